@@ -1,0 +1,73 @@
+import { DateTime } from "luxon";
+import type { Settings } from "./settings.ts";
+
+export const minutesPerHour = 60;
+
+/**
+ * The operation's time: whole minutes that really pass, counted from local midnight of the first day.
+ * A local day has 1380 or 1500 of them when the clocks change.
+ */
+export interface Calendar {
+  readonly timeZone: string;
+  /** ISO dates of the horizon, in order. */
+  readonly dates: readonly string[];
+  /** dayStartMin[d] is local midnight of day d; one more entry closes the horizon. */
+  readonly dayStartMin: readonly number[];
+  readonly horizonMin: number;
+  /** Minute of a local date and time as 2027-06-07T05:30; outside the horizon it is negative or beyond its end. */
+  minOfLocal(localDateTime: string): number;
+  /** Minute of local midnight at which the date begins, also outside the horizon. */
+  minOfDate(localDate: string): number;
+  /** Minute of an instant as 2027-06-07T03:30:00Z or with an offset. */
+  minOfInstant(iso: string): number;
+  /** Local date that minute lies in. */
+  dateOfMin(min: number): string;
+  /** Index of the local day within the horizon, or -1. */
+  dayOfMin(min: number): number;
+  /** Local time of day as 05:30. */
+  clockOfMin(min: number): string;
+  /** Local date and time with offset, ISO 8601. */
+  isoOfMin(min: number): string;
+  /** Milliseconds since 1970 UTC. */
+  epochMsOfMin(min: number): number;
+}
+
+/** Add whole days to an ISO date. */
+export function addDays(date: string, days: number): string {
+  return DateTime.fromISO(date, { zone: "utc" }).plus({ days }).toISODate()!;
+}
+
+/** Whole days from one ISO date to another. */
+export function daysBetween(from: string, to: string): number {
+  return Math.round(DateTime.fromISO(to, { zone: "utc" }).diff(DateTime.fromISO(from, { zone: "utc" }), "days").days);
+}
+
+export function createCalendar(settings: Pick<Settings, "timeZone" | "firstDay" | "days">): Calendar {
+  const zone = settings.timeZone;
+  const originMs = DateTime.fromISO(settings.firstDay, { zone }).startOf("day").toMillis();
+  const minOfMs = (ms: number) => Math.round((ms - originMs) / 60000);
+  const minOfDate = (date: string) => minOfMs(DateTime.fromISO(date, { zone }).startOf("day").toMillis());
+  const dates = Array.from({ length: settings.days }, (_, day) => addDays(settings.firstDay, day));
+  const dayStartMin = [...dates, addDays(settings.firstDay, settings.days)].map(minOfDate);
+  const at = (min: number) => DateTime.fromMillis(originMs + min * 60000, { zone });
+
+  return {
+    timeZone: zone,
+    dates,
+    dayStartMin,
+    horizonMin: dayStartMin[settings.days]!,
+    minOfLocal: (local) => minOfMs(DateTime.fromISO(local, { zone }).toMillis()),
+    minOfDate,
+    minOfInstant: (iso) => minOfMs(DateTime.fromISO(iso).toMillis()),
+    dateOfMin: (min) => at(min).toISODate()!,
+    dayOfMin: (min) => {
+      for (let day = 0; day < settings.days; day++) {
+        if (min >= dayStartMin[day]! && min < dayStartMin[day + 1]!) return day;
+      }
+      return -1;
+    },
+    clockOfMin: (min) => at(min).toFormat("HH:mm"),
+    isoOfMin: (min) => at(min).toISO({ suppressMilliseconds: true })!,
+    epochMsOfMin: (min) => originMs + min * 60000,
+  };
+}

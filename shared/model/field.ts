@@ -1,0 +1,109 @@
+import { z } from "zod";
+import {
+  atLeastZero,
+  fieldIdSchema,
+  latDegSchema,
+  localDateSchema,
+  localDateTimeSchema,
+  lonDegSchema,
+  padIdSchema,
+  positive,
+  productIdSchema,
+  sensitiveIdSchema,
+  sensitiveKindSchema,
+} from "./quantities.ts";
+
+/** RFC 7946 position: longitude first, then latitude; a third number (height) is taken and ignored. */
+export const positionSchema = z
+  .tuple([lonDegSchema, latDegSchema])
+  .rest(z.number())
+  .describe("[longitude, latitude], degrees, WGS 84");
+export const ringSchema = z.array(positionSchema).min(4).describe("a closed ring: first and last position are equal");
+
+export const polygonSchema = z
+  .object({ type: z.literal("Polygon"), coordinates: z.array(ringSchema).min(1) })
+  .describe("outer ring, then holes (obstacles)");
+export const multiPolygonSchema = z.object({
+  type: z.literal("MultiPolygon"),
+  coordinates: z.array(z.array(ringSchema).min(1)).min(1),
+});
+export const areaGeometrySchema = z.discriminatedUnion("type", [polygonSchema, multiPolygonSchema]);
+
+export const sensitiveGeometrySchema = z.discriminatedUnion("type", [
+  z.object({ type: z.literal("Point"), coordinates: positionSchema }),
+  z.object({ type: z.literal("LineString"), coordinates: z.array(positionSchema).min(2) }),
+  polygonSchema,
+  multiPolygonSchema,
+]);
+
+export const padSchema = z.object({
+  id: padIdSchema,
+  latDeg: latDegSchema,
+  lonDeg: lonDegSchema,
+});
+
+export const fieldPropertiesSchema = z.object({
+  id: fieldIdSchema,
+  name: z.string().min(1).describe("the name that people call it by"),
+  grower: z.string().min(1),
+  crop: z.string().min(1).describe("as named in the products' label uses"),
+  slopePct: z.number().min(0).max(100).default(0).describe("steepest slope that has to be flown, percent"),
+  pads: z.array(padSchema).min(1).describe("places by the field where aircraft land and load"),
+  harvestDate: localDateSchema.optional().describe("the day on which harvest begins"),
+  bloom: z
+    .object({ from: localDateSchema, to: localDateSchema })
+    .optional()
+    .describe("first and last day in bloom, both included"),
+  closures: z
+    .array(z.object({ from: localDateTimeSchema, to: localDateTimeSchema, reason: z.string().min(1) }))
+    .default([])
+    .describe("times in which nobody may work the field (irrigation, workers)"),
+  entries: z
+    .array(z.object({ from: localDateTimeSchema, to: localDateTimeSchema, who: z.string().min(1) }))
+    .default([])
+    .describe("planned entries by people; the re-entry interval must have ended when one begins"),
+  pastApplications: z
+    .array(
+      z.object({
+        productId: productIdSchema,
+        endedAt: localDateTimeSchema,
+        ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
+      }),
+    )
+    .default([])
+    .describe("applications already made this season"),
+});
+
+export const fieldFeatureSchema = z.object({
+  type: z.literal("Feature"),
+  geometry: areaGeometrySchema,
+  properties: fieldPropertiesSchema,
+});
+export const fieldsSchema = z.object({
+  type: z.literal("FeatureCollection"),
+  features: z.array(fieldFeatureSchema).min(1),
+});
+
+export const sensitivePropertiesSchema = z.object({
+  id: sensitiveIdSchema,
+  kind: sensitiveKindSchema,
+  name: z.string().min(1),
+  radiusM: atLeastZero.default(0).describe("for a point: how far the place itself reaches, m"),
+});
+export const sensitiveFeatureSchema = z.object({
+  type: z.literal("Feature"),
+  geometry: sensitiveGeometrySchema,
+  properties: sensitivePropertiesSchema,
+});
+export const sensitiveSchema = z.object({
+  type: z.literal("FeatureCollection"),
+  features: z.array(sensitiveFeatureSchema),
+});
+
+export type Position = z.infer<typeof positionSchema>;
+export type AreaGeometry = z.infer<typeof areaGeometrySchema>;
+export type SensitiveGeometry = z.infer<typeof sensitiveGeometrySchema>;
+export type Pad = z.infer<typeof padSchema>;
+export type FieldProperties = z.infer<typeof fieldPropertiesSchema>;
+export type FieldFeature = z.infer<typeof fieldFeatureSchema>;
+export type SensitiveFeature = z.infer<typeof sensitiveFeatureSchema>;

@@ -1,0 +1,37 @@
+import { z } from "zod";
+import {
+  atLeastZero,
+  dropletClassSchema,
+  fieldIdSchema,
+  localDateSchema,
+  localDateTimeSchema,
+  orderIdSchema,
+  positive,
+  productIdSchema,
+} from "./quantities.ts";
+
+export const orderProductSchema = z.object({
+  productId: productIdSchema,
+  ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
+});
+
+export const orderSchema = z.object({
+  id: orderIdSchema,
+  fieldId: fieldIdSchema,
+  products: z.array(orderProductSchema).min(1).describe("in a table: product:rate, several parted by a semicolon"),
+  carrierLPerHa: atLeastZero
+    .optional()
+    .describe("spray volume in all, L/ha; left empty for granules, whose kg/ha are the sum of the rates"),
+  earliest: localDateTimeSchema,
+  latest: localDateTimeSchema,
+  preferredDate: localDateSchema.optional().describe("lateness counts from the end of this day"),
+  priority: z.enum(["low", "normal", "high", "mandatory"]).default("normal"),
+  priceCentsPerHa: atLeastZero.describe("what the grower pays, cents per hectare"),
+  dropletClass: dropletClassSchema.optional().describe("the class to be sprayed; left empty: any that the labels allow"),
+  maySplit: z.boolean().default(true).describe("may be cut into blocks done by different outfits or days"),
+  notes: z.string().default(""),
+});
+export const ordersSchema = z.array(orderSchema);
+
+export type OrderProduct = z.infer<typeof orderProductSchema>;
+export type Order = z.infer<typeof orderSchema>;

@@ -1,0 +1,70 @@
+import { z } from "zod";
+import {
+  atLeastZero,
+  dropletClassSchema,
+  methodSchema,
+  positive,
+  productIdSchema,
+  sensitiveKindSchema,
+} from "./quantities.ts";
+
+export const labelUseSchema = z
+  .object({
+    crop: z.string().min(1),
+    rateMinPerHa: positive.describe("least rate, L or kg of product per hectare"),
+    rateMaxPerHa: positive.describe("greatest rate, L or kg of product per hectare"),
+    phiDays: z.number().int().min(0).max(365).describe("pre-harvest interval, whole days"),
+    seasonMaxCount: z.number().int().positive().optional().describe("most applications in a season"),
+    seasonMaxPerHa: positive.optional().describe("most product in a season, L or kg per hectare"),
+    retreatmentDays: z.number().int().min(0).max(365).default(0).describe("least whole days between two applications"),
+  })
+  .describe("what the label allows on one crop");
+
+export const bufferSchema = z.object({
+  kind: sensitiveKindSchema,
+  distanceM: positive.max(5000).describe("least distance from the sensitive place, m"),
+  downwindOnly: z
+    .boolean()
+    .default(false)
+    .describe("true: kept only in hours when the wind blows towards the place; false: always kept"),
+});
+
+export const productSchema = z.object({
+  id: productIdSchema,
+  name: z.string().min(1),
+  registrationNumber: z.string().min(1).describe("the authority's number on the label"),
+  active: z.string().min(1).describe("active substances, by common name"),
+  method: methodSchema,
+  densityKgPerL: positive.max(5).default(1).describe("liquid density, or bulk density of granules"),
+  licenceClass: z.string().min(1).describe("class of licence that the person flying it must hold"),
+  uses: z.array(labelUseSchema).min(1),
+  reiHours: atLeastZero.max(24 * 60).describe("re-entry interval, hours from the end of the application"),
+  rainfastHours: atLeastZero.max(72).default(0).describe("hours without rain needed after the application"),
+  windMinKph: atLeastZero.max(60).default(0),
+  windMaxKph: positive.max(60),
+  gustMaxKph: positive.max(90).optional(),
+  deltaTMinC: z.number().min(0).max(30).optional(),
+  deltaTMaxC: z.number().min(0).max(30).optional(),
+  temperatureMinC: z.number().min(-20).max(50).optional(),
+  temperatureMaxC: z.number().min(-20).max(50).optional(),
+  dropletFinest: dropletClassSchema.optional().describe("finest droplet class that the label allows"),
+  dropletCoarsest: dropletClassSchema.optional().describe("coarsest droplet class that the label allows"),
+  carrierMinLPerHa: atLeastZero.default(0).describe("least carrier volume, L/ha"),
+  buffers: z.array(bufferSchema).default([]),
+  bloomRule: z
+    .enum(["allowed", "outsideBeeHours", "forbidden"])
+    .default("allowed")
+    .describe("what holds while the crop is in bloom"),
+  inversionRule: z
+    .enum(["ignore", "notWhenLikely", "notWhenPossible"])
+    .default("ignore")
+    .describe("which level of inversion risk stops the work"),
+  compatibilityGroup: z.string().min(1).default("any").describe("a change of group in the tank needs a clean-out"),
+  cleanOutMin: atLeastZero.max(240).default(0).describe("minutes to clean the tank before another group goes in"),
+  cleanOutL: atLeastZero.max(2000).default(0).describe("litres of water that this clean-out takes"),
+});
+export const productsSchema = z.array(productSchema).min(1);
+
+export type LabelUse = z.infer<typeof labelUseSchema>;
+export type Buffer = z.infer<typeof bufferSchema>;
+export type Product = z.infer<typeof productSchema>;

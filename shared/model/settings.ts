@@ -1,0 +1,132 @@
+import { z } from "zod";
+import {
+  atLeastZero,
+  baseIdSchema,
+  fraction,
+  latDegSchema,
+  localDateSchema,
+  lonDegSchema,
+  positive,
+  waterPointIdSchema,
+} from "./quantities.ts";
+
+export const baseSchema = z.object({
+  id: baseIdSchema,
+  name: z.string().min(1),
+  latDeg: latDegSchema,
+  lonDeg: lonDegSchema,
+  mainsKw: atLeastZero.max(5000).describe("power for charging by night, kW"),
+  fillLPerMin: positive.max(10000).default(200).describe("how fast a tender is filled with water here"),
+});
+export const waterPointSchema = z.object({
+  id: waterPointIdSchema,
+  name: z.string().min(1),
+  latDeg: latDegSchema,
+  lonDeg: lonDegSchema,
+  fillLPerMin: positive.max(10000),
+});
+
+export const roadsSchema = z
+  .object({
+    circuityFactor: z.number().min(1).max(5).default(1.3).describe("road km per straight km"),
+    speedKph: positive.max(130).default(50),
+  })
+  .describe("used for every pair of places that roads.csv does not list");
+
+export const costsSchema = z.object({
+  driveCentsPerKm: atLeastZero,
+  overtimeFactor: z.number().min(1).max(5).default(1.5).describe("wages of an overtime hour against a plain one"),
+});
+
+export const flyingDaySchema = z
+  .object({
+    from: z.enum(["sunrise", "civilDawn"]).default("sunrise"),
+    fromOffsetMin: z.number().int().min(-180).max(180).default(0).describe("minutes after (negative: before)"),
+    to: z.enum(["sunset", "civilDusk"]).default("sunset"),
+    toOffsetMin: z.number().int().min(-180).max(180).default(0).describe("minutes after (negative: before)"),
+  })
+  .describe("the hours of a day in which flying is allowed without night work");
+
+/** Our choice after ASABE S572.1 as older extension tables print it (MEMORY); EPA 2016 prints other figures. */
+const defaultDropletLowerUm = { XF: 0, VF: 60, F: 106, M: 236, C: 341, VC: 404, XC: 503, UC: 666 };
+export const dropletTableSchema = z.object({
+  source: z.string().min(1).default("ASABE S572.1 as printed in older extension tables"),
+  lowerUm: z
+    .object({
+      XF: atLeastZero,
+      VF: atLeastZero,
+      F: atLeastZero,
+      M: atLeastZero,
+      C: atLeastZero,
+      VC: atLeastZero,
+      XC: atLeastZero,
+      UC: atLeastZero,
+    })
+    .default(defaultDropletLowerUm)
+    .describe("least volume median diameter of each class, µm"),
+});
+
+export const limitsSchema = z
+  .object({
+    flyingDay: flyingDaySchema.default(flyingDaySchema.parse({})),
+    beeHours: z
+      .object({
+        startAfterSunriseMin: z.number().int().min(-180).max(600).default(90),
+        endBeforeSunsetMin: z.number().int().min(-180).max(600).default(60),
+      })
+      .default({ startAfterSunriseMin: 90, endBeforeSunsetMin: 60 })
+      .describe("hours in which bees are taken to forage"),
+    windMaxKph: positive.max(90).optional().describe("the operation's own limit, beside label and aircraft"),
+    gustMaxKph: positive.max(120).optional(),
+    rainMm: atLeastZero.default(0.1).describe("rain in a step from which the step counts as rain, mm"),
+    rainProbabilityPct: z.number().min(0).max(100).default(50).describe("probability from which it counts as rain"),
+    driftAngleDeg: z
+      .number()
+      .min(0)
+      .max(180)
+      .default(45)
+      .describe("a place counts as downwind when it lies within this angle either side of the wind"),
+    dropletTable: dropletTableSchema.default(dropletTableSchema.parse({})),
+  })
+  .describe("what the operation sets beside the labels");
+
+export const planningSchema = z
+  .object({
+    blockMaxMin: z.number().int().min(10).max(720).default(120).describe("work longer than this is cut into blocks"),
+    lateCentsPerHaDay: atLeastZero.default(200).describe("cost of a day after the preferred date"),
+    mandatoryFactor: z.number().min(1).max(1000).default(20).describe("value of a mandatory order against its price"),
+    highFactor: z.number().min(1).max(100).default(2),
+    lowFactor: fraction.default(0.5),
+    outfitChangeCents: atLeastZero.default(2000).describe("cost of a crew taking another outfit than the day before"),
+  })
+  .describe("how the planner weighs things");
+
+export const settingsSchema = z.object({
+  formatVersion: z.literal(1),
+  name: z.string().min(1),
+  timeZone: z.string().min(1).describe("IANA time zone, as Australia/Adelaide"),
+  firstDay: localDateSchema,
+  days: z.number().int().min(1).max(31),
+  altitudeM: z.number().min(-430).max(5000).default(0),
+  currency: z.string().regex(/^[A-Z]{3}$/, "an ISO 4217 currency code as EUR"),
+  bases: z.array(baseSchema).min(1),
+  waterPoints: z.array(waterPointSchema).default([]),
+  roads: roadsSchema.default(roadsSchema.parse({})),
+  costs: costsSchema,
+  limits: limitsSchema.default(limitsSchema.parse({})),
+  planning: planningSchema.default(planningSchema.parse({})),
+});
+
+/** One row of roads.csv: driving from one place (base, water point or pad as field/pad) to another. */
+export const roadSchema = z.object({
+  from: z.string().min(1).describe("a base id, a water point id, or fieldId/padId"),
+  to: z.string().min(1),
+  distanceKm: atLeastZero.max(2000),
+  durationMin: atLeastZero.max(2880),
+});
+
+export type Base = z.infer<typeof baseSchema>;
+export type WaterPoint = z.infer<typeof waterPointSchema>;
+export type Settings = z.infer<typeof settingsSchema>;
+export type Limits = z.infer<typeof limitsSchema>;
+export type Road = z.infer<typeof roadSchema>;

@@ -1,0 +1,141 @@
+import { z } from "zod";
+import { multiPolygonSchema } from "../model/field.ts";
+import {
+  aircraftIdSchema,
+  aircraftTypeIdSchema,
+  atLeastZero,
+  type BlockId,
+  chargerIdSchema,
+  crewIdSchema,
+  localDateSchema,
+  orderIdSchema,
+  padIdSchema,
+  tenderIdSchema,
+} from "../model/quantities.ts";
+
+/** Whole minutes since local midnight of the operation's first day (model/calendar.ts). */
+const minuteSchema = z.number().int();
+const blockIdSchema = z
+  .string()
+  .regex(/^[A-Za-z0-9][A-Za-z0-9._-]*#\d+$/, "a block id as O-12#1")
+  .transform((text) => text as BlockId);
+/** A base id, a water point id, or fieldId/padId. */
+const placeSchema = z.string().min(1);
+
+export const blockSchema = z.object({
+  id: blockIdSchema,
+  orderId: orderIdSchema,
+  part: z.number().int().positive().describe("1 for the first block of its order"),
+  parts: z.number().int().positive().describe("blocks of the order in all"),
+  areaHa: z.number().positive(),
+  geometry: multiPolygonSchema.describe("the ground to be treated"),
+});
+
+/** Minutes and counts of one block worked by one outfit. Minutes by part are sums over all aircraft. */
+export const workDetailSchema = z.object({
+  passes: z.number().int().positive(),
+  passKm: z.number().positive().describe("length of all passes, km"),
+  headingDeg: z.number().min(0).max(180).describe("direction of the passes, degrees from north"),
+  speedMps: z.number().positive(),
+  loads: z.number().int().positive(),
+  loadSize: z.number().positive().describe("L or kg in a full load as flown"),
+  amount: z.number().positive().describe("L of mix or kg of granules in all"),
+  batteryChanges: z.number().int().min(0),
+  sprayMin: atLeastZero,
+  turnMin: atLeastZero,
+  ferryMin: atLeastZero,
+  groundMin: atLeastZero,
+  rateHaPerHour: z.number().positive().describe("work rate of the whole outfit"),
+  bottleneck: z.enum(["aircraft", "loading", "mixing", "batteries", "chargers"]),
+});
+
+const span = { startMin: minuteSchema, endMin: minuteSchema };
+export const activitySchema = z.discriminatedUnion("kind", [
+  z.object({ kind: z.literal("drive"), ...span, from: placeSchema, to: placeSchema, distanceKm: atLeastZero }),
+  z.object({ kind: z.literal("refill"), ...span, place: placeSchema, waterL: z.number().positive() }),
+  z.object({ kind: z.literal("cleanOut"), ...span, fromGroup: z.string(), toGroup: z.string(), waterL: atLeastZero }),
+  z.object({ kind: z.literal("methodChange"), ...span, to: z.enum(["liquid", "granular"]) }),
+  z.object({ kind: z.literal("setup"), ...span, place: placeSchema }),
+  z.object({ kind: z.literal("wait"), ...span }),
+  z.object({ kind: z.literal("work"), ...span, blockId: blockIdSchema, padId: padIdSchema, detail: workDetailSchema }),
+  z.object({ kind: z.literal("packup"), ...span, place: placeSchema }),
+]);
+
+export const outfitSchema = z.object({
+  aircraftIds: z.array(aircraftIdSchema).min(1),
+  batterySets: z.array(z.object({ aircraftTypeId: aircraftTypeIdSchema, sets: z.number().int().positive() })),
+  chargerIds: z.array(chargerIdSchema),
+  tenderId: tenderIdSchema,
+});
+
+export const crewDaySchema = z.object({
+  crewId: crewIdSchema,
+  date: localDateSchema.describe("local date of the shift"),
+  outfit: outfitSchema,
+  activities: z.array(activitySchema).min(1).describe("from base to base without a gap"),
+});
+
+export const conflictKinds = [
+  "noCapableAircraft",
+  "noQualifiedCrew",
+  "labelForbids",
+  "bufferLeavesNothing",
+  "seasonMaximum",
+  "retreatment",
+  "harvestTooSoon",
+  "entryTooSoon",
+  "fieldClosed",
+  "contradiction",
+  "noWindow",
+  "windowTooShort",
+  "equipmentShort",
+  "notEnoughHours",
+] as const;
+export const conflictSchema = z.object({
+  orderId: orderIdSchema,
+  blockIds: z.array(blockIdSchema).describe("the blocks that are not planned; none when the order has no block at all"),
+  areaHa: atLeastZero.describe("hectares not planned"),
+  kind: z.enum(conflictKinds),
+  sentence: z.string().min(1).describe("for people"),
+  evidence: z.record(z.string(), z.unknown()).describe("what was measured against what"),
+});
+
+/** The parts of the objective, all in cents, all costs; their sum is what the planner makes small. */
+export const scoreSchema = z.object({
+  unservedCents: z.number(),
+  lateCents: z.number(),
+  driveCents: z.number(),
+  labourCents: z.number(),
+  overtimeCents: z.number(),
+  runningCents: z.number(),
+  outfitChangeCents: z.number(),
+  totalCents: z.number(),
+  servedHa: z.number(),
+  orderedHa: z.number(),
+  roadKm: z.number(),
+  dutyMin: z.number(),
+});
+
+export const planSchema = z.object({
+  formatVersion: z.literal(1),
+  operationName: z.string(),
+  timeZone: z.string(),
+  firstDay: localDateSchema,
+  days: z.number().int().positive(),
+  seed: z.number().int(),
+  iterations: z.number().int().min(0),
+  blocks: z.array(blockSchema),
+  crewDays: z.array(crewDaySchema),
+  conflicts: z.array(conflictSchema),
+  score: scoreSchema,
+});
+
+export type Block = z.infer<typeof blockSchema>;
+export type WorkDetail = z.infer<typeof workDetailSchema>;
+export type Activity = z.infer<typeof activitySchema>;
+export type Outfit = z.infer<typeof outfitSchema>;
+export type CrewDay = z.infer<typeof crewDaySchema>;
+export type ConflictKind = (typeof conflictKinds)[number];
+export type Conflict = z.infer<typeof conflictSchema>;
+export type Score = z.infer<typeof scoreSchema>;
+export type Plan = z.infer<typeof planSchema>;
