@@ -1,0 +1,107 @@
+import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts";
+import type { Operation } from "../model/operation.ts";
+import type { Block, CrewDay, Plan, Score } from "./plan.ts";
+import {
+  crewDayTotals,
+  found,
+  hoursOf,
+  indexBy,
+  priorityFactor,
+  type Stop,
+  stopsOf,
+  sumOf,
+  worksOf,
+} from "./totals.ts";
+
+/** The objective by parts. Each part is summed unrounded and rounded once to whole cents. */
+export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "crewDays">): Score {
+  const calendar = createCalendar(operation.settings);
+  const { costs, planning } = operation.settings;
+  const orders = indexBy(operation.orders, (order) => order.id);
+  const crews = indexBy(operation.fleet.crews, (crew) => crew.id);
+  const blocks = indexBy(plan.blocks, (block) => block.id);
+  const stops = stopsOf(plan);
+  const served = new Set(stops.map((stop) => stop.block.id));
+  const unserved = plan.blocks.filter((block) => !served.has(block.id));
+  const days = plan.crewDays.map((crewDay) => ({
+    crew: found(crews, crewDay.crewId),
+    totals: crewDayTotals(crewDay, blocks),
+  }));
+  const roadKm = sumOf(days, ({ totals }) => totals.roadKm);
+
+  const unservedCents = sumOf(unserved, (block) => unservedCentsOf(operation, found(orders, block.orderId), block));
+  const lateCents = sumOf(
+    stops,
+    (stop) =>
+      planning.lateCentsPerHaDay * stop.block.areaHa * daysLate(calendar, found(orders, stop.block.orderId), stop),
+  );
+  const driveCents = roadKm * costs.driveCentsPerKm;
+  const labourCents = sumOf(days, ({ crew, totals }) => hoursOf(totals.dutyMin) * crew.costCentsPerHour);
+  const overtimeCents = sumOf(days, ({ crew, totals }) => {
+    const overtimeHours = Math.max(0, hoursOf(totals.dutyMin) - crew.standardHoursPerDay);
+    return overtimeHours * crew.costCentsPerHour * (costs.overtimeFactor - 1);
+  });
+  const runningCents = sumOf(plan.crewDays, (crewDay) => runningCentsOf(operation, crewDay));
+  const outfitChangeCents = outfitChanges(plan.crewDays) * planning.outfitChangeCents;
+
+  const parts = roundEach({
+    unservedCents,
+    lateCents,
+    driveCents,
+    labourCents,
+    overtimeCents,
+    runningCents,
+    outfitChangeCents,
+  });
+  return {
+    ...parts,
+    totalCents: sumOf(Object.values(parts), (cents) => cents),
+    servedHa: sumOf(
+      plan.blocks.filter((block) => served.has(block.id)),
+      (block) => block.areaHa,
+    ),
+    orderedHa: sumOf(plan.blocks, (block) => block.areaHa),
+    roadKm,
+    dutyMin: sumOf(days, ({ totals }) => totals.dutyMin),
+  };
+}
+
+function unservedCentsOf(operation: Operation, order: Operation["orders"][number], block: Block): number {
+  return block.areaHa * order.priceCentsPerHa * priorityFactor(operation, order.priority);
+}
+
+/** Whole days from the preferred date to the local date of the work's last minute; none when it is not later. */
+function daysLate(calendar: Calendar, order: Operation["orders"][number], stop: Stop): number {
+  if (order.preferredDate === undefined) return 0;
+  return Math.max(0, daysBetween(order.preferredDate, calendar.dateOfMin(stop.work.endMin - 1)));
+}
+
+function runningCentsOf(operation: Operation, crewDay: CrewDay): number {
+  const types = indexBy(operation.fleet.aircraftTypes, (type) => type.id);
+  const aircraft = indexBy(operation.fleet.aircraft, (one) => one.id);
+  const centsPerHour = sumOf(
+    crewDay.outfit.aircraftIds,
+    (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour,
+  );
+  return centsPerHour * hoursOf(sumOf(worksOf(crewDay), (work) => work.endMin - work.startMin));
+}
+
+/** Crew-days whose aircraft or tender differ from the same crew's previous crew-day. */
+function outfitChanges(crewDays: readonly CrewDay[]): number {
+  const lastOutfit = new Map<string, string>();
+  let changes = 0;
+  for (const crewDay of [...crewDays].sort((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0))) {
+    const outfit = [crewDay.outfit.tenderId, ...[...crewDay.outfit.aircraftIds].sort()].join(" ");
+    const before = lastOutfit.get(crewDay.crewId);
+    if (before !== undefined && before !== outfit) changes++;
+    lastOutfit.set(crewDay.crewId, outfit);
+  }
+  return changes;
+}
+
+function roundEach<Part extends string>(parts: Record<Part, number>): Record<Part, number> {
+  return Object.fromEntries(Object.entries<number>(parts).map(([name, cents]) => [name, Math.round(cents)])) as Record<
+    Part,
+    number
+  >;
+}

@@ -1,0 +1,76 @@
+import { minutesPerHour } from "../model/calendar.ts";
+import type { Operation } from "../model/operation.ts";
+import type { Order } from "../model/order.ts";
+import type { BlockId } from "../model/quantities.ts";
+import type { Activity, Block, CrewDay, Plan } from "./plan.ts";
+
+export type Work = Extract<Activity, { kind: "work" }>;
+
+export interface CrewDayTotals {
+  readonly startMin: number;
+  readonly endMin: number;
+  readonly dutyMin: number;
+  readonly workMin: number;
+  readonly roadKm: number;
+  readonly areaHa: number;
+  readonly stops: number;
+}
+
+/** Index by a key that every item has once. */
+export function indexBy<Item, Key>(items: readonly Item[], keyOf: (item: Item) => Key): ReadonlyMap<Key, Item> {
+  return new Map(items.map((item) => [keyOf(item), item]));
+}
+
+/** What the map has for the key. A plan that names something unknown has not been checked: a bug. */
+export function found<Key, Item>(map: ReadonlyMap<Key, Item>, key: Key): Item {
+  const item = map.get(key);
+  if (item === undefined) throw new Error(`the plan names ${String(key)}, which the operation does not have`);
+  return item;
+}
+
+export function worksOf(crewDay: CrewDay): Work[] {
+  return crewDay.activities.filter((activity): activity is Work => activity.kind === "work");
+}
+
+export function sumOf<Item>(items: readonly Item[], valueOf: (item: Item) => number): number {
+  return items.reduce((sum, item) => sum + valueOf(item), 0);
+}
+
+export function hoursOf(minutes: number): number {
+  return minutes / minutesPerHour;
+}
+
+export function crewDayTotals(crewDay: CrewDay, blocks: ReadonlyMap<BlockId, Block>): CrewDayTotals {
+  const startMin = crewDay.activities[0]!.startMin;
+  const endMin = crewDay.activities.at(-1)!.endMin;
+  const works = worksOf(crewDay);
+  return {
+    startMin,
+    endMin,
+    dutyMin: endMin - startMin,
+    workMin: sumOf(works, (work) => work.endMin - work.startMin),
+    roadKm: sumOf(crewDay.activities, (activity) => (activity.kind === "drive" ? activity.distanceKm : 0)),
+    areaHa: sumOf(works, (work) => found(blocks, work.blockId).areaHa),
+    stops: works.length,
+  };
+}
+
+/** A stop as it stands in the plan: which crew-day works the block, and when. */
+export interface Stop {
+  readonly crewDay: CrewDay;
+  readonly work: Work;
+  readonly block: Block;
+}
+
+export function stopsOf(plan: Pick<Plan, "blocks" | "crewDays">): Stop[] {
+  const blocks = indexBy(plan.blocks, (block) => block.id);
+  return plan.crewDays.flatMap((crewDay) =>
+    worksOf(crewDay).map((work) => ({ crewDay, work, block: found(blocks, work.blockId) })),
+  );
+}
+
+/** What leaving a hectare of the order out costs, in hectares of a normal order at the same price. */
+export function priorityFactor(operation: Operation, priority: Order["priority"]): number {
+  const { mandatoryFactor, highFactor, lowFactor } = operation.settings.planning;
+  return { mandatory: mandatoryFactor, high: highFactor, normal: 1, low: lowFactor }[priority];
+}
