@@ -32,8 +32,8 @@ export function worksOf(crewDay: CrewDay): Work[] {
   return crewDay.activities.filter((activity): activity is Work => activity.kind === "work");
 }
 
-export function sumOf<Item>(items: readonly Item[], valueOf: (item: Item) => number): number {
-  return items.reduce((sum, item) => sum + valueOf(item), 0);
+export function sumOf<Item>(items: readonly Item[], measure: (item: Item) => number): number {
+  return items.reduce((sum, item) => sum + measure(item), 0);
 }
 
 export function hoursOf(minutes: number): number {
