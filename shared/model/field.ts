@@ -36,13 +36,13 @@ export const sensitiveGeometrySchema = z.discriminatedUnion("type", [
   multiPolygonSchema,
 ]);
 
-export const padSchema = z.object({
+export const padSchema = z.strictObject({
   id: padIdSchema,
   latDeg: latDegSchema,
   lonDeg: lonDegSchema,
 });
 
-export const fieldPropertiesSchema = z.object({
+export const fieldPropertiesSchema = z.strictObject({
   id: fieldIdSchema,
   name: z.string().min(1).describe("the name that people call it by"),
   grower: z.string().min(1),
@@ -51,20 +51,20 @@ export const fieldPropertiesSchema = z.object({
   pads: z.array(padSchema).min(1).describe("places by the field where aircraft land and load"),
   harvestDate: localDateSchema.optional().describe("the day on which harvest begins"),
   bloom: z
-    .object({ from: localDateSchema, to: localDateSchema })
+    .strictObject({ from: localDateSchema, to: localDateSchema })
     .optional()
     .describe("first and last day in bloom, both included"),
   closures: z
-    .array(z.object({ from: localDateTimeSchema, to: localDateTimeSchema, reason: z.string().min(1) }))
+    .array(z.strictObject({ from: localDateTimeSchema, to: localDateTimeSchema, reason: z.string().min(1) }))
     .default([])
     .describe("times in which nobody may work the field (irrigation, workers)"),
   entries: z
-    .array(z.object({ from: localDateTimeSchema, to: localDateTimeSchema, who: z.string().min(1) }))
+    .array(z.strictObject({ from: localDateTimeSchema, to: localDateTimeSchema, who: z.string().min(1) }))
     .default([])
     .describe("planned entries by people; the re-entry interval must have ended when one begins"),
   pastApplications: z
     .array(
-      z.object({
+      z.strictObject({
         productId: productIdSchema,
         endedAt: localDateTimeSchema,
         ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
@@ -84,7 +84,7 @@ export const fieldsSchema = z.object({
   features: z.array(fieldFeatureSchema).min(1),
 });
 
-export const sensitivePropertiesSchema = z.object({
+export const sensitivePropertiesSchema = z.strictObject({
   id: sensitiveIdSchema,
   kind: sensitiveKindSchema,
   name: z.string().min(1),

@@ -15,7 +15,7 @@ import {
 } from "./quantities.ts";
 
 export const liquidGearSchema = z
-  .object({
+  .strictObject({
     tankL: positive.max(5000),
     swathM: positive.max(60),
     speedMinMps: positive.max(100),
@@ -26,7 +26,7 @@ export const liquidGearSchema = z
   })
   .describe("with the spray tank fitted");
 export const granularGearSchema = z
-  .object({
+  .strictObject({
     hopperKg: positive.max(5000),
     hopperL: positive.max(5000),
     swathM: positive.max(60),
@@ -36,7 +36,7 @@ export const granularGearSchema = z
   })
   .describe("with the spreading hopper fitted");
 
-export const batteryPowerSchema = z.object({
+export const batteryPowerSchema = z.strictObject({
   source: z.literal("battery"),
   enduranceMin: positive.max(240).describe("minutes in the air on a full set, loaded as in work"),
   reserveFrac: fraction.describe("share of a set that must be left at landing"),
@@ -44,14 +44,14 @@ export const batteryPowerSchema = z.object({
   chargeMin: positive.max(600).describe("minutes to charge a set from the reserve to full"),
   chargeKw: positive.max(200).describe("power that one set draws while charging, kW"),
 });
-export const fuelPowerSchema = z.object({
+export const fuelPowerSchema = z.strictObject({
   source: z.literal("fuel"),
   enduranceMin: positive.max(600),
   reserveFrac: fraction,
   refuelS: atLeastZero.max(3600).describe("seconds on the ground to refuel"),
 });
 
-export const aircraftTypeSchema = z.object({
+export const aircraftTypeSchema = z.strictObject({
   id: aircraftTypeIdSchema,
   name: z.string().min(1),
   kind: z.enum(["multirotor", "helicopter", "aeroplane"]),
@@ -76,30 +76,30 @@ export const aircraftTypeSchema = z.object({
   ownershipCentsPerYear: atLeastZero.default(0),
 });
 
-export const aircraftSchema = z.object({
+export const aircraftSchema = z.strictObject({
   id: aircraftIdSchema,
   typeId: aircraftTypeIdSchema,
   baseId: baseIdSchema,
   outOfService: z
-    .array(z.object({ from: localDateSchema, to: localDateSchema }))
+    .array(z.strictObject({ from: localDateSchema, to: localDateSchema }))
     .default([])
     .describe("first and last day on which it cannot be used"),
 });
 
-export const batteryStockSchema = z.object({
+export const batteryStockSchema = z.strictObject({
   baseId: baseIdSchema,
   aircraftTypeId: aircraftTypeIdSchema,
   sets: z.number().int().min(0).max(500).describe("battery sets at this base that fit this type"),
 });
 
-export const chargerSchema = z.object({
+export const chargerSchema = z.strictObject({
   id: chargerIdSchema,
   baseId: baseIdSchema,
   bays: z.number().int().positive().max(50),
   kw: positive.max(500).describe("power of the charger over all bays, kW"),
 });
 
-export const tenderSchema = z.object({
+export const tenderSchema = z.strictObject({
   id: tenderIdSchema,
   name: z.string().min(1),
   baseId: baseIdSchema,
@@ -110,7 +110,7 @@ export const tenderSchema = z.object({
   transportSlots: z.number().int().min(0).max(40),
 });
 
-export const personSchema = z.object({
+export const personSchema = z.strictObject({
   id: personIdSchema,
   name: z.string().min(1),
   licenceClasses: z.array(z.string().min(1)).default([]),
@@ -118,13 +118,13 @@ export const personSchema = z.object({
   aircraftAtOnce: z.number().int().min(1).max(10).default(1).describe("aircraft that this person may fly at once"),
 });
 
-export const shiftSchema = z.object({
+export const shiftSchema = z.strictObject({
   date: localDateSchema,
   from: clockTimeSchema.describe("earliest time to leave the base"),
   to: clockTimeSchema.describe("latest time back at the base; not after `from` means on the next day"),
 });
 
-export const crewSchema = z.object({
+export const crewSchema = z.strictObject({
   id: crewIdSchema,
   name: z.string().min(1),
   baseId: baseIdSchema,
@@ -139,7 +139,7 @@ export const crewSchema = z.object({
   nightWork: z.boolean().default(false),
 });
 
-export const fleetSchema = z.object({
+export const fleetSchema = z.strictObject({
   aircraftTypes: z.array(aircraftTypeSchema).min(1),
   aircraft: z.array(aircraftSchema),
   batteryStocks: z.array(batteryStockSchema).default([]),

@@ -7,7 +7,7 @@ import { roadSchema, settingsSchema } from "./settings.ts";
 import { weatherSchema } from "./weather.ts";
 
 /** A whole operation: what a scenario folder holds and what goes in and out through the API. */
-export const operationSchema = z.object({
+export const operationSchema = z.strictObject({
   settings: settingsSchema,
   fields: fieldsSchema,
   sensitive: sensitiveSchema.default({ type: "FeatureCollection", features: [] }),

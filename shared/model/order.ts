@@ -10,12 +10,12 @@ import {
   productIdSchema,
 } from "./quantities.ts";
 
-export const orderProductSchema = z.object({
+export const orderProductSchema = z.strictObject({
   productId: productIdSchema,
   ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
 });
 
-export const orderSchema = z.object({
+export const orderSchema = z.strictObject({
   id: orderIdSchema,
   fieldId: fieldIdSchema,
   products: z.array(orderProductSchema).min(1).describe("in a table: product:rate, several parted by a semicolon"),

@@ -9,7 +9,7 @@ import {
 } from "./quantities.ts";
 
 export const labelUseSchema = z
-  .object({
+  .strictObject({
     crop: z.string().min(1),
     rateMinPerHa: positive.describe("least rate, L or kg of product per hectare"),
     rateMaxPerHa: positive.describe("greatest rate, L or kg of product per hectare"),
@@ -20,7 +20,7 @@ export const labelUseSchema = z
   })
   .describe("what the label allows on one crop");
 
-export const bufferSchema = z.object({
+export const bufferSchema = z.strictObject({
   kind: sensitiveKindSchema,
   distanceM: positive.max(5000).describe("least distance from the sensitive place, m"),
   downwindOnly: z
@@ -29,7 +29,7 @@ export const bufferSchema = z.object({
     .describe("true: kept only in hours when the wind blows towards the place; false: always kept"),
 });
 
-export const productSchema = z.object({
+export const productSchema = z.strictObject({
   id: productIdSchema,
   name: z.string().min(1),
   registrationNumber: z.string().min(1).describe("the authority's number on the label"),

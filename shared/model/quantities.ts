@@ -41,11 +41,11 @@ export const latDegSchema = z.number().min(-90).max(90).describe("latitude, degr
 export const lonDegSchema = z.number().min(-180).max(180).describe("longitude, degrees east, WGS 84");
 
 export const localDateSchema = z.iso.date().describe("a calendar day in the operation's time zone, as 2027-06-07");
-const localDateTimePattern = /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}$/;
+/** Days that the calendar lacks, such as 30 February, are refused: Date.parse would roll them over into March. */
+const datePattern = z.core.regexes.date.source.replace(/^\^|\$$/g, "");
 export const localDateTimeSchema = z
   .string()
-  .regex(localDateTimePattern, "a local date and time as 2027-06-07T05:30")
-  .refine((text) => !Number.isNaN(Date.parse(`${text}:00Z`)), "a date and time that exist in the calendar")
+  .regex(new RegExp(`^${datePattern}T([01]\\d|2[0-3]):[0-5]\\d$`), "a local date and time that exist, as 2027-06-07T05:30")
   .describe("a wall-clock time in the operation's time zone, as 2027-06-07T05:30");
 export const clockTimeSchema = z
   .string()

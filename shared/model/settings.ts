@@ -10,7 +10,7 @@ import {
   waterPointIdSchema,
 } from "./quantities.ts";
 
-export const baseSchema = z.object({
+export const baseSchema = z.strictObject({
   id: baseIdSchema,
   name: z.string().min(1),
   latDeg: latDegSchema,
@@ -18,7 +18,7 @@ export const baseSchema = z.object({
   mainsKw: atLeastZero.max(5000).describe("power for charging by night, kW"),
   fillLPerMin: positive.max(10000).default(200).describe("how fast a tender is filled with water here"),
 });
-export const waterPointSchema = z.object({
+export const waterPointSchema = z.strictObject({
   id: waterPointIdSchema,
   name: z.string().min(1),
   latDeg: latDegSchema,
@@ -27,19 +27,19 @@ export const waterPointSchema = z.object({
 });
 
 export const roadsSchema = z
-  .object({
+  .strictObject({
     circuityFactor: z.number().min(1).max(5).default(1.3).describe("road km per straight km"),
     speedKph: positive.max(130).default(50),
   })
   .describe("used for every pair of places that roads.csv does not list");
 
-export const costsSchema = z.object({
+export const costsSchema = z.strictObject({
   driveCentsPerKm: atLeastZero,
   overtimeFactor: z.number().min(1).max(5).default(1.5).describe("wages of an overtime hour against a plain one"),
 });
 
 export const flyingDaySchema = z
-  .object({
+  .strictObject({
     from: z.enum(["sunrise", "civilDawn"]).default("sunrise"),
     fromOffsetMin: z.number().int().min(-180).max(180).default(0).describe("minutes after (negative: before)"),
     to: z.enum(["sunset", "civilDusk"]).default("sunset"),
@@ -49,10 +49,10 @@ export const flyingDaySchema = z
 
 /** Our choice after ASABE S572.1 as older extension tables print it (MEMORY); EPA 2016 prints other figures. */
 const defaultDropletLowerUm = { XF: 0, VF: 60, F: 106, M: 236, C: 341, VC: 404, XC: 503, UC: 666 };
-export const dropletTableSchema = z.object({
+export const dropletTableSchema = z.strictObject({
   source: z.string().min(1).default("ASABE S572.1 as printed in older extension tables"),
   lowerUm: z
-    .object({
+    .strictObject({
       XF: atLeastZero,
       VF: atLeastZero,
       F: atLeastZero,
@@ -67,10 +67,10 @@ export const dropletTableSchema = z.object({
 });
 
 export const limitsSchema = z
-  .object({
+  .strictObject({
     flyingDay: flyingDaySchema.default(flyingDaySchema.parse({})),
     beeHours: z
-      .object({
+      .strictObject({
         startAfterSunriseMin: z.number().int().min(-180).max(600).default(90),
         endBeforeSunsetMin: z.number().int().min(-180).max(600).default(60),
       })
@@ -91,7 +91,7 @@ export const limitsSchema = z
   .describe("what the operation sets beside the labels");
 
 export const planningSchema = z
-  .object({
+  .strictObject({
     blockMaxMin: z.number().int().min(10).max(720).default(120).describe("work longer than this is cut into blocks"),
     lateCentsPerHaDay: atLeastZero.default(200).describe("cost of a day after the preferred date"),
     mandatoryFactor: z.number().min(1).max(1000).default(20).describe("value of a mandatory order against its price"),
@@ -101,7 +101,7 @@ export const planningSchema = z
   })
   .describe("how the planner weighs things");
 
-export const settingsSchema = z.object({
+export const settingsSchema = z.strictObject({
   formatVersion: z.literal(1),
   name: z.string().min(1),
   timeZone: z.string().min(1).describe("IANA time zone, as Australia/Adelaide"),
@@ -118,7 +118,7 @@ export const settingsSchema = z.object({
 });
 
 /** One row of roads.csv: driving from one place (base, water point or pad as field/pad) to another. */
-export const roadSchema = z.object({
+export const roadSchema = z.strictObject({
   from: z.string().min(1).describe("a base id, a water point id, or fieldId/padId"),
   to: z.string().min(1),
   distanceKm: atLeastZero.max(2000),

@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { latDegSchema, lonDegSchema, positive, stationIdSchema } from "./quantities.ts";
 
-export const weatherStepSchema = z.object({
+export const weatherStepSchema = z.strictObject({
   stationId: stationIdSchema,
   latDeg: latDegSchema,
   lonDeg: lonDegSchema,

@@ -1,0 +1,38 @@
+/** Where a value stands in an operation: property names and places in lists. */
+export type Path = (string | number)[];
+
+/** One thing that is wrong with an input: where, what stands there, and what should. */
+export interface Fault {
+  path: Path;
+  value: unknown;
+  expected: string;
+}
+
+/** A path as people write it: orders[3].products[0].productId. */
+export function pathText(path: Path): string {
+  return path
+    .map((step, at) => (typeof step === "number" || step === "*" ? `[${step}]` : at === 0 ? step : `.${step}`))
+    .join("");
+}
+
+export function valueAt(root: unknown, path: Path): unknown {
+  let at = root;
+  for (const step of path) {
+    if (typeof at !== "object" || at === null) return undefined;
+    at = (at as Record<string | number, unknown>)[step];
+  }
+  return at;
+}
+
+const longestValue = 80;
+
+/** A value in one line, cut short when it is long. */
+export function valueText(value: unknown): string {
+  if (value === undefined) return "nothing";
+  const text = typeof value === "number" ? String(value) : JSON.stringify(value);
+  return text.length <= longestValue ? text : `${text.slice(0, longestValue - 1)}…`;
+}
+
+export function formatFault(fault: Fault): string {
+  return `${pathText(fault.path)}: ${valueText(fault.value)}; expected ${fault.expected}`;
+}
