@@ -21,6 +21,17 @@ export function indexBy<Item, Key>(items: readonly Item[], keyOf: (item: Item) =
   return new Map(items.map((item) => [keyOf(item), item]));
 }
 
+/** Items by a key that several may share, each group in the order given. */
+export function groupBy<Item, Key>(items: readonly Item[], keyOf: (item: Item) => Key): ReadonlyMap<Key, Item[]> {
+  const groups = new Map<Key, Item[]>();
+  for (const item of items) {
+    const group = groups.get(keyOf(item));
+    if (group === undefined) groups.set(keyOf(item), [item]);
+    else group.push(item);
+  }
+  return groups;
+}
+
 /** What the map has for the key. A plan that names something unknown has not been checked: a bug. */
 export function found<Key, Item>(map: ReadonlyMap<Key, Item>, key: Key): Item {
   const item = map.get(key);
