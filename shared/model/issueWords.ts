@@ -1,6 +1,24 @@
 import type { z } from "zod";
+import { knownWords } from "./misspelling.ts";
 
 type RawIssue = z.core.$ZodRawIssue;
+
+/** The limits of a number, under the names that both zod and JSON Schema give them. */
+export interface NumberRange {
+  minimum?: number;
+  exclusiveMinimum?: number;
+  maximum?: number;
+}
+
+export function rangeWords(range: NumberRange): string {
+  const { minimum, exclusiveMinimum, maximum } = range;
+  const words = [
+    ...(exclusiveMinimum === undefined ? [] : [`above ${exclusiveMinimum}`]),
+    ...(minimum === undefined || minimum === Number.MIN_SAFE_INTEGER ? [] : [`at least ${minimum}`]),
+    ...(maximum === undefined || maximum === Number.MAX_SAFE_INTEGER ? [] : [`at most ${maximum}`]),
+  ];
+  return words.join(", ");
+}
 
 const typeWords: Record<string, string> = {
   number: "a number",
@@ -14,27 +32,39 @@ const typeWords: Record<string, string> = {
 
 const listed = (values: readonly unknown[]) => values.map((value) => JSON.stringify(value)).join(", ");
 
+/** zod keeps the limits that a schema has gathered in its bag. */
+function numberWords(schema: z.core.$ZodType | undefined, integer: boolean): string {
+  const range = rangeWords((schema?._zod.bag ?? {}) as NumberRange);
+  return `${integer ? "a whole number" : "a number"}${range === "" ? "" : ` ${range}`}`;
+}
+
+function isIntegerSchema(schema: z.core.$ZodType | undefined): boolean {
+  return typeof schema?._zod.bag.format === "string" && schema._zod.bag.format.includes("int");
+}
+
 function typeExpected(issue: Extract<RawIssue, { code: "invalid_type" }>): string {
-  const wanted = typeWords[issue.expected] ?? issue.expected;
-  if (typeof issue.input === "string" && /^\s*[-+]?\d+,\d+\s*$/.test(issue.input)) {
-    return `${wanted} with a decimal point, not a comma`;
-  }
-  return wanted;
+  if (issue.expected !== "number" && issue.expected !== "int") return typeWords[issue.expected] ?? issue.expected;
+  const wanted = numberWords(issue.schema, issue.expected === "int" || isIntegerSchema(issue.schema));
+  const comma = typeof issue.input === "string" && /^\s*[-+]?\d+,\d+\s*$/.test(issue.input);
+  return comma ? `${wanted}, with a decimal point and not a comma` : wanted;
 }
 
 function sizeExpected(issue: Extract<RawIssue, { code: "too_big" | "too_small" }>): string {
-  const small = issue.code === "too_small";
-  const limit = String(small ? issue.minimum : issue.maximum);
-  if (issue.origin === "string") return small && limit === "1" ? "text that is not empty" : `text of length ${limit}`;
-  if (issue.origin === "array") return `a list of at ${small ? "least" : "most"} ${limit}`;
-  if (issue.inclusive === false) return `a number ${small ? "above" : "below"} ${limit}`;
-  return `a number of at ${small ? "least" : "most"} ${limit}`;
+  const limit = issue.code === "too_small" ? `at least ${issue.minimum}` : `at most ${issue.maximum}`;
+  if (issue.origin === "string") return limit === "at least 1" ? "text that is not empty" : `text of length ${limit}`;
+  if (issue.origin === "array") return `a list of ${limit}`;
+  return numberWords(issue.schema, isIntegerSchema(issue.schema));
 }
 
 const formatWords: Record<string, string> = {
   date: "a date that exists, as 2027-06-07",
   datetime: "an instant with its offset from UTC, as 2027-06-07T05:00:00+02:00",
 };
+
+function propertyExpected(issue: Extract<RawIssue, { code: "unrecognized_keys" }>): string {
+  const schema = issue.schema as z.core.$ZodObject | undefined;
+  return knownWords(issue.keys, Object.keys(schema?._zod.def.shape ?? {}));
+}
 
 /** What a schema wanted, in plain words; schemas that carry words of their own go before this. */
 export function issueWords(issue: RawIssue): string {
@@ -50,6 +80,8 @@ export function issueWords(issue: RawIssue): string {
       return issue.values.length === 1 ? listed(issue.values) : `one of ${listed(issue.values)}`;
     case "invalid_union":
       return `one of ${listed(Array.isArray(issue.options) ? issue.options : [])}`;
+    case "unrecognized_keys":
+      return propertyExpected(issue);
     default:
       return "another value";
   }

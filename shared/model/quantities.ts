@@ -45,7 +45,10 @@ export const localDateSchema = z.iso.date().describe("a calendar day in the oper
 const datePattern = z.core.regexes.date.source.replace(/^\^|\$$/g, "");
 export const localDateTimeSchema = z
   .string()
-  .regex(new RegExp(`^${datePattern}T([01]\\d|2[0-3]):[0-5]\\d$`), "a local date and time that exist, as 2027-06-07T05:30")
+  .regex(
+    new RegExp(`^${datePattern}T([01]\\d|2[0-3]):[0-5]\\d$`),
+    "a local date and time that exist, as 2027-06-07T05:30",
+  )
   .describe("a wall-clock time in the operation's time zone, as 2027-06-07T05:30");
 export const clockTimeSchema = z
   .string()

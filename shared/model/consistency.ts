@@ -1,0 +1,204 @@
+import { nested, repeated } from "./crossReferences.ts";
+import type { Fault, Path } from "./faults.ts";
+import type { AircraftType } from "./fleet.ts";
+import type { Located, Parts } from "./parts.ts";
+import type { Product } from "./product.ts";
+import { dropletClasses } from "./quantities.ts";
+
+/** Two properties of one thing of which the first may not exceed the second. */
+function ordered<T>(
+  located: readonly Located<T>[],
+  lowKey: string,
+  highKey: string,
+  lowOf: (item: T) => number | undefined,
+  highOf: (item: T) => number | undefined,
+): Fault[] {
+  return located.flatMap(({ path, item }) => {
+    const [low, high] = [lowOf(item), highOf(item)];
+    if (low === undefined || high === undefined || low <= high) return [];
+    return [{ path: [...path, lowKey], value: low, expected: `at most ${highKey}, which is ${high}` }];
+  });
+}
+
+function productFaults(parts: Parts): Fault[] {
+  const products = parts.products.entries;
+  const uses = nested(products, ["uses"], (product) => product.uses);
+  const dropletFaults = products.flatMap(({ path, item: { dropletFinest, dropletCoarsest } }) => {
+    if (dropletFinest === undefined || dropletCoarsest === undefined) return [];
+    if (dropletClasses.indexOf(dropletFinest) <= dropletClasses.indexOf(dropletCoarsest)) return [];
+    const expected = `a class no coarser than dropletCoarsest, which is ${dropletCoarsest}`;
+    return [{ path: [...path, "dropletFinest"], value: dropletFinest, expected }];
+  });
+  const cropFaults = products.flatMap(({ path, item }) =>
+    repeated(
+      item.uses.map((use, at) => ({ path: [...path, "uses", at, "crop"], item: use.crop })),
+      "a crop",
+    ),
+  );
+  return [
+    ...ordered(
+      uses,
+      "rateMinPerHa",
+      "rateMaxPerHa",
+      (use) => use.rateMinPerHa,
+      (use) => use.rateMaxPerHa,
+    ),
+    ...ordered(
+      products,
+      "windMinKph",
+      "windMaxKph",
+      (product) => product.windMinKph,
+      (product) => product.windMaxKph,
+    ),
+    ...ordered(
+      products,
+      "deltaTMinC",
+      "deltaTMaxC",
+      (product) => product.deltaTMinC,
+      (product) => product.deltaTMaxC,
+    ),
+    ...ordered(
+      products,
+      "temperatureMinC",
+      "temperatureMaxC",
+      (product) => product.temperatureMinC,
+      (product) => product.temperatureMaxC,
+    ),
+    ...dropletFaults,
+    ...cropFaults,
+  ];
+}
+
+function gearOf(types: readonly Located<AircraftType>[], key: "liquid" | "granular") {
+  return types.flatMap(({ path, item }) => {
+    const gear = item[key];
+    return gear === undefined ? [] : [{ path: [...path, key], item: gear }];
+  });
+}
+
+function fleetFaults(parts: Parts): Fault[] {
+  const types = parts.aircraftTypes.entries;
+  const liquid = types.flatMap(({ path, item }) =>
+    item.liquid === undefined ? [] : [{ path: [...path, "liquid"], item: item.liquid }],
+  );
+  const gears = [...gearOf(types, "liquid"), ...gearOf(types, "granular")];
+  const fuelTypes = new Set(types.filter(({ item }) => item.power.source === "fuel").map(({ item }) => item.id));
+  return [
+    ...ordered(
+      gears,
+      "speedMinMps",
+      "speedMaxMps",
+      (gear) => gear.speedMinMps,
+      (gear) => gear.speedMaxMps,
+    ),
+    ...ordered(
+      liquid,
+      "dropletMinUm",
+      "dropletMaxUm",
+      (gear) => gear.dropletMinUm,
+      (gear) => gear.dropletMaxUm,
+    ),
+    ...types
+      .filter(({ item }) => item.liquid === undefined && item.granular === undefined)
+      .map(({ path }) => ({ path: [...path, "liquid"], value: undefined, expected: "liquid or granular gear" })),
+    ...types
+      .filter(({ item }) => item.power.reserveFrac >= 1)
+      .map(({ path, item }) => ({
+        path: [...path, "power", "reserveFrac"],
+        value: item.power.reserveFrac,
+        expected: "a number below 1, so that something is left to fly with",
+      })),
+    ...parts.batteryStocks.entries
+      .filter(({ item }) => fuelTypes.has(item.aircraftTypeId))
+      .map(({ path, item }) => ({
+        path: [...path, "aircraftTypeId"],
+        value: item.aircraftTypeId,
+        expected: "an aircraft type that flies on batteries",
+      })),
+    ...parts.crews.entries.flatMap(({ path, item }) =>
+      repeated(
+        item.shifts.map((shift, at) => ({ path: [...path, "shifts", at, "date"], item: shift.date })),
+        "a date of this crew's shifts",
+      ),
+    ),
+  ];
+}
+
+/** The products of an order go out together: one method, one tank, one crop. */
+function orderFaults(parts: Parts): Fault[] {
+  const productOf = new Map(parts.products.entries.map(({ item }) => [item.id, item]));
+  const fieldOf = new Map(parts.fields.entries.map(({ item }) => [item.properties.id, item.properties]));
+  return parts.orders.entries.flatMap(({ path, item: order }) => {
+    const mix = order.products.flatMap(({ productId }, at): Located<Product>[] => {
+      const product = productOf.get(productId);
+      return product === undefined ? [] : [{ path: [...path, "products", at, "productId"], item: product }];
+    });
+    const crop = fieldOf.get(order.fieldId)?.crop;
+    return [
+      ...repeated(
+        order.products.map(({ productId }, at) => ({ path: [...path, "products", at, "productId"], item: productId })),
+        "a product of this order",
+      ),
+      ...mix
+        .filter(({ item }) => crop !== undefined && !item.uses.some((use) => use.crop === crop))
+        .map((lacking) => ({
+          path: lacking.path,
+          value: lacking.item.id,
+          expected: `a product with a label use on ${crop}, the crop of field ${order.fieldId}`,
+        })),
+      ...mixFaults(mix),
+      ...carrierFaults(path, order.carrierLPerHa, mix[0]?.item),
+    ];
+  });
+}
+
+function mixFaults(mix: readonly Located<Product>[]): Fault[] {
+  const first = mix[0]?.item;
+  const group = mix.find(({ item }) => item.compatibilityGroup !== "any")?.item.compatibilityGroup;
+  const otherMethod = mix.filter(({ item }) => item.method !== first?.method);
+  const otherGroup = mix.filter(({ item }) => ![group, "any"].includes(item.compatibilityGroup));
+  return [
+    ...otherMethod.map(({ path, item }) => ({
+      path,
+      value: item.id,
+      expected: `a ${first?.method} product like ${first?.id}; this one is ${item.method}`,
+    })),
+    ...otherGroup.map(({ path, item }) => ({
+      path,
+      value: item.id,
+      expected: `a product of compatibility group ${group}; this one is of ${item.compatibilityGroup}`,
+    })),
+  ];
+}
+
+function carrierFaults(orderPath: Path, carrierLPerHa: number | undefined, first: Product | undefined): Fault[] {
+  const path = [...orderPath, "carrierLPerHa"];
+  if (first?.method === "liquid" && !(carrierLPerHa !== undefined && carrierLPerHa > 0)) {
+    return [{ path, value: carrierLPerHa, expected: `a number above 0, since ${first.id} is liquid` }];
+  }
+  if (first?.method === "granular" && carrierLPerHa !== undefined) {
+    return [{ path, value: carrierLPerHa, expected: `nothing, since ${first.id} is granular` }];
+  }
+  return [];
+}
+
+function dropletTableFaults(parts: Parts): Fault[] {
+  if (parts.dropletLowerUm === undefined) return [];
+  const { path, item } = parts.dropletLowerUm;
+  return dropletClasses.slice(1).flatMap((name, at) => {
+    const finer = dropletClasses[at]!;
+    if (item[name] > item[finer]) return [];
+    return [
+      {
+        path: [...path, name],
+        value: item[name],
+        expected: `a number above that of ${finer}, which is ${item[finer]}`,
+      },
+    ];
+  });
+}
+
+/** Values that fit their schema one by one and contradict each other. */
+export function consistencyFaults(parts: Parts): Fault[] {
+  return [...productFaults(parts), ...fleetFaults(parts), ...orderFaults(parts), ...dropletTableFaults(parts)];
+}

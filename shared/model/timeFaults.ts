@@ -1,0 +1,144 @@
+import { DateTime, IANAZone } from "luxon";
+import { addDays } from "./calendar.ts";
+import { nested } from "./crossReferences.ts";
+import { type Fault, pathText } from "./faults.ts";
+import type { Located, Parts } from "./parts.ts";
+import type { WeatherStep } from "./weather.ts";
+
+interface Span {
+  from: string;
+  to: string;
+}
+
+function spansOf(parts: Parts) {
+  const fields = parts.fields.entries;
+  return {
+    closures: nested(fields, ["properties", "closures"], (field) => field.properties.closures),
+    entries: nested(fields, ["properties", "entries"], (field) => field.properties.entries),
+    blooms: fields.flatMap(({ path, item }) =>
+      item.properties.bloom === undefined
+        ? []
+        : [{ path: [...path, "properties", "bloom"], item: item.properties.bloom }],
+    ),
+    outages: nested(parts.aircraft.entries, ["outOfService"], (aircraft) => aircraft.outOfService),
+  };
+}
+
+/** Spans of whole days may be one day long; spans of minutes may not be empty. ISO texts sort as their times do. */
+function spanFaults(parts: Parts): Fault[] {
+  const { closures, entries, blooms, outages } = spansOf(parts);
+  const before = ({ path, item }: Located<Span>): Fault[] =>
+    item.from < item.to ? [] : [{ path: [...path, "from"], value: item.from, expected: `a time before ${item.to}` }];
+  const notAfter = ({ path, item }: Located<Span>): Fault[] =>
+    item.from <= item.to ? [] : [{ path: [...path, "from"], value: item.from, expected: `a day not after ${item.to}` }];
+  return [
+    ...[...closures, ...entries].flatMap(before),
+    ...[...blooms, ...outages].flatMap(notAfter),
+    ...parts.orders.entries.flatMap(({ path, item }) =>
+      item.earliest < item.latest
+        ? []
+        : [
+            {
+              path: [...path, "latest"],
+              value: item.latest,
+              expected: `a time after earliest, which is ${item.earliest}`,
+            },
+          ],
+    ),
+  ];
+}
+
+/** The clock jumps over some times; what is planned for one of them would happen at another. */
+function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
+  const { closures, entries } = spansOf(parts);
+  const past = nested(
+    parts.fields.entries,
+    ["properties", "pastApplications"],
+    (field) => field.properties.pastApplications,
+  );
+  const shifts = nested(parts.crews.entries, ["shifts"], (crew) => crew.shifts);
+  const times: Located<{ local: string; value: string }>[] = [
+    ...[...closures, ...entries].flatMap(({ path, item }) => [
+      { path: [...path, "from"], item: { local: item.from, value: item.from } },
+      { path: [...path, "to"], item: { local: item.to, value: item.to } },
+    ]),
+    ...past.map(({ path, item }) => ({
+      path: [...path, "endedAt"],
+      item: { local: item.endedAt, value: item.endedAt },
+    })),
+    ...parts.orders.entries.flatMap(({ path, item }) => [
+      { path: [...path, "earliest"], item: { local: item.earliest, value: item.earliest } },
+      { path: [...path, "latest"], item: { local: item.latest, value: item.latest } },
+    ]),
+    ...shifts.flatMap(({ path, item: { date, from, to } }) => [
+      { path: [...path, "from"], item: { local: `${date}T${from}`, value: from } },
+      { path: [...path, "to"], item: { local: `${to > from ? date : addDays(date, 1)}T${to}`, value: to } },
+    ]),
+  ];
+  return times
+    .filter(({ item }) => !existsIn(item.local, zone))
+    .map(({ path, item }) => ({
+      path,
+      value: item.value,
+      expected: `a time that the clocks of ${zone} show; they are put forward over ${item.local}`,
+    }));
+}
+
+function existsIn(localDateTime: string, zone: string): boolean {
+  const at = DateTime.fromISO(localDateTime, { zone });
+  return at.hour * 60 + at.minute === Number(localDateTime.slice(11, 13)) * 60 + Number(localDateTime.slice(14, 16));
+}
+
+function weatherFaults(parts: Parts): Fault[] {
+  const steps = parts.weather.entries;
+  if (parts.weather.isThere && steps.length === 0 && parts.weather.ids.length === 0) {
+    return [{ path: ["weather"], value: [], expected: "at least one step; without a forecast no hour can be used" }];
+  }
+  const byStation = new Map<string, Located<WeatherStep>[]>();
+  for (const step of steps) {
+    const others = byStation.get(step.item.stationId);
+    if (others === undefined) byStation.set(step.item.stationId, [step]);
+    else others.push(step);
+  }
+  return [...byStation.values()].flatMap((ofStation) => [...movedFaults(ofStation), ...overlapFaults(ofStation)]);
+}
+
+function movedFaults(steps: readonly Located<WeatherStep>[]): Fault[] {
+  const first = steps[0]!;
+  return (["latDeg", "lonDeg"] as const).flatMap((key) =>
+    steps
+      .filter(({ item }) => item[key] !== first.item[key])
+      .map(({ path, item }) => ({
+        path: [...path, key],
+        value: item[key],
+        expected: `${first.item[key]}, where station ${item.stationId} is in ${pathText(first.path)}`,
+      })),
+  );
+}
+
+function overlapFaults(steps: readonly Located<WeatherStep>[]): Fault[] {
+  const startMs = ({ item }: Located<WeatherStep>) => DateTime.fromISO(item.start).toMillis();
+  const inOrder = steps.map((step) => ({ step, startMs: startMs(step) })).sort((a, b) => a.startMs - b.startMs);
+  return inOrder.slice(1).flatMap((later, at) => {
+    const earlier = inOrder[at]!;
+    const { stepMin } = earlier.step.item;
+    if (later.startMs >= earlier.startMs + stepMin * 60000) return [];
+    return [
+      {
+        path: [...later.step.path, "start"],
+        value: later.step.item.start,
+        expected: `a time at which the step of ${stepMin} min from ${earlier.step.item.start} (${pathText(earlier.step.path)}) has ended`,
+      },
+    ];
+  });
+}
+
+/** Times that do not exist or run backwards, and weather steps that get in each other's way. */
+export function timeFaults(parts: Parts): Fault[] {
+  const zone = parts.timeZone;
+  const faults = [...spanFaults(parts), ...weatherFaults(parts)];
+  if (typeof zone !== "string" || zone === "") return faults;
+  if (IANAZone.isValidZone(zone)) return [...skippedTimeFaults(parts, zone), ...faults];
+  const expected = "the name of an IANA time zone, as Australia/Adelaide";
+  return [{ path: ["settings", "timeZone"], value: zone, expected }, ...faults];
+}
