@@ -1,0 +1,100 @@
+import { contains, segmentsMeet } from "./area.ts";
+import type { AreaXY, LonLat, PointXY, Ring } from "./plane.ts";
+import type { ShapeXY } from "./shape.ts";
+
+/** Mean radius (2a + b) / 3 of GRS 80: Moritz, Geodetic Reference System 1980, Journal of Geodesy 74 (2000). */
+const meanRadiusKm = 6371.0088;
+
+/** Great circle by the haversine formula, which keeps its digits over short distances. */
+export function greatCircleKm([fromLonDeg, fromLatDeg]: LonLat, [toLonDeg, toLatDeg]: LonLat): number {
+  const radPerDeg = Math.PI / 180;
+  const north = Math.sin(((toLatDeg - fromLatDeg) * radPerDeg) / 2);
+  const east = Math.sin(((toLonDeg - fromLonDeg) * radPerDeg) / 2);
+  const chordSquared = north * north + Math.cos(fromLatDeg * radPerDeg) * Math.cos(toLatDeg * radPerDeg) * east * east;
+  return 2 * meanRadiusKm * Math.asin(Math.min(1, Math.sqrt(chordSquared)));
+}
+
+export function distanceM([axM, ayM]: PointXY, [bxM, byM]: PointXY): number {
+  return Math.hypot(bxM - axM, byM - ayM);
+}
+
+/** Direction from one point to another, degrees clockwise from north, [0, 360). */
+export function bearingDeg([axM, ayM]: PointXY, [bxM, byM]: PointXY): number {
+  const angleDeg = (Math.atan2(bxM - axM, byM - ayM) * 180) / Math.PI;
+  return angleDeg < 0 ? angleDeg + 360 : angleDeg;
+}
+
+export interface Nearest {
+  readonly point: PointXY;
+  readonly distanceM: number;
+}
+
+/** The point of the place that is nearest to the given one; inside an area that is the point itself. */
+export function nearestOnShape(point: PointXY, shape: ShapeXY): Nearest {
+  if (shape.kind === "point") return { point: shape.point, distanceM: distanceM(point, shape.point) };
+  if (shape.kind === "line") return nearestOnEdges(point, edgesOfLine(shape.points));
+  if (contains(shape.area, point)) return { point, distanceM: 0 };
+  return nearestOnEdges(point, edgesOfArea(shape.area));
+}
+
+/** Least distance between an area and a place; 0 when they share ground. */
+export function distanceToShapeM(area: AreaXY, shape: ShapeXY): number {
+  const corner = firstPoint(shape);
+  if (contains(area, corner)) return 0;
+  if (shape.kind === "area" && contains(shape.area, firstPoint({ kind: "area", area }))) return 0;
+  const mine = edgesOfArea(area);
+  if (shape.kind === "point") return nearestOnEdges(shape.point, mine).distanceM;
+  const theirs = shape.kind === "line" ? edgesOfLine(shape.points) : edgesOfArea(shape.area);
+  let leastM = Number.POSITIVE_INFINITY;
+  for (const [a, b] of mine) {
+    for (const [c, d] of theirs) {
+      if (segmentsMeet(a, b, c, d)) return 0;
+      leastM = Math.min(
+        leastM,
+        distanceM(a, nearestOnSegment(a, c, d)),
+        distanceM(b, nearestOnSegment(b, c, d)),
+        distanceM(c, nearestOnSegment(c, a, b)),
+        distanceM(d, nearestOnSegment(d, a, b)),
+      );
+    }
+  }
+  return leastM;
+}
+
+type Edge = readonly [from: PointXY, to: PointXY];
+
+function edgesOfLine(points: readonly PointXY[]): Edge[] {
+  return points.slice(1).map((to, index): Edge => [points[index]!, to]);
+}
+
+function edgesOfArea(area: AreaXY): Edge[] {
+  const edgesOfRing = (ring: Ring) => ring.map((from, index): Edge => [from, ring[(index + 1) % ring.length]!]);
+  return area.flat().flatMap(edgesOfRing);
+}
+
+function firstPoint(shape: ShapeXY): PointXY {
+  const point =
+    shape.kind === "point" ? shape.point : shape.kind === "line" ? shape.points[0] : shape.area[0]?.[0]?.[0];
+  if (point === undefined) throw new RangeError("a shape without points is nowhere");
+  return point;
+}
+
+function nearestOnEdges(point: PointXY, edges: readonly Edge[]): Nearest {
+  let nearest: Nearest | undefined;
+  for (const [from, to] of edges) {
+    const candidate = nearestOnSegment(point, from, to);
+    const candidateM = distanceM(point, candidate);
+    if (nearest === undefined || candidateM < nearest.distanceM) nearest = { point: candidate, distanceM: candidateM };
+  }
+  if (nearest === undefined) throw new RangeError("a shape without edges is nowhere");
+  return nearest;
+}
+
+function nearestOnSegment([xM, yM]: PointXY, [axM, ayM]: PointXY, [bxM, byM]: PointXY): PointXY {
+  const dxM = bxM - axM;
+  const dyM = byM - ayM;
+  const lengthSquared = dxM * dxM + dyM * dyM;
+  const along = lengthSquared === 0 ? 0 : ((xM - axM) * dxM + (yM - ayM) * dyM) / lengthSquared;
+  const share = Math.max(0, Math.min(1, along));
+  return [axM + share * dxM, ayM + share * dyM];
+}
