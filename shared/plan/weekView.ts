@@ -3,12 +3,13 @@ import { addDays } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import { caution } from "./caution.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { outfitWords } from "./outfitWords.ts";
 import type { Activity, ConflictKind, CrewDay, Plan, Score } from "./plan.ts";
 import { conflictKinds } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
 import { crewDayTotals, sumOf } from "./totals.ts";
 import { type ConflictView, conflictView, type OrderView, orderViews, type StopView, stopView } from "./weekOrders.ts";
-import { conflictWords, outfitWords } from "./words.ts";
+import { conflictWords } from "./words.ts";
 
 /** What of the checker's report the view counts; the report itself is a plan/check matter. */
 export interface CheckedPlan {

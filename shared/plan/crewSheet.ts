@@ -1,0 +1,211 @@
+import { addDays, daysBetween, minutesPerHour } from "../model/calendar.ts";
+import type { Operation } from "../model/operation.ts";
+import type { Order } from "../model/order.ts";
+import { caution } from "./caution.ts";
+import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { type Mix, mixOf } from "./mix.ts";
+import { type Neighbour, neighboursOf } from "./neighbours.ts";
+import { outfitWords } from "./outfitWords.ts";
+import type { CrewDay, Plan } from "./plan.ts";
+import { indexPlan, type PlanIndex } from "./planIndex.ts";
+import { methodOf, type SiteLimits, siteLimits } from "./siteLimits.ts";
+import { type TimelineRow, timelineOf } from "./timeline.ts";
+import { crewDayTotals, groupBy, type Stop, sumOf } from "./totals.ts";
+
+export interface SheetStop {
+  readonly number: number;
+  readonly blockId: string;
+  readonly orderId: string;
+  readonly part: number;
+  readonly parts: number;
+  readonly fieldId: string;
+  readonly fieldName: string;
+  readonly grower: string;
+  readonly crop: string;
+  readonly notes: string;
+  readonly padId: string;
+  readonly padLatDeg: number;
+  readonly padLonDeg: number;
+  readonly method: "liquid" | "granular";
+  readonly start: LocalTime;
+  readonly end: LocalTime;
+  readonly areaHa: number;
+  /** L of mix or kg of granules per hectare. */
+  readonly ratePerHa: number;
+  readonly passes: number;
+  readonly headingDeg: number;
+  readonly speedMps: number;
+  readonly batteryChanges: number;
+  readonly mix: Mix;
+  readonly siteLimits: SiteLimits;
+  /** Nobody enters before this, by the longest re-entry interval of the mix. */
+  readonly reentryFrom: LocalTime;
+  /** Harvest may begin on this date, by the longest pre-harvest interval and the re-entry interval. */
+  readonly harvestFrom: string;
+  /** The field's next work in this plan, after which both run anew; null when there is none. */
+  readonly workedAgain: LocalTime | null;
+  readonly neighbours: readonly Neighbour[];
+}
+
+export interface CrewSheet {
+  readonly caution: string;
+  readonly operationName: string;
+  readonly timeZone: string;
+  readonly date: string;
+  readonly weekday: Weekday;
+  readonly clockShiftMin: number;
+  readonly crewId: string;
+  readonly crewName: string;
+  readonly people: readonly { readonly name: string; readonly licenceClasses: readonly string[] }[];
+  readonly base: string;
+  readonly leaveBy: LocalTime;
+  readonly backAt: LocalTime;
+  readonly outfit: {
+    readonly aircraft: readonly string[];
+    readonly batteries: readonly string[];
+    readonly chargers: readonly string[];
+    readonly tender: string;
+  };
+  readonly timeline: readonly TimelineRow[];
+  readonly stops: readonly SheetStop[];
+  readonly totals: {
+    readonly dutyMin: number;
+    readonly workMin: number;
+    readonly roadKm: number;
+    readonly areaHa: number;
+    readonly loads: number;
+    readonly batteryChanges: number;
+    /** Water for the mixes and for the clean-outs, L. */
+    readonly carrierL: number;
+    readonly cleanOutL: number;
+    readonly products: readonly {
+      readonly productId: string;
+      readonly name: string;
+      readonly registrationNumber: string;
+      readonly amount: number;
+      readonly unit: "L" | "kg";
+    }[];
+  };
+}
+
+/** The crew lead's day, or null when the plan has no work for the crew on that date. */
+export function crewSheet(operation: Operation, plan: Plan, crewId: string, date: string): CrewSheet | null {
+  const crewDay = plan.crewDays.find((one) => one.crewId === crewId && one.date === date);
+  if (crewDay === undefined) return null;
+  const index = indexPlan(operation, plan);
+  const crew = index.crew(crewId);
+  const outfit = outfitWords(index, crewDay.outfit);
+  const totals = crewDayTotals(crewDay, index.blocks);
+  const stops = index.stops
+    .filter((stop) => stop.crewDay === crewDay)
+    .map((stop, position) => sheetStop(index, stop, position + 1));
+
+  return {
+    caution,
+    operationName: operation.settings.name,
+    timeZone: operation.settings.timeZone,
+    date,
+    weekday: weekdayOf(date),
+    clockShiftMin: clockShiftMin(index.calendar, date, addDays(date, 1)),
+    crewId,
+    crewName: crew.name,
+    people: crew.people.map(({ name, licenceClasses }) => ({ name, licenceClasses })),
+    base: index.base(crew.baseId).name,
+    leaveBy: localTimeOf(index.calendar, totals.startMin),
+    backAt: localTimeOf(index.calendar, totals.endMin),
+    outfit: {
+      aircraft: outfit.aircraft,
+      batteries: outfit.batteries,
+      chargers: outfit.chargers,
+      tender: outfit.tender,
+    },
+    timeline: timelineOf(index, crewDay),
+    stops,
+    totals: {
+      dutyMin: totals.dutyMin,
+      workMin: totals.workMin,
+      roadKm: totals.roadKm,
+      areaHa: totals.areaHa,
+      loads: sumOf(stops, (stop) => stop.mix.full.loads + (stop.mix.last?.loads ?? 0)),
+      batteryChanges: sumOf(stops, (stop) => stop.batteryChanges),
+      carrierL: sumOf(stops, (stop) => stop.mix.whole.carrierL),
+      cleanOutL: cleanOutL(crewDay),
+      products: productTotals(stops),
+    },
+  };
+}
+
+function sheetStop(index: PlanIndex, stop: Stop, number: number): SheetStop {
+  const { block, crewDay, work } = stop;
+  const order = index.order(block.orderId);
+  const field = index.field(order.fieldId);
+  const products = index.productsOf(order);
+  const pad = field.properties.pads.find((one) => one.id === work.padId)!;
+  const next = index.stops
+    .filter((other) => other.work.startMin >= work.endMin && index.order(other.block.orderId).fieldId === order.fieldId)
+    .sort((a, b) => a.work.startMin - b.work.startMin)[0];
+  const { loads, loadSize, amount, passes, headingDeg, speedMps, batteryChanges } = work.detail;
+
+  return {
+    number,
+    blockId: block.id,
+    orderId: order.id,
+    part: block.part,
+    parts: block.parts,
+    fieldId: field.properties.id,
+    fieldName: field.properties.name,
+    grower: field.properties.grower,
+    crop: field.properties.crop,
+    notes: order.notes,
+    padId: pad.id,
+    padLatDeg: pad.latDeg,
+    padLonDeg: pad.lonDeg,
+    method: methodOf(products),
+    start: localTimeOf(index.calendar, work.startMin),
+    end: localTimeOf(index.calendar, work.endMin),
+    areaHa: block.areaHa,
+    ratePerHa: order.carrierLPerHa ?? sumOf(order.products, (part) => part.ratePerHa),
+    passes,
+    headingDeg,
+    speedMps,
+    batteryChanges,
+    mix: mixOf({ order, products, loads, loadSize, amount }),
+    siteLimits: siteLimits({ order, products, types: index.typesOf(crewDay), limits: index.operation.settings.limits }),
+    ...intervalsAfter(index, order, work.endMin),
+    workedAgain: next === undefined ? null : localTimeOf(index.calendar, next.work.startMin),
+    neighbours: neighboursOf(index.operation, field, products),
+  };
+}
+
+/** Re-entry and harvest after work that ends at the minute: the longest interval of the mix counts. */
+function intervalsAfter(
+  index: PlanIndex,
+  order: Order,
+  endMin: number,
+): Pick<SheetStop, "reentryFrom" | "harvestFrom"> {
+  const { calendar } = index;
+  const products = index.productsOf(order);
+  const crop = index.field(order.fieldId).properties.crop;
+  const reentryMin = endMin + Math.ceil(Math.max(...products.map((product) => product.reiHours)) * minutesPerHour);
+  const phiDays = Math.max(...products.map((product) => product.uses.find((use) => use.crop === crop)?.phiDays ?? 0));
+  const byPhi = addDays(calendar.dateOfMin(endMin - 1), phiDays);
+  // Harvest is taken to begin at local midnight, when the re-entry interval must have ended.
+  const reentryDate = calendar.dateOfMin(reentryMin);
+  const byRei = calendar.minOfDate(reentryDate) === reentryMin ? reentryDate : addDays(reentryDate, 1);
+  return {
+    reentryFrom: localTimeOf(calendar, reentryMin),
+    harvestFrom: daysBetween(byPhi, byRei) > 0 ? byRei : byPhi,
+  };
+}
+
+function cleanOutL(crewDay: CrewDay): number {
+  return sumOf(crewDay.activities, (activity) => (activity.kind === "cleanOut" ? activity.waterL : 0));
+}
+
+function productTotals(stops: readonly SheetStop[]): CrewSheet["totals"]["products"] {
+  const parts = groupBy(
+    stops.flatMap((stop) => stop.mix.whole.parts),
+    (part) => part.productId,
+  );
+  return [...parts.values()].map((group) => ({ ...group[0]!, amount: sumOf(group, (part) => part.amount) }));
+}

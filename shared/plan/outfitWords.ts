@@ -1,0 +1,48 @@
+import type { Outfit } from "./plan.ts";
+import type { PlanIndex } from "./planIndex.ts";
+import { sumOf } from "./totals.ts";
+import { counted, readable } from "./words.ts";
+
+export interface OutfitWords {
+  /** One line for each kind of aircraft: `2 × Heron 30 (A-1, A-2)`. */
+  readonly aircraft: readonly string[];
+  readonly batteries: readonly string[];
+  readonly chargers: readonly string[];
+  readonly tender: string;
+  /** All of it in one line. */
+  readonly line: string;
+  /** The least that tells outfits apart: `2 × Heron 30, tender Blue`. */
+  readonly short: string;
+}
+
+export function outfitWords(index: PlanIndex, outfit: Outfit): OutfitWords {
+  const idsByType = new Map<string, string[]>();
+  for (const id of outfit.aircraftIds) {
+    const typeId = index.aircraft(id).typeId;
+    idsByType.set(typeId, [...(idsByType.get(typeId) ?? []), id]);
+  }
+  const kinds = [...idsByType].map(([typeId, ids]) => ({ words: `${ids.length} × ${index.type(typeId).name}`, ids }));
+  const batteries = outfit.batterySets.map(
+    ({ aircraftTypeId, sets }) =>
+      `${counted(sets, "battery set", "battery sets")} for ${index.type(aircraftTypeId).name}`,
+  );
+  const chargers = outfit.chargerIds.map((id) => {
+    const { bays, kw } = index.charger(id);
+    return `${id} (${counted(bays, "bay", "bays")}, ${readable(kw)} kW)`;
+  });
+  const { name, waterL } = index.tender(outfit.tenderId);
+  const aircraft = kinds.map(({ words, ids }) => `${words} (${ids.join(", ")})`);
+  const sets = sumOf(outfit.batterySets, (stock) => stock.sets);
+  const power = [
+    ...(sets > 0 ? [counted(sets, "battery set", "battery sets")] : []),
+    ...(chargers.length > 0 ? [counted(chargers.length, "charger", "chargers")] : []),
+  ];
+  return {
+    aircraft,
+    batteries,
+    chargers,
+    tender: `${name} (${readable(waterL)} L water)`,
+    line: [...aircraft, ...power, `tender ${name}`].join(", "),
+    short: [...kinds.map(({ words }) => words), `tender ${name}`].join(", "),
+  };
+}
