@@ -32,7 +32,3 @@ export function valueText(value: unknown): string {
   const text = typeof value === "number" ? String(value) : JSON.stringify(value);
   return text.length <= longestValue ? text : `${text.slice(0, longestValue - 1)}…`;
 }
-
-export function formatFault(fault: Fault): string {
-  return `${pathText(fault.path)}: ${valueText(fault.value)}; expected ${fault.expected}`;
-}

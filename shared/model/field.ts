@@ -13,9 +13,10 @@ import {
   sensitiveKindSchema,
 } from "./quantities.ts";
 
+const latitudeWords = "a latitude from -90 to 90; a position is [longitude, latitude], longitude first";
 /** RFC 7946 position: longitude first, then latitude; a third number (height) is taken and ignored. */
 export const positionSchema = z
-  .tuple([lonDegSchema, latDegSchema])
+  .tuple([lonDegSchema, z.number().min(-90, latitudeWords).max(90, latitudeWords)])
   .rest(z.number())
   .describe("[longitude, latitude], degrees, WGS 84");
 export const ringSchema = z.array(positionSchema).min(4).describe("a closed ring: first and last position are equal");

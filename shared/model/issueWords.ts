@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import { z } from "zod";
 import { knownWords } from "./misspelling.ts";
 
 type RawIssue = z.core.$ZodRawIssue;
@@ -21,8 +21,6 @@ export function rangeWords(range: NumberRange): string {
 }
 
 const typeWords: Record<string, string> = {
-  number: "a number",
-  int: "a whole number",
   string: "text",
   boolean: "true or false (in a table: yes or no)",
   array: "a list",
@@ -32,28 +30,25 @@ const typeWords: Record<string, string> = {
 
 const listed = (values: readonly unknown[]) => values.map((value) => JSON.stringify(value)).join(", ");
 
-/** zod keeps the limits that a schema has gathered in its bag. */
-function numberWords(schema: z.core.$ZodType | undefined, integer: boolean): string {
-  const range = rangeWords((schema?._zod.bag ?? {}) as NumberRange);
-  return `${integer ? "a whole number" : "a number"}${range === "" ? "" : ` ${range}`}`;
-}
-
-function isIntegerSchema(schema: z.core.$ZodType | undefined): boolean {
-  return typeof schema?._zod.bag.format === "string" && schema._zod.bag.format.includes("int");
+function numberWords(schema: z.core.$ZodType | undefined): string {
+  if (schema === undefined) return "a number";
+  const json = z.toJSONSchema(schema, { io: "input" });
+  const range = rangeWords(json as NumberRange);
+  return `${json.type === "integer" ? "a whole number" : "a number"}${range === "" ? "" : ` ${range}`}`;
 }
 
 function typeExpected(issue: Extract<RawIssue, { code: "invalid_type" }>): string {
   if (issue.expected !== "number" && issue.expected !== "int") return typeWords[issue.expected] ?? issue.expected;
-  const wanted = numberWords(issue.schema, issue.expected === "int" || isIntegerSchema(issue.schema));
+  const wanted = numberWords(issue.schema);
   const comma = typeof issue.input === "string" && /^\s*[-+]?\d+,\d+\s*$/.test(issue.input);
   return comma ? `${wanted}, with a decimal point and not a comma` : wanted;
 }
 
 function sizeExpected(issue: Extract<RawIssue, { code: "too_big" | "too_small" }>): string {
   const limit = issue.code === "too_small" ? `at least ${issue.minimum}` : `at most ${issue.maximum}`;
-  if (issue.origin === "string") return limit === "at least 1" ? "text that is not empty" : `text of length ${limit}`;
+  if (issue.origin === "string") return `text of ${limit} letter`;
   if (issue.origin === "array") return `a list of ${limit}`;
-  return numberWords(issue.schema, isIntegerSchema(issue.schema));
+  return numberWords(issue.schema);
 }
 
 const formatWords: Record<string, string> = {

@@ -37,6 +37,8 @@ export interface Located<T> {
 export interface PartList<T> {
   /** The list itself is there; without it nothing can be said about what it lacks. */
   isThere: boolean;
+  /** How many entries it has, those with faults included. */
+  size: number;
   entries: Located<T>[];
   /** Every id that stands in the list, also of entries that have other faults. */
   ids: Located<string>[];
@@ -67,8 +69,9 @@ const ownId: Path = ["id"];
 const featureId: Path = ["properties", "id"];
 
 function listPart<T>(list: unknown, path: Path, schema: z.ZodType<T>, idPath: Path): PartList<T> {
-  const part: PartList<T> = { isThere: Array.isArray(list), entries: [], ids: [] };
-  for (const [at, raw] of Array.isArray(list) ? list.entries() : []) {
+  const rawEntries: unknown[] = Array.isArray(list) ? list : [];
+  const part: PartList<T> = { isThere: Array.isArray(list), size: rawEntries.length, entries: [], ids: [] };
+  for (const [at, raw] of rawEntries.entries()) {
     const id = valueAt(raw, idPath);
     if (typeof id === "string") part.ids.push({ path: [...path, at, ...idPath], item: id });
     const parsed = schema.safeParse(raw);

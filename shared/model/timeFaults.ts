@@ -91,7 +91,7 @@ function existsIn(localDateTime: string, zone: string): boolean {
 
 function weatherFaults(parts: Parts): Fault[] {
   const steps = parts.weather.entries;
-  if (parts.weather.isThere && steps.length === 0 && parts.weather.ids.length === 0) {
+  if (parts.weather.isThere && parts.weather.size === 0) {
     return [{ path: ["weather"], value: [], expected: "at least one step; without a forecast no hour can be used" }];
   }
   const byStation = new Map<string, Located<WeatherStep>[]>();

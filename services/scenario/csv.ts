@@ -1,0 +1,152 @@
+import { CsvError, parse } from "csv-parse/sync";
+import { z } from "zod";
+import { knownWords } from "../../shared/model/misspelling.ts";
+import { type FileFault, wholeFile } from "./faults.ts";
+
+/** The part of JSON Schema that says how a cell is to be read. */
+interface ColumnSchema {
+  type?: string;
+  default?: unknown;
+}
+
+export interface Column {
+  name: string;
+  kind: "number" | "yesNo" | "amounts" | "text";
+  required: boolean;
+  /** An empty cell is an empty text, not a missing one. */
+  emptyIsText: boolean;
+}
+
+function kindOf(type: string | undefined): Column["kind"] {
+  if (type === "number" || type === "integer") return "number";
+  if (type === "boolean") return "yesNo";
+  return type === "array" ? "amounts" : "text";
+}
+
+/** The columns of a table are the properties of its schema. */
+export function columnsOf(schema: z.ZodObject): Column[] {
+  const json = z.toJSONSchema(schema, { io: "input" });
+  const properties = (json.properties ?? {}) as Record<string, ColumnSchema>;
+  return Object.entries(properties).map(([name, property]) => ({
+    name,
+    kind: kindOf(property.type),
+    required: json.required?.includes(name) ?? false,
+    emptyIsText: property.default === "",
+  }));
+}
+
+const decimalNumber = /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i;
+
+/** What isn't a number stays as it is written, for the schema to refuse. */
+const numberOrText = (cell: string) => (decimalNumber.test(cell.trim()) ? Number(cell) : cell);
+
+/** One `product:rate`. */
+function amount(text: string): { productId: string; ratePerHa: string | number } | undefined {
+  const colon = text.indexOf(":");
+  if (colon < 0) return undefined;
+  return { productId: text.slice(0, colon).trim(), ratePerHa: numberOrText(text.slice(colon + 1)) };
+}
+
+function readCell(column: Column, cell: string): unknown {
+  if (cell === "") return column.emptyIsText ? "" : undefined;
+  if (column.kind === "number") return numberOrText(cell);
+  if (column.kind === "yesNo") return { yes: true, no: false }[cell.trim()] ?? cell;
+  if (column.kind === "text") return cell;
+  const amounts = cell.split(";").map(amount);
+  return amounts.includes(undefined) ? cell : amounts;
+}
+
+export interface Table {
+  entries: Record<string, unknown>[];
+  /** The row of each entry as a spreadsheet counts, the header being row 1. */
+  rows: number[];
+  /** Required columns that the header lacks; it is said once, not for every row. */
+  missingColumns: string[];
+  faults: FileFault[];
+}
+
+const noTable = (fault: FileFault): Table => ({ entries: [], rows: [], missingColumns: [], faults: [fault] });
+
+function cellsOf(file: string, text: string): string[][] | FileFault {
+  try {
+    return parse(text, { relax_column_count: true, record_delimiter: ["\r\n", "\n"] });
+  } catch (error) {
+    if (!(error instanceof CsvError)) throw error;
+    const place = typeof error.records === "number" ? `row ${error.records + 1}` : wholeFile;
+    const expected = "cells as RFC 4180 has them: a cell with a quote in it stands in quotes, its own quotes doubled";
+    return { file, place, value: error.message, expected };
+  }
+}
+
+function headerFaults(file: string, header: readonly string[], columns: readonly Column[]): FileFault[] {
+  const known = columns.map(({ name }) => name);
+  const place = "row 1";
+  if (header.length === 1 && header[0]!.includes(";")) {
+    return [{ file, place, value: header[0], expected: "columns parted by commas, not semicolons" }];
+  }
+  const faults = header.flatMap((name, at): FileFault[] => {
+    if (!known.includes(name)) {
+      return [{ file, place: `${place}, column ${name}`, value: name, expected: knownWords([name], known) }];
+    }
+    if (header.indexOf(name) === at) return [];
+    return [{ file, place: `${place}, column ${name}`, value: name, expected: "each column once" }];
+  });
+  const missing = columns.filter(({ name, required }) => required && !header.includes(name));
+  return [
+    ...faults,
+    ...missing.map(({ name }) => ({ file, place, value: header.join(","), expected: `a column ${name}` })),
+  ];
+}
+
+/** Reads a table (RFC 4180, with a header) into entries for the schema to judge. */
+export function readTable(file: string, text: string, schema: z.ZodObject): Table {
+  const cells = cellsOf(file, text);
+  if (!Array.isArray(cells)) return noTable(cells);
+  const [header, ...body] = cells;
+  const columns = columnsOf(schema);
+  if (header === undefined) {
+    const expected = `a header: ${columns.map(({ name }) => name).join(",")}`;
+    return noTable({ file, place: "row 1", value: undefined, expected });
+  }
+  const table: Table = {
+    entries: [],
+    rows: [],
+    missingColumns: columns.filter(({ name, required }) => required && !header.includes(name)).map(({ name }) => name),
+    faults: headerFaults(file, header, columns),
+  };
+  const inOrder = header.map((name) => columns.find((column) => column.name === name));
+  for (const [at, row] of body.entries()) {
+    const rowNumber = at + 2;
+    if (row.length === 1 && row[0] === "") continue;
+    if (row.length !== header.length) {
+      const expected = `${header.length} columns, as in the header`;
+      table.faults.push({ file, place: `row ${rowNumber}`, value: `${row.length} columns`, expected });
+      continue;
+    }
+    const entry: Record<string, unknown> = {};
+    for (const [index, cell] of row.entries()) {
+      const column = inOrder[index];
+      const value = column === undefined ? undefined : readCell(column, cell);
+      if (column !== undefined && value !== undefined) entry[column.name] = value;
+    }
+    table.entries.push(entry);
+    table.rows.push(rowNumber);
+  }
+  return table;
+}
+
+function cellText(column: Column, value: unknown): string {
+  if (value === undefined) return "";
+  if (column.kind === "yesNo") return value === true ? "yes" : "no";
+  if (column.kind !== "amounts") return String(value);
+  const amounts = value as readonly { productId: string; ratePerHa: number }[];
+  return amounts.map(({ productId, ratePerHa }) => `${productId}:${ratePerHa}`).join("; ");
+}
+
+const quoted = (cell: string) => (/[",\r\n]|^\s|\s$/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);
+
+export function writeTable(schema: z.ZodObject, entries: readonly Record<string, unknown>[]): string {
+  const columns = columnsOf(schema);
+  const lines = entries.map((entry) => columns.map((column) => quoted(cellText(column, entry[column.name]))).join(","));
+  return `${[columns.map(({ name }) => name).join(","), ...lines].join("\n")}\n`;
+}
