@@ -1,0 +1,201 @@
+import { greatCircleKm } from "../geo/distance.ts";
+import { addDays, type Calendar } from "../model/calendar.ts";
+import type { FieldFeature } from "../model/field.ts";
+import type { AircraftType } from "../model/fleet.ts";
+import type { Operation } from "../model/operation.ts";
+import type { Order } from "../model/order.ts";
+import type { FieldId } from "../model/quantities.ts";
+import { airRules } from "./airRules.ts";
+import { bloomRule } from "./bloom.ts";
+import { daylightRule, flyingDays } from "./daylight.ts";
+import { driftRule } from "./drift.ts";
+import { datesRule, intervalRules, peopleRules } from "./fieldRules.ts";
+import type { SunOfDay } from "./fieldSun.ts";
+import type { Interval } from "./intervals.ts";
+import { inversionHours, inversionRule } from "./inversion.ts";
+import { judgeOrder, judgeType } from "./labelLimits.ts";
+import type { Judgement } from "./limits.ts";
+import type { MinuteRule } from "./minuteRule.ts";
+import { type AirBounds, airBounds, createMix, type Mix } from "./mix.ts";
+import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
+import { type SunDay, sunDay } from "./sun.ts";
+import { type TreatedArea, treatedArea } from "./treatedArea.ts";
+import { createStations, type Station } from "./weather.ts";
+import { hoursOf, judgeMinute, type OrderHour, type Windows, windowsOf } from "./windows.ts";
+
+export interface NightWork {
+  /** Whether the crew may work at night; daylight then stops only aircraft that may not. */
+  readonly night: boolean;
+}
+
+/** When, where and under which limits the orders of one operation may be worked. Answers are kept once found. */
+export interface Agronomy {
+  treatedArea(order: Order): TreatedArea;
+  /** What stops the order at every minute, whoever flies it. */
+  orderLimits(order: Order): Judgement[];
+  /** What stops this kind of aircraft at every minute, the rate apart, which fieldwork judges. */
+  typeLimits(order: Order, type: AircraftType): Judgement[];
+  windows(order: Order, type: AircraftType, night: NightWork): Windows;
+  /** Every limit that stops the minute, each once. None: the minute is in a window. */
+  judge(order: Order, type: AircraftType, min: number, night: NightWork): Judgement[];
+  /** The horizon by hours. */
+  hours(order: Order, type: AircraftType, night: NightWork): OrderHour[];
+  /** The station whose forecast holds for the field; none when there is no forecast at all. */
+  station(fieldId: FieldId): Station | undefined;
+  /** The sun over the field's centroid on a day of the horizon, or a day before (negative) or after it. */
+  sunOf(fieldId: FieldId, dayIndex: number): SunDay;
+}
+
+/** What is worked out once for each field. */
+interface FieldFacts {
+  readonly feature: FieldFeature;
+  readonly ground: FieldGround;
+  readonly station: Station | undefined;
+  readonly sunOfDay: SunOfDay;
+  readonly daylight: MinuteRule;
+  readonly inversionHours: readonly Interval[];
+}
+
+export function createAgronomy(operation: Operation, calendar: Calendar): Agronomy {
+  const { limits } = operation.settings;
+  const stations = createStations(operation, calendar);
+  const placesNear = createPlacesNear(operation.sensitive.features);
+  const features = new Map(operation.fields.features.map((feature) => [feature.properties.id, feature]));
+
+  const factsOf = remember((fieldId: FieldId): FieldFacts => {
+    const feature = features.get(fieldId);
+    if (!feature) throw new Error(`field ${fieldId} does not exist`);
+    const ground = createGround(feature);
+    const [lonDeg, latDeg] = ground.centroid;
+    const sunOfDay = remember((day: number) => sunDay(calendar, addDays(calendar.dates[0]!, day), latDeg, lonDeg));
+    return {
+      feature,
+      ground,
+      station: nearestStation(stations, ground),
+      sunOfDay,
+      daylight: daylightRule(flyingDays(sunOfDay, limits.flyingDay, calendar), calendar),
+      inversionHours: inversionHours(sunOfDay, calendar),
+    };
+  });
+
+  const mixOf = remember((order: Order) => createMix(operation, order, factsOf(order.fieldId).feature.properties.crop));
+
+  const treatedOf = rememberBy(
+    (order: Order) => `${order.fieldId} ${JSON.stringify(mixOf(order).fixedBuffers)}`,
+    (order: Order) => {
+      const { feature, ground } = factsOf(order.fieldId);
+      const { fixedBuffers } = mixOf(order);
+      return treatedArea(ground, placesNear(feature, ground, widestM(fixedBuffers)), fixedBuffers);
+    },
+  );
+
+  // Many orders share a station and a mix's bounds, so the steps are judged once for all of them.
+  const airOf = rememberBy(
+    (station: Station, bounds: AirBounds, rainfastMin: number) =>
+      `${station.id} ${rainfastMin} ${JSON.stringify(bounds)}`,
+    (station: Station, bounds: AirBounds, rainfastMin: number) =>
+      airRules(station, bounds, rainfastMin, limits, calendar),
+  );
+
+  /** All but air and daylight, which depend on the aircraft. */
+  const groundRulesOf = remember((order: Order): MinuteRule[] => {
+    const { feature, ground, station, sunOfDay, inversionHours } = factsOf(order.fieldId);
+    const mix = mixOf(order);
+    const { downwindBuffers } = mix;
+    const maybe = [
+      bloomRule(feature.properties, mix, sunOfDay, limits.beeHours, calendar),
+      station && inversionRule(mix.inversionRule, inversionHours, station, calendar),
+      station &&
+        downwindBuffers.length > 0 &&
+        driftRule(
+          ground,
+          placesNear(feature, ground, widestM(downwindBuffers)),
+          downwindBuffers,
+          station,
+          limits.driftAngleDeg,
+          calendar,
+        ),
+    ];
+    return [
+      datesRule(order, calendar),
+      ...peopleRules(feature.properties, mix, calendar),
+      ...intervalRules(feature.properties, mix, calendar),
+      ...maybe.filter((rule) => !!rule),
+    ];
+  });
+
+  const answersOf = remember((order: Order) =>
+    remember((type: AircraftType) =>
+      remember((mayFlyDark: boolean) => {
+        const { station, daylight } = factsOf(order.fieldId);
+        const mix = mixOf(order);
+        const rules: readonly MinuteRule[] = [
+          ...groundRulesOf(order),
+          ...(mayFlyDark ? [] : [daylight]),
+          ...(station
+            ? airOf(station, airBounds(mix, type, limits), mix.rainfastMin)
+            : [noStationRule(calendar.horizonMin)]),
+        ];
+        return { rules, windows: windowsOf(rules, calendar.horizonMin) };
+      }),
+    ),
+  );
+  const answer = (order: Order, type: AircraftType, { night }: NightWork) =>
+    answersOf(order)(type)(night && type.nightCapable);
+
+  return {
+    treatedArea: treatedOf,
+    orderLimits: (order) => judgeOrder(order, mixOf(order), factsOf(order.fieldId).feature.properties),
+    typeLimits: (order, type) =>
+      judgeType(order, mixOf(order), factsOf(order.fieldId).feature.properties, type, limits.dropletTable),
+    windows: (order, type, night) => answer(order, type, night).windows,
+    judge: (order, type, min, night) => judgeMinute(answer(order, type, night).rules, min),
+    hours: (order, type, night) => {
+      const { rules, windows } = answer(order, type, night);
+      return hoursOf(rules, windows, calendar.horizonMin);
+    },
+    station: (fieldId) => factsOf(fieldId).station,
+    sunOf: (fieldId, dayIndex) => factsOf(fieldId).sunOfDay(dayIndex),
+  };
+}
+
+function nearestStation(stations: readonly Station[], { centroid }: FieldGround): Station | undefined {
+  const distanceKm = ({ lonDeg, latDeg }: Station) => greatCircleKm(centroid, [lonDeg, latDeg]);
+  return stations.reduce<Station | undefined>(
+    (best, station) => (best && distanceKm(best) <= distanceKm(station) ? best : station),
+    undefined,
+  );
+}
+
+function noStationRule(horizonMin: number): MinuteRule {
+  const sentence = "no forecast: no station at all";
+  return {
+    limit: "noForecast",
+    stops: [{ startMin: 0, endMin: horizonMin }],
+    judgeAt: () => ({ limit: "noForecast", actual: "none", allowed: "a station's forecast", unit: "", sentence }),
+  };
+}
+
+function widestM(buffers: Mix["fixedBuffers"]): number {
+  return Math.max(0, ...buffers.map(({ distanceM }) => distanceM));
+}
+
+function remember<Key, Value>(find: (key: Key) => Value): (key: Key) => Value {
+  const known = new Map<Key, Value>();
+  return (key) => {
+    if (!known.has(key)) known.set(key, find(key));
+    return known.get(key)!;
+  };
+}
+
+function rememberBy<Input extends readonly unknown[], Value>(
+  keyOf: (...input: Input) => string,
+  find: (...input: Input) => Value,
+): (...input: Input) => Value {
+  const known = new Map<string, Value>();
+  return (...input) => {
+    const key = keyOf(...input);
+    if (!known.has(key)) known.set(key, find(...input));
+    return known.get(key)!;
+  };
+}

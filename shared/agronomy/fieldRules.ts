@@ -1,0 +1,181 @@
+import { addDays, type Calendar, daysBetween } from "../model/calendar.ts";
+import type { FieldProperties } from "../model/field.ts";
+import type { Order } from "../model/order.ts";
+import { clip, type Interval, union } from "./intervals.ts";
+import type { Judgement } from "./limits.ts";
+import type { MinuteRule } from "./minuteRule.ts";
+import type { Mix } from "./mix.ts";
+
+/** Limits by the order's own dates. */
+export function datesRule(order: Order, calendar: Calendar): MinuteRule {
+  const earliestMin = calendar.minOfLocal(order.earliest);
+  const latestMin = calendar.minOfLocal(order.latest);
+  const { horizonMin } = calendar;
+  const judgement = (min: number, allowed: string, words: string): Judgement => ({
+    limit: "dates",
+    actual: localTime(calendar, min),
+    allowed,
+    unit: "",
+    sentence: `${words} ${spoken(allowed)}`,
+  });
+  return {
+    limit: "dates",
+    stops: clip(
+      union([
+        { startMin: 0, endMin: earliestMin },
+        { startMin: latestMin, endMin: horizonMin },
+      ]),
+      0,
+      horizonMin,
+    ),
+    judgeAt: (min) => {
+      if (min < earliestMin) return judgement(min, order.earliest, "order begins");
+      if (min + 1 > latestMin) return judgement(min, order.latest, "order ends");
+      return undefined;
+    },
+  };
+}
+
+/** Limits by what people do on the field: closures, entries and the re-entry interval before them. */
+export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar): MinuteRule[] {
+  const inHorizon = (intervals: readonly Interval[]) => clip(union(intervals), 0, calendar.horizonMin);
+  const closures = field.closures.map((closure) => ({ ...closure, ...span(calendar, closure) }));
+  const entries = field.entries.map((entry) => ({ ...entry, ...span(calendar, entry) }));
+  const overlapping = <Span extends Interval>(spans: readonly Span[], min: number) =>
+    spans.find(({ startMin, endMin }) => startMin < min + 1 && endMin > min);
+
+  return [
+    {
+      limit: "closed",
+      stops: inHorizon(closures),
+      judgeAt: (min) => {
+        const closure = overlapping(closures, min);
+        return (
+          closure && {
+            limit: "closed",
+            actual: localTime(calendar, min),
+            allowed: closure.to,
+            unit: "",
+            sentence: `field closed until ${spoken(closure.to)}: ${closure.reason}`,
+          }
+        );
+      },
+    },
+    {
+      limit: "entry",
+      stops: inHorizon(entries),
+      judgeAt: (min) => {
+        const entry = overlapping(entries, min);
+        return (
+          entry && {
+            limit: "entry",
+            actual: localTime(calendar, min),
+            allowed: entry.to,
+            unit: "",
+            sentence: `people in the field until ${spoken(entry.to)}: ${entry.who}`,
+          }
+        );
+      },
+    },
+    {
+      limit: "rei",
+      stops: inHorizon(entries.map(({ startMin }) => ({ startMin: startMin - mix.reiMin, endMin: startMin }))),
+      judgeAt: (min) => {
+        const entry = entries.find(({ startMin }) => startMin > min && min + 1 + mix.reiMin > startMin);
+        return (
+          entry && {
+            limit: "rei",
+            actual: (entry.startMin - (min + 1)) / 60,
+            allowed: mix.reiHours,
+            unit: "h",
+            sentence: `${entry.who} enter at ${spoken(entry.from)}, label wants ${mix.reiHours} h before re-entry`,
+          }
+        );
+      },
+    },
+  ];
+}
+
+/** Limits by the harvest ahead and the applications behind. */
+export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calendar): MinuteRule[] {
+  const rules: MinuteRule[] = [];
+  const { harvestDate } = field;
+  if (harvestDate !== undefined) {
+    const harvestMin = calendar.minOfDate(harvestDate);
+    const lastDayEndMin = calendar.minOfDate(addDays(harvestDate, 1 - mix.phiDays));
+    const startMin = Math.min(lastDayEndMin, harvestMin - mix.reiMin);
+    rules.push({
+      limit: "phi",
+      stops: clip([{ startMin, endMin: calendar.horizonMin }], 0, calendar.horizonMin),
+      judgeAt: (min) => {
+        const days = daysBetween(calendar.dateOfMin(min), harvestDate);
+        if (days < mix.phiDays) {
+          const sentence = `${dayCount(days)} to the harvest on ${harvestDate}, label wants ${mix.phiDays}`;
+          return { limit: "phi", actual: days, allowed: mix.phiDays, unit: "days", sentence };
+        }
+        if (min + 1 + mix.reiMin > harvestMin) {
+          return {
+            limit: "phi",
+            actual: (harvestMin - (min + 1)) / 60,
+            allowed: mix.reiHours,
+            unit: "h",
+            sentence: `harvest begins on ${harvestDate}, label wants ${mix.reiHours} h before re-entry`,
+          };
+        }
+        return undefined;
+      },
+    });
+  }
+
+  const past = field.pastApplications.flatMap(({ productId, endedAt }) => {
+    const mixed = mix.products.find(({ product }) => product.id === productId);
+    if (!mixed) return [];
+    const endedOn = endedAt.slice(0, "2027-06-07".length);
+    const retreatmentDays = mixed.use?.retreatmentDays ?? 0;
+    return [{ name: mixed.product.name, endedOn, retreatmentDays }];
+  });
+  rules.push({
+    limit: "retreatment",
+    stops: clip(
+      union(
+        past.map(({ endedOn, retreatmentDays }) => ({
+          startMin: 0,
+          endMin: calendar.minOfDate(addDays(endedOn, retreatmentDays)),
+        })),
+      ),
+      0,
+      calendar.horizonMin,
+    ),
+    judgeAt: (min) => {
+      const today = calendar.dateOfMin(min);
+      const tooSoon = past.find(({ endedOn, retreatmentDays }) => daysBetween(endedOn, today) < retreatmentDays);
+      if (!tooSoon) return undefined;
+      const days = daysBetween(tooSoon.endedOn, today);
+      return {
+        limit: "retreatment",
+        actual: days,
+        allowed: tooSoon.retreatmentDays,
+        unit: "days",
+        sentence: `${tooSoon.name} was applied ${dayCount(days)} ago, label wants ${tooSoon.retreatmentDays}`,
+      };
+    },
+  });
+  return rules;
+}
+
+function span(calendar: Calendar, times: { from: string; to: string }): Interval {
+  return { startMin: calendar.minOfLocal(times.from), endMin: calendar.minOfLocal(times.to) };
+}
+
+function localTime(calendar: Calendar, min: number): string {
+  return `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
+}
+
+/** 2027-06-07T05:30 as people read it. */
+function spoken(localDateTime: string): string {
+  return localDateTime.replace("T", " ");
+}
+
+function dayCount(days: number): string {
+  return Math.abs(days) === 1 ? `${days} day` : `${days} days`;
+}

@@ -1,0 +1,50 @@
+/** Whole minutes from startMin up to but not including endMin. A list of them is sorted and disjoint. */
+export interface Interval {
+  readonly startMin: number;
+  readonly endMin: number;
+}
+
+/** One list out of many intervals in any order; touching ones become one, empty ones vanish. */
+export function union(intervals: readonly Interval[]): Interval[] {
+  const sorted = intervals.filter((i) => i.startMin < i.endMin).sort((a, b) => a.startMin - b.startMin);
+  const merged: { startMin: number; endMin: number }[] = [];
+  for (const { startMin, endMin } of sorted) {
+    const last = merged[merged.length - 1];
+    if (last && startMin <= last.endMin) last.endMin = Math.max(last.endMin, endMin);
+    else merged.push({ startMin, endMin });
+  }
+  return merged;
+}
+
+/** What of [startMin, endMin) the list leaves free. */
+export function gaps(list: readonly Interval[], startMin: number, endMin: number): Interval[] {
+  const free: Interval[] = [];
+  let from = startMin;
+  for (const taken of list) {
+    if (taken.startMin >= endMin) break;
+    if (taken.startMin > from) free.push({ startMin: from, endMin: taken.startMin });
+    from = Math.max(from, taken.endMin);
+  }
+  if (from < endMin) free.push({ startMin: from, endMin });
+  return free;
+}
+
+/** The part of the list inside [startMin, endMin). */
+export function clip(list: readonly Interval[], startMin: number, endMin: number): Interval[] {
+  const inside: Interval[] = [];
+  for (const interval of list) {
+    const from = Math.max(interval.startMin, startMin);
+    const to = Math.min(interval.endMin, endMin);
+    if (from < to) inside.push({ startMin: from, endMin: to });
+  }
+  return inside;
+}
+
+export function totalMin(list: readonly Interval[]): number {
+  return list.reduce((sum, { startMin, endMin }) => sum + endMin - startMin, 0);
+}
+
+/** The interval of the list that holds the minute. */
+export function intervalAt(list: readonly Interval[], min: number): Interval | undefined {
+  return list.find(({ startMin, endMin }) => startMin <= min && min < endMin);
+}

@@ -1,0 +1,45 @@
+import { getPosition, getTimes } from "suncalc";
+import type { Calendar } from "../model/calendar.ts";
+
+/**
+ * What the sun does at a height on one local day: it passes it on the way up and on the way down, or stays above or
+ * below it all day. Minutes of the horizon: the first whole one at or after the rise, the last at or before the set.
+ * Far north the set may belong to the next local day.
+ */
+export type SunCourse =
+  | { readonly kind: "crosses"; readonly upMin: number; readonly downMin: number }
+  | { readonly kind: "above" }
+  | { readonly kind: "below" };
+
+export interface SunDay {
+  /** Upper edge on the horizon with refraction: sunrise and sunset. */
+  readonly horizon: SunCourse;
+  /** Centre six degrees under the horizon: civil dawn and dusk. */
+  readonly civil: SunCourse;
+}
+
+const minutesToNoon = 720;
+/** What suncalc's getPosition adds to every height below the horizon for refraction, degrees. */
+const refractionBelowHorizonDeg = 0.48;
+
+/** The sun at a place on a local date of the calendar, by suncalc (Meeus, Astronomical Algorithms). */
+export function sunDay(calendar: Calendar, date: string, latDeg: number, lonDeg: number): SunDay {
+  // suncalc answers for the solar noon nearest to the instant asked for.
+  const noon = new Date(calendar.epochMsOfMin(calendar.minOfDate(date) + minutesToNoon));
+  const times = getTimes(noon, latDeg, lonDeg);
+  const originMs = calendar.epochMsOfMin(0);
+  const minOf = (instant: Date) => (instant.getTime() - originMs) / 60_000;
+  const meanHeightDeg =
+    (getPosition(times.solarNoon, latDeg, lonDeg).altitude + getPosition(times.nadir, latDeg, lonDeg).altitude) / 2 -
+    refractionBelowHorizonDeg;
+
+  const course = (up: Date | null, down: Date | null, heightDeg: number): SunCourse => {
+    if (up && down) return { kind: "crosses", upMin: Math.ceil(minOf(up)), downMin: Math.floor(minOf(down)) };
+    // No crossing: noon and midnight lie on the same side, and so does their mean.
+    return { kind: meanHeightDeg > heightDeg ? "above" : "below" };
+  };
+  return {
+    horizon: course(times.sunrise, times.sunset, -0.833),
+    civil: course(times.dawn, times.dusk, -6),
+  };
+}

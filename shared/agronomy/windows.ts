@@ -1,0 +1,54 @@
+import { clip, gaps, type Interval, totalMin, union } from "./intervals.ts";
+import { type Judgement, limitNames, type MinuteLimit } from "./limits.ts";
+import type { MinuteRule } from "./minuteRule.ts";
+
+export interface Windows {
+  /** Sorted and disjoint. */
+  readonly windows: readonly Interval[];
+  /** Minutes of the horizon that each limit stops, whatever else stops them too; limits that stop none are absent. */
+  readonly lostMin: Readonly<Partial<Record<MinuteLimit, number>>>;
+}
+
+export interface OrderHour extends Interval {
+  /** Minutes of the hour that lie in a window. */
+  readonly openMin: number;
+  /** Each limit that stops some minute of the hour, as it stands in the first of them. */
+  readonly judgements: readonly Judgement[];
+}
+
+const hourMin = 60;
+
+export function windowsOf(rules: readonly MinuteRule[], horizonMin: number): Windows {
+  const lostMin: Partial<Record<MinuteLimit, number>> = {};
+  for (const { limit, stops } of rules) if (stops.length > 0) lostMin[limit] = totalMin(stops);
+  const stopped = union(rules.flatMap(({ stops }) => stops));
+  return { windows: gaps(stopped, 0, horizonMin), lostMin };
+}
+
+/** Every limit that stops the minute, in the order in which people are told of them. */
+export function judgeMinute(rules: readonly MinuteRule[], min: number): Judgement[] {
+  return inTellingOrder(rules.map((rule) => rule.judgeAt(min)).filter((judgement) => judgement !== undefined));
+}
+
+export function hoursOf(rules: readonly MinuteRule[], { windows }: Windows, horizonMin: number): OrderHour[] {
+  const hours: OrderHour[] = [];
+  for (let startMin = 0; startMin < horizonMin; startMin += hourMin) {
+    const endMin = Math.min(startMin + hourMin, horizonMin);
+    const judgements = rules.flatMap((rule) => {
+      const first = rule.stops.find((stop) => stop.endMin > startMin);
+      return first && first.startMin < endMin ? [rule.judgeAt(Math.max(first.startMin, startMin))!] : [];
+    });
+    hours.push({
+      startMin,
+      endMin,
+      openMin: totalMin(clip(windows, startMin, endMin)),
+      judgements: inTellingOrder(judgements),
+    });
+  }
+  return hours;
+}
+
+function inTellingOrder(judgements: readonly Judgement[]): Judgement[] {
+  const rank = ({ limit }: Judgement) => limitNames.indexOf(limit);
+  return [...judgements].sort((a, b) => rank(a) - rank(b));
+}
