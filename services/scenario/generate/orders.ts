@@ -1,0 +1,103 @@
+import { addDays, daysBetween } from "../../../shared/model/calendar.ts";
+import type { Treatment } from "./crops.ts";
+import type { FieldDraft, OrderDraft, ProductDraft } from "./draft.ts";
+import { type FieldPlan, numbered } from "./fields.ts";
+import type { Random } from "./random.ts";
+
+export interface OrdersRequest {
+  readonly count: number;
+  readonly firstDay: string;
+  readonly days: number;
+  readonly fields: readonly FieldDraft[];
+  readonly plans: readonly FieldPlan[];
+  readonly products: readonly ProductDraft[];
+}
+
+/** One order for every field, then second ones with another treatment until the count is reached. */
+export function makeOrders(random: Random, request: OrdersRequest): OrderDraft[] {
+  const productsById = new Map(request.products.map((product) => [product.id, product]));
+  const takenByField = request.fields.map(() => new Set<Treatment>());
+  return Array.from({ length: request.count }, (_, index) => {
+    const fieldIndex = index < request.fields.length ? index : random.whole(0, request.fields.length - 1);
+    const treatment = pickTreatment(random, fieldIndex, takenByField[fieldIndex]!, productsById, request);
+    takenByField[fieldIndex]!.add(treatment);
+    return orderFor(random, index, request.fields[fieldIndex]!, treatment, productsById, request);
+  });
+}
+
+/** Growers mostly order what the harvest still allows and what is not on the field already; mostly. */
+function pickTreatment(
+  random: Random,
+  fieldIndex: number,
+  taken: ReadonlySet<Treatment>,
+  productsById: ReadonlyMap<string, ProductDraft>,
+  request: OrdersRequest,
+): Treatment {
+  const { profile } = request.plans[fieldIndex]!;
+  const { properties } = request.fields[fieldIndex]!;
+  const sensible = (treatment: Treatment) => {
+    const uses = treatment.productIds.map(
+      (id) => productsById.get(id)!.uses.find(({ crop }) => crop === profile.crop)!,
+    );
+    const daysLeft = properties.harvestDate ? daysBetween(request.firstDay, properties.harvestDate) : 365;
+    const inTime = uses.every((use) => use.phiDays + 3 <= daysLeft);
+    const isNew = ![...taken].some((other) => other.productIds.some((id) => treatment.productIds.includes(id)));
+    const before = (properties.pastApplications ?? []).some(({ productId }) =>
+      treatment.productIds.includes(productId),
+    );
+    const bloomFree =
+      !properties.bloom || treatment.productIds.every((id) => productsById.get(id)!.bloomRule !== "forbidden");
+    return inTime && isNew && !before && bloomFree;
+  };
+  const byWeight = profile.treatments.map((treatment) => [treatment, treatment.weight] as const);
+  const best = byWeight.filter(([treatment]) => sensible(treatment));
+  return random.weighted(best.length > 0 && random.chance(0.96) ? best : byWeight);
+}
+
+function orderFor(
+  random: Random,
+  index: number,
+  { properties: field }: FieldDraft,
+  treatment: Treatment,
+  productsById: ReadonlyMap<string, ProductDraft>,
+  request: OrdersRequest,
+): OrderDraft {
+  const dates = orderDates(random, request);
+  const order: OrderDraft = {
+    id: `O-${numbered(index + 1)}`,
+    fieldId: field.id,
+    products: treatment.productIds.map((productId) => {
+      const use = productsById.get(productId)!.uses.find(({ crop }) => crop === field.crop)!;
+      return { productId, ratePerHa: roundRate(random.between(use.rateMinPerHa, use.rateMaxPerHa), use) };
+    }),
+    ...dates,
+    priority: random.weighted([
+      ["low", 2],
+      ["normal", 6],
+      ["high", 2],
+      ["mandatory", 0.4],
+    ] as const),
+    priceCentsPerHa: Math.round(random.between(...treatment.priceCentsPerHa) / 50) * 50,
+    maySplit: !random.chance(0.12),
+  };
+  if (treatment.carrierLPerHa) order.carrierLPerHa = Math.round(random.between(...treatment.carrierLPerHa) / 5) * 5;
+  return order;
+}
+
+/** Three figures, kept inside the label's range. */
+function roundRate(ratePerHa: number, use: { rateMinPerHa: number; rateMaxPerHa: number }): number {
+  const rounded = Number(ratePerHa.toPrecision(2));
+  return Math.max(use.rateMinPerHa, Math.min(use.rateMaxPerHa, rounded));
+}
+
+function orderDates(random: Random, { firstDay, days }: OrdersRequest) {
+  const start = random.chance(0.55) ? 0 : random.whole(0, Math.max(0, days - 2));
+  const length = random.chance(0.5) ? days : random.whole(2, 5);
+  const end = Math.min(days, start + length);
+  const preferred = Math.min(days - 1, start + random.whole(0, 2));
+  return {
+    earliest: `${addDays(firstDay, start)}T00:00`,
+    latest: `${addDays(firstDay, end)}T00:00`,
+    preferredDate: addDays(firstDay, preferred),
+  };
+}
