@@ -1,0 +1,23 @@
+import { join, resolve } from "node:path";
+import { postgresAccount } from "./embedded/account.ts";
+import { openCluster } from "./embedded/cluster.ts";
+import { clearLeftover, noteOwner } from "./embedded/leftover.ts";
+import { reachableHome, reachablePrograms } from "./embedded/places.ts";
+import { type DatabaseServer, startServer } from "./embedded/server.ts";
+
+export { FolderInUse } from "./embedded/leftover.ts";
+export type { DatabaseServer } from "./embedded/server.ts";
+
+/**
+ * A Postgres of our own in `dataFolder`/postgres, on Linux and macOS. The package's programs are run directly and not
+ * through its own wrapper, because that ends the process on every signal before we have closed what uses the database.
+ */
+export async function startEmbedded(dataFolder: string): Promise<DatabaseServer> {
+  const account = postgresAccount();
+  const programs = reachablePrograms(account);
+  const home = reachableHome(join(resolve(dataFolder), "postgres"), account);
+  const cluster = openCluster(home, programs, account);
+  await clearLeftover(home, cluster.folder);
+  noteOwner(home);
+  return startServer(home, cluster, programs, account);
+}

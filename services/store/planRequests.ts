@@ -1,0 +1,197 @@
+import { randomUUID } from "node:crypto";
+import { type ExpressionBuilder, type Kysely, sql } from "kysely";
+import { changeChannel } from "./changeFeed.ts";
+import { toPlanRequest, toVersion } from "./rows.ts";
+import { type PlanBudget, type Store, startsMax } from "./store.ts";
+import type { Tables } from "./tables.ts";
+
+type PlanRequestStore = Pick<
+  Store,
+  | "addPlanRequest"
+  | "planRequest"
+  | "planRequestsOf"
+  | "unfinishedRequestIds"
+  | "startRequest"
+  | "reportProgress"
+  | "returnRequest"
+  | "requestCancel"
+  | "finishRequest"
+>;
+
+const unfinished = ["queued", "running"] as const;
+const now = sql<Date>`now()`;
+const json = <T>(value: unknown) => sql<T>`${JSON.stringify(value)}::jsonb`;
+
+export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
+  const requests = () =>
+    db
+      .selectFrom("plan_requests as r")
+      .leftJoin("plans as p", "p.request_id", "r.id")
+      .selectAll("r")
+      .select("p.request_id as plan_id");
+  const readRequest = async (requestId: string) => {
+    const row = await requests().where("r.id", "=", requestId).executeTakeFirst();
+    return row ? toPlanRequest(row) : null;
+  };
+
+  return {
+    async addPlanRequest({ operationId, version, budget, seed }) {
+      const row = await db
+        .insertInto("plan_requests")
+        .values({
+          id: randomUUID(),
+          operation_id: operationId,
+          version,
+          seconds: "seconds" in budget ? budget.seconds : null,
+          iterations: "iterations" in budget ? budget.iterations : null,
+          seed,
+        })
+        .returningAll()
+        .executeTakeFirstOrThrow();
+      return toPlanRequest({ ...row, plan_id: null });
+    },
+
+    planRequest: readRequest,
+
+    async planRequestsOf(operationId) {
+      const rows = await requests()
+        .where("r.operation_id", "=", operationId)
+        .orderBy("r.created_at", "desc")
+        .orderBy("r.id")
+        .execute();
+      return rows.map(toPlanRequest);
+    },
+
+    async unfinishedRequestIds() {
+      const rows = await db
+        .selectFrom("plan_requests")
+        .select("id")
+        .where("status", "in", unfinished)
+        .orderBy("created_at")
+        .execute();
+      return rows.map((row) => row.id);
+    },
+
+    async startRequest(requestId) {
+      const row = await db
+        .updateTable("plan_requests")
+        .set((eb) => ({
+          status: "running" as const,
+          starts: eb("starts", "+", 1),
+          started_at: now,
+          progress: null,
+        }))
+        .where("id", "=", requestId)
+        .where("status", "in", unfinished)
+        .where("cancel_wanted", "=", false)
+        .where("starts", "<", startsMax)
+        .returning(["operation_id", "version", "seconds", "iterations", "seed", announced])
+        .executeTakeFirst();
+      if (!row) {
+        await endWithoutStart(db, requestId);
+        return { status: "skip" };
+      }
+      const version = await db
+        .selectFrom("operation_versions as v")
+        .innerJoin("operations as o", "o.id", "v.operation_id")
+        .select(["o.id", "o.name", "v.version", "v.digest", "v.created_at", "v.document"])
+        .where("v.operation_id", "=", row.operation_id)
+        .where("v.version", "=", row.version)
+        .executeTakeFirstOrThrow();
+      const budget: PlanBudget = row.seconds === null ? { iterations: row.iterations! } : { seconds: row.seconds };
+      return { status: "go", operation: toVersion(version).document, budget, seed: Number(row.seed) };
+    },
+
+    async reportProgress(requestId, progress) {
+      const row = await db
+        .updateTable("plan_requests")
+        .set({ progress: json(progress) })
+        .where("id", "=", requestId)
+        .where("status", "=", "running")
+        .returning(["cancel_wanted", announced])
+        .executeTakeFirst();
+      return { shouldStop: row?.cancel_wanted ?? true };
+    },
+
+    async returnRequest(requestId) {
+      // A clean shutdown is not the request's fault, so this start does not count.
+      await db
+        .updateTable("plan_requests")
+        .set((eb) => ({ status: "queued" as const, progress: null, starts: eb("starts", "-", 1) }))
+        .where("id", "=", requestId)
+        .where("status", "=", "running")
+        .returning(announced)
+        .execute();
+    },
+
+    async requestCancel(requestId) {
+      await db
+        .updateTable("plan_requests")
+        .set({
+          cancel_wanted: true,
+          status: sql`case when status = 'queued' then 'cancelled' else status end`,
+          ended_at: sql`case when status = 'queued' then now() else ended_at end`,
+        })
+        .where("id", "=", requestId)
+        .where("status", "in", unfinished)
+        .returning(announced)
+        .execute();
+      return readRequest(requestId);
+    },
+
+    async finishRequest(requestId, outcome) {
+      return db.transaction().execute(async (tx) => {
+        // Of two workers that end the same request the second finds no unfinished row and writes nothing.
+        const ended = await tx
+          .updateTable("plan_requests")
+          .set({
+            status: outcome.status,
+            failure: outcome.status === "failed" ? json(outcome.failure) : null,
+            ended_at: now,
+          })
+          .where("id", "=", requestId)
+          .where("status", "in", unfinished)
+          .returning(announced)
+          .executeTakeFirst();
+        if (!ended) return false;
+        const made = outcome.status === "done" ? outcome : outcome.status === "cancelled" ? outcome.best : null;
+        if (made) {
+          await tx
+            .insertInto("plans")
+            .values({ request_id: requestId, plan: json<string>(made.plan), report: json<string>(made.report) })
+            .execute();
+        }
+        return true;
+      });
+    },
+  };
+}
+
+/** Told to the change feed when the change is committed. */
+const announced = (_: ExpressionBuilder<Tables, "plan_requests">) =>
+  sql<string>`pg_notify(${changeChannel}, plan_requests.id::text)`.as("announced");
+
+/** A request that may not be started and has not ended: somebody wants it cancelled, or it was started too often. */
+async function endWithoutStart(db: Kysely<Tables>, requestId: string): Promise<void> {
+  await db
+    .updateTable("plan_requests")
+    .set({ status: "cancelled", ended_at: now })
+    .where("id", "=", requestId)
+    .where("status", "in", unfinished)
+    .where("cancel_wanted", "=", true)
+    .returning(announced)
+    .execute();
+  const failure = {
+    kind: "startedTooOften",
+    message: `Planning was started ${startsMax} times and never came to an end.`,
+    breaches: [],
+  };
+  await db
+    .updateTable("plan_requests")
+    .set({ status: "failed", failure: json(failure), ended_at: now })
+    .where("id", "=", requestId)
+    .where("status", "in", unfinished)
+    .where("starts", ">=", startsMax)
+    .returning(announced)
+    .execute();
+}

@@ -1,0 +1,81 @@
+import { randomUUID } from "node:crypto";
+import { type Kysely, sql } from "kysely";
+import { checkReportSchema, storedPlanSchema } from "../../shared/contracts/plans.ts";
+import type { CheckReport } from "../../shared/plan/check/report.ts";
+import type { ChangeFeed } from "./changeFeed.ts";
+import { importOperation } from "./importOperation.ts";
+import { createPlanRequests } from "./planRequests.ts";
+import { toSummary, toVersion } from "./rows.ts";
+import type { Store } from "./store.ts";
+import type { Tables } from "./tables.ts";
+
+export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
+  const versions = () =>
+    db
+      .selectFrom("operation_versions as v")
+      .innerJoin("operations as o", "o.id", "v.operation_id")
+      .select(["o.id", "o.name", "v.version", "v.digest", "v.created_at"]);
+
+  return {
+    ...createPlanRequests(db),
+
+    importOperation: (operation) => importOperation(db, operation, randomUUID()),
+
+    async listOperations() {
+      const rows = await versions().distinctOn("o.name").orderBy("o.name").orderBy("v.version", "desc").execute();
+      return rows.map(toSummary);
+    },
+
+    async latestOperation(operationId) {
+      const row = await versions()
+        .select("v.document")
+        .where("o.id", "=", operationId)
+        .orderBy("v.version", "desc")
+        .limit(1)
+        .executeTakeFirst();
+      return row ? toVersion(row) : null;
+    },
+
+    async operationVersion(operationId, version) {
+      const row = await versions()
+        .select("v.document")
+        .where("o.id", "=", operationId)
+        .where("v.version", "=", version)
+        .executeTakeFirst();
+      return row ? toVersion(row) : null;
+    },
+
+    async plan(planId) {
+      const row = await db
+        .selectFrom("plans as p")
+        .innerJoin("plan_requests as r", "r.id", "p.request_id")
+        .select(["r.id", "r.operation_id", "r.version", "p.created_at", "p.plan"])
+        .where("p.request_id", "=", planId)
+        .executeTakeFirst();
+      if (!row) return null;
+      return storedPlanSchema.parse({
+        id: row.id,
+        operationId: row.operation_id,
+        version: row.version,
+        createdAt: row.created_at.toISOString(),
+        plan: row.plan,
+      });
+    },
+
+    async checkReport(planId) {
+      const row = await db.selectFrom("plans").select("report").where("request_id", "=", planId).executeTakeFirst();
+      return row ? (checkReportSchema.parse(row.report) as CheckReport) : null;
+    },
+
+    watchRequest: (requestId, onChange) => changes.watch(requestId, onChange),
+
+    async ping() {
+      await sql`select 1`.execute(db);
+    },
+
+    async close() {
+      await changes.close();
+      await db.destroy();
+    },
+  };
+}

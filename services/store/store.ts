@@ -1,0 +1,69 @@
+import type { OperationSummary, OperationVersion } from "../../shared/contracts/operations.ts";
+import type { PlanFailure, PlanProgress, PlanRequest } from "../../shared/contracts/planRequests.ts";
+import type { StoredPlan } from "../../shared/contracts/plans.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import type { CheckReport } from "../../shared/plan/check/report.ts";
+import type { Plan } from "../../shared/plan/plan.ts";
+
+/** How long to plan: exactly one of the two is given. */
+export type PlanBudget = { readonly seconds: number } | { readonly iterations: number };
+
+export interface NewPlanRequest {
+  readonly operationId: string;
+  readonly version: number;
+  readonly budget: PlanBudget;
+  readonly seed: number;
+}
+
+export type ImportOutcome = { readonly outcome: "newVersion" | "sameDocument"; readonly operation: OperationSummary };
+
+/** What a worker needs to begin; `skip` when the request is unknown, ended, cancelled or was started too often. */
+export type StartOutcome =
+  | { readonly status: "go"; readonly operation: Operation; readonly budget: PlanBudget; readonly seed: number }
+  | { readonly status: "skip" };
+
+/** What became of a request. A cancelled one keeps the plan that it had when it was stopped, if any. */
+export type PlanOutcome =
+  | { readonly status: "done"; readonly plan: Plan; readonly report: CheckReport }
+  | { readonly status: "cancelled"; readonly best: { readonly plan: Plan; readonly report: CheckReport } | null }
+  | { readonly status: "failed"; readonly failure: PlanFailure };
+
+/**
+ * The truth about operations, plan requests and plans. Left out on purpose: which worker runs what, and when; that is
+ * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
+ */
+export interface Store {
+  importOperation(operation: Operation): Promise<ImportOutcome>;
+  listOperations(): Promise<OperationSummary[]>;
+  latestOperation(operationId: string): Promise<OperationVersion | null>;
+  operationVersion(operationId: string, version: number): Promise<OperationVersion | null>;
+
+  addPlanRequest(request: NewPlanRequest): Promise<PlanRequest>;
+  planRequest(requestId: string): Promise<PlanRequest | null>;
+  planRequestsOf(operationId: string): Promise<PlanRequest[]>;
+  /** Requests that are queued or running, oldest first. */
+  unfinishedRequestIds(): Promise<string[]>;
+
+  startRequest(requestId: string): Promise<StartOutcome>;
+  /** Tells whether somebody wants the request cancelled, or it has already ended elsewhere. */
+  reportProgress(requestId: string, progress: PlanProgress): Promise<{ readonly shouldStop: boolean }>;
+  /** Back to queued, because its worker shuts down. */
+  returnRequest(requestId: string): Promise<void>;
+  /** A queued request is cancelled at once; a running one is marked, for its worker to stop. */
+  requestCancel(requestId: string): Promise<PlanRequest | null>;
+  /** False when an outcome was there before: this one is dropped. */
+  finishRequest(requestId: string, outcome: PlanOutcome): Promise<boolean>;
+
+  plan(planId: string): Promise<StoredPlan | null>;
+  checkReport(planId: string): Promise<CheckReport | null>;
+
+  /** Calls back when the request may have changed; now and then without reason. The returned function ends it. */
+  watchRequest(requestId: string, onChange: () => void): () => void;
+
+  /** Throws when the database does not answer. */
+  ping(): Promise<void>;
+  close(): Promise<void>;
+}
+
+/** Our choice: a request that was begun this often and never ended is taken to bring its worker down. */
+export const startsMax = 5;

@@ -1,0 +1,32 @@
+import { z } from "zod";
+import { operationSchema } from "../model/operation.ts";
+
+export const operationKeySchema = z.uuid().describe("id of a stored operation");
+
+export const operationSummarySchema = z.object({
+  id: operationKeySchema,
+  name: z.string().min(1).describe("settings.name of the document; the same name is the same operation"),
+  version: z.number().int().positive().describe("the latest version"),
+  digest: z
+    .string()
+    .regex(/^[0-9a-f]{64}$/)
+    .describe("SHA-256 of the document, its members in sorted order"),
+  createdAt: z.iso.datetime().describe("when this version was imported"),
+});
+
+export const operationListSchema = z.object({ operations: z.array(operationSummarySchema) });
+
+export const operationVersionSchema = operationSummarySchema.extend({
+  version: z.number().int().positive(),
+  document: operationSchema.describe("the operation with all defaults filled in"),
+});
+
+export const importAnswerSchema = z.object({
+  operation: operationSummarySchema,
+  defaultsUsed: z
+    .array(z.object({ path: z.array(z.union([z.string(), z.number()])), value: z.unknown() }))
+    .describe("every value that was not given and so taken from the default"),
+});
+
+export type OperationSummary = z.infer<typeof operationSummarySchema>;
+export type OperationVersion = z.infer<typeof operationVersionSchema>;

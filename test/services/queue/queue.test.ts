@@ -1,0 +1,169 @@
+import { randomUUID } from "node:crypto";
+import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
+import { connectQueue } from "../../../services/queue/connect.ts";
+import type { PlanHandler, PlanQueue } from "../../../services/queue/queue.ts";
+import { isInstalled, nameNeeding } from "../../support/needs.ts";
+import { eventually, startTestDatabase, startTestRedis } from "../../support/servers.ts";
+
+interface Backend {
+  readonly open: () => Promise<PlanQueue>;
+  readonly stop: () => Promise<void>;
+}
+const onConnectionError = () => undefined;
+
+async function postgresBackend(): Promise<Backend> {
+  const { databaseUrl, stop } = await startTestDatabase();
+  return { open: () => connectQueue({ databaseUrl, redisUrl: null, onConnectionError }), stop };
+}
+
+async function redisBackend(): Promise<Backend> {
+  const { redisUrl, stop } = await startTestRedis();
+  return { open: () => connectQueue({ databaseUrl: "postgres://unused", redisUrl, onConnectionError }), stop };
+}
+
+describe("a plan queue on Postgres", () => conforms(postgresBackend));
+describe.runIf(isInstalled("redis-server"))(nameNeeding("redis-server", "a plan queue on Redis"), () =>
+  conforms(redisBackend),
+);
+
+/** What every backend promises (queue.ts). */
+function conforms(start: () => Promise<Backend>): void {
+  let backend: Backend;
+  let opened: PlanQueue[] = [];
+  const open = async () => {
+    const queue = await backend.open();
+    opened.push(queue);
+    return queue;
+  };
+  beforeAll(async () => {
+    backend = await start();
+  });
+  afterEach(async () => {
+    await Promise.all(opened.map((queue) => queue.close()));
+    opened = [];
+  });
+  afterAll(() => backend.stop());
+
+  it("hands out what is added by another process's queue, once each, one at a time, in order", async () => {
+    const [front, back] = [await open(), await open()];
+    const ids = Array.from({ length: 5 }, () => randomUUID());
+    const worked: string[] = [];
+    let atOnce = 0;
+    let most = 0;
+    for (const id of ids) await front.add(id);
+    await back.process(async (id) => {
+      most = Math.max(most, ++atOnce);
+      await new Promise((resolve) => setTimeout(resolve, 20));
+      worked.push(id);
+      atOnce--;
+      return "ended";
+    });
+    await eventually(() => (worked.length >= 5 ? true : null));
+    expect(worked).toEqual(ids);
+    expect(most).toBe(1);
+  });
+
+  it("takes a request once, however often it is added while it waits or runs, and again after it has ended", async () => {
+    const queue = await open();
+    const id = randomUUID();
+    let worked = 0;
+    let release = () => {};
+    await queue.add(id);
+    await queue.add(id);
+    await queue.process(async () => {
+      worked++;
+      await new Promise<void>((resolve) => {
+        release = resolve;
+      });
+      return "ended";
+    });
+    await eventually(() => (worked === 1 ? true : null));
+    await queue.add(id);
+    release();
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    expect(worked).toBe(1);
+    await queue.add(id);
+    await eventually(() => (worked === 2 ? true : null));
+    release();
+  });
+
+  it("takes a cancelled request out while it waits", async () => {
+    const [front, back] = [await open(), await open()];
+    const [kept, cancelled] = [randomUUID(), randomUUID()];
+    await front.add(cancelled);
+    await front.cancel(cancelled);
+    await front.add(kept);
+    const worked: string[] = [];
+    await back.process(async (id) => {
+      worked.push(id);
+      return "ended";
+    });
+    await eventually(() => (worked.length > 0 ? true : null));
+    expect(worked).toEqual([kept]);
+  });
+
+  it("tells whichever worker runs a request that it is cancelled, and only that request", async () => {
+    const [front, one, other] = [await open(), await open(), await open()];
+    const ids = [randomUUID(), randomUUID()];
+    const begun = new Set<string>();
+    const stopped = new Map<string, unknown>();
+    const handler: PlanHandler = async (id, signal) => {
+      begun.add(id);
+      await new Promise<void>((resolve) => signal.addEventListener("abort", () => resolve()));
+      stopped.set(id, signal.reason);
+      return "ended";
+    };
+    await one.process(handler);
+    await other.process(handler);
+    for (const id of ids) await front.add(id);
+    await eventually(() => (begun.size === 2 ? true : null));
+    await front.cancel(ids[1]!);
+    await eventually(() => (stopped.size > 0 ? true : null));
+    expect([...stopped]).toEqual([[ids[1], "cancelled"]]);
+    await front.cancel(ids[0]!);
+    await eventually(() => (stopped.size === 2 ? true : null));
+  });
+
+  it("gives a request back when its worker shuts down, for another to take at once", async () => {
+    const [front, first] = [await open(), await open()];
+    const id = randomUUID();
+    let reason: unknown;
+    let begun = false;
+    await first.process(async (_id, signal) => {
+      begun = true;
+      await new Promise<void>((resolve) => signal.addEventListener("abort", () => resolve()));
+      reason = signal.reason;
+      return "giveBack";
+    });
+    await front.add(id);
+    await eventually(() => (begun ? true : null));
+    await first.close();
+    expect(reason).toBe("shutdown");
+
+    const second = await open();
+    const taken: string[] = [];
+    await second.process(async (takenId) => {
+      taken.push(takenId);
+      return "ended";
+    });
+    await eventually(() => (taken.length > 0 ? true : null), 5_000);
+    expect(taken).toEqual([id]);
+  });
+
+  it("calls a handler again that has thrown", async () => {
+    const queue = await open();
+    const id = randomUUID();
+    let calls = 0;
+    await queue.process(async () => {
+      if (++calls === 1) throw new Error("the database was away");
+      return "ended";
+    });
+    await queue.add(id);
+    await eventually(() => (calls === 2 ? true : null));
+  });
+
+  it("does nothing when what is cancelled is unknown", async () => {
+    const queue = await open();
+    await expect(queue.cancel(randomUUID())).resolves.toBeUndefined();
+  });
+}
