@@ -15,7 +15,7 @@ export interface PassSegment {
 
 export interface Passes {
   readonly headingRad: number;
-  /** Strips that the area is laid out in, side by side. */
+  /** Passes with ground under their centre line. */
   readonly count: number;
   /** Pieces that are flown: an obstacle or a bay in the outline parts a pass into several. */
   readonly segments: readonly PassSegment[];
@@ -67,8 +67,8 @@ export function stripsOf(area: AreaXY, frame: Frame, swathM: number): Strips {
 /** The passes that cover an area at a heading: the centre line of every strip, as far as it runs over the area. */
 export function passesAt(area: AreaXY, headingRad: number, swathM: number): Passes {
   const frame = frameOf(headingRad);
-  const { count, firstEdgeM, spacingM } = stripsOf(area, frame, swathM);
-  const crossingsM: number[][] = Array.from({ length: count }, () => []);
+  const strips = stripsOf(area, frame, swathM);
+  const crossingsM: number[][] = Array.from({ length: strips.count }, () => []);
   for (const ring of area.flat()) {
     let last = ring[ring.length - 1]!;
     for (const next of ring) {
@@ -79,8 +79,10 @@ export function passesAt(area: AreaXY, headingRad: number, swathM: number): Pass
 
   const segments: PassSegment[] = [];
   let lengthM = 0;
+  let count = 0;
   crossingsM.forEach((alongM, pass) => {
     const acrossM = centreM(pass);
+    if (alongM.length > 0) count++;
     for (const [fromM, toM] of piecesOf(alongM)) {
       const pieceM = toM - fromM;
       segments.push({
@@ -95,7 +97,7 @@ export function passesAt(area: AreaXY, headingRad: number, swathM: number): Pass
   return { headingRad, count, segments, lengthM };
 
   function centreM(pass: number): number {
-    return firstEdgeM + (pass + 0.5) * spacingM;
+    return strips.firstEdgeM + (pass + 0.5) * strips.spacingM;
   }
 
   /** Where an edge crosses centre lines. Half-open, so that a line through a corner is crossed once. */
@@ -104,8 +106,8 @@ export function passesAt(area: AreaXY, headingRad: number, swathM: number): Pass
     const lowM = across(low);
     const highM = across(high);
     if (highM === lowM) return;
-    const first = Math.max(0, Math.ceil((lowM - firstEdgeM) / spacingM - 0.5));
-    for (let pass = first; pass < count; pass++) {
+    const first = Math.max(0, Math.ceil((lowM - strips.firstEdgeM) / strips.spacingM - 0.5));
+    for (let pass = first; pass < strips.count; pass++) {
       const acrossM = centreM(pass);
       if (acrossM >= highM) break;
       if (acrossM < lowM) continue;

@@ -1,0 +1,50 @@
+import { type CycleDemand, type CycleTime, cycleTime, leastCycleS, type Share, wholeMinutes } from "./cycle.ts";
+
+/** Our choice: a sortie is worth flying when it brings half a minute over the field. */
+export const overFieldMinS = 30;
+
+export interface TimedShare {
+  readonly share: Share;
+  readonly time: CycleTime;
+  readonly minutes: number;
+}
+
+/**
+ * The share of a block over loads that takes the fewest minutes, among those the fewest loads. A full tank is not always
+ * best: a little less may save a change of battery, or let every aircraft fly as often as the others. An aircraft may stay
+ * on the ground. So nothing more in the outfit ever makes a block take longer: what was possible still is.
+ *
+ * Tries every number of aircraft and of sorties per set with the number of loads counted up from the fewest, until a
+ * bound shows that more of them save no minute. Each sortie must fit into its share of a set.
+ */
+export function bestShare(demand: CycleDemand, aircraftMax: number, loadsMin: number): TimedShare {
+  let best: TimedShare | undefined;
+  for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
+    for (let sortiesPerSet = 1; ; sortiesPerSet++) {
+      const overSetS = demand.airMaxS - sortiesPerSet * demand.perSortieS;
+      if (overSetS <= 0) break;
+      const loadsFewest = Math.max(loadsMin, Math.ceil((sortiesPerSet * demand.overFieldS) / overSetS));
+      const loadsMost = Math.max(loadsFewest, Math.floor(demand.overFieldS / overFieldMinS));
+      for (let loads = loadsFewest; loads <= loadsMost; loads++) {
+        const share = { aircraft, loads, sortiesPerSet };
+        if (best !== undefined) {
+          const leastMin = wholeMinutes(leastCycleS(demand, share));
+          if (leastMin > best.minutes || (leastMin === best.minutes && loads >= best.share.loads)) break;
+        }
+        const time = cycleTime(demand, share);
+        const minutes = wholeMinutes(time.totalS);
+        if (best === undefined || isBetter(minutes, loads, time, best)) best = { share, time, minutes };
+      }
+      // A set that lasts for every sortie of an aircraft is never changed: more sorties per set bring nothing.
+      if (sortiesPerSet * aircraft >= loadsFewest) break;
+    }
+  }
+  if (best === undefined) throw new RangeError("not even one sortie fits into a set");
+  return best;
+}
+
+function isBetter(minutes: number, loads: number, time: CycleTime, best: TimedShare): boolean {
+  if (minutes !== best.minutes) return minutes < best.minutes;
+  if (loads !== best.share.loads) return loads < best.share.loads;
+  return time.totalS < best.time.totalS;
+}
