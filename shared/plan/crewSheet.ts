@@ -186,7 +186,9 @@ function intervalsAfter(
   const { calendar } = index;
   const products = index.productsOf(order);
   const crop = index.field(order.fieldId).properties.crop;
-  const reentryMin = endMin + Math.ceil(Math.max(...products.map((product) => product.reiHours)) * minutesPerHour);
+  const reiHours = Math.max(...products.map((product) => product.reiHours));
+  // A whole number of minutes stays itself in spite of rounding noise (4.1 h x 60).
+  const reentryMin = endMin + Math.ceil(reiHours * minutesPerHour - 1e-9);
   const phiDays = Math.max(...products.map((product) => product.uses.find((use) => use.crop === crop)?.phiDays ?? 0));
   const byPhi = addDays(calendar.dateOfMin(endMin - 1), phiDays);
   // Harvest is taken to begin at local midnight, when the re-entry interval must have ended.

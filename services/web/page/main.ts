@@ -1,0 +1,164 @@
+import type { PlanProgress, PlanRequest } from "../../../shared/contracts/planRequests.ts";
+import { readable } from "../../../shared/plan/words.ts";
+import {
+  cancelPlan,
+  fetchOperations,
+  fetchPlanRequest,
+  fetchPlanRequests,
+  fetchSheet,
+  fetchWeek,
+  followPlan,
+  Refusal,
+  requestPlan,
+} from "./api.ts";
+import { byId, el } from "./dom.ts";
+import { addressOf, type Place, placeOf } from "./place.ts";
+import { sheetPage } from "./sheetPage.ts";
+import { weekPage } from "./weekPage.ts";
+
+const main = byId("main", HTMLElement);
+const message = byId("message", HTMLElement);
+const form = byId("planForm", HTMLFormElement);
+const operationChoice = byId("operation", HTMLSelectElement);
+const secondsChoice = byId("seconds", HTMLSelectElement);
+const makePlan = byId("makePlan", HTMLButtonElement);
+const stopPlan = byId("stopPlan", HTMLButtonElement);
+const planning = byId("planning", HTMLElement);
+const planningBar = byId("planningBar", HTMLProgressElement);
+const planningWords = byId("planningWords", HTMLElement);
+
+/** The request that the page follows, or null when none runs. */
+let followed: string | null = null;
+
+function say(words: string, isBad: boolean): void {
+  message.textContent = words;
+  message.classList.toggle("bad", isBad);
+}
+
+function sayWhatFailed(error: unknown): void {
+  say(error instanceof Refusal ? error.message : "The server cannot be reached. What is shown may be old.", true);
+  if (!(error instanceof Refusal || error instanceof TypeError)) throw error;
+}
+
+async function show(place: Place): Promise<void> {
+  if (place.kind === "start") {
+    await showLatest(operationChoice.value);
+    return;
+  }
+  const isSheet = place.kind === "sheet";
+  const page = isSheet
+    ? sheetPage(
+        await fetchSheet(place.planId, place.crewId, place.date),
+        addressOf({ kind: "week", planId: place.planId }),
+      )
+    : weekPage(await fetchWeek(place.planId), (crewId, date) =>
+        addressOf({ kind: "sheet", planId: place.planId, crewId, date }),
+      );
+  main.replaceChildren(page);
+  if (isSheet) {
+    lastSheet = `${place.crewId} ${place.date}`;
+    window.scrollTo(0, 0);
+    page.querySelector<HTMLElement>("#sheetTitle")?.focus();
+  } else if (lastSheet !== null) {
+    page.querySelector<HTMLElement>(`[data-crew-day="${CSS.escape(lastSheet)}"]`)?.focus();
+    lastSheet = null;
+  }
+}
+
+/** The sheet that was read last, so that going back lands on its row. */
+let lastSheet: string | null = null;
+
+async function showLatest(operationId: string): Promise<void> {
+  if (operationId === "") {
+    say("There is no operation yet. Import one, then make a plan.", false);
+    return;
+  }
+  const requests = await fetchPlanRequests(operationId);
+  const running = requests.find(({ status }) => status === "queued" || status === "running");
+  const latest = requests.find(({ planId }) => planId !== null);
+  if (running !== undefined) void follow(running).catch(sayWhatFailed);
+  if (latest?.planId) location.replace(addressOf({ kind: "week", planId: latest.planId }));
+  else if (running === undefined) {
+    main.replaceChildren(el("p", { class: "empty" }, "No plan yet for this operation. Make one above."));
+  }
+}
+
+async function follow(request: PlanRequest): Promise<void> {
+  if (followed === request.id) return;
+  followed = request.id;
+  showPlanning(request.progress, request.status);
+  try {
+    const ended = await followPlan(request.id, (progress) => showPlanning(progress, "running"));
+    if (ended.planId !== null) {
+      showFinished(
+        ended.planId,
+        ended.status === "cancelled" ? "Stopped; this is the best plan so far." : "The plan is ready.",
+      );
+    } else {
+      say(ended.failure?.message ?? "Planning was stopped before there was a plan.", true);
+    }
+  } finally {
+    followed = null;
+    planning.hidden = true;
+    stopPlan.hidden = true;
+    makePlan.disabled = false;
+  }
+}
+
+/** Nobody who reads a sheet is taken away from it. */
+function showFinished(planId: string, words: string): void {
+  const address = addressOf({ kind: "week", planId });
+  say(words, false);
+  if (placeOf(location.hash).kind === "sheet") message.append(" ", el("a", { href: address }, "Show it"));
+  else location.hash = address;
+}
+
+function showPlanning(progress: PlanProgress | null, status: PlanRequest["status"]): void {
+  planning.hidden = false;
+  stopPlan.hidden = false;
+  makePlan.disabled = true;
+  planningBar.value = progress?.share ?? 0;
+  planningWords.textContent =
+    progress === null
+      ? status === "queued"
+        ? "Waiting for a planner"
+        : "Working out windows and work times"
+      : `Planning, ${Math.round(progress.share * 100)} %: ${readable(progress.servedHa)} ha so far`;
+}
+
+form.addEventListener("submit", (event) => {
+  event.preventDefault();
+  if (operationChoice.value === "") return;
+  say("", false);
+  const seed = 1;
+  requestPlan(operationChoice.value, Number(secondsChoice.value), seed).then(follow).catch(sayWhatFailed);
+});
+
+stopPlan.addEventListener("click", () => {
+  if (followed !== null) cancelPlan(followed).catch(sayWhatFailed);
+});
+
+operationChoice.addEventListener("change", () => {
+  main.replaceChildren();
+  showLatest(operationChoice.value).catch(sayWhatFailed);
+});
+
+window.addEventListener("hashchange", () => {
+  show(placeOf(location.hash)).catch(sayWhatFailed);
+});
+
+byId("skip", HTMLAnchorElement).addEventListener("click", (event) => {
+  event.preventDefault();
+  main.focus();
+});
+
+async function begin(): Promise<void> {
+  const operations = await fetchOperations();
+  operationChoice.replaceChildren(...operations.map(({ id, name }) => el("option", { value: id }, name)));
+  const place = placeOf(location.hash);
+  // A plan has the id of the request that it came of.
+  if (place.kind !== "start") operationChoice.value = (await fetchPlanRequest(place.planId)).operationId;
+  await show(place);
+}
+
+begin().catch(sayWhatFailed);

@@ -1,0 +1,227 @@
+import type { ConflictView } from "../../../shared/plan/weekOrders.ts";
+import type { CrewDayCell, CrewView, DayView, WeekView } from "../../../shared/plan/weekView.ts";
+import { counted, hoursAndMinutes, moneyWords, readable } from "../../../shared/plan/words.ts";
+import { byClock, clockOn, dateWords } from "./dateWords.ts";
+import { el, type Row, table } from "./dom.ts";
+import { type HourRange, hourRangeOf } from "./hours.ts";
+import { orderTable } from "./orderTable.ts";
+import { crewDayStrip, hourScale } from "./strip.ts";
+
+/** The week: figures on top, days with a strip for each crew, and beside them what is not planned. */
+export function weekPage(week: WeekView, sheetAddress: (crewId: string, date: string) => string): HTMLElement {
+  const range = hourRangeOf(week);
+  return el(
+    "div",
+    { class: "week" },
+    figures(week),
+    el(
+      "section",
+      { class: "days", "aria-labelledby": "daysTitle" },
+      el("h2", { id: "daysTitle" }, `${week.operationName}`),
+      el("p", { class: "quiet" }, `Times in ${week.timeZone}. Choose a crew's day to read its sheet.`),
+      legend(),
+      ...week.days.map((day, position) => daySection(week, day, position, range, sheetAddress)),
+    ),
+    conflictPanel(week),
+    el("section", { class: "wide" }, orderTable(week, sheetAddress), costTable(week)),
+  );
+}
+
+function figures(week: WeekView): HTMLElement {
+  const { breaches, checks, ok, rules } = week.check;
+  const figure = (value: string, words: string, className: string) =>
+    el("div", { class: `figure ${className}` }, el("dt", {}, words), el("dd", {}, value));
+  return el(
+    "section",
+    { class: "figures", "aria-label": "The plan in figures" },
+    el(
+      "dl",
+      {},
+      figure(
+        `${(week.servedFrac * 100).toFixed(1)} %`,
+        `planned, ${readable(week.servedHa)} of ${readable(week.orderedHa)} ha`,
+        "",
+      ),
+      figure(`${week.conflicts.length}`, "not planned, each with its reason", ""),
+      figure(hoursAndMinutes(week.dutyMin), `of duty, ${readable(week.roadKm)} km on the road`, ""),
+      figure(
+        ok ? "No breach" : counted(breaches.length, "breach", "breaches"),
+        `checker: ${counted(rules, "rule", "rules")} examined ${checks} times`,
+        ok ? "" : "bad",
+      ),
+    ),
+    breaches.length === 0
+      ? null
+      : el("ul", { class: "breaches" }, ...breaches.map(({ rule, sentence }) => el("li", {}, `${rule}: ${sentence}`))),
+  );
+}
+
+function legend(): HTMLElement {
+  const entry = (className: string, words: string) =>
+    el("li", {}, el("span", { class: `key ${className}`, "aria-hidden": "true" }), words);
+  return el(
+    "ul",
+    { class: "legend" },
+    entry("liquid", "spraying"),
+    entry("granular", "spreading"),
+    entry("drive", "driving"),
+    entry("groundWork", "set up, refill, clean out, pack up"),
+    entry("wait", "waiting"),
+    entry("night", "sun is down"),
+  );
+}
+
+function daySection(
+  week: WeekView,
+  day: DayView,
+  position: number,
+  range: HourRange,
+  sheetAddress: (crewId: string, date: string) => string,
+): HTMLElement {
+  const rows = week.crews.map((crew) => ({ crew, cell: crew.days[position]! }));
+  const out = rows.filter(({ cell }) => cell.crewDay !== null);
+  const off = rows.filter(({ cell }) => cell.crewDay === null);
+  return el(
+    "section",
+    { class: "day", "aria-label": dateWords(day) },
+    el("h3", {}, dateWords(day), el("small", {}, sunWords(day))),
+    out.length === 0 ? null : el("div", { class: "scaleRow", "aria-hidden": "true" }, hourScale(range)),
+    el("ul", { class: "crewDays" }, ...out.map(({ crew, cell }) => crewDayRow(crew, day, cell, range, sheetAddress))),
+    off.length === 0
+      ? null
+      : el("p", { class: "quiet idle" }, off.map(({ crew, cell }) => idleWords(crew, cell)).join("; ")),
+  );
+}
+
+function idleWords(crew: CrewView, { shift }: CrewDayCell): string {
+  return `${crew.name}: ${shift === null ? "off" : "not needed"}`;
+}
+
+function sunWords({ sunrise, sunset, clockShiftMin }: DayView): string {
+  const sun = sunrise === null || sunset === null ? "" : `sun ${sunrise.clock} to ${sunset.clock}`;
+  if (clockShiftMin === 0) return sun;
+  const shift = `clocks go ${clockShiftMin > 0 ? "forward" : "back"} ${Math.abs(clockShiftMin)} min`;
+  return [sun, shift].filter(Boolean).join(", ");
+}
+
+function crewDayRow(
+  crew: CrewView,
+  day: DayView,
+  { crewDay, date }: CrewDayCell,
+  range: HourRange,
+  sheetAddress: (crewId: string, date: string) => string,
+): HTMLElement {
+  const { areaHa, back, leave, outfitShort, roadKm, stops } = crewDay!;
+  return el(
+    "li",
+    {},
+    el(
+      "a",
+      { class: "crewDay", href: sheetAddress(crew.id, date), "data-crew-day": `${crew.id} ${date}` },
+      el(
+        "span",
+        { class: "crewWords" },
+        el("strong", {}, crew.name),
+        el("span", { class: "hours" }, `${clockOn(leave, date)}–${clockOn(back, date)}`),
+        el("span", { class: "outfit" }, outfitShort),
+        el(
+          "span",
+          { class: "amounts" },
+          `${readable(areaHa)} ha, ${counted(stops.length, "stop", "stops")}, ${readable(roadKm)} km`,
+        ),
+      ),
+      crewDayStrip(day, crewDay, range),
+      el("span", { class: "unseen" }, stops.map((stop) => `${stop.fieldName} ${byClock(stop, date)}`).join(", ")),
+    ),
+  );
+}
+
+function conflictPanel(week: WeekView): HTMLElement {
+  const lost = week.orderedHa - week.servedHa;
+  return el(
+    "aside",
+    { class: "conflicts", "aria-labelledby": "conflictsTitle" },
+    el("h2", { id: "conflictsTitle" }, "Not planned"),
+    el(
+      "p",
+      { class: "quiet" },
+      week.conflicts.length === 0
+        ? "Every order has its place."
+        : `${counted(week.conflicts.length, "conflict", "conflicts")}, ${readable(lost)} ha of ground that could be treated.`,
+    ),
+    ...week.conflictsByKind.map(({ areaHa, count, kind, words }) =>
+      el(
+        "details",
+        { class: "kind", open: "" },
+        el("summary", {}, el("span", {}, words), el("span", { class: "count" }, kindAmount(count, areaHa))),
+        el(
+          "ul",
+          {},
+          ...week.conflicts.filter((conflict) => conflict.kind === kind).map((conflict) => conflictItem(conflict)),
+        ),
+      ),
+    ),
+  );
+}
+
+function kindAmount(count: number, areaHa: number): string {
+  const orders = counted(count, "order", "orders");
+  return areaHa > 0 ? `${orders}, ${readable(areaHa)} ha` : orders;
+}
+
+function conflictItem(conflict: ConflictView): HTMLElement {
+  const evidence = Object.entries(conflict.evidence);
+  return el(
+    "li",
+    {},
+    el(
+      "p",
+      { class: "conflictHead" },
+      el("strong", {}, conflict.orderId),
+      ` ${conflict.fieldName}, ${conflict.grower}`,
+      conflict.priority === "normal" ? null : el("span", { class: "priority" }, conflict.priority),
+    ),
+    el("p", {}, conflict.sentence),
+    evidence.length === 0
+      ? null
+      : el(
+          "details",
+          { class: "evidence" },
+          el("summary", {}, "What was measured"),
+          el(
+            "dl",
+            {},
+            ...evidence.flatMap(([name, value]) => [el("dt", {}, spacedWords(name)), el("dd", {}, valueWords(value))]),
+          ),
+        ),
+  );
+}
+
+/** `windMaxKph` as `wind max kph`: evidence is named as in the plan's document. */
+function spacedWords(name: string): string {
+  return name.replace(/([a-z])([A-Z])/g, "$1 $2").toLowerCase();
+}
+
+function valueWords(value: unknown): string {
+  if (typeof value === "number") return readable(value);
+  if (typeof value === "string") return value;
+  if (Array.isArray(value)) return value.map(valueWords).join(", ");
+  if (typeof value === "object" && value !== null) {
+    return Object.entries(value)
+      .map(([name, part]) => `${spacedWords(name)} ${valueWords(part)}`)
+      .join(", ");
+  }
+  return String(value);
+}
+
+function costTable({ currency, score }: WeekView): HTMLElement {
+  return table(
+    "What the plan is judged by",
+    ["cost", currency],
+    [
+      ...score.parts.map(({ cents, words }): Row => [words, moneyWords(cents)]),
+      ["in all", moneyWords(score.totalCents)],
+    ],
+    "cost",
+  );
+}
