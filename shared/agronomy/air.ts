@@ -4,6 +4,9 @@
  * wet bulb are over ice, as there.
  */
 
+/** The vapour pressure's lower end; no air on the ground has a dew point below it. */
+const coldestC = -100;
+
 /** Pressure of the standard atmosphere at an altitude, equation 3 (valid -5 000 to 11 000 m). */
 export function pressurePa(altitudeM: number): number {
   return 101_325 * (1 - 2.25577e-5 * altitudeM) ** 5.2559;
@@ -48,16 +51,24 @@ function humidityRatioOfWetBulb(temperatureC: number, wetBulbC: number, airPress
 }
 
 /**
- * Thermodynamic wet bulb, which a well aspirated psychrometer shows. The humidity ratio rises with the wet bulb, so
- * halving the bracket always ends; 60 degrees is more than the driest air can depress it.
+ * Thermodynamic wet bulb, which a well aspirated psychrometer shows; it lies between the dew point and the temperature.
+ * Just below freezing a wet and an iced bulb may both satisfy the equations: halving from this bracket picks one, the
+ * same on every run.
  */
 export function wetBulbC(temperatureC: number, humidityPct: number, airPressurePa: number): number {
-  const wanted = humidityRatio((humidityPct / 100) * saturationVapourPressurePa(temperatureC), airPressurePa);
-  let low = temperatureC - 60;
-  let high = temperatureC;
+  const vapourPressurePa = (humidityPct / 100) * saturationVapourPressurePa(temperatureC);
+  const wanted = humidityRatio(vapourPressurePa, airPressurePa);
+  const dewPointC = whereReached(coldestC, temperatureC, (c) => saturationVapourPressurePa(c) > vapourPressurePa);
+  return whereReached(dewPointC, temperatureC, (c) => humidityRatioOfWetBulb(temperatureC, c, airPressurePa) > wanted);
+}
+
+/** The temperature from which the condition holds, by halving. */
+function whereReached(lowC: number, highC: number, holdsAt: (temperatureC: number) => boolean): number {
+  let low = lowC;
+  let high = highC;
   while (high - low > 1e-6) {
     const middle = (low + high) / 2;
-    if (humidityRatioOfWetBulb(temperatureC, middle, airPressurePa) > wanted) high = middle;
+    if (holdsAt(middle)) high = middle;
     else low = middle;
   }
   return (low + high) / 2;
