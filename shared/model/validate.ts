@@ -3,9 +3,11 @@ import { consistencyFaults } from "./consistency.ts";
 import { crossReferenceFaults } from "./crossReferences.ts";
 import { type DefaultUsed, defaultsUsed } from "./defaultsUsed.ts";
 import { type Fault, type Path, valueAt } from "./faults.ts";
+import { coordinateSystemFaults, geometryFaults } from "./geometryFaults.ts";
 import { issueWords } from "./issueWords.ts";
 import { type Operation, operationSchema } from "./operation.ts";
 import { readParts } from "./parts.ts";
+import { placeFaults } from "./placeFaults.ts";
 import { timeFaults } from "./timeFaults.ts";
 
 export type { DefaultUsed, Fault };
@@ -34,6 +36,9 @@ export function validateOperation(raw: unknown): Validation {
     ...crossReferenceFaults(parts),
     ...consistencyFaults(parts),
     ...timeFaults(parts),
+    ...coordinateSystemFaults(raw),
+    ...geometryFaults(parts),
+    ...placeFaults(parts),
   ];
   if (!parsed.success || faults.length > 0) return { ok: false, faults };
   return { ok: true, operation: parsed.data, defaultsUsed: defaultsUsed(raw, parsed.data) };

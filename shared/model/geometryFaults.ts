@@ -1,0 +1,126 @@
+import { areaM2, selfIntersects, signedRingAreaM2 } from "../geo/area.ts";
+import { difference, intersection } from "../geo/clip.ts";
+import { planeOf, toAreaXY } from "../geo/convert.ts";
+import { nearestOnShape } from "../geo/distance.ts";
+import { createPlane, type Plane, type PolygonXY } from "../geo/plane.ts";
+import { type Fault, type Path, valueAt } from "./faults.ts";
+import type { AreaGeometry, FieldFeature, Position } from "./field.ts";
+import type { Located, Parts } from "./parts.ts";
+
+/** Our choice: what no field is, and what only a slip of the hand makes of it. */
+const smallestFieldHa = 0.02;
+const largestFieldHa = 5000;
+const farthestPadKm = 5;
+/** Ground below this is taken for rounding: neighbours that touch do not overlap. */
+const roundingM2 = 1;
+
+interface LocatedPolygon {
+  path: Path;
+  rings: readonly (readonly Position[])[];
+}
+
+function polygonsOf(path: Path, geometry: AreaGeometry): LocatedPolygon[] {
+  if (geometry.type === "Polygon") return [{ path, rings: geometry.coordinates }];
+  return geometry.coordinates.map((rings, at) => ({ path: [...path, at], rings }));
+}
+
+const polygonXY = (plane: Plane, { rings }: LocatedPolygon): PolygonXY =>
+  rings.map((ring) => toAreaXY(plane, { type: "Polygon", coordinates: [ring] })[0]![0]!);
+
+function ringFaults(plane: Plane, polygon: LocatedPolygon): Fault[] {
+  const inPlane = polygonXY(plane, polygon);
+  return polygon.rings.flatMap((ring, at): Fault[] => {
+    const path = [...polygon.path, at];
+    const [first, last] = [ring[0]!, ring[ring.length - 1]!];
+    if (first[0] !== last[0] || first[1] !== last[1]) {
+      return [
+        {
+          path: [...path, ring.length - 1],
+          value: last,
+          expected: `${JSON.stringify(first)}: a ring ends where it begins`,
+        },
+      ];
+    }
+    const ringXY = inPlane[at]!;
+    // A figure of eight can have no area in sum, so a ring is asked for crossings first; a mere line has three points or less.
+    if (ringXY.length > 3 && selfIntersects(ringXY)) {
+      return [{ path, value: ring, expected: "a ring that neither crosses nor touches itself" }];
+    }
+    if (Math.abs(signedRingAreaM2(ringXY)) < roundingM2)
+      return [{ path, value: ring, expected: "a ring with ground inside" }];
+    return [];
+  });
+}
+
+function holeFaults(plane: Plane, polygon: LocatedPolygon): Fault[] {
+  const [outer, ...holes] = polygonXY(plane, polygon);
+  return holes.flatMap((hole, at) => {
+    const path = [...polygon.path, at + 1];
+    const value = polygon.rings[at + 1];
+    const outsideM2 = areaM2(difference([[hole]], [[outer!]]));
+    if (outsideM2 > roundingM2) {
+      const whole = outsideM2 > Math.abs(signedRingAreaM2(hole)) - roundingM2;
+      return [{ path, value, expected: `a hole inside the outer ring; it ${whole ? "lies outside" : "crosses it"}` }];
+    }
+    const overlaps = holes.slice(0, at).some((other) => areaM2(intersection([[hole]], [[other]])) > roundingM2);
+    return overlaps ? [{ path, value, expected: "a hole that overlaps no other hole" }] : [];
+  });
+}
+
+function overlapFaults(plane: Plane, polygons: readonly LocatedPolygon[]): Fault[] {
+  const inPlane = polygons.map((polygon) => polygonXY(plane, polygon));
+  return polygons.flatMap(({ path, rings }, at) => {
+    const overlaps = inPlane.slice(0, at).some((other) => areaM2(intersection([inPlane[at]!], [other])) > roundingM2);
+    return overlaps ? [{ path, value: rings, expected: "a polygon that overlaps no other of its geometry" }] : [];
+  });
+}
+
+/** Each check needs what the one before has found sound. */
+function areaFaults(path: Path, geometry: AreaGeometry): Fault[] {
+  const polygons = polygonsOf([...path, "coordinates"], geometry);
+  // A geometry that may be no ground at all has no centre to put the plane at.
+  const [lonDeg, latDeg] = polygons[0]!.rings[0]![0]!;
+  const plane = createPlane(lonDeg, latDeg);
+  const inRings = polygons.flatMap((polygon) => ringFaults(plane, polygon));
+  if (inRings.length > 0) return inRings;
+  return [...polygons.flatMap((polygon) => holeFaults(plane, polygon)), ...overlapFaults(plane, polygons)];
+}
+
+function fieldFaults({ path, item: { geometry, properties } }: Located<FieldFeature>): Fault[] {
+  const geometryPath = [...path, "geometry"];
+  const faults = areaFaults(geometryPath, geometry);
+  if (faults.length > 0) return faults;
+  const plane = planeOf(geometry);
+  const area = toAreaXY(plane, geometry);
+  const areaHa = areaM2(area) / 10_000;
+  if (areaHa < smallestFieldHa || areaHa > largestFieldHa) {
+    const expected = `a field of ${smallestFieldHa} to ${largestFieldHa} ha`;
+    faults.push({ path: geometryPath, value: `${Number(areaHa.toPrecision(3))} ha`, expected });
+  }
+  for (const [at, { latDeg, lonDeg }] of properties.pads.entries()) {
+    const awayKm = nearestOnShape(plane.toXY([lonDeg, latDeg]), { kind: "area", area }).distanceM / 1000;
+    if (awayKm > farthestPadKm) {
+      const expected = `a place within ${farthestPadKm} km of its field; it is ${awayKm.toFixed(1)} km away`;
+      faults.push({ path: [...path, "properties", "pads", at], value: { latDeg, lonDeg }, expected });
+    }
+  }
+  return faults;
+}
+
+/** RFC 7946, section 4: coordinates are WGS 84; files of the older kind may name another system. */
+export function coordinateSystemFaults(raw: unknown): Fault[] {
+  return ["fields", "sensitive"].flatMap((part) => {
+    const crs = valueAt(raw, [part, "crs"]);
+    const name = valueAt(crs, ["properties", "name"]);
+    if (crs === undefined || (typeof name === "string" && /CRS84$|EPSG:+4326$/.test(name))) return [];
+    return [{ path: [part, "crs"], value: name ?? crs, expected: "nothing, or WGS 84 as urn:ogc:def:crs:OGC::CRS84" }];
+  });
+}
+
+/** Ground that cannot be: rings that do not close or cross, holes outside, sizes no field has, pads elsewhere. */
+export function geometryFaults(parts: Parts): Fault[] {
+  const sensitive = parts.sensitive.entries.flatMap(({ path, item: { geometry } }) =>
+    geometry.type === "Point" || geometry.type === "LineString" ? [] : areaFaults([...path, "geometry"], geometry),
+  );
+  return [...parts.fields.entries.flatMap(fieldFaults), ...sensitive];
+}
