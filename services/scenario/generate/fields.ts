@@ -1,15 +1,15 @@
 import { addDays } from "../../../shared/model/calendar.ts";
 import { type CropProfile, cropProfiles } from "./crops.ts";
 import type { FieldDraft, FieldPropertiesDraft, ProductDraft } from "./draft.ts";
-import type { FieldShape } from "./fieldShapes.ts";
-import { fieldGeometry, type ToPosition } from "./geojson.ts";
-import { fieldName, growerName } from "./names.ts";
+import type { ShapeWishes } from "./fieldShapes.ts";
+import { fieldGeometry } from "./geojson.ts";
+import type { Land } from "./land.ts";
+import { fieldNames, growerName } from "./names.ts";
 import type { Random } from "./random.ts";
 
-/** A field before it has a place: what grows on it and how large it is. */
-export interface FieldPlan {
+/** A field before it has a place: what grows on it, how large it is and how it is cut. */
+export interface FieldPlan extends Omit<ShapeWishes, "angleRad"> {
   readonly profile: CropProfile;
-  readonly areaHa: number;
 }
 
 const leastHa = 1;
@@ -20,8 +20,15 @@ export function planFields(random: Random, count: number, meanHa: number): Field
   const byWeight = cropProfiles.map((profile) => [profile, profile.weight] as const);
   return Array.from({ length: count }, () => {
     const profile = random.weighted(byWeight);
-    const areaHa = meanHa * profile.meanAreaFactor * Math.exp(random.normal(-0.25, 0.7));
-    return { profile, areaHa: Math.max(leastHa, Math.min(greatestHa, areaHa)) };
+    const wishedHa = meanHa * profile.meanAreaFactor * Math.exp(random.normal(-0.25, 0.7));
+    const areaHa = Math.max(leastHa, Math.min(greatestHa, wishedHa));
+    return {
+      profile,
+      areaHa,
+      holes: areaHa > 4 && random.chance(0.14) ? random.whole(1, 3) : 0,
+      parts: areaHa > 6 && random.chance(0.06) ? 2 : 1,
+      pads: areaHa > 5 && random.chance(0.22) ? 2 : 1,
+    };
   });
 }
 
@@ -29,26 +36,27 @@ export interface FieldsRequest {
   readonly firstDay: string;
   readonly days: number;
   readonly plans: readonly FieldPlan[];
-  readonly shapes: readonly FieldShape[];
+  readonly land: Land;
   readonly products: readonly ProductDraft[];
-  readonly toPosition: ToPosition;
 }
 
 export function makeFields(random: Random, request: FieldsRequest): FieldDraft[] {
   const growers = Array.from({ length: Math.max(2, Math.ceil(request.plans.length / 3.5)) }, () => growerName(random));
+  const { laid, toPosition } = request.land;
+  const names = fieldNames(random);
   return request.plans.map((plan, index) => {
-    const shape = request.shapes[index]!;
+    const shape = laid.shapes[index]!;
     return {
       type: "Feature",
-      geometry: fieldGeometry(shape, request.toPosition),
+      geometry: fieldGeometry(shape, toPosition),
       properties: {
         id: `F-${numbered(index + 1)}`,
-        name: fieldName(random),
+        name: names[index % names.length]!,
         grower: random.pick(growers),
         crop: plan.profile.crop,
         slopePct: Math.round(random.between(...plan.profile.slopePct)),
         pads: shape.pads.map((pad, padIndex) => {
-          const [lonDeg, latDeg] = request.toPosition(pad);
+          const [lonDeg, latDeg] = toPosition(pad);
           return { id: `P${padIndex + 1}`, latDeg, lonDeg };
         }),
         ...season(random, plan.profile, request),

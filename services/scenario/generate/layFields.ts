@@ -1,5 +1,6 @@
 import type { PointXY } from "../../../shared/geo/plane.ts";
 import { type FieldShape, makeFieldShape, moveField } from "./fieldShapes.ts";
+import type { FieldPlan } from "./fields.ts";
 import { Grid } from "./grid.ts";
 import type { Random } from "./random.ts";
 import type { Valley } from "./valley.ts";
@@ -13,20 +14,20 @@ export interface LaidFields {
   readonly grid: Grid;
 }
 
-/** Lays a field for each of the wanted areas, in clusters along both banks; no two overlap and none lies in the river. */
-export function layFields(random: Random, valley: Valley, areasHa: readonly number[]): LaidFields {
+/** Lays a field for each of the plans, in clusters along both banks; no two overlap and none lies in the river. */
+export function layFields(random: Random, valley: Valley, plans: readonly FieldPlan[]): LaidFields {
   const grid = new Grid(1200);
-  const clusters = Array.from({ length: Math.max(1, Math.ceil(areasHa.length / 9)) }, (): PointXY => {
+  const clusters = Array.from({ length: Math.max(1, Math.ceil(plans.length / 9)) }, (): PointXY => {
     const xM = random.between(-0.48, 0.48) * valley.lengthM;
     const side = random.chance(0.5) ? 1 : -1;
     const offM = side * (300 + Math.abs(random.normal(0, 0.45 * valley.halfWidthM)));
     return [xM, valley.riverYAt(xM) + offM];
   });
   // Large fields first: they find no room later.
-  const order = areasHa.map((_, index) => index).sort((a, b) => areasHa[b]! - areasHa[a]!);
-  const shapes = new Array<FieldShape>(areasHa.length);
+  const order = plans.map((_, index) => index).sort((a, b) => plans[b]!.areaHa - plans[a]!.areaHa);
+  const shapes = new Array<FieldShape>(plans.length);
   for (const index of order) {
-    shapes[index] = layField(random, valley, clusters, grid, areasHa[index]!);
+    shapes[index] = layField(random, valley, clusters, grid, plans[index]!);
     grid.add({ centre: shapes[index].centre, radiusM: shapes[index].radiusM, fieldIndex: index });
   }
   return { shapes, grid };
@@ -37,15 +38,15 @@ function layField(
   valley: Valley,
   clusters: readonly PointXY[],
   grid: Grid,
-  areaHa: number,
+  plan: FieldPlan,
 ): FieldShape {
   const cluster = random.pick(clusters);
   const across = random.chance(0.3) ? Math.PI / 2 : 0;
   const shape = makeFieldShape(random, {
-    areaHa,
-    holes: areaHa > 4 && random.chance(0.14) ? random.whole(1, 3) : 0,
-    parts: areaHa > 6 && random.chance(0.06) ? 2 : 1,
-    pads: areaHa > 5 && random.chance(0.22) ? 2 : 1,
+    areaHa: plan.areaHa,
+    holes: plan.holes,
+    parts: plan.parts,
+    pads: plan.pads,
     angleRad: valley.riverAngleAt(cluster[0]) + across + random.normal(0, 0.2),
   });
   const byTheRiver = random.chance(0.12);

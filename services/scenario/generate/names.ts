@@ -106,6 +106,12 @@ export function growerName(random: Random): string {
   return `${random.pick(farmKinds)} ${random.pick(familyNames)}`;
 }
 
-export function fieldName(random: Random): string {
-  return `${random.pick(fieldFirst)} ${random.pick(fieldSecond)}`;
+/** Every name once, in an order of chance. */
+export function fieldNames(random: Random): string[] {
+  const names = fieldFirst.flatMap((first) => fieldSecond.map((second) => `${first} ${second}`));
+  for (let last = names.length - 1; last > 0; last--) {
+    const other = random.whole(0, last);
+    [names[last], names[other]] = [names[other]!, names[last]!];
+  }
+  return names;
 }

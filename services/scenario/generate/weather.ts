@@ -61,12 +61,26 @@ export function makeFronts(random: Random, days: number): Front[] {
   return fronts;
 }
 
-/** Share of the day's range above the least temperature: least at 5, greatest at 15, local solar time. */
-function warmthFrac(solarHour: number): number {
-  const sinceLeast = (solarHour + 24 - 5) % 24;
-  return sinceLeast < 10
-    ? (1 - Math.cos((Math.PI * sinceLeast) / 10)) / 2
-    : (1 + Math.cos(Math.PI * ((sinceLeast - 10) / 14) ** 0.75)) / 2;
+/**
+ * Air temperature in fair weather: least at 5, greatest at 15, local solar time, so that a night leads from one day's
+ * greatest to the next day's least. `solarHours` counts from solar midnight of the first day.
+ */
+function fairTemperatureC(moods: readonly DayMood[], solarHours: number): number {
+  const sinceLeast = (solarHours + 24 - 5) % 24;
+  const cooling = sinceLeast >= 10;
+  const warmDay = Math.floor((solarHours - 15) / 24) + (cooling ? 0 : 1);
+  const leastDay = Math.floor((solarHours - 5) / 24) + (cooling ? 1 : 0);
+  const greatestC = moodOn(moods, warmDay).greatestC;
+  const leastC = moodOn(moods, leastDay).leastC;
+  const warmthFrac = cooling
+    ? (1 + Math.cos(Math.PI * ((sinceLeast - 10) / 14) ** 0.75)) / 2
+    : (1 - Math.cos((Math.PI * sinceLeast) / 10)) / 2;
+  return leastC + (greatestC - leastC) * warmthFrac;
+}
+
+/** The first and the last mood hold beyond the edges. */
+function moodOn(moods: readonly DayMood[], day: number): DayMood {
+  return moods[within(day, 0, moods.length - 1)]!;
 }
 
 /** Share of the afternoon's breeze that blows: greatest at half past two, local solar time. */
@@ -96,16 +110,26 @@ export function makeWeather(random: Random, request: WeatherRequest): WeatherSte
   );
 }
 
+/** Minute of the mean solar midnight nearest to the first local midnight. */
+function solarMidnight(calendar: Calendar, lonDeg: number): number {
+  const minutesPerDay = 24 * minutesPerHour;
+  const utcMin = calendar.epochMsOfMin(0) / 60_000;
+  const sinceMidnightMin = (((utcMin + lonDeg * 4) % minutesPerDay) + minutesPerDay) % minutesPerDay;
+  return sinceMidnightMin > minutesPerDay / 2 ? minutesPerDay - sinceMidnightMin : -sinceMidnightMin;
+}
+
 function stationWeather(random: Random, station: Station, index: number, request: WeatherRequest): WeatherStepDraft[] {
   const { calendar, moods } = request;
   const stationWindFactor = 1 + 0.08 * (index % 3) - 0.05;
   // The front comes down the valley: every station sees it a little after the one before.
   const delayMin = 45 * index;
+  const solarMidnightMin = solarMidnight(calendar, station.lonDeg);
   const steps: WeatherStepDraft[] = [];
   for (let min = 0; min < request.untilMin; min += minutesPerHour) {
-    const utcHour = (calendar.epochMsOfMin(min) / 3_600_000) % 24;
-    const solarHour = (utcHour + station.lonDeg / 15 + 24.5) % 24;
-    const mood = moods[Math.min(moods.length - 1, Math.floor(min / (24 * minutesPerHour)))]!;
+    const solarHours = (min + 0.5 * minutesPerHour - solarMidnightMin) / minutesPerHour;
+    const solarHour = (solarHours + 24) % 24;
+    const mood = moodOn(moods, Math.floor(min / (24 * minutesPerHour)));
+    const fairC = fairTemperatureC(moods, solarHours);
     const front = request.fronts
       .map((candidate) => ({ candidate, frac: frontFrac(candidate, min - delayMin) }))
       .reduce((best, next) => (next.frac > best.frac ? next : best), {
@@ -120,11 +144,9 @@ function stationWeather(random: Random, station: Station, index: number, request
     const gustKph = windKph * (1.3 + 0.2 * breezeFrac(solarHour) + 0.2 * front.frac) + random.between(0.5, 3);
     // Down-valley from the south-east by night, up-valley by day, veering north-west as the front passes.
     const fairFromDeg = 140 + 110 * breezeFrac(solarHour) + random.normal(0, 12);
-    const windFromDeg = (fairFromDeg * (1 - front.frac) + 315 * front.frac + 360) % 360;
-    const temperatureC =
-      mood.leastC +
-      (mood.greatestC - mood.leastC) * warmthFrac(solarHour) * (1 - 0.6 * front.frac) +
-      random.normal(0, 0.3);
+    const windFromDeg = (fairFromDeg * (1 - front.frac) + (305 + random.normal(0, 10)) * front.frac + 360) % 360;
+    // Under the front's clouds the day stays near its least.
+    const temperatureC = fairC - 0.6 * front.frac * Math.max(0, fairC - mood.leastC - 2) + random.normal(0, 0.3);
     const dewPointC = Math.min(mood.dewPointC + 2 * front.frac, temperatureC);
     const raining = front.frac > 0.4;
     steps.push({
