@@ -1,0 +1,48 @@
+import type { AircraftType } from "../../model/fleet.ts";
+import type { Mix } from "./facts.ts";
+
+/** What a type's gear for the mix's method can do; undefined when it lacks the gear. */
+export interface Gear {
+  readonly swathM: number;
+  readonly speedMinMps: number;
+  /** The least of the gear's own speed and what the flow allows. */
+  readonly speedMps: number;
+  /** L/min or kg/min. */
+  readonly flowMaxPerMin: number;
+  readonly flowAtSpeedMinPerMin: number;
+  /** L or kg in a full load. */
+  readonly fullLoad: number;
+}
+
+const kgPerL = 1;
+const kphPerMps = 3.6;
+
+export function gearOf(type: AircraftType, mix: Mix): Gear | undefined {
+  const { liquid, granular, payloadKg } = type;
+  if (mix.method === "liquid") {
+    if (liquid === undefined) return undefined;
+    return gear(mix, liquid, liquid.flowMaxLPerMin, Math.min(liquid.tankL, payloadKg / kgPerL));
+  }
+  if (granular === undefined) return undefined;
+  // A mix of granules is no denser than its densest part.
+  const densityKgPerL = Math.max(...mix.products.map((product) => product.densityKgPerL));
+  const fullLoadKg = Math.min(granular.hopperKg, granular.hopperL * densityKgPerL, payloadKg);
+  return gear(mix, granular, granular.spreadMaxKgPerMin, fullLoadKg);
+}
+
+function gear(
+  mix: Mix,
+  { swathM, speedMinMps, speedMaxMps }: { swathM: number; speedMinMps: number; speedMaxMps: number },
+  flowMaxPerMin: number,
+  fullLoad: number,
+): Gear {
+  const flowPerMps = (mix.ratePerHa * kphPerMps * swathM) / 600;
+  return {
+    swathM,
+    speedMinMps,
+    speedMps: Math.min(speedMaxMps, flowMaxPerMin / flowPerMps),
+    flowMaxPerMin,
+    flowAtSpeedMinPerMin: flowPerMps * speedMinMps,
+    fullLoad,
+  };
+}

@@ -1,0 +1,180 @@
+import type { AircraftType, Crew, Person } from "../../model/fleet.ts";
+import { type Day, distinctTypes, type Facts, overlap, type Stop } from "./facts.ts";
+import { type Ledger, rounding, type Subject } from "./report.ts";
+
+/** The rules about who goes out with what. */
+export function checkOutfits(facts: Facts, ledger: Ledger): void {
+  for (const day of facts.days) {
+    checkMaxAircraft(ledger, day);
+    checkHomeBase(ledger, day);
+    checkTransportSlots(ledger, day);
+    for (const type of distinctTypes(day)) checkPower(ledger, day, type);
+    checkOutOfService(ledger, day);
+  }
+  for (const stop of facts.stops) checkQualified(ledger, stop);
+  checkBatteryStock(facts, ledger);
+  checkOneCrewAtATime(facts, ledger);
+}
+
+function checkMaxAircraft(ledger: Ledger, { crew, crewDay, subject }: Day): void {
+  if (crew === undefined) return;
+  const count = crewDay.outfit.aircraftIds.length;
+  ledger.expect("maxAircraft", count <= crew.maxAircraft, subject, () => ({
+    sentence: `crew ${crew.id} takes ${count} aircraft, it works at most ${crew.maxAircraft} at once`,
+    actual: count,
+    allowed: crew.maxAircraft,
+  }));
+}
+
+function checkHomeBase(ledger: Ledger, { crew, crewDay, aircraft, chargers, tender, subject }: Day): void {
+  if (crew === undefined) return;
+  const owned: [what: string, baseId: string, subject: Subject][] = [
+    ...aircraft.map((one): [string, string, Subject] => [`aircraft ${one.id}`, one.baseId, { aircraftId: one.id }]),
+    ...chargers.map((one): [string, string, Subject] => [`charger ${one.id}`, one.baseId, { chargerId: one.id }]),
+  ];
+  if (tender !== undefined) owned.push([`tender ${tender.id}`, tender.baseId, { tenderId: crewDay.outfit.tenderId }]);
+  for (const [what, baseId, about] of owned) {
+    ledger.expect("homeBase", baseId === crew.baseId, { ...subject, ...about }, () => ({
+      sentence: `${what} belongs to base ${baseId}, crew ${crew.id} to ${crew.baseId}`,
+      actual: baseId,
+      allowed: crew.baseId,
+    }));
+  }
+}
+
+function checkTransportSlots(ledger: Ledger, { tender, types, subject }: Day): void {
+  if (tender === undefined) return;
+  const slots = types.reduce((sum, type) => sum + type.transportSlots, 0);
+  ledger.expect("transportSlots", slots <= tender.transportSlots, { ...subject, tenderId: tender.id }, () => ({
+    sentence: `the aircraft take ${slots} places on tender ${tender.id}, which has ${tender.transportSlots}`,
+    actual: slots,
+    allowed: tender.transportSlots,
+  }));
+}
+
+/** How many battery sets of the type can be charged at once in the field. */
+export function workingBays({ tender, chargers }: Day, chargeKw: number): number {
+  const fits = (kw: number) => Math.floor(kw / chargeKw + rounding);
+  const chargerBays = chargers.reduce((sum, charger) => sum + Math.min(charger.bays, fits(charger.kw)), 0);
+  return Math.min(chargerBays, fits(tender?.generatorKw ?? 0));
+}
+
+/** Sets of the type that the outfit lists. */
+export function setsOf({ crewDay }: Day, aircraftTypeId: string): number {
+  return crewDay.outfit.batterySets
+    .filter((entry) => entry.aircraftTypeId === aircraftTypeId)
+    .reduce((sum, entry) => sum + entry.sets, 0);
+}
+
+function checkPower(ledger: Ledger, day: Day, type: AircraftType): void {
+  if (type.power.source !== "battery") return;
+  const needed = day.types.filter((one) => one === type).length;
+  const sets = setsOf(day, type.id);
+  ledger.expect("batterySets", sets >= needed, day.subject, () => ({
+    sentence: `${sets} battery sets for ${needed} aircraft of type ${type.id}`,
+    actual: sets,
+    allowed: needed,
+  }));
+  if (day.tender === undefined) return;
+  const bays = workingBays(day, type.power.chargeKw);
+  ledger.expect("bay", bays >= 1, day.subject, () => ({
+    sentence: `no charger bay can charge a set of type ${type.id} in the field`,
+    actual: bays,
+    allowed: 1,
+  }));
+}
+
+function checkOutOfService(ledger: Ledger, { aircraft, crewDay, subject }: Day): void {
+  const { date } = crewDay;
+  for (const one of aircraft) {
+    const outage = one.outOfService.find(({ from, to }) => from <= date && date <= to);
+    ledger.expect("outOfService", outage === undefined, { ...subject, aircraftId: one.id }, () => ({
+      sentence: `aircraft ${one.id} is out of service from ${outage?.from} to ${outage?.to}`,
+      actual: date,
+      allowed: `not ${outage?.from} to ${outage?.to}`,
+    }));
+  }
+}
+
+function checkQualified(ledger: Ledger, { day, mix, subject }: Stop): void {
+  if (day.crew === undefined) return;
+  const licenceClasses = mix.products.map((product) => product.licenceClass);
+  ledger.expect("qualified", canShareOut(day.crew, day.types, licenceClasses), subject, () => ({
+    sentence: `crew ${day.crewDay.crewId} has too few people rated for ${distinctTypes(day)
+      .map((type) => type.id)
+      .join(", ")} with licence ${licenceClasses.join(", ")}`,
+    actual: day.crew!.people.map((person) => person.id).join(", "),
+    allowed: licenceClasses.join(", "),
+  }));
+}
+
+/** Whether each aircraft gets a person: a matching of aircraft to seats, a person having `aircraftAtOnce` of them. */
+function canShareOut(crew: Crew, types: readonly AircraftType[], licenceClasses: readonly string[]): boolean {
+  const mayFly = (person: Person, type: AircraftType) =>
+    person.ratings.includes(type.id) && licenceClasses.every((licence) => person.licenceClasses.includes(licence));
+  const seats = crew.people.flatMap((person) => Array.from({ length: person.aircraftAtOnce }, () => person));
+  const aircraftInSeat = new Map<number, number>();
+
+  const seatFound = (aircraft: number, tried: Set<number>): boolean =>
+    seats.some((person, seat) => {
+      if (tried.has(seat) || !mayFly(person, types[aircraft]!)) return false;
+      tried.add(seat);
+      const sitting = aircraftInSeat.get(seat);
+      if (sitting !== undefined && !seatFound(sitting, tried)) return false;
+      aircraftInSeat.set(seat, aircraft);
+      return true;
+    });
+  return types.every((_, aircraft) => seatFound(aircraft, new Set()));
+}
+
+function checkBatteryStock({ operation, days }: Facts, ledger: Ledger): void {
+  const used = new Map<string, { sets: number; baseId: string; typeId: string; date: string }>();
+  for (const { crew, crewDay } of days) {
+    if (crew === undefined) continue;
+    for (const { aircraftTypeId, sets } of crewDay.outfit.batterySets) {
+      const key = `${crew.baseId} ${aircraftTypeId} ${crewDay.date}`;
+      const before = used.get(key)?.sets ?? 0;
+      used.set(key, { sets: before + sets, baseId: crew.baseId, typeId: aircraftTypeId, date: crewDay.date });
+    }
+  }
+  for (const { sets, baseId, typeId, date } of used.values()) {
+    const stock = operation.fleet.batteryStocks
+      .filter((entry) => entry.baseId === baseId && entry.aircraftTypeId === typeId)
+      .reduce((sum, entry) => sum + entry.sets, 0);
+    ledger.expect("batteryStock", sets <= stock, { date }, () => ({
+      sentence: `${sets} battery sets of type ${typeId} are out from base ${baseId} on ${date}, it has ${stock}`,
+      actual: sets,
+      allowed: stock,
+    }));
+  }
+}
+
+function checkOneCrewAtATime({ days }: Facts, ledger: Ledger): void {
+  const users = new Map<string, { about: Subject; days: Day[] }>();
+  const use = (key: string, about: Subject, day: Day) => {
+    const entry = users.get(key) ?? { about, days: [] };
+    users.set(key, entry);
+    entry.days.push(day);
+  };
+  for (const day of days) {
+    const { aircraftIds, chargerIds, tenderId } = day.crewDay.outfit;
+    for (const aircraftId of aircraftIds) use(`aircraft ${aircraftId}`, { aircraftId }, day);
+    for (const chargerId of chargerIds) use(`charger ${chargerId}`, { chargerId }, day);
+    use(`tender ${tenderId}`, { tenderId }, day);
+  }
+  for (const [what, { about, days: using }] of users) {
+    for (const [index, a] of using.entries()) {
+      for (const b of using.slice(index + 1)) {
+        const clash = a === b || overlap(a.startMin, a.endMin, b.startMin, b.endMin);
+        ledger.expect("oneCrewAtATime", !clash, { ...b.subject, ...about }, () => ({
+          sentence:
+            a === b
+              ? `${what} is listed twice in one outfit`
+              : `${what} is with crew ${a.crewDay.crewId} and crew ${b.crewDay.crewId} at the same time`,
+          actual: `${a.crewDay.crewId} ${a.crewDay.date}`,
+          allowed: "one crew at a time",
+        }));
+      }
+    }
+  }
+}

@@ -1,0 +1,114 @@
+import { daysBetween, minutesPerHour } from "../../model/calendar.ts";
+import type { Score } from "../plan.ts";
+import type { Day, Facts } from "./facts.ts";
+import { type Ledger, shown } from "./report.ts";
+
+/** How far a figure of the plan's score may be off the recomputed one. */
+const slack: Record<keyof Score, number> = {
+  unservedCents: 1,
+  lateCents: 1,
+  driveCents: 1,
+  labourCents: 1,
+  overtimeCents: 1,
+  runningCents: 1,
+  outfitChangeCents: 1,
+  totalCents: 1,
+  servedHa: 0.001,
+  orderedHa: 0.001,
+  roadKm: 0.001,
+  dutyMin: 0.001,
+};
+
+/** The plan's score, part by part, against the plan itself. */
+export function checkScore(facts: Facts, ledger: Ledger): void {
+  const recomputed = recompute(facts);
+  for (const part of Object.keys(slack) as (keyof Score)[]) {
+    const claimed = facts.plan.score[part];
+    const isSame = Math.abs(claimed - recomputed[part]) <= slack[part];
+    ledger.expect("score", isSame, {}, () => ({
+      sentence: `${part} is ${shown(recomputed[part])}, the plan says ${shown(claimed)}`,
+      actual: claimed,
+      allowed: recomputed[part],
+    }));
+  }
+}
+
+function recompute(facts: Facts): Score {
+  const { plan, operation, days, stops } = facts;
+  const { costs, planning } = operation.settings;
+  const cents = { unserved: 0, late: 0, labour: 0, overtime: 0, running: 0, outfitChange: 0 };
+  let roadKm = 0;
+  let dutyMin = 0;
+
+  const worked = new Set(stops.map((stop) => stop.block.id));
+  const open = plan.blocks.filter((block) => !worked.has(block.id));
+  const withoutBlocks = plan.conflicts.filter((conflict) => !facts.blocksOfOrder.has(conflict.orderId));
+  for (const { orderId, areaHa } of [...open, ...withoutBlocks])
+    cents.unserved += areaHa * valueCentsPerHa(facts, orderId);
+  for (const { work, block, mix } of stops) {
+    const { preferredDate } = mix.order;
+    if (preferredDate === undefined) continue;
+    const daysLate = daysBetween(preferredDate, facts.calendar.dateOfMin(work.endMin - 1));
+    cents.late += planning.lateCentsPerHaDay * block.areaHa * Math.max(0, daysLate);
+  }
+  for (const day of days) {
+    const dutyHours = (day.endMin - day.startMin) / minutesPerHour;
+    const costCentsPerHour = day.crew?.costCentsPerHour ?? 0;
+    const overtimeHours = Math.max(0, dutyHours - (day.crew?.standardHoursPerDay ?? 0));
+    const runningCentsPerHour = day.types.reduce((sum, type) => sum + type.runningCentsPerHour, 0);
+    cents.labour += dutyHours * costCentsPerHour;
+    cents.overtime += overtimeHours * costCentsPerHour * (costs.overtimeFactor - 1);
+    for (const activity of day.crewDay.activities) {
+      if (activity.kind === "drive") roadKm += activity.distanceKm;
+      if (activity.kind === "work") {
+        cents.running += ((activity.endMin - activity.startMin) / minutesPerHour) * runningCentsPerHour;
+      }
+    }
+    dutyMin += day.endMin - day.startMin;
+  }
+  cents.outfitChange = planning.outfitChangeCents * outfitChanges(days);
+
+  const unservedCents = Math.round(cents.unserved);
+  const lateCents = Math.round(cents.late);
+  const driveCents = Math.round(roadKm * costs.driveCentsPerKm);
+  const labourCents = Math.round(cents.labour);
+  const overtimeCents = Math.round(cents.overtime);
+  const runningCents = Math.round(cents.running);
+  const outfitChangeCents = Math.round(cents.outfitChange);
+  const areaOf = (parts: readonly { areaHa: number }[]) => parts.reduce((sum, { areaHa }) => sum + areaHa, 0);
+  return {
+    unservedCents,
+    lateCents,
+    driveCents,
+    labourCents,
+    overtimeCents,
+    runningCents,
+    outfitChangeCents,
+    totalCents: unservedCents + lateCents + driveCents + labourCents + overtimeCents + runningCents + outfitChangeCents,
+    servedHa: areaOf(plan.blocks.filter((block) => worked.has(block.id))),
+    orderedHa: areaOf(plan.blocks) + areaOf(withoutBlocks),
+    roadKm,
+    dutyMin,
+  };
+}
+
+function valueCentsPerHa({ operation, orders }: Facts, orderId: string): number {
+  const { mandatoryFactor, highFactor, lowFactor } = operation.settings.planning;
+  const order = orders.get(orderId);
+  if (order === undefined) return 0;
+  const factor = { mandatory: mandatoryFactor, high: highFactor, normal: 1, low: lowFactor }[order.priority];
+  return order.priceCentsPerHa * factor;
+}
+
+/** Crew-days whose aircraft or tender are others than on the crew's crew-day before. */
+function outfitChanges(days: readonly Day[]): number {
+  const sorted = [...days].sort((a, b) => a.startMin - b.startMin);
+  return sorted.filter((day, index) => {
+    const before = sorted.slice(0, index).findLast((other) => other.crewDay.crewId === day.crewDay.crewId);
+    return before !== undefined && outfitKey(before) !== outfitKey(day);
+  }).length;
+}
+
+function outfitKey({ crewDay: { outfit } }: Day): string {
+  return JSON.stringify([outfit.tenderId, [...outfit.aircraftIds].sort()]);
+}

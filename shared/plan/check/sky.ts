@@ -1,0 +1,64 @@
+import { deltaTC, pressurePa } from "../../agronomy/air.ts";
+import { type SunDay, sunDay } from "../../agronomy/sun.ts";
+import { greatCircleKm } from "../../geo/distance.ts";
+import type { LonLat } from "../../geo/plane.ts";
+import type { WeatherStep } from "../../model/weather.ts";
+import type { Facts, Mix } from "./facts.ts";
+import type { Terrain } from "./terrain.ts";
+
+export interface Step {
+  readonly step: WeatherStep;
+  readonly startMin: number;
+  readonly endMin: number;
+  readonly isRain: boolean;
+  readonly deltaTC: number;
+}
+
+/** The sun over a field and the weather of its station. */
+export interface Sky {
+  sun(mix: Mix, date: string): SunDay;
+  /** Steps of the station nearest to the field, in order of time. */
+  steps(mix: Mix): readonly Step[];
+}
+
+export function createSky(facts: Facts, terrain: Terrain): Sky {
+  const { calendar, operation } = facts;
+  const { limits, altitudeM } = operation.settings;
+  const airPressurePa = pressurePa(altitudeM);
+  const sunDays = new Map<string, SunDay>();
+  const stations = new Map<string, { at: LonLat; steps: Step[] }>();
+  for (const step of operation.weather) {
+    const station = stations.get(step.stationId) ?? { at: [step.lonDeg, step.latDeg], steps: [] };
+    stations.set(step.stationId, station);
+    const startMin = calendar.minOfInstant(step.start);
+    station.steps.push({
+      step,
+      startMin,
+      endMin: startMin + step.stepMin,
+      isRain: step.rainMm >= limits.rainMm || step.rainProbabilityPct >= limits.rainProbabilityPct,
+      deltaTC: deltaTC(step.temperatureC, step.humidityPct, airPressurePa),
+    });
+  }
+  for (const { steps } of stations.values()) steps.sort((a, b) => a.startMin - b.startMin);
+
+  return {
+    sun: (mix, date) => {
+      const key = `${mix.field.properties.id} ${date}`;
+      const known = sunDays.get(key);
+      if (known !== undefined) return known;
+      const [lonDeg, latDeg] = terrain.field(mix).centroidLonLat;
+      const day = sunDay(calendar, date, latDeg, lonDeg);
+      sunDays.set(key, day);
+      return day;
+    },
+    steps: (mix) => {
+      const here = terrain.field(mix).centroidLonLat;
+      let nearest: { km: number; steps: readonly Step[] } = { km: Number.POSITIVE_INFINITY, steps: [] };
+      for (const { at, steps } of stations.values()) {
+        const km = greatCircleKm(here, at);
+        if (km < nearest.km) nearest = { km, steps };
+      }
+      return nearest.steps;
+    },
+  };
+}

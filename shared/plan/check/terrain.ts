@@ -1,0 +1,143 @@
+import { areaM2 } from "../../geo/area.ts";
+import { difference, offsetShape } from "../../geo/clip.ts";
+import { geometryCentroidLonLat, toAreaXY, toShapeXY } from "../../geo/convert.ts";
+import { distanceToShapeM } from "../../geo/distance.ts";
+import { type AreaXY, createPlane, type LonLat, type Plane, type PointXY } from "../../geo/plane.ts";
+import type { ShapeXY } from "../../geo/shape.ts";
+import type { SensitiveFeature, SensitiveGeometry } from "../../model/field.ts";
+import type { Facts, Mix } from "./facts.ts";
+
+export const m2PerHa = 10_000;
+
+export interface FieldGround {
+  readonly plane: Plane;
+  readonly area: AreaXY;
+  readonly centroid: PointXY;
+  readonly centroidLonLat: LonLat;
+}
+
+/** A sensitive place and the distance that the mix's labels keep from it. */
+export interface KeptPlace {
+  readonly place: SensitiveFeature;
+  readonly shape: ShapeXY;
+  /** From the drawn place; a point's own radius is included. */
+  readonly keptM: number;
+  /** From the drawn place to the nearest ground of the field. */
+  readonly fieldM: number;
+}
+
+export interface Terrain {
+  field(mix: Mix): FieldGround;
+  /** Places so near to the field that a buffer of the wanted kind reaches it; the greatest distance of each. */
+  keptPlaces(mix: Mix, downwindOnly: boolean): readonly KeptPlace[];
+  treated(mix: Mix): AreaXY;
+}
+
+export function createTerrain(facts: Facts): Terrain {
+  const grounds = new Map<string, FieldGround>();
+  const treatedAreas = new Map<string, AreaXY>();
+  const boxes = facts.operation.sensitive.features.map((place) => ({ place, ...boxOf(place.geometry) }));
+
+  const field = (mix: Mix): FieldGround => {
+    const { id } = mix.field.properties;
+    const known = grounds.get(id);
+    if (known !== undefined) return known;
+    const [lonDeg, latDeg] = geometryCentroidLonLat(mix.field.geometry);
+    const plane = createPlane(lonDeg, latDeg);
+    const ground = {
+      plane,
+      area: toAreaXY(plane, mix.field.geometry),
+      centroid: plane.toXY([lonDeg, latDeg]),
+      centroidLonLat: [lonDeg, latDeg] as const,
+    };
+    grounds.set(id, ground);
+    return ground;
+  };
+
+  const keptPlaces = (mix: Mix, downwindOnly: boolean): KeptPlace[] => {
+    const greatestM = greatestDistances(mix, downwindOnly);
+    if (greatestM.size === 0) return [];
+    const { plane, area } = field(mix);
+    const fieldBox = cornersOf(area.flat(2));
+    return boxes.flatMap(({ place, west, south, east, north }) => {
+      const distanceM = greatestM.get(place.properties.kind);
+      if (distanceM === undefined) return [];
+      const keptM = distanceM + (place.geometry.type === "Point" ? place.properties.radiusM : 0);
+      const placeBox = cornersOf([plane.toXY([west, south]), plane.toXY([east, north])]);
+      if (gapM(fieldBox, placeBox) >= keptM) return [];
+      const shape = toShapeXY(plane, place.geometry);
+      const fieldM = distanceToShapeM(area, shape);
+      return fieldM < keptM ? [{ place, shape, keptM, fieldM }] : [];
+    });
+  };
+
+  return {
+    field,
+    keptPlaces,
+    treated: (mix) => {
+      const distances = [...greatestDistances(mix, false)].map(([kind, distanceM]) => `${kind}:${distanceM}`);
+      const key = [mix.field.properties.id, ...distances.sort()].join(" ");
+      const known = treatedAreas.get(key);
+      if (known !== undefined) return known;
+      const treated = keptPlaces(mix, false).reduce<AreaXY>(
+        (left, { shape, keptM }) => difference(left, offsetShape(shape, keptM)),
+        field(mix).area,
+      );
+      treatedAreas.set(key, treated);
+      return treated;
+    },
+  };
+}
+
+export function hectares(area: AreaXY): number {
+  return areaM2(area) / m2PerHa;
+}
+
+function greatestDistances(mix: Mix, downwindOnly: boolean): Map<string, number> {
+  const greatestM = new Map<string, number>();
+  for (const product of mix.products) {
+    for (const buffer of product.buffers) {
+      if (buffer.downwindOnly !== downwindOnly) continue;
+      greatestM.set(buffer.kind, Math.max(greatestM.get(buffer.kind) ?? 0, buffer.distanceM));
+    }
+  }
+  return greatestM;
+}
+
+function boxOf(geometry: SensitiveGeometry): { west: number; south: number; east: number; north: number } {
+  const positions: readonly LonLat[] =
+    geometry.type === "Point"
+      ? [geometry.coordinates]
+      : geometry.type === "LineString"
+        ? geometry.coordinates
+        : geometry.type === "Polygon"
+          ? geometry.coordinates.flat()
+          : geometry.coordinates.flat(2);
+  const lonsDeg = positions.map(([lonDeg]) => lonDeg);
+  const latsDeg = positions.map(([, latDeg]) => latDeg);
+  return {
+    west: Math.min(...lonsDeg),
+    south: Math.min(...latsDeg),
+    east: Math.max(...lonsDeg),
+    north: Math.max(...latsDeg),
+  };
+}
+
+interface BoxXY {
+  readonly minXM: number;
+  readonly maxXM: number;
+  readonly minYM: number;
+  readonly maxYM: number;
+}
+
+function cornersOf(points: readonly PointXY[]): BoxXY {
+  const xs = points.map(([xM]) => xM);
+  const ys = points.map(([, yM]) => yM);
+  return { minXM: Math.min(...xs), maxXM: Math.max(...xs), minYM: Math.min(...ys), maxYM: Math.max(...ys) };
+}
+
+function gapM(a: BoxXY, b: BoxXY): number {
+  const gapXM = Math.max(0, a.minXM - b.maxXM, b.minXM - a.maxXM);
+  const gapYM = Math.max(0, a.minYM - b.maxYM, b.minYM - a.maxYM);
+  return Math.hypot(gapXM, gapYM);
+}

@@ -1,0 +1,264 @@
+import { areaM2 } from "../../geo/area.ts";
+import { toAreaXY } from "../../geo/convert.ts";
+import { distanceToShapeM } from "../../geo/distance.ts";
+import type { AreaXY, PointXY } from "../../geo/plane.ts";
+import type { AircraftType } from "../../model/fleet.ts";
+import type { WorkDetail } from "../plan.ts";
+import type { Facts, Stop } from "./facts.ts";
+import { type Gear, gearOf } from "./flow.ts";
+import { setsOf, workingBays } from "./outfit.ts";
+import { type Ledger, rounding, shown } from "./report.ts";
+import { m2PerHa, type Terrain } from "./terrain.ts";
+
+const secondsPerMinute = 60;
+const minutesPerHour = 60;
+/** Our choice: passes may leave this share of the ground to the fringe of the spray. */
+const coveredShare = 0.98;
+/** How far figures of a detail that follow from each other may differ by rounding. */
+const agreeShare = 0.005;
+
+/**
+ * The work's minutes against what no honest plan can beat. Every bound takes the best of each figure that any aircraft of
+ * the outfit has, and leaves out what depends on how the work is organised.
+ */
+export function checkWorkBounds(facts: Facts, ledger: Ledger, terrain: Terrain): void {
+  for (const stop of facts.stops) {
+    const best = bestOf(stop);
+    if (best === undefined) continue;
+    const ground = groundOf(terrain, stop);
+    checkAgreement(ledger, stop);
+    checkPasses(ledger, stop, best, ground);
+    checkLoads(ledger, stop, best);
+    checkTimes(ledger, stop, best, ground);
+    checkMinutes(ledger, stop, best, ground);
+  }
+  checkEnergy(facts, ledger);
+}
+
+/** The best figures of the outfit's aircraft. */
+interface Best {
+  readonly swathM: number;
+  readonly speedMps: number;
+  readonly speedMinMps: number;
+  readonly flowMaxPerMin: number;
+  readonly fullLoad: number;
+  readonly ferrySpeedMps: number;
+  readonly turnS: number;
+  readonly takeoffLandingS: number;
+  readonly loadS: number;
+}
+
+function bestOf({ day, mix }: Stop): Best | undefined {
+  const { types } = day;
+  const gears = types.map((type) => gearOf(type, mix)).filter((gear) => gear !== undefined);
+  if (gears.length === 0 || gears.length < types.length) return undefined;
+  const most = (measure: (gear: Gear) => number) => Math.max(...gears.map(measure));
+  const least = (measure: (type: AircraftType) => number) => Math.min(...types.map(measure));
+  return {
+    swathM: most((gear) => gear.swathM),
+    speedMps: most((gear) => gear.speedMps),
+    speedMinMps: Math.min(...gears.map((gear) => gear.speedMinMps)),
+    flowMaxPerMin: most((gear) => gear.flowMaxPerMin),
+    fullLoad: most((gear) => gear.fullLoad),
+    ferrySpeedMps: Math.max(...types.map((type) => type.ferrySpeedMps)),
+    turnS: least((type) => type.turnS),
+    takeoffLandingS: least((type) => type.takeoffLandingS),
+    loadS: least((type) => type.loadS),
+  };
+}
+
+interface BlockGround {
+  readonly area: AreaXY;
+  readonly areaM2: number;
+  /** From the pad to the nearest ground of the block. */
+  readonly padM: number;
+}
+
+function groundOf(terrain: Terrain, { mix, block, work }: Stop): BlockGround {
+  const { plane } = terrain.field(mix);
+  const drawn = toAreaXY(plane, block.geometry);
+  const area = drawn.some((polygon) => polygon[0]!.length > 0) ? drawn : [];
+  const pad = mix.field.properties.pads.find((one) => one.id === work.padId);
+  const isMeasurable = pad !== undefined && area.length > 0;
+  const padM = isMeasurable
+    ? distanceToShapeM(area, { kind: "point", point: plane.toXY([pad.lonDeg, pad.latDeg]) })
+    : 0;
+  return { area, areaM2: areaM2(area), padM };
+}
+
+function agree(a: number, b: number): boolean {
+  return Math.abs(a - b) <= agreeShare * Math.max(Math.abs(a), Math.abs(b)) + rounding;
+}
+
+function expectDetail(
+  ledger: Ledger,
+  stop: Stop,
+  holds: boolean,
+  words: string,
+  actual: number,
+  allowed: number,
+): void {
+  ledger.expect("workDetail", holds, stop.subject, () => ({
+    sentence: `block ${stop.block.id}: ${words} ${shown(actual)}, against ${shown(allowed)}`,
+    actual,
+    allowed,
+  }));
+}
+
+/** Figures that follow from each other. */
+function checkAgreement(ledger: Ledger, stop: Stop): void {
+  const { block, mix, work } = stop;
+  const { detail } = work;
+  const amount = block.areaHa * mix.ratePerHa;
+  expectDetail(ledger, stop, agree(detail.amount, amount), "amount", detail.amount, amount);
+  // Minutes are rounded up, so the rate may stand for up to a minute less.
+  const minutes = work.endMin - work.startMin;
+  const leastRate = (block.areaHa * minutesPerHour) / minutes;
+  const mostRate = (block.areaHa * minutesPerHour) / Math.max(minutes - 1, rounding);
+  const isRate =
+    detail.rateHaPerHour >= leastRate * (1 - agreeShare) && detail.rateHaPerHour <= mostRate * (1 + agreeShare);
+  expectDetail(ledger, stop, isRate, "work rate in ha/h", detail.rateHaPerHour, leastRate);
+}
+
+function checkPasses(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround): void {
+  const { detail } = stop.work;
+  const passM = detail.passKm * 1000;
+  const neededM = (coveredShare * ground.areaM2) / best.swathM;
+  expectDetail(ledger, stop, passM >= neededM - rounding, "metres of passes", passM, neededM);
+  const acrossM = widthAcrossM(ground.area, detail.headingDeg);
+  // The last strip may lie over the edge for the most part and be left out.
+  const neededPasses = (coveredShare * acrossM) / best.swathM - 1;
+  expectDetail(ledger, stop, detail.passes >= neededPasses, "number of passes", detail.passes, neededPasses);
+}
+
+/** How much of a line across the passes the ground covers, seen along the passes. */
+function widthAcrossM(area: AreaXY, headingDeg: number): number {
+  const headingRad = (headingDeg * Math.PI) / 180;
+  const across = ([xM, yM]: PointXY) => xM * Math.cos(headingRad) - yM * Math.sin(headingRad);
+  const spans = area
+    .map((polygon) => polygon[0]!.map(across))
+    .map((offsets) => ({ fromM: Math.min(...offsets), toM: Math.max(...offsets) }))
+    .sort((a, b) => a.fromM - b.fromM);
+  let coveredM = 0;
+  let atM = Number.NEGATIVE_INFINITY;
+  for (const { fromM, toM } of spans) {
+    coveredM += Math.max(0, toM - Math.max(fromM, atM));
+    atM = Math.max(atM, toM);
+  }
+  return coveredM;
+}
+
+function checkLoads(ledger: Ledger, stop: Stop, best: Best): void {
+  const { detail } = stop.work;
+  const amount = stop.block.areaHa * stop.mix.ratePerHa;
+  const leastLoads = Math.ceil((amount * (1 - agreeShare)) / best.fullLoad);
+  expectDetail(ledger, stop, detail.loads >= leastLoads, "number of loads", detail.loads, leastLoads);
+  const isLoad = detail.loadSize <= best.fullLoad * (1 + agreeShare);
+  expectDetail(ledger, stop, isLoad, "size of a load", detail.loadSize, best.fullLoad);
+  const carried = detail.loads * detail.loadSize;
+  expectDetail(ledger, stop, carried >= amount * (1 - agreeShare), "all loads together", carried, amount);
+}
+
+function checkTimes(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround): void {
+  const { detail } = stop.work;
+  const amount = stop.block.areaHa * stop.mix.ratePerHa;
+  const least = (words: string, actual: number, bound: number) =>
+    expectDetail(ledger, stop, actual >= bound - rounding, words, actual, bound);
+
+  const isSpeed =
+    detail.speedMps <= best.speedMps * (1 + rounding) && detail.speedMps >= best.speedMinMps * (1 - rounding);
+  expectDetail(ledger, stop, isSpeed, "speed in m/s", detail.speedMps, best.speedMps);
+  least(
+    "minutes of spraying at that speed",
+    detail.sprayMin,
+    (detail.passKm * 1000) / detail.speedMps / secondsPerMinute,
+  );
+  least("minutes of spraying at that flow", detail.sprayMin, (coveredShare * amount) / best.flowMaxPerMin);
+  least("minutes of turns", detail.turnMin, turnMinLeast(detail, best));
+  least("minutes of ferrying", detail.ferryMin, ferryMinLeast(detail.loads, best, ground));
+  least("minutes on the ground", detail.groundMin, groundMinLeast(stop, detail.loads, best));
+  if (stop.day.types.some((type) => type.power.source === "fuel")) return;
+  const usableMin = Math.max(...stop.day.types.map(usableMinOf));
+  // Every aircraft starts on a set of its own; each further one is a change.
+  const leastChanges = Math.ceil(airMin(detail) / usableMin - stop.day.types.length - agreeShare);
+  least("battery changes", detail.batteryChanges, leastChanges);
+}
+
+/** Each sortie begins and ends with a ferry instead of a turn; a battery change may part two sorties of one load. */
+function turnMinLeast({ passes, loads, batteryChanges }: WorkDetail, { turnS }: Best): number {
+  return (Math.max(0, passes - loads - batteryChanges) * turnS) / secondsPerMinute;
+}
+
+function ferryMinLeast(loads: number, { ferrySpeedMps }: Best, { padM }: BlockGround): number {
+  return (loads * 2 * padM) / ferrySpeedMps / secondsPerMinute;
+}
+
+/** Only liquids are sure to go through the pump. */
+function groundMinLeast({ day, mix, block }: Stop, loads: number, { loadS }: Best): number {
+  const pumpMin =
+    mix.method === "liquid" && day.tender !== undefined ? (block.areaHa * mix.ratePerHa) / day.tender.pumpLPerMin : 0;
+  return (loads * loadS) / secondsPerMinute + pumpMin;
+}
+
+function airMin({ sprayMin, turnMin, ferryMin }: WorkDetail): number {
+  return sprayMin + turnMin + ferryMin;
+}
+
+/** Minutes of the work itself: against the detail's own sums, and against the ground, the pump and the mixer alone. */
+function checkMinutes(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround): void {
+  const { day, work, mix, block } = stop;
+  const { detail } = work;
+  const minutes = work.endMin - work.startMin;
+  const aircraft = day.types.length;
+  const amount = block.areaHa * mix.ratePerHa;
+  const least = (words: string, boundMin: number) =>
+    ledger.expect("workMinutes", minutes >= boundMin - rounding, stop.subject, () => ({
+      sentence: `block ${block.id} is worked in ${minutes} min, ${words} take at least ${shown(boundMin)} min`,
+      actual: minutes,
+      allowed: boundMin,
+    }));
+
+  least("the flights and loads that it lists", (airMin(detail) + detail.groundMin) / aircraft);
+  const loads = Math.ceil((amount * (1 - agreeShare)) / best.fullLoad);
+  const sprayMin = (coveredShare * ground.areaM2) / best.swathM / best.speedMps / secondsPerMinute;
+  const sortiesMin = ferryMinLeast(loads, best, ground) + (loads * best.takeoffLandingS) / secondsPerMinute;
+  least("its ground and loads", (sprayMin + sortiesMin + groundMinLeast(stop, loads, best)) / aircraft);
+  if (mix.method === "granular" || day.tender === undefined) return;
+  // One tender's pump fills one load after the other.
+  least("the loads at the pump", amount / day.tender.pumpLPerMin);
+  // A load in every aircraft and one more may be made up beforehand.
+  const toMixL = Math.max(0, amount - (aircraft + 1) * best.fullLoad);
+  least("the mixing", toMixL / day.tender.mixLPerMin);
+}
+
+/** Minutes in the air that a full set gives down to its reserve. */
+function usableMinOf({ power }: AircraftType): number {
+  return power.enduranceMin * (1 - power.reserveFrac);
+}
+
+/**
+ * Over a crew-day, flying up to the end of each work takes no more than the sets held at the start and what the bays can
+ * have charged since the first work began. Outfits that burn fuel are left out.
+ */
+function checkEnergy(facts: Facts, ledger: Ledger): void {
+  for (const day of facts.days) {
+    const types = [...new Set(day.types)];
+    const stops = facts.stops.filter((stop) => stop.day === day);
+    if (stops.length === 0 || types.some((type) => type.power.source === "fuel")) continue;
+    let flownMin = 0;
+    for (const stop of stops) {
+      flownMin += airMin(stop.work.detail);
+      const elapsedMin = stop.work.endMin - stops[0]!.work.startMin;
+      const heldMin = types.reduce((sum, type) => {
+        if (type.power.source === "fuel") return sum;
+        const charged = (workingBays(day, type.power.chargeKw) * elapsedMin) / type.power.chargeMin;
+        return sum + (setsOf(day, type.id) + charged) * usableMinOf(type);
+      }, 0);
+      ledger.expect("batteryEnergy", flownMin <= heldMin + rounding, stop.subject, () => ({
+        sentence: `${shown(flownMin)} min in the air by the end of block ${stop.block.id}, sets and charging give ${shown(heldMin)} min`,
+        actual: flownMin,
+        allowed: heldMin,
+      }));
+    }
+  }
+}
