@@ -1,0 +1,211 @@
+import Flatbush from "flatbush";
+import type { Agronomy } from "../../shared/agronomy/agronomy.ts";
+import { areaM2 } from "../../shared/geo/area.ts";
+import { toMultiPolygon } from "../../shared/geo/convert.ts";
+import type { Calendar } from "../../shared/model/calendar.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import type { BlockId } from "../../shared/model/quantities.ts";
+import { haFromM2 } from "../../shared/units/units.ts";
+import { cutOrder } from "./compileBlocks.ts";
+import { compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
+import { compileOrders } from "./compileOrders.ts";
+import { compileTravel } from "./compileTravel.ts";
+import { bestSignaturesOf, createSignatures, createWorkTable } from "./compileWork.ts";
+import type { Problem, ProblemBlock, ProblemOrder } from "./problem.ts";
+import { windowOverlap } from "./windowOverlap.ts";
+
+/** Nearest other blocks kept for each block. */
+const neighboursKept = 60;
+
+/** From words to indices: everything that the search asks for is here, worked out once. */
+export function compileProblem(operation: Operation, calendar: Calendar, agronomy: Agronomy): Problem {
+  const { fleet, settings } = operation;
+  const types = fleet.aircraftTypes;
+  const { orders, seasonLimits, groups, licenceSets } = compileOrders(
+    operation,
+    calendar,
+    (order) => agronomy.treatedArea(order).plane,
+  );
+  const travel = compileTravel(operation);
+  const slots = compileSlots(operation, calendar);
+  const baseOfCrew = fleet.crews.map((crew) => settings.bases.findIndex((base) => base.id === crew.baseId));
+  const options = fleet.crews.map((crew) => compileOptions(operation, crew));
+  const equipment = compileEquipment(operation, calendar);
+  const windows = compileWindows(orders, operation, agronomy);
+
+  const signatures = createSignatures(operation);
+  const bestOf = options.map((list, crew) =>
+    list.map((option) => bestSignaturesOf(operation, equipment, signatures, baseOfCrew[crew]!, option)),
+  );
+  const treated = orders.map(({ order }) => agronomy.treatedArea(order));
+  const padPlacesOf = (order: ProblemOrder) => travel.padPlaces[order.field]!;
+  const wholeOrders = createWorkTable(
+    operation,
+    signatures,
+    orders.map((order, index) => ({ area: treated[index]!.area, order, padPlaces: padPlacesOf(order) })),
+  );
+  const largest = options.flatMap((list, crew) =>
+    list.flatMap(({ type }, at) => (list[at + 1]?.type === type ? [] : bestOf[crew]![at]!.slice(0, 1))),
+  );
+  const blocks = orders.flatMap((order, index): ProblemBlock[] => {
+    const areas = cutOrder(operation, order, treated[index]!.area, treated[index]!.areaHa, {
+      index,
+      windowsOf: (type) => windows[(index * types.length + type) * 2] ?? null,
+      outfits: [...new Set(largest)],
+      signatures,
+      wholeOrders,
+    });
+    return areas.map((area, part) => toBlock(order, index, area, part, areas.length));
+  });
+
+  const byField: number[][] = operation.fields.features.map(() => []);
+  const byOrder: number[][] = orders.map(() => []);
+  blocks.forEach(({ field, order }, index) => {
+    byField[field]!.push(index);
+    byOrder[order]!.push(index);
+  });
+  const problem: Omit<Problem, "slotsOfBlock" | "open" | "openMin"> = {
+    operation,
+    calendar,
+    orders,
+    blocks,
+    blocksOfField: byField,
+    blocksOfOrder: byOrder,
+    seasonLimits,
+    groups,
+    types,
+    crews: fleet.crews,
+    baseOfCrew,
+    options,
+    qualified: fleet.crews.map((crew, at) => compileQualified(operation, crew, options[at]!, licenceSets)),
+    licences: licenceSets.length,
+    licenceSets,
+    slots,
+    slotsOfCrew: fleet.crews.map((_, crew) => slots.flatMap((slot, index) => (slot.crew === crew ? [index] : []))),
+    windows,
+    firstWindow: firstWindows(windows, calendar),
+    ...travel,
+    equipment,
+    neighbours: nearest(blocks, operation),
+    work: createWorkTable(
+      operation,
+      signatures,
+      blocks.map(({ area, order }) => ({ area, order: orders[order]!, padPlaces: padPlacesOf(orders[order]!) })),
+    ),
+    signatures,
+  };
+  const slotsOfBlock = blocks.map((_, block) => slotsThatCould(problem, bestOf, block));
+  return {
+    ...problem,
+    slotsOfBlock,
+    open: blocks.flatMap((_, block) => (slotsOfBlock[block]!.length > 0 ? [block] : [])),
+    openMin: Float64Array.from(blocks, ({ order }) => openMinutes(problem, order)),
+  };
+}
+
+function toBlock(
+  order: ProblemOrder,
+  index: number,
+  area: ProblemBlock["area"],
+  part: number,
+  parts: number,
+): ProblemBlock {
+  const areaHa = haFromM2(areaM2(area));
+  return {
+    block: {
+      id: `${order.order.id}#${part + 1}` as BlockId,
+      orderId: order.order.id,
+      part: part + 1,
+      parts,
+      areaHa,
+      geometry: toMultiPolygon(order.plane, area),
+    },
+    area,
+    order: index,
+    field: order.field,
+    areaHa,
+    waterL: order.liquid ? areaHa * order.ratePerHa : 0,
+    valueCents: areaHa * order.valueCentsPerHa,
+  };
+}
+
+function compileWindows(
+  orders: readonly ProblemOrder[],
+  operation: Operation,
+  agronomy: Agronomy,
+): (Int32Array | null)[] {
+  return orders.flatMap(({ order }) =>
+    operation.fleet.aircraftTypes.flatMap((type) => {
+      if (agronomy.orderLimits(order).length > 0 || agronomy.typeLimits(order, type).length > 0) return [null, null];
+      const of = (night: boolean) =>
+        Int32Array.from(
+          agronomy.windows(order, type, { night }).windows.flatMap(({ startMin, endMin }) => [startMin, endMin]),
+        );
+      const day = of(false);
+      return [day, type.nightCapable ? of(true) : day];
+    }),
+  );
+}
+
+function firstWindows(windows: readonly (Int32Array | null)[], calendar: Calendar): Int32Array {
+  const days = calendar.dates.length;
+  const first = new Int32Array(windows.length * days);
+  windows.forEach((list, variant) => {
+    if (list === null) return;
+    let w = 0;
+    for (let day = 0; day < days; day++) {
+      while (w < list.length && list[w + 1]! <= calendar.dayStartMin[day]!) w += 2;
+      first[variant * days + day] = w;
+    }
+  });
+  return first;
+}
+
+/** Slots in whose shift the quickest outfit of the crew's base could finish the block in a window. */
+function slotsThatCould(
+  problem: Omit<Problem, "slotsOfBlock" | "open" | "openMin">,
+  bestOf: readonly (readonly (readonly number[])[])[],
+  block: number,
+): number[] {
+  const { order: orderIndex, waterL } = problem.blocks[block]!;
+  const { licence } = problem.orders[orderIndex]!;
+  return problem.slots.flatMap(({ crew }, slot) => {
+    const could = problem.options[crew]!.some(({ type }, at) => {
+      if (problem.qualified[crew]![at * problem.licences + licence] === 0) return false;
+      const longestMin = windowOverlap(problem, orderIndex, type, slot);
+      if (longestMin === 0) return false;
+      return bestOf[crew]![at]!.some((signature) => {
+        const minutes = problem.work.minutes(block, signature);
+        return minutes > 0 && minutes <= longestMin && waterL <= problem.signatures.at(signature).tender.waterL;
+      });
+    });
+    return could ? [slot] : [];
+  });
+}
+
+function openMinutes(problem: Pick<Problem, "types" | "windows">, order: number): number {
+  let most = 0;
+  for (let type = 0; type < problem.types.length; type++) {
+    const list = problem.windows[(order * problem.types.length + type) * 2] ?? null;
+    if (list === null) continue;
+    let sum = 0;
+    for (let w = 0; w < list.length; w += 2) sum += list[w + 1]! - list[w]!;
+    most = Math.max(most, sum);
+  }
+  return most;
+}
+
+/** By straight distance between first pads, on a plane that is true enough for an order of nearness. */
+function nearest(blocks: readonly ProblemBlock[], operation: Operation): Int32Array[] {
+  if (blocks.length === 0) return [];
+  const points = blocks.map(({ field }) => {
+    const { lonDeg, latDeg } = operation.fields.features[field]!.properties.pads[0]!;
+    return [lonDeg * Math.cos((latDeg * Math.PI) / 180), latDeg] as const;
+  });
+  const index = new Flatbush(points.length);
+  for (const [x, y] of points) index.add(x, y, x, y);
+  index.finish();
+  return points.map(([x, y], block) =>
+    Int32Array.from(index.neighbors(x, y, neighboursKept + 1).filter((other) => other !== block)),
+  );
+}

@@ -1,0 +1,133 @@
+import type { Plane } from "../../shared/geo/plane.ts";
+import type { Calendar } from "../../shared/model/calendar.ts";
+import { daysBetween } from "../../shared/model/calendar.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import type { Order } from "../../shared/model/order.ts";
+import type { Product } from "../../shared/model/product.ts";
+import type { ProblemOrder, SeasonLimit } from "./problem.ts";
+
+export interface CompiledOrders {
+  readonly orders: readonly ProblemOrder[];
+  readonly seasonLimits: readonly SeasonLimit[];
+  readonly groups: readonly string[];
+  readonly licenceSets: readonly (readonly string[])[];
+}
+
+/** The group that goes with every other. */
+const anyGroup = "any";
+
+export function compileOrders(
+  operation: Operation,
+  calendar: Calendar,
+  planeOfOrder: (order: Order) => Plane,
+): CompiledOrders {
+  const fieldIndex = new Map(operation.fields.features.map(({ properties }, index) => [properties.id, index]));
+  const products = new Map<string, Product>(operation.products.map((product) => [product.id, product]));
+  const groups = [anyGroup];
+  const licenceKeys = new Map<string, number>();
+  const licenceSets: string[][] = [];
+  const intern = <T>(list: T[], item: T) => {
+    const at = list.indexOf(item);
+    return at >= 0 ? at : list.push(item) - 1;
+  };
+  const licenceOf = (mix: readonly Product[]) => {
+    const classes = [...new Set(mix.map((product) => product.licenceClass))].sort();
+    const key = classes.join("\n");
+    const known = licenceKeys.get(key);
+    if (known !== undefined) return known;
+    licenceKeys.set(key, licenceSets.length);
+    return licenceSets.push(classes) - 1;
+  };
+  const { planning } = operation.settings;
+  const factors = {
+    mandatory: planning.mandatoryFactor,
+    high: planning.highFactor,
+    normal: 1,
+    low: planning.lowFactor,
+  };
+
+  const ordersOfField = new Map<number, number[]>();
+  operation.orders.forEach((order, index) => {
+    const field = fieldIndex.get(order.fieldId)!;
+    const list = ordersOfField.get(field);
+    if (list === undefined) ordersOfField.set(field, [index]);
+    else list.push(index);
+  });
+  const { seasonLimits, seasonsOfOrder } = compileSeasons(operation, ordersOfField, products);
+
+  const orders = operation.orders.map((order, index): ProblemOrder => {
+    const field = fieldIndex.get(order.fieldId)!;
+    const { crop } = operation.fields.features[field]!.properties;
+    const mix = order.products.map(({ productId }) => products.get(productId)!);
+    const liquid = mix[0]!.method === "liquid";
+    const named = mix.find((product) => product.compatibilityGroup !== anyGroup);
+    return {
+      order,
+      field,
+      plane: planeOfOrder(order),
+      liquid,
+      ratePerHa: liquid
+        ? (order.carrierLPerHa ?? 0)
+        : order.products.reduce((sum, { ratePerHa }) => sum + ratePerHa, 0),
+      // The lightest granules fill the hopper first.
+      bulkDensityKgPerL: Math.min(...mix.map((product) => product.densityKgPerL)),
+      valueCentsPerHa: order.priceCentsPerHa * factors[order.priority],
+      preferredDay:
+        order.preferredDate === undefined
+          ? calendar.dates.length
+          : daysBetween(operation.settings.firstDay, order.preferredDate),
+      group: named === undefined ? 0 : intern(groups, named.compatibilityGroup),
+      cleanOutMin: Math.max(...mix.map((product) => product.cleanOutMin)),
+      cleanOutL: Math.max(...mix.map((product) => product.cleanOutL)),
+      licence: licenceOf(mix),
+      apart: ordersOfField
+        .get(field)!
+        .filter((other) => other !== index)
+        .flatMap((other) => {
+          const shared = mix.filter(({ id }) =>
+            operation.orders[other]!.products.some(({ productId }) => productId === id),
+          );
+          if (shared.length === 0) return [];
+          const days = Math.max(
+            ...shared.map((product) => product.uses.find((use) => use.crop === crop)?.retreatmentDays ?? 0),
+          );
+          return [{ order: other, days }];
+        }),
+      seasons: seasonsOfOrder[index]!,
+    };
+  });
+  return { orders, seasonLimits, groups, licenceSets };
+}
+
+/** Seasonal limits that two or more orders of the plan share, less what has been applied already. */
+function compileSeasons(
+  operation: Operation,
+  ordersOfField: ReadonlyMap<number, readonly number[]>,
+  products: ReadonlyMap<string, Product>,
+): { seasonLimits: SeasonLimit[]; seasonsOfOrder: number[][] } {
+  const seasonLimits: SeasonLimit[] = [];
+  const seasonsOfOrder: number[][] = operation.orders.map(() => []);
+  for (const [field, orders] of ordersOfField) {
+    const { crop, pastApplications } = operation.fields.features[field]!.properties;
+    for (const product of products.values()) {
+      const use = product.uses.find((candidate) => candidate.crop === crop);
+      if (use === undefined || (use.seasonMaxCount === undefined && use.seasonMaxPerHa === undefined)) continue;
+      const amounts = new Map<number, number>();
+      for (const order of orders) {
+        const dose = operation.orders[order]!.products.find(({ productId }) => productId === product.id);
+        if (dose !== undefined) amounts.set(order, dose.ratePerHa);
+      }
+      if (amounts.size < 2) continue;
+      const past = pastApplications.filter(({ productId }) => productId === product.id);
+      const pastAmount = past.reduce((sum, { ratePerHa }) => sum + ratePerHa, 0);
+      for (const order of amounts.keys()) seasonsOfOrder[order]!.push(seasonLimits.length);
+      seasonLimits.push({
+        orders: [...amounts.keys()],
+        amounts: [...amounts.values()],
+        maxCount: (use.seasonMaxCount ?? Number.POSITIVE_INFINITY) - past.length,
+        maxAmount: (use.seasonMaxPerHa ?? Number.POSITIVE_INFINITY) - pastAmount,
+      });
+    }
+  }
+  return { seasonLimits, seasonsOfOrder };
+}

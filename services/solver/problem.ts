@@ -1,0 +1,151 @@
+import type { WorkOutcome } from "../../shared/fieldwork/workTime.ts";
+import type { AreaXY, Plane } from "../../shared/geo/plane.ts";
+import type { Calendar } from "../../shared/model/calendar.ts";
+import type { AircraftType, Crew } from "../../shared/model/fleet.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import type { Order } from "../../shared/model/order.ts";
+import type { Block } from "../../shared/plan/plan.ts";
+import type { Signatures } from "./compileWork.ts";
+
+/** Aircraft of one type, so many at once: what a crew may fly, before particular aircraft are named. */
+export interface KitOption {
+  readonly type: number;
+  readonly count: number;
+}
+
+/** The particular things that a crew takes out: aircraft, batteries, chargers, tender. All are indices. */
+export interface Kit {
+  readonly option: KitOption;
+  /** Index of `option` in the crew's options. */
+  readonly optionIndex: number;
+  readonly aircraft: readonly number[];
+  readonly sets: number;
+  readonly chargers: readonly number[];
+  readonly tender: number;
+  /** Index of the outfit signature: kits with the same one take the same minutes on every block. */
+  readonly signature: number;
+}
+
+export interface ProblemOrder {
+  readonly order: Order;
+  readonly field: number;
+  readonly plane: Plane;
+  readonly liquid: boolean;
+  /** Spray volume in L/ha or granules in kg/ha. */
+  readonly ratePerHa: number;
+  readonly bulkDensityKgPerL: number;
+  readonly valueCentsPerHa: number;
+  /** Day index of the preferred date; later days cost. */
+  readonly preferredDay: number;
+  /** Compatibility group; 0 goes with everything. */
+  readonly group: number;
+  readonly cleanOutMin: number;
+  readonly cleanOutL: number;
+  /** Index of its set of licence classes. */
+  readonly licence: number;
+  /** Orders on the same field with a product in common, and the least whole days between. */
+  readonly apart: readonly { readonly order: number; readonly days: number }[];
+  /** Seasonal limits of one product on its field that the orders of this plan could break together. */
+  readonly seasons: readonly number[];
+}
+
+export interface ProblemBlock {
+  readonly block: Block;
+  readonly area: AreaXY;
+  readonly order: number;
+  readonly field: number;
+  readonly areaHa: number;
+  readonly waterL: number;
+  readonly valueCents: number;
+}
+
+export interface SeasonLimit {
+  readonly orders: readonly number[];
+  readonly amounts: readonly number[];
+  readonly maxCount: number;
+  readonly maxAmount: number;
+}
+
+/** One crew on one day on which it has a shift. */
+export interface CrewDaySlot {
+  readonly crew: number;
+  readonly day: number;
+  readonly shiftFromMin: number;
+  readonly shiftToMin: number;
+  /** Days on which its outfit is out of the pool. */
+  readonly days: readonly number[];
+}
+
+/**
+ * The operation as dense indices. `windows[(order * types + type) * 2 + night]` holds starts and ends in turn, or null where the type may never
+ * work the order.
+ */
+export interface Problem {
+  readonly operation: Operation;
+  readonly calendar: Calendar;
+  readonly orders: readonly ProblemOrder[];
+  readonly blocks: readonly ProblemBlock[];
+  readonly blocksOfField: readonly (readonly number[])[];
+  readonly blocksOfOrder: readonly (readonly number[])[];
+  /** Blocks that some crew could do on some day: those that the search moves. */
+  readonly open: readonly number[];
+  readonly seasonLimits: readonly SeasonLimit[];
+  /** Names of the compatibility groups; 0 is "any". */
+  readonly groups: readonly string[];
+  readonly types: readonly AircraftType[];
+  readonly crews: readonly Crew[];
+  readonly baseOfCrew: readonly number[];
+  readonly options: readonly (readonly KitOption[])[];
+  /** qualified[crew][option * licences + licence] */
+  readonly qualified: readonly Uint8Array[];
+  readonly licences: number;
+  readonly licenceSets: readonly (readonly string[])[];
+  readonly slots: readonly CrewDaySlot[];
+  readonly slotsOfCrew: readonly (readonly number[])[];
+  readonly windows: readonly (Int32Array | null)[];
+  /** firstWindow[variant * days + day]: offset of the first window that ends after that day begins. */
+  readonly firstWindow: Int32Array;
+  readonly places: readonly string[];
+  readonly travelMin: Int32Array;
+  readonly travelKm: Float64Array;
+  /** Places at which a tender can be filled: L/min by place, 0 elsewhere. */
+  readonly fillLPerMin: Float64Array;
+  readonly waterPlaces: readonly number[];
+  readonly placeOfBase: readonly number[];
+  readonly equipment: Equipment;
+  /** Slots whose crew and day could do the block with some kit. */
+  readonly slotsOfBlock: readonly (readonly number[])[];
+  /** Minutes of the horizon in which some type may work the block. */
+  readonly openMin: Float64Array;
+  /** neighbours[block]: the nearest other blocks, nearest first. */
+  readonly neighbours: readonly Int32Array[];
+  readonly work: WorkTable;
+  readonly signatures: Signatures;
+}
+
+export interface Equipment {
+  readonly aircraftType: Int32Array;
+  readonly aircraftBase: Int32Array;
+  /** aircraftOut[day * aircraft + a] = 1 when it is out of service. */
+  readonly aircraftOut: Uint8Array;
+  readonly tenderBase: Int32Array;
+  readonly tenderSlots: Int32Array;
+  readonly tenderWaterL: Float64Array;
+  readonly chargerBase: Int32Array;
+  /** stock[base * types + type] in battery sets. */
+  readonly stock: Int32Array;
+  /** setsPerAircraft[base * types + type]: a fair share of the stock. */
+  readonly setsPerAircraft: Int32Array;
+}
+
+/** Minutes and pad of a block for an outfit signature, worked out when first asked for. */
+export interface WorkTable {
+  /** 0 when the outfit cannot do the block. */
+  minutes(block: number, signature: number): number;
+  /** Of a block with minutes. */
+  place(block: number, signature: number): number;
+  /** Battery sets' worth of flying of a block with minutes. */
+  setsUsed(block: number, signature: number): number;
+  /** The facts of the work, for the plan. */
+  outcome(block: number, signature: number): WorkOutcome;
+}

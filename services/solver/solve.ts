@@ -1,0 +1,129 @@
+import { proposeKits, releaseIdleKits } from "./kits.ts";
+import type { Problem } from "./problem.ts";
+import { type Random, shuffle } from "./random.ts";
+import { createInsertionCache, recreate } from "./recreate.ts";
+import { ruin } from "./ruin.ts";
+import { copySlot, createState, restoreSlots, type SlotCopy, type State } from "./state.ts";
+
+export interface Progress {
+  readonly iterations: number;
+  /** Share of the search that is done, 0 to 1. */
+  readonly share: number;
+  readonly servedHa: number;
+  readonly totalCents: number;
+}
+
+/** Time and chance are handed in. */
+export interface SolveControls {
+  readonly random: Random;
+  /** How far the search is after so many iterations: by count, by clock, or 1 to stop it. */
+  readonly doneShare: (iterations: number) => number;
+  readonly onProgress?: (progress: Progress) => void;
+}
+
+/** First and last temperature as shares of the mean value of a block. Our choice, by trial on the demo and generated weeks. */
+const firstTemperatureShare = 0.05;
+const lastTemperatureShare = 0.0005;
+
+/**
+ * Ruin and recreate with simulated annealing (Christiaens & Vanden Berghe 2020, "Slack Induction by String Removals for Vehicle Routing Problems",
+ * Transportation Science 54) over crew-days whose outfits are drawn again whenever a crew-day is empty.
+ */
+export function solve(problem: Problem, controls: SolveControls): { state: State; iterations: number } {
+  const { random, doneShare, onProgress } = controls;
+  const state = createState(problem);
+  const cache = createInsertionCache(problem);
+  const everySlot = problem.slots.map((_, slot) => slot);
+  const changed = new Map<number, SlotCopy>();
+  const beforeChange = (slot: number) => {
+    if (!changed.has(slot)) changed.set(slot, copySlot(state, slot));
+  };
+  const fill = () => {
+    const empty = everySlot.filter((slot) => state.count[slot] === 0);
+    shuffle(empty, empty.length, random);
+    for (const slot of empty) beforeChange(slot);
+    proposeKits(problem, state, empty, random);
+    recreate(problem, state, cache, unplannedBlocks(problem, state), random, beforeChange);
+    releaseIdleKits(problem, state);
+  };
+
+  fill();
+  let currentCents = totalCents(problem, state);
+  let bestCents = currentCents;
+  let best = everySlot.map((slot) => copySlot(state, slot));
+  const meanCents =
+    problem.open.reduce((sum, block) => sum + problem.blocks[block]!.valueCents, 0) / Math.max(1, problem.open.length);
+  const report = (iterations: number, share: number) =>
+    onProgress?.({ iterations, share, servedHa: servedHa(problem, best), totalCents: bestCents });
+
+  let iterations = 0;
+  let share = problem.open.length === 0 ? 1 : doneShare(0);
+  report(0, share);
+  while (share < 1) {
+    changed.clear();
+    ruin(problem, state, random, beforeChange);
+    fill();
+    const cents = totalCents(problem, state);
+    const temperature = meanCents * firstTemperatureShare * (lastTemperatureShare / firstTemperatureShare) ** share;
+    if (cents < currentCents - temperature * Math.log(random())) {
+      currentCents = cents;
+      if (cents < bestCents - 1e-6) {
+        bestCents = cents;
+        best = everySlot.map((slot) => copySlot(state, slot));
+        report(iterations + 1, share);
+      }
+    } else {
+      restoreSlots(problem, state, [...changed.values()]);
+    }
+    iterations++;
+    share = doneShare(iterations);
+  }
+  restoreSlots(problem, state, best);
+  report(iterations, 1);
+  return { state, iterations };
+}
+
+function unplannedBlocks(problem: Problem, state: State): number[] {
+  const blocks: number[] = [];
+  for (const block of problem.open) if (state.slotOf[block]! < 0) blocks.push(block);
+  return blocks;
+}
+
+function servedHa(problem: Problem, copies: readonly SlotCopy[]): number {
+  let areaHa = 0;
+  for (const { stops } of copies) for (const block of stops) areaHa += problem.blocks[block]!.areaHa;
+  return areaHa;
+}
+
+/** Unserved value, the slots' own cost and outfit changes. */
+function totalCents(problem: Problem, state: State): number {
+  let cents = 0;
+  for (let block = 0; block < problem.blocks.length; block++) {
+    if (state.slotOf[block]! < 0) cents += problem.blocks[block]!.valueCents;
+  }
+  for (let slot = 0; slot < problem.slots.length; slot++) cents += state.slotCents[slot]!;
+  return cents + outfitChanges(problem, state) * problem.operation.settings.planning.outfitChangeCents;
+}
+
+function outfitChanges(problem: Problem, state: State): number {
+  let changes = 0;
+  for (const slots of problem.slotsOfCrew) {
+    let before = -1;
+    for (const slot of slots) {
+      if (state.count[slot] === 0) continue;
+      if (before >= 0 && !sameOutfit(state, before, slot)) changes++;
+      before = slot;
+    }
+  }
+  return changes;
+}
+
+function sameOutfit(state: State, a: number, b: number): boolean {
+  const kitA = state.kit[a]!;
+  const kitB = state.kit[b]!;
+  return (
+    kitA.tender === kitB.tender &&
+    kitA.aircraft.length === kitB.aircraft.length &&
+    kitA.aircraft.every((aircraft) => kitB.aircraft.includes(aircraft))
+  );
+}

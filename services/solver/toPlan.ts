@@ -1,0 +1,70 @@
+import type { Activity, Conflict, CrewDay, Outfit, Plan } from "../../shared/plan/plan.ts";
+import { scorePlan } from "../../shared/plan/score.ts";
+import type { Kit, Problem } from "./problem.ts";
+import { listActivities } from "./runDay.ts";
+import type { State } from "./state.ts";
+
+/** The plan in words again: crew-days by date and crew. */
+export function toPlan(
+  problem: Problem,
+  state: State,
+  conflicts: readonly Conflict[],
+  how: { readonly seed: number; readonly iterations: number },
+): Plan {
+  const { operation, calendar } = problem;
+  const blocks = problem.blocks.map(({ block }) => block);
+  const crewDays = problem.slots
+    .map((_, slot) => slot)
+    .filter((slot) => state.count[slot]! > 0)
+    .sort((a, b) => problem.slots[a]!.day - problem.slots[b]!.day || a - b)
+    .map((slot) => toCrewDay(problem, state, slot));
+  return {
+    formatVersion: 1,
+    operationName: operation.settings.name,
+    timeZone: operation.settings.timeZone,
+    firstDay: calendar.dates[0]!,
+    days: calendar.dates.length,
+    seed: how.seed,
+    iterations: how.iterations,
+    blocks,
+    crewDays,
+    conflicts: [...conflicts],
+    score: scorePlan(operation, { blocks, crewDays }),
+  };
+}
+
+function toCrewDay(problem: Problem, state: State, slot: number): CrewDay {
+  const { crew, day } = problem.slots[slot]!;
+  const kit = state.kit[slot]!;
+  return {
+    crewId: problem.crews[crew]!.id,
+    date: problem.calendar.dates[day]!,
+    outfit: toOutfit(problem, kit),
+    activities: listActivities(problem, state, slot).map((activity): Activity => {
+      if (activity.kind !== "work") return activity;
+      const { block, startMin, endMin } = activity;
+      const outcome = problem.work.outcome(block, kit.signature);
+      if (!outcome.ok)
+        throw new Error(`block ${problem.blocks[block]!.block.id} was planned with an outfit that cannot do it`);
+      const field = problem.operation.fields.features[problem.blocks[block]!.field]!.properties;
+      return {
+        kind: "work",
+        startMin,
+        endMin,
+        blockId: problem.blocks[block]!.block.id,
+        padId: field.pads[outcome.padIndex]!.id,
+        detail: outcome.detail,
+      };
+    }),
+  };
+}
+
+function toOutfit(problem: Problem, kit: Kit): Outfit {
+  const { fleet } = problem.operation;
+  return {
+    aircraftIds: kit.aircraft.map((aircraft) => fleet.aircraft[aircraft]!.id),
+    batterySets: kit.sets > 0 ? [{ aircraftTypeId: problem.types[kit.option.type]!.id, sets: kit.sets }] : [],
+    chargerIds: kit.chargers.map((charger) => fleet.chargers[charger]!.id),
+    tenderId: fleet.tenders[kit.tender]!.id,
+  };
+}
