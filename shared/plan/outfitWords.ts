@@ -37,12 +37,13 @@ export function outfitWords(index: PlanIndex, outfit: Outfit): OutfitWords {
     ...(sets > 0 ? [counted(sets, "battery set", "battery sets")] : []),
     ...(chargers.length > 0 ? [counted(chargers.length, "charger", "chargers")] : []),
   ];
+  const tenderWords = name.toLowerCase().startsWith("tender") ? name : `tender ${name}`;
   return {
     aircraft,
     batteries,
     chargers,
     tender: `${name} (${readable(waterL)} L water)`,
-    line: [...aircraft, ...power, `tender ${name}`].join(", "),
-    short: [...kinds.map(({ words }) => words), `tender ${name}`].join(", "),
+    line: [...aircraft, ...power, tenderWords].join(", "),
+    short: [...kinds.map(({ words }) => words), tenderWords].join(", "),
   };
 }

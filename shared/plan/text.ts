@@ -5,14 +5,14 @@ import type { SiteLimits } from "./siteLimits.ts";
 import { textTable, wrapped } from "./textTable.ts";
 import { partWords } from "./timeline.ts";
 import type { WeekView } from "./weekView.ts";
-import { counted, hoursAndMinutes, inversionWords, methodVerb, moneyWords, readable } from "./words.ts";
+import { counted, hectares, hoursAndMinutes, inversionWords, methodVerb, moneyWords, readable } from "./words.ts";
 
 /** The week for a terminal: what each crew does on each day, what is not planned and why, what it costs. */
 export function weekText(view: WeekView): string {
   const percent = (view.servedFrac * 100).toFixed(1);
   const lines = [
     `${view.operationName}, ${view.days[0]!.date} to ${view.days.at(-1)!.date}, times in ${view.timeZone}`,
-    `Planned ${readable(view.servedHa)} of ${readable(view.orderedHa)} ha (${percent} %), ${counted(view.conflicts.length, "conflict", "conflicts")}, ${readable(view.roadKm)} km, ${hoursAndMinutes(view.dutyMin)} of duty`,
+    `Planned ${hectares(view.servedHa)} of ${hectares(view.orderedHa)} ha (${percent} %), ${counted(view.conflicts.length, "conflict", "conflicts")}, ${readable(view.roadKm)} km, ${hoursAndMinutes(view.dutyMin)} of duty`,
     checkLine(view.check),
     ...view.check.breaches.flatMap(({ rule, sentence }) => wrapped(`${rule}: ${sentence}`, 2)),
   ];
@@ -28,7 +28,7 @@ export function weekText(view: WeekView): string {
       const { leave, back, roadKm, areaHa, outfit, stops } = crewDay;
       lines.push(
         ...wrapped(
-          `${crew.name}: ${clockOn(leave, date)} to ${clockOn(back, date)}, ${readable(areaHa)} ha, ${readable(roadKm)} km. ${outfit}`,
+          `${crew.name}: ${clockOn(leave, date)} to ${clockOn(back, date)}, ${hectares(areaHa)} ha, ${readable(roadKm)} km. ${outfit}`,
           2,
         ),
         ...textTable(
@@ -37,7 +37,7 @@ export function weekText(view: WeekView): string {
             `${stop.orderId}${partWords(stop)}`,
             stop.fieldName,
             methodVerb[stop.method].toLowerCase(),
-            readable(stop.areaHa),
+            hectares(stop.areaHa),
             "ha",
             stop.products.join(" + "),
           ]),
@@ -50,13 +50,13 @@ export function weekText(view: WeekView): string {
     lines.push("", "Not planned");
     lines.push(
       ...textTable(
-        view.conflictsByKind.map(({ words, count, areaHa }) => [String(count), words, readable(areaHa), "ha"]),
+        view.conflictsByKind.map(({ words, count, areaHa }) => [String(count), words, hectares(areaHa), "ha"]),
         { indent: 2, right: [0, 2] },
       ),
       "",
     );
     for (const { orderId, fieldName, areaHa, kindWords, sentence } of view.conflicts) {
-      const area = areaHa > 0 ? `, ${readable(areaHa)} ha` : "";
+      const area = areaHa > 0 ? `, ${hectares(areaHa)} ha` : "";
       lines.push(`  ${orderId} ${fieldName}${area}: ${kindWords}`, ...wrapped(sentence, 4));
     }
   }
@@ -130,7 +130,7 @@ export function crewSheetText(sheet: CrewSheet): string {
     ...textTable(
       [
         ["Duty", `${hoursAndMinutes(totals.dutyMin)}, of it ${hoursAndMinutes(totals.workMin)} at work`],
-        ["Area", `${readable(totals.areaHa)} ha in ${counted(totals.loads, "load", "loads")}`],
+        ["Area", `${hectares(totals.areaHa)} ha in ${counted(totals.loads, "load", "loads")}`],
         ["Road", `${readable(totals.roadKm)} km`],
         ["Water", `${readable(totals.carrierL)} L in mixes, ${readable(totals.cleanOutL)} L to clean out`],
         ...totals.products.map((part) => [part.name, `${readable(part.amount)} ${part.unit}`]),
@@ -155,7 +155,7 @@ function stopLines(stop: SheetStop, date: string): string[] {
       [
         [
           methodVerb[stop.method],
-          `${readable(stop.areaHa)} ha at ${readable(stop.ratePerHa)} ${unit}/ha: ${readable(mix.whole.size)} ${unit} in all`,
+          `${hectares(stop.areaHa)} ha at ${readable(stop.ratePerHa)} ${unit}/ha: ${readable(mix.whole.size)} ${unit} in all`,
         ],
         [
           "Fly",

@@ -2,7 +2,7 @@ import { type LocalTime, localTimeOf } from "./localTime.ts";
 import type { Activity, CrewDay } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
 import { methodOf } from "./siteLimits.ts";
-import { amountUnit, counted, methodVerb, readable } from "./words.ts";
+import { amountUnit, counted, hectares, methodVerb, readable } from "./words.ts";
 
 export interface TimelineRow {
   readonly start: LocalTime;
@@ -81,7 +81,7 @@ function inWords(index: PlanIndex, activity: Activity, isLast: boolean): Pick<Ti
       return {
         words: `${methodVerb[method]} ${index.field(order.fieldId).properties.name}${partWords(block)}, order ${order.id}`,
         details: [
-          `${readable(block.areaHa)} ha`,
+          `${hectares(block.areaHa)} ha`,
           `${counted(loads, "load", "loads")} of ${loads === 1 ? "" : "up to "}${readable(loadSize)} ${amountUnit[method]}`,
           ...(batteryChanges > 0 ? [counted(batteryChanges, "battery change", "battery changes")] : []),
         ],

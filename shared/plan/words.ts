@@ -12,6 +12,11 @@ export function readable(value: number): string {
   return fixed.includes(".") ? fixed.replace(/\.?0+$/, "") : fixed;
 }
 
+/** Hectares line up in a column: 21.2, 5.4, 0.45. */
+export function hectares(areaHa: number): string {
+  return areaHa.toFixed(areaHa > 0 && areaHa < 1 ? 2 : 1);
+}
+
 export function hoursAndMinutes(minutes: number): string {
   return `${Math.floor(minutes / 60)} h ${String(Math.round(minutes % 60)).padStart(2, "0")} min`;
 }

@@ -1,5 +1,5 @@
 import type { PlanProgress, PlanRequest } from "../../../shared/contracts/planRequests.ts";
-import { readable } from "../../../shared/plan/words.ts";
+import { hectares } from "../../../shared/plan/words.ts";
 import {
   cancelPlan,
   fetchOperations,
@@ -123,7 +123,7 @@ function showPlanning(progress: PlanProgress | null, status: PlanRequest["status
       ? status === "queued"
         ? "Waiting for a planner"
         : "Working out windows and work times"
-      : `Planning, ${Math.round(progress.share * 100)} %: ${readable(progress.servedHa)} ha so far`;
+      : `Planning, ${Math.round(progress.share * 100)} %: ${hectares(progress.servedHa)} ha so far`;
 }
 
 form.addEventListener("submit", (event) => {

@@ -1,6 +1,6 @@
 import type { OrderView } from "../../../shared/plan/weekOrders.ts";
 import type { WeekView } from "../../../shared/plan/weekView.ts";
-import { readable } from "../../../shared/plan/words.ts";
+import { hectares } from "../../../shared/plan/words.ts";
 import { byClock } from "./dateWords.ts";
 import { type Child, el, table } from "./dom.ts";
 
@@ -24,7 +24,7 @@ export function orderTable(week: WeekView, sheetAddress: (crewId: string, date: 
         order.fieldName,
         order.grower,
         order.products.join(" + "),
-        order.areaHa > 0 ? readable(order.areaHa) : "–",
+        order.areaHa > 0 ? hectares(order.areaHa) : "–",
         el("span", { class: `status ${order.status}` }, statusWords[order.status]),
         el("ul", { class: "plain" }, ...whenOrWhy(order, sheetAddress).map((line) => el("li", {}, line))),
       ]),

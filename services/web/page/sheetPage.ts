@@ -1,7 +1,14 @@
 import type { CrewSheet, SheetStop } from "../../../shared/plan/crewSheet.ts";
 import type { Load } from "../../../shared/plan/mix.ts";
 import type { SiteLimits } from "../../../shared/plan/siteLimits.ts";
-import { counted, hoursAndMinutes, inversionWords, methodVerb, readable } from "../../../shared/plan/words.ts";
+import {
+  counted,
+  hectares,
+  hoursAndMinutes,
+  inversionWords,
+  methodVerb,
+  readable,
+} from "../../../shared/plan/words.ts";
 import { byClock, clockOn, dateWords } from "./dateWords.ts";
 import { type Child, el, type Row, table } from "./dom.ts";
 
@@ -37,7 +44,7 @@ export function sheetPage(sheet: CrewSheet, weekAddress: string): HTMLElement {
       el("h3", {}, "For the day"),
       facts([
         ["Duty", `${hoursAndMinutes(totals.dutyMin)}, of it ${hoursAndMinutes(totals.workMin)} at work`],
-        ["Area", `${readable(totals.areaHa)} ha in ${counted(totals.loads, "load", "loads")}`],
+        ["Area", `${hectares(totals.areaHa)} ha in ${counted(totals.loads, "load", "loads")}`],
         ["Road", `${readable(totals.roadKm)} km`],
         ["Water", `${readable(totals.carrierL)} L in mixes, ${readable(totals.cleanOutL)} L to clean out`],
         ...totals.products.map((part): Fact => [part.name, `${readable(part.amount)} ${part.unit}`]),
@@ -95,7 +102,7 @@ function stopSection(stop: SheetStop, date: string): HTMLElement {
       ["Grower, crop", `${stop.grower}, ${stop.crop}`],
       [
         methodVerb[stop.method],
-        `${readable(stop.areaHa)} ha at ${readable(stop.ratePerHa)} ${unit}/ha, ${readable(size)} ${unit} in all`,
+        `${hectares(stop.areaHa)} ha at ${readable(stop.ratePerHa)} ${unit}/ha, ${readable(size)} ${unit} in all`,
       ],
       [
         "Fly",

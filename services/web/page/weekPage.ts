@@ -1,6 +1,6 @@
 import type { ConflictView } from "../../../shared/plan/weekOrders.ts";
 import type { CrewDayCell, CrewView, DayView, WeekView } from "../../../shared/plan/weekView.ts";
-import { counted, hoursAndMinutes, moneyWords, readable } from "../../../shared/plan/words.ts";
+import { counted, hectares, hoursAndMinutes, moneyWords, readable } from "../../../shared/plan/words.ts";
 import { byClock, clockOn, dateWords } from "./dateWords.ts";
 import { el, type Row, table } from "./dom.ts";
 import { type HourRange, hourRangeOf } from "./hours.ts";
@@ -39,7 +39,7 @@ function figures(week: WeekView): HTMLElement {
       {},
       figure(
         `${(week.servedFrac * 100).toFixed(1)} %`,
-        `planned, ${readable(week.servedHa)} of ${readable(week.orderedHa)} ha`,
+        `planned, ${hectares(week.servedHa)} of ${hectares(week.orderedHa)} ha`,
         "",
       ),
       figure(`${week.conflicts.length}`, "not planned, each with its reason", ""),
@@ -127,7 +127,7 @@ function crewDayRow(
         el(
           "span",
           { class: "amounts" },
-          `${readable(areaHa)} ha, ${counted(stops.length, "stop", "stops")}, ${readable(roadKm)} km`,
+          `${hectares(areaHa)} ha, ${counted(stops.length, "stop", "stops")}, ${readable(roadKm)} km`,
         ),
       ),
       crewDayStrip(day, crewDay, range),
@@ -147,7 +147,7 @@ function conflictPanel(week: WeekView): HTMLElement {
       { class: "quiet" },
       week.conflicts.length === 0
         ? "Every order has its place."
-        : `${counted(week.conflicts.length, "conflict", "conflicts")}, ${readable(lost)} ha of ground that could be treated.`,
+        : `${counted(week.conflicts.length, "conflict", "conflicts")}, ${hectares(lost)} ha of ground that could be treated.`,
     ),
     ...week.conflictsByKind.map(({ areaHa, count, kind, words }) =>
       el(
@@ -166,7 +166,7 @@ function conflictPanel(week: WeekView): HTMLElement {
 
 function kindAmount(count: number, areaHa: number): string {
   const orders = counted(count, "order", "orders");
-  return areaHa > 0 ? `${orders}, ${readable(areaHa)} ha` : orders;
+  return areaHa > 0 ? `${orders}, ${hectares(areaHa)} ha` : orders;
 }
 
 function conflictItem(conflict: ConflictView): HTMLElement {
