@@ -1,0 +1,144 @@
+import { deltaTC, pressurePa } from "../../../shared/agronomy/air.ts";
+import { sunDay } from "../../../shared/agronomy/sun.ts";
+import { geometryCentroidLonLat, toAreaXY, toShapeXY } from "../../../shared/geo/convert.ts";
+import { bearingDeg, distanceToShapeM, greatCircleKm, nearestOnShape } from "../../../shared/geo/distance.ts";
+import { createPlane } from "../../../shared/geo/plane.ts";
+import { addDays, type Calendar, daysBetween } from "../../../shared/model/calendar.ts";
+import type { AircraftType } from "../../../shared/model/fleet.ts";
+import type { Operation } from "../../../shared/model/operation.ts";
+import type { Order } from "../../../shared/model/order.ts";
+
+/**
+ * The table of limits in DEVELOPERS.md, row by row and as slow as it reads: which limits stop a minute of the order. It
+ * shares only the formulas of sun, air and geometry with the room that it judges.
+ */
+export function minuteOracle(operation: Operation, calendar: Calendar, order: Order) {
+  const { limits, altitudeM } = operation.settings;
+  const feature = operation.fields.features.find(({ properties }) => properties.id === order.fieldId)!;
+  const field = feature.properties;
+  const products = order.products.map(({ productId }) => operation.products.find(({ id }) => id === productId)!);
+  const uses = products.map((product) => product.uses.find(({ crop }) => crop === field.crop)!);
+  const centroid = geometryCentroidLonLat(feature.geometry);
+  const plane = createPlane(...centroid);
+  const kmTo = (step: { lonDeg: number; latDeg: number }) => greatCircleKm(centroid, [step.lonDeg, step.latDeg]);
+  const leastKm = Math.min(...operation.weather.map(kmTo));
+  const steps = operation.weather
+    .filter((step) => kmTo(step) === leastKm)
+    .map((step) => {
+      const from = calendar.minOfInstant(step.start);
+      return { ...step, from, to: from + step.stepMin };
+    });
+
+  return (type: AircraftType, night: boolean, m: number): string[] => {
+    const today = calendar.dateOfMin(m);
+    const sunOn = (date: string) => sunDay(calendar, date, centroid[1], centroid[0]);
+    const stopped = new Set<string>();
+    const stopIf = (limit: string, condition: boolean) => condition && stopped.add(limit);
+    const min = calendar.minOfLocal;
+
+    stopIf("dates", m < min(order.earliest) || m + 1 > min(order.latest));
+
+    const flying = [-1, 0, 1].some((days) => {
+      const date = addDays(today, days);
+      const { horizon, civil } = sunOn(date);
+      const from = limits.flyingDay.from === "sunrise" ? horizon : civil;
+      const to = limits.flyingDay.to === "sunset" ? horizon : civil;
+      if (from.kind === "below" || to.kind === "below") return false;
+      const start = from.kind === "above" ? calendar.minOfDate(date) : from.upMin + limits.flyingDay.fromOffsetMin;
+      const end =
+        to.kind === "above" ? calendar.minOfDate(addDays(date, 1)) : to.downMin + limits.flyingDay.toOffsetMin;
+      return start <= m && m + 1 <= end;
+    });
+    stopIf("daylight", !flying && !(night && type.nightCapable));
+
+    const isRain = (step: (typeof steps)[number]) =>
+      step.rainMm >= limits.rainMm || step.rainProbabilityPct >= limits.rainProbabilityPct;
+    const step = steps.find(({ from, to }) => from <= m && m < to);
+    stopIf("noForecast", !step);
+
+    const least = (...values: (number | undefined)[]) => Math.min(...values.map((v) => v ?? Number.POSITIVE_INFINITY));
+    const most = (...values: (number | undefined)[]) => Math.max(...values.map((v) => v ?? Number.NEGATIVE_INFINITY));
+    if (step) {
+      stopIf("windLow", step.windKph < most(...products.map((p) => p.windMinKph)));
+      stopIf("wind", step.windKph > least(...products.map((p) => p.windMaxKph), type.windMaxKph, limits.windMaxKph));
+      stopIf("gust", step.gustKph > least(...products.map((p) => p.gustMaxKph), type.gustMaxKph, limits.gustMaxKph));
+      const deltaT = deltaTC(step.temperatureC, step.humidityPct, pressurePa(altitudeM));
+      stopIf("deltaT", deltaT < most(...products.map((p) => p.deltaTMinC)));
+      stopIf("deltaT", deltaT > least(...products.map((p) => p.deltaTMaxC)));
+      stopIf("temperature", step.temperatureC < most(...products.map((p) => p.temperatureMinC)));
+      stopIf("temperature", step.temperatureC > least(...products.map((p) => p.temperatureMaxC)));
+      stopIf("rain", isRain(step));
+    }
+
+    const rainfastMin = 60 * Math.max(...products.map((p) => p.rainfastHours));
+    for (let t = m + 1; t < m + 1 + rainfastMin; t++) {
+      const covering = steps.find(({ from, to }) => from <= t && t < to);
+      stopIf("noForecast", !covering);
+      stopIf("rainfast", !!covering && isRain(covering));
+    }
+
+    const { horizon: sun } = sunOn(today);
+    const inBloom = !!field.bloom && field.bloom.from <= today && today <= field.bloom.to;
+    const beesFly =
+      sun.kind === "crosses"
+        ? m >= sun.upMin + limits.beeHours.startAfterSunriseMin && m < sun.downMin - limits.beeHours.endBeforeSunsetMin
+        : sun.kind === "above";
+    for (const { bloomRule } of products) {
+      stopIf("bloom", inBloom && (bloomRule === "forbidden" || (bloomRule === "outsideBeeHours" && beesFly)));
+    }
+
+    const inversionTime = [-2, -1, 0, 1].some((days) => {
+      const dusk = sunOn(addDays(today, days)).horizon;
+      const dawn = sunOn(addDays(today, days + 1)).horizon;
+      if (dusk.kind !== "crosses" || dawn.kind !== "crosses") return false;
+      return m >= dusk.downMin - 90 && m < dawn.upMin + 60;
+    });
+    if (step && inversionTime && !isRain(step)) {
+      const failing = (step.cloudPct < 88 ? 0 : 1) + (step.windKph <= 11 ? 0 : 1);
+      const rules = products.map((p) => p.inversionRule);
+      stopIf("inversion", failing === 0 && rules.some((rule) => rule !== "ignore"));
+      stopIf("inversion", failing === 1 && rules.includes("notWhenPossible"));
+    }
+
+    stopIf(
+      "closed",
+      field.closures.some(({ from, to }) => min(from) < m + 1 && m < min(to)),
+    );
+    stopIf(
+      "entry",
+      field.entries.some(({ from, to }) => min(from) < m + 1 && m < min(to)),
+    );
+    const reiMin = 60 * Math.max(...products.map((p) => p.reiHours));
+    stopIf(
+      "rei",
+      field.entries.some(({ from }) => min(from) > m && m + 1 + reiMin > min(from)),
+    );
+
+    if (field.harvestDate !== undefined) {
+      const phiDays = Math.max(...uses.map((use) => use.phiDays));
+      stopIf("phi", daysBetween(today, field.harvestDate) < phiDays);
+      stopIf("phi", m + 1 + reiMin > calendar.minOfDate(field.harvestDate));
+    }
+    for (const past of field.pastApplications) {
+      products.forEach(({ id }, index) => {
+        const days = daysBetween(calendar.dateOfMin(min(past.endedAt)), today);
+        stopIf("retreatment", past.productId === id && days < uses[index]!.retreatmentDays);
+      });
+    }
+
+    for (const buffer of products.flatMap((p) => p.buffers).filter((b) => b.downwindOnly)) {
+      for (const { geometry, properties } of operation.sensitive.features) {
+        if (properties.kind !== buffer.kind) continue;
+        const shape = toShapeXY(plane, geometry);
+        const radiusM = geometry.type === "Point" ? properties.radiusM : 0;
+        const isNear = distanceToShapeM(toAreaXY(plane, feature.geometry), shape) - radiusM < buffer.distanceM;
+        if (!step || !isNear) continue;
+        const placeDeg = bearingDeg([0, 0], nearestOnShape([0, 0], shape).point);
+        const windToDeg = step.windFromDeg + 180;
+        const turnDeg = Math.abs(((placeDeg - windToDeg + 900) % 360) - 180);
+        stopIf("drift", turnDeg <= limits.driftAngleDeg);
+      }
+    }
+    return [...stopped].sort();
+  };
+}

@@ -1,0 +1,145 @@
+import { createCalendar } from "../../../shared/model/calendar.ts";
+import type { Operation } from "../../../shared/model/operation.ts";
+import { type OperationInput, rectangleField, smallOperation, smallStation } from "../../support/operation.ts";
+
+const weeks = [
+  { timeZone: "Europe/Berlin", firstDay: "2027-06-07" },
+  { timeZone: "Europe/Berlin", firstDay: "2027-03-27" },
+  { timeZone: "Europe/Berlin", firstDay: "2027-10-30" },
+  { timeZone: "Australia/Adelaide", firstDay: "2027-10-02" },
+  { timeZone: "Australia/Adelaide", firstDay: "2027-04-03" },
+  { timeZone: "America/Chicago", firstDay: "2028-02-28" },
+  { timeZone: "Australia/Lord_Howe", firstDay: "2027-04-03" },
+];
+
+/** An operation in which every limit of the table stops some minutes now and then. */
+export function randomOperation(random: () => number): Operation {
+  const pick = <Item>(items: readonly Item[]) => items[Math.floor(random() * items.length)]!;
+  const between = (low: number, high: number) => low + Math.floor(random() * (high - low + 1));
+  const maybe = <Value>(value: Value) => (random() < 0.5 ? value : undefined);
+  const listOf = <Item>(most: number, make: () => Item) => Array.from({ length: between(0, most) }, make);
+
+  const settings = { ...pick(weeks), days: between(2, 3), altitudeM: between(0, 1500) };
+  const calendar = createCalendar(settings);
+  const localTime = (min: number) => `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
+  const anyTime = (fromMin: number, toMin: number) => localTime(between(fromMin, toMin));
+  const anyDate = () => calendar.dateOfMin(between(-2 * 1440, calendar.horizonMin + 4 * 1440));
+  const span = () => {
+    const startMin = between(-300, calendar.horizonMin);
+    return { from: localTime(startMin), to: localTime(startMin + between(30, 600)) };
+  };
+
+  const products: OperationInput["products"] = ["P1", "P2"].map((id) => ({
+    id,
+    name: id,
+    registrationNumber: "1",
+    active: "none",
+    method: "liquid",
+    licenceClass: "agri",
+    uses: [{ crop: "wheat", rateMinPerHa: 1, rateMaxPerHa: 2, phiDays: between(0, 3), retreatmentDays: between(0, 4) }],
+    reiHours: pick([0, 4, 12, 4.1, 0.3]),
+    rainfastHours: pick([0, 0, 1, 2.5]),
+    windMinKph: pick([0, 3]),
+    windMaxKph: between(10, 25),
+    gustMaxKph: maybe(between(15, 40)),
+    deltaTMinC: maybe(2),
+    deltaTMaxC: maybe(between(7, 12)),
+    temperatureMinC: maybe(8),
+    temperatureMaxC: maybe(between(22, 30)),
+    buffers: [
+      { kind: "apiary", distanceM: 400, downwindOnly: true },
+      { kind: "dwelling", distanceM: pick([60, 90]), downwindOnly: random() < 0.5 },
+    ],
+    bloomRule: pick(["allowed", "outsideBeeHours", "forbidden"] as const),
+    inversionRule: pick(["ignore", "notWhenLikely", "notWhenPossible"] as const),
+  }));
+
+  const field = rectangleField(
+    "F1",
+    { eastM: 3000, northM: 1000, widthM: 600, heightM: 400 },
+    {
+      harvestDate: maybe(anyDate()),
+      bloom: maybe({ from: calendar.dates[0]!, to: calendar.dates[between(0, calendar.dates.length - 1)]! }),
+      closures: listOf(2, () => ({ ...span(), reason: "irrigation" })),
+      entries: listOf(2, () => ({ ...span(), who: "scouts" })),
+      pastApplications: listOf(2, () => ({
+        productId: pick(["P1", "P2"]),
+        endedAt: anyTime(-3 * 1440, 600),
+        ratePerHa: 1,
+      })),
+    },
+  );
+  const corner = (field.geometry.coordinates as number[][][])[0]![2]!;
+  const placeNear = (
+    id: string,
+    kind: "apiary" | "dwelling",
+  ): NonNullable<OperationInput["sensitive"]>["features"][number] => ({
+    type: "Feature",
+    geometry: {
+      type: "Point",
+      coordinates: [corner[0]! + (random() - 0.3) * 0.01, corner[1]! + (random() - 0.3) * 0.005],
+    },
+    properties: { id, kind, name: id, radiusM: pick([0, 20]) },
+  });
+
+  const weather: OperationInput["weather"] = [];
+  for (const station of [smallStation, { stationId: "S2", latDeg: 51.2, lonDeg: 11.2 }]) {
+    let startMin = between(-120, 60);
+    while (startMin < calendar.horizonMin + 300) {
+      const stepMin = pick([10, 30, 60, 60, 60, 180]);
+      if (random() < 0.92) {
+        const windKph = between(0, 22);
+        weather.push({
+          ...station,
+          start: calendar.isoOfMin(startMin),
+          stepMin,
+          windKph,
+          gustKph: windKph + between(0, 15),
+          windFromDeg: between(0, 360),
+          temperatureC: between(5, 32),
+          humidityPct: between(25, 100),
+          rainMm: random() < 0.9 ? 0 : random(),
+          rainProbabilityPct: random() < 0.9 ? between(0, 40) : between(40, 90),
+          cloudPct: between(0, 100),
+        });
+      }
+      startMin += stepMin;
+    }
+  }
+
+  const from = between(-600, calendar.horizonMin / 3);
+  return smallOperation({
+    settings: {
+      ...settings,
+      limits: {
+        flyingDay: {
+          from: pick(["sunrise", "civilDawn"] as const),
+          fromOffsetMin: between(-30, 30),
+          to: pick(["sunset", "civilDusk"] as const),
+          toOffsetMin: between(-30, 30),
+        },
+        beeHours: { startAfterSunriseMin: between(-60, 120), endBeforeSunsetMin: between(-60, 120) },
+        windMaxKph: maybe(18),
+        driftAngleDeg: pick([30, 45, 180]),
+      },
+    },
+    fields: { type: "FeatureCollection", features: [field] },
+    sensitive: {
+      type: "FeatureCollection",
+      features: [placeNear("hives", "apiary"), placeNear("house", "dwelling")],
+    },
+    products,
+    orders: [
+      {
+        id: "O-1",
+        fieldId: "F1",
+        products: pick([["P1"], ["P1", "P2"]]).map((productId) => ({ productId, ratePerHa: 1 })),
+        carrierLPerHa: 15,
+        earliest: localTime(from),
+        latest: anyTime(from + 600, calendar.horizonMin + 1440),
+        priceCentsPerHa: 1000,
+      },
+    ],
+    weather,
+  });
+}
