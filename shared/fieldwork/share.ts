@@ -1,4 +1,4 @@
-import { type CycleDemand, type CycleTime, cycleTime, leastCycleS, type Share, wholeMinutes } from "./cycle.ts";
+import { type CycleDemand, type CycleTime, cycleBound, cycleTime, leastCycleS, type Share, wholeMinutes } from "./cycle.ts";
 
 /** Our choice: a sortie is worth flying when it brings half a minute over the field. */
 export const overFieldMinS = 30;
@@ -29,7 +29,8 @@ export function bestShare(demand: CycleDemand, aircraftMax: number, loadsMin: nu
         const share = { aircraft, loads, sortiesPerSet };
         if (best !== undefined) {
           const leastMin = wholeMinutes(leastCycleS(demand, share));
-          if (leastMin > best.minutes || (leastMin === best.minutes && loads >= best.share.loads)) break;
+          if (!mayBeat(leastMin, loads, best)) break;
+          if (!mayBeat(wholeMinutes(cycleBound(demand, share).boundS), loads, best)) continue;
         }
         const time = cycleTime(demand, share);
         const minutes = wholeMinutes(time.totalS);
@@ -41,6 +42,10 @@ export function bestShare(demand: CycleDemand, aircraftMax: number, loadsMin: nu
   }
   if (best === undefined) throw new RangeError("not even one sortie fits into a set");
   return best;
+}
+
+function mayBeat(leastMin: number, loads: number, best: TimedShare): boolean {
+  return leastMin < best.minutes || (leastMin === best.minutes && loads < best.share.loads);
 }
 
 function isBetter(minutes: number, loads: number, time: CycleTime, best: TimedShare): boolean {

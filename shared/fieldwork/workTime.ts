@@ -2,7 +2,7 @@ import type { AreaXY, PointXY } from "../geo/plane.ts";
 import type { AircraftType, Tender } from "../model/fleet.ts";
 import type { Method } from "../model/quantities.ts";
 import { secondsPerMinute } from "../units/units.ts";
-import type { BatteryDemand, Bottleneck, CycleDemand } from "./cycle.ts";
+import { type BatteryDemand, type Bottleneck, type CycleDemand, cycleBound } from "./cycle.ts";
 import { type Gear, gearOf, workSpeed } from "./flow.ts";
 import { type Ground, type PadFerry, prepareGround } from "./ground.ts";
 import { bestShare, overFieldMinS } from "./share.ts";
@@ -182,7 +182,7 @@ function fromPad(
     ferryMin: (share.loads * demand.perSortieS) / secondsPerMinute,
     groundMin: groundS / secondsPerMinute,
     rateHaPerHour: (areaHa * 60) / minutes,
-    bottleneck: time.bottleneck,
+    bottleneck: cycleBound(demand, share).bottleneck,
   };
   return { ok: true, minutes, padIndex, swathPlan, detail };
 }
