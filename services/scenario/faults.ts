@@ -31,7 +31,6 @@ export const wholeFile = "the whole file";
 const entryWord: Record<string, string> = {
   fields: "field",
   sensitive: "sensitive place",
-  pads: "pad",
   products: "product",
   orders: "order",
   bases: "base",

@@ -13,8 +13,8 @@ const stringToken = /"[ !#-[\]-\uffff]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[ !#-
 const numberToken = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][-+]?\d+)?/y;
 const wordToken = /true|false|null/y;
 const space = /[ \t\n\r]*/y;
-/** What a reader sees at a place: a word, a number, or one sign. */
-const shownToken = /[\w.+-]+|./uy;
+/** What a reader sees at a place: a text in quotes, a word, a number, or one sign. */
+const shownToken = /(?<=")[^"\n]+(?=")|[\w.+-]+|./uy;
 
 class Broken extends Error {
   readonly offset: number;
@@ -101,7 +101,7 @@ function walk(text: string, onRepeated: (offset: number, name: string) => void):
 
 function faultAt(text: string, offset: number, expected: string): JsonFault {
   const before = text.slice(0, offset);
-  shownToken.lastIndex = offset;
+  shownToken.lastIndex = text[offset] === '"' ? offset + 1 : offset;
   return {
     line: before.split("\n").length,
     column: offset - before.lastIndexOf("\n"),
@@ -116,7 +116,7 @@ export function parseJson(text: string): JsonOutcome {
   const faults: JsonFault[] = [];
   try {
     walk(text, (offset, name) =>
-      faults.push({ ...faultAt(text, offset, "a property once in an object"), value: name }),
+      faults.push({ ...faultAt(text, offset, "a property once in an object"), value: name.slice(1, -1) }),
     );
   } catch (error) {
     if (!(error instanceof Broken)) throw error;

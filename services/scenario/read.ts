@@ -2,7 +2,7 @@ import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import type { z } from "zod";
 import { valueAt } from "../../shared/model/faults.ts";
-import { knownWords } from "../../shared/model/misspelling.ts";
+import { knownWords, nearestWord } from "../../shared/model/misspelling.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import { orderSchema } from "../../shared/model/order.ts";
 import { roadSchema } from "../../shared/model/settings.ts";
@@ -52,10 +52,14 @@ async function readText(dir: string, file: string): Promise<TextOutcome> {
   }
 }
 
-/** Files beside the known ones that look as if they were meant: a misspelt sensitive.geojson would protect nobody. */
+/**
+ * Files that look as if they were meant: a misspelt sensitive.geojson would protect nobody. Other JSON, such as a plan,
+ * may lie beside.
+ */
 function strangeFiles(names: readonly string[]): FileFault[] {
+  const looksMeant = (name: string) => /\.(csv|geojson)$/i.test(name) || nearestWord(name, fileNames) !== undefined;
   return names
-    .filter((name) => /\.(csv|geojson|json)$/i.test(name) && !fileNames.includes(name))
+    .filter((name) => !fileNames.includes(name) && looksMeant(name))
     .map((name) => ({ file: name, place: wholeFile, value: name, expected: knownWords([name], fileNames) }));
 }
 

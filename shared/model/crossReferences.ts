@@ -1,4 +1,4 @@
-import { type Fault, type Path, pathText } from "./faults.ts";
+import { type Fault, otherPlaceText, type Path } from "./faults.ts";
 import type { Located, PartList, Parts } from "./parts.ts";
 
 /** The same key twice: the second and later ones are faults. */
@@ -8,10 +8,15 @@ export function repeated(keys: readonly Located<string>[], what: string): Fault[
   for (const { path, item } of keys) {
     const first = firstPath.get(item);
     if (first === undefined) firstPath.set(item, path);
-    else faults.push({ path, value: item, expected: `${what} that occurs once; ${pathText(first)} has it already` });
+    else
+      faults.push({ path, value: item, expected: `${what} that occurs once; ${otherPlaceText(first)} has it already` });
   }
   return faults;
 }
+
+/** Our choice: more ids than this are no help in a sentence. */
+const mostChoices = 12;
+const choiceWords = (known: readonly string[]) => (known.length <= mostChoices ? `: ${known.join(", ")}` : "");
 
 /** References to something that a list must hold. Nothing is said while that list could not be read. */
 function unknown(references: readonly Located<string>[], list: PartList<unknown>, what: string): Fault[] {
@@ -19,7 +24,7 @@ function unknown(references: readonly Located<string>[], list: PartList<unknown>
   const known = new Set(list.ids.map(({ item }) => item));
   return references
     .filter(({ item }) => !known.has(item))
-    .map(({ path, item }) => ({ path, value: item, expected: `the id of ${what}` }));
+    .map(({ path, item }) => ({ path, value: item, expected: `the id of ${what}${choiceWords([...known])}` }));
 }
 
 const at = <T>(list: PartList<T>, key: string, idOf: (item: T) => string): Located<string>[] =>

@@ -15,6 +15,11 @@ export function pathText(path: Path): string {
     .join("");
 }
 
+/** Another place that a fault speaks of: entries of a table are counted, since there they are rows. */
+export function otherPlaceText(path: Path): string {
+  return path.length <= 3 && typeof path[1] === "number" ? `entry ${path[1] + 1} of ${path[0]}` : pathText(path);
+}
+
 export function valueAt(root: unknown, path: Path): unknown {
   let at = root;
   for (const step of path) {

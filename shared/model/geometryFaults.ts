@@ -1,7 +1,6 @@
 import { areaM2, selfIntersects, signedRingAreaM2 } from "../geo/area.ts";
 import { difference, intersection } from "../geo/clip.ts";
 import { planeOf, toAreaXY } from "../geo/convert.ts";
-import { nearestOnShape } from "../geo/distance.ts";
 import { createPlane, type Plane, type PolygonXY } from "../geo/plane.ts";
 import { type Fault, type Path, valueAt } from "./faults.ts";
 import type { AreaGeometry, FieldFeature, Position } from "./field.ts";
@@ -10,7 +9,6 @@ import type { Located, Parts } from "./parts.ts";
 /** Our choice: what no field is, and what only a slip of the hand makes of it. */
 const smallestFieldHa = 0.02;
 const largestFieldHa = 5000;
-const farthestPadKm = 5;
 /** Ground below this is taken for rounding: neighbours that touch do not overlap. */
 const roundingM2 = 1;
 
@@ -86,25 +84,14 @@ function areaFaults(path: Path, geometry: AreaGeometry): Fault[] {
   return [...polygons.flatMap((polygon) => holeFaults(plane, polygon)), ...overlapFaults(plane, polygons)];
 }
 
-function fieldFaults({ path, item: { geometry, properties } }: Located<FieldFeature>): Fault[] {
+function fieldFaults({ path, item: { geometry } }: Located<FieldFeature>): Fault[] {
   const geometryPath = [...path, "geometry"];
   const faults = areaFaults(geometryPath, geometry);
   if (faults.length > 0) return faults;
-  const plane = planeOf(geometry);
-  const area = toAreaXY(plane, geometry);
-  const areaHa = areaM2(area) / 10_000;
-  if (areaHa < smallestFieldHa || areaHa > largestFieldHa) {
-    const expected = `a field of ${smallestFieldHa} to ${largestFieldHa} ha`;
-    faults.push({ path: geometryPath, value: `${Number(areaHa.toPrecision(3))} ha`, expected });
-  }
-  for (const [at, { latDeg, lonDeg }] of properties.pads.entries()) {
-    const awayKm = nearestOnShape(plane.toXY([lonDeg, latDeg]), { kind: "area", area }).distanceM / 1000;
-    if (awayKm > farthestPadKm) {
-      const expected = `a place within ${farthestPadKm} km of its field; it is ${awayKm.toFixed(1)} km away`;
-      faults.push({ path: [...path, "properties", "pads", at], value: { latDeg, lonDeg }, expected });
-    }
-  }
-  return faults;
+  const areaHa = areaM2(toAreaXY(planeOf(geometry), geometry)) / 10_000;
+  if (areaHa >= smallestFieldHa && areaHa <= largestFieldHa) return [];
+  const expected = `a field of ${smallestFieldHa} to ${largestFieldHa} ha`;
+  return [{ path: geometryPath, value: `${Number(areaHa.toPrecision(3))} ha`, expected }];
 }
 
 /** RFC 7946, section 4: coordinates are WGS 84; files of the older kind may name another system. */
@@ -117,7 +104,7 @@ export function coordinateSystemFaults(raw: unknown): Fault[] {
   });
 }
 
-/** Ground that cannot be: rings that do not close or cross, holes outside, sizes no field has, pads elsewhere. */
+/** Ground that cannot be: rings that do not close or cross, holes outside, sizes no field has. */
 export function geometryFaults(parts: Parts): Fault[] {
   const sensitive = parts.sensitive.entries.flatMap(({ path, item: { geometry } }) =>
     geometry.type === "Point" || geometry.type === "LineString" ? [] : areaFaults([...path, "geometry"], geometry),

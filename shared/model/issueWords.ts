@@ -10,18 +10,16 @@ export interface NumberRange {
   maximum?: number;
 }
 
-export function rangeWords(range: NumberRange): string {
-  const { minimum, exclusiveMinimum, maximum } = range;
-  const words = [
-    ...(exclusiveMinimum === undefined ? [] : [`above ${exclusiveMinimum}`]),
-    ...(minimum === undefined || minimum === Number.MIN_SAFE_INTEGER ? [] : [`at least ${minimum}`]),
-    ...(maximum === undefined || maximum === Number.MAX_SAFE_INTEGER ? [] : [`at most ${maximum}`]),
-  ];
-  return words.join(", ");
+export function rangeWords({ minimum, exclusiveMinimum, maximum }: NumberRange): string {
+  // JSON Schema gives a whole number without limits those of the number format; they say nothing.
+  const least = minimum === Number.MIN_SAFE_INTEGER ? undefined : minimum;
+  const most = maximum === Number.MAX_SAFE_INTEGER ? undefined : maximum;
+  if (exclusiveMinimum !== undefined) return `above ${exclusiveMinimum}${most === undefined ? "" : `, up to ${most}`}`;
+  if (least !== undefined) return most === undefined ? `of at least ${least}` : `from ${least} to ${most}`;
+  return most === undefined ? "" : `of at most ${most}`;
 }
 
 const typeWords: Record<string, string> = {
-  string: "text",
   boolean: "true or false (in a table: yes or no)",
   array: "a list",
   tuple: "a list",
@@ -37,7 +35,23 @@ function numberWords(schema: z.core.$ZodType | undefined): string {
   return `${json.type === "integer" ? "a whole number" : "a number"}${range === "" ? "" : ` ${range}`}`;
 }
 
+/** By the names of zod and, where it differs, of JSON Schema. */
+const instantWords = "an instant with its offset from UTC, as 2027-06-07T05:00:00+02:00";
+const formatWords: Record<string, string> = {
+  date: "a date that exists, as 2027-06-07",
+  datetime: instantWords,
+  "date-time": instantWords,
+};
+
+/** What a text is to look like: its format, else its description. */
+function textWords(schema: z.core.$ZodType | undefined): string {
+  if (schema === undefined) return "text";
+  const { format, description } = z.toJSONSchema(schema, { io: "input" });
+  return formatWords[format ?? ""] ?? description ?? "text";
+}
+
 function typeExpected(issue: Extract<RawIssue, { code: "invalid_type" }>): string {
+  if (issue.expected === "string") return textWords(issue.schema);
   if (issue.expected !== "number" && issue.expected !== "int") return typeWords[issue.expected] ?? issue.expected;
   const wanted = numberWords(issue.schema);
   const comma = typeof issue.input === "string" && /^\s*[-+]?\d+,\d+\s*$/.test(issue.input);
@@ -50,11 +64,6 @@ function sizeExpected(issue: Extract<RawIssue, { code: "too_big" | "too_small" }
   if (issue.origin === "array") return `a list of ${limit}`;
   return numberWords(issue.schema);
 }
-
-const formatWords: Record<string, string> = {
-  date: "a date that exists, as 2027-06-07",
-  datetime: "an instant with its offset from UTC, as 2027-06-07T05:00:00+02:00",
-};
 
 function propertyExpected(issue: Extract<RawIssue, { code: "unrecognized_keys" }>): string {
   const schema = issue.schema as z.core.$ZodObject | undefined;

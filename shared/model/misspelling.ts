@@ -12,10 +12,13 @@ function editDistance(from: string, to: string): number {
   return row[to.length]!;
 }
 
-/** Our choice: words that differ by no more than a third of their letters are taken for a misspelling. */
-function nearestWord(word: string, known: readonly string[]): string | undefined {
+/**
+ * Our choice: words that differ by no more than a third of their letters are taken for a misspelling, and so is the
+ * beginning of a known word.
+ */
+export function nearestWord(word: string, known: readonly string[]): string | undefined {
   const best = known
-    .map((candidate) => ({ candidate, distance: editDistance(word, candidate) }))
+    .map((candidate) => ({ candidate, distance: candidate.startsWith(word) ? 0 : editDistance(word, candidate) }))
     .sort((a, b) => a.distance - b.distance)[0];
   return best !== undefined && best.distance <= word.length / 3 ? best.candidate : undefined;
 }

@@ -2,7 +2,8 @@ import { z } from "zod";
 
 /** Ids are short words without spaces, so that they can stand in a table, an address and a file name. */
 const idPattern = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;
-const idText = z.string().regex(idPattern, "an id of letters, digits, dot, dash or underscore, at most 64 long");
+const idWords = "an id of letters, digits, dot, dash or underscore, at most 64 long";
+const idText = z.string().regex(idPattern, idWords).describe(idWords);
 
 export const fieldIdSchema = idText.brand<"FieldId">();
 export const orderIdSchema = idText.brand<"OrderId">();

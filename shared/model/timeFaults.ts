@@ -1,7 +1,7 @@
 import { DateTime, IANAZone } from "luxon";
 import { addDays } from "./calendar.ts";
 import { nested } from "./crossReferences.ts";
-import { type Fault, pathText } from "./faults.ts";
+import { type Fault, otherPlaceText } from "./faults.ts";
 import type { Located, Parts } from "./parts.ts";
 import type { WeatherStep } from "./weather.ts";
 
@@ -111,7 +111,7 @@ function movedFaults(steps: readonly Located<WeatherStep>[]): Fault[] {
       .map(({ path, item }) => ({
         path: [...path, key],
         value: item[key],
-        expected: `${first.item[key]}, where station ${item.stationId} is in ${pathText(first.path)}`,
+        expected: `${first.item[key]}, where station ${item.stationId} is in ${otherPlaceText(first.path)}`,
       })),
   );
 }
@@ -127,7 +127,7 @@ function overlapFaults(steps: readonly Located<WeatherStep>[]): Fault[] {
       {
         path: [...later.step.path, "start"],
         value: later.step.item.start,
-        expected: `a time at which the step of ${stepMin} min from ${earlier.step.item.start} (${pathText(earlier.step.path)}) has ended`,
+        expected: `a time at which the step of ${stepMin} min from ${earlier.step.item.start} (${otherPlaceText(earlier.step.path)}) has ended`,
       },
     ];
   });

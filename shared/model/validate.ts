@@ -31,14 +31,15 @@ function schemaFaults(issues: readonly z.core.$ZodIssue[], raw: unknown): Fault[
 export function validateOperation(raw: unknown): Validation {
   const parsed = operationSchema.safeParse(raw, { error: issueWords });
   const parts = readParts(raw);
+  const groundFaults = geometryFaults(parts);
   const faults = [
     ...(parsed.success ? [] : schemaFaults(parsed.error.issues, raw)),
     ...crossReferenceFaults(parts),
     ...consistencyFaults(parts),
     ...timeFaults(parts),
     ...coordinateSystemFaults(raw),
-    ...geometryFaults(parts),
-    ...placeFaults(parts),
+    ...groundFaults,
+    ...placeFaults(parts, groundFaults),
   ];
   if (!parsed.success || faults.length > 0) return { ok: false, faults };
   return { ok: true, operation: parsed.data, defaultsUsed: defaultsUsed(raw, parsed.data) };
