@@ -90,7 +90,7 @@ export const cropProfiles: readonly CropProfile[] = [
     weight: 9,
     meanAreaFactor: 0.9,
     slopePct: [0, 4],
-    harvestInDays: [3, 26],
+    harvestInDays: [9, 28],
     bloom: { probability: 0.6, fromInDays: [-8, 4], lengthDays: [6, 14] },
     treatments: [
       { productIds: ["chlorantraniliprole"], carrierLPerHa: [15, 25], priceCentsPerHa: [2300, 3000], weight: 3 },

@@ -49,7 +49,7 @@ function layField(
     pads: plan.pads,
     angleRad: valley.riverAngleAt(cluster[0]) + across + random.normal(0, 0.2),
   });
-  const byTheRiver = random.chance(0.12);
+  const byTheRiver = random.chance(0.2);
   for (let spreadM = 500; ; spreadM *= 1.04) {
     const xM = cluster[0] + random.normal(0, spreadM);
     const yM = byTheRiver ? valley.riverYAt(xM) : cluster[1] + random.normal(0, spreadM);
@@ -63,7 +63,7 @@ function offTheRiver(random: Random, valley: Valley, shape: FieldShape, byTheRiv
   const heightsM = [...shape.polygons.flatMap(({ outer }) => outer), ...shape.pads].map(
     ([x, y]) => y - valley.riverYAt(x),
   );
-  const wantedM = byTheRiver ? bankM + random.between(2, 40) : bankM + 60;
+  const wantedM = byTheRiver ? bankM + random.between(2, 26) : bankM + 60;
   const north = shape.centre[1] >= valley.riverYAt(shape.centre[0]);
   const nearestM = north ? Math.min(...heightsM) : -Math.max(...heightsM);
   if (!byTheRiver && nearestM >= wantedM) return shape;

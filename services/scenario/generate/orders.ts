@@ -51,7 +51,7 @@ function pickTreatment(
   };
   const byWeight = profile.treatments.map((treatment) => [treatment, treatment.weight] as const);
   const best = byWeight.filter(([treatment]) => sensible(treatment));
-  return random.weighted(best.length > 0 && random.chance(0.96) ? best : byWeight);
+  return random.weighted(best.length > 0 && random.chance(0.97) ? best : byWeight);
 }
 
 function orderFor(

@@ -27,7 +27,7 @@ const kindNames: Readonly<Record<Kind, string>> = {
   school: "Village school",
 };
 /** Places per field. Our choice. */
-const placesPerField = 0.4;
+const placesPerField = 0.6;
 
 /** The river and, near a share of the fields, the places that their buffers protect. None lies on a field. */
 export function makeSensitivePlaces(
@@ -65,7 +65,7 @@ function tryPlace(
   const radiusM = asPoint ? { dwelling: 15, apiary: 5, school: 40 }[kind] : 0;
   const ring = ovalRing(random, random.between(900, 12_000), random.between(1, 1.8), random.whole(7, 12));
   const reach = asPoint ? radiusM : reachM(ring);
-  const centre = besideField(random, random.pick(fields.shapes), reach + random.between(12, 130));
+  const centre = besideField(random, random.pick(fields.shapes), reach + random.between(10, 75));
   const free = fields.grid
     .near(centre, reach + 10)
     .every(({ fieldIndex }) => clearanceM(centre, fields.shapes[fieldIndex]!) > reach + 8);

@@ -137,7 +137,7 @@ function stationWeather(random: Random, station: Station, index: number, request
         frac: 0,
       });
 
-    const fairKph = 3.5 + 13 * mood.windFactor * breezeFrac(solarHour) + Math.abs(random.normal(0, 0.9));
+    const fairKph = 2.4 + 13 * mood.windFactor * breezeFrac(solarHour) + Math.abs(random.normal(0, 1.2));
     const windKph =
       (fairKph * (1 - front.frac) + (front.candidate?.windKph ?? 0) * front.frac * random.between(0.85, 1.1)) *
       stationWindFactor;
