@@ -53,7 +53,8 @@ export async function writeScenario(dir: string, operation: Operation): Promise<
   const target = resolve(dir);
   const beside = (kind: string) => join(dirname(target), `.${basename(target)}.${kind}-${randomUUID()}`);
   const [fresh, old] = [beside("new"), beside("old")];
-  const files = filesOf(operation);
+  // As judged, so that properties stand in the order of the schema whoever made the operation.
+  const files = filesOf(judged.operation);
   try {
     await mkdir(fresh, { recursive: true });
     for (const [name, text] of Object.entries(files)) await writeFile(join(fresh, name), text);

@@ -32,7 +32,8 @@ describe("a malformed scenario is refused", () => {
       expect(fault.expected).toContain(wanted.faults[at]!.expected);
       const line = formatFault(fault);
       expect(line).not.toContain("\n");
-      for (const part of [fault.file, fault.place, valueText(fault.value), fault.expected]) expect(line).toContain(part);
+      for (const part of [fault.file, fault.place, valueText(fault.value), fault.expected])
+        expect(line).toContain(part);
     }
   });
 

@@ -17,7 +17,7 @@ type Edit = z.infer<typeof editSchema>;
 
 const caseSchema = z.strictObject({
   wrong: z.string().describe("what is wrong, for people"),
-  base: z.string().describe("scenario folder in test/data that is edited"),
+  base: z.string().describe("scenario folder beside the cases that is edited"),
   edits: z.array(editSchema).min(1),
   faults: z
     .array(z.strictObject({ file: z.string(), place: z.string(), value: z.string(), expected: z.string() }))
@@ -26,11 +26,11 @@ const caseSchema = z.strictObject({
 });
 export type MalformedCase = z.infer<typeof caseSchema>;
 
-const dataDir = join(import.meta.dirname, "../../data");
-const casesDir = join(dataDir, "malformed");
+const casesDir = join(import.meta.dirname, "../../data/malformed");
 
 export async function malformedNames(): Promise<string[]> {
-  return (await readdir(casesDir)).map((name) => name.replace(/\.json$/, "")).sort();
+  const names = (await readdir(casesDir)).filter((name) => name.endsWith(".json"));
+  return names.map((name) => name.replace(/\.json$/, "")).sort();
 }
 
 export async function malformedCase(name: string): Promise<MalformedCase> {
@@ -66,6 +66,6 @@ async function applyEdit(dir: string, edit: Edit): Promise<void> {
 
 /** Lays the edited base scenario into a folder. */
 export async function layOut(dir: string, { base, edits }: MalformedCase): Promise<void> {
-  await cp(join(dataDir, base), dir, { recursive: true });
+  await cp(join(casesDir, base), dir, { recursive: true });
   for (const edit of edits) await applyEdit(dir, edit);
 }
