@@ -56,7 +56,8 @@ interface FieldFacts {
   readonly inversionHours: readonly Interval[];
 }
 
-export function createAgronomy(operation: Operation, calendar: Calendar): Agronomy {
+export function createAgronomy(operation: Operation, plainCalendar: Calendar): Agronomy {
+  const calendar = rememberingCalendar(plainCalendar);
   const { limits } = operation.settings;
   const stations = createStations(operation, calendar);
   const placesNear = createPlacesNear(operation.sensitive.features);
@@ -178,6 +179,16 @@ function noStationRule(horizonMin: number): MinuteRule {
 
 function widestM(buffers: Mix["fixedBuffers"]): number {
   return Math.max(0, ...buffers.map(({ distanceM }) => distanceM));
+}
+
+/** Every field and order asks for the same few dates, and a time zone's rules are slow to work through. */
+function rememberingCalendar(calendar: Calendar): Calendar {
+  return {
+    ...calendar,
+    minOfLocal: remember(calendar.minOfLocal),
+    minOfDate: remember(calendar.minOfDate),
+    dateOfMin: remember(calendar.dateOfMin),
+  };
 }
 
 function remember<Key, Value>(find: (key: Key) => Value): (key: Key) => Value {
