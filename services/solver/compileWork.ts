@@ -7,7 +7,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { Equipment, Kit, KitOption, Problem, ProblemOrder, WorkTable } from "./problem.ts";
 
 /** All that the minutes of a block depend on, whichever crew has it. */
-interface Signature {
+export interface Signature {
   readonly option: KitOption;
   readonly type: AircraftType;
   readonly sets: number;

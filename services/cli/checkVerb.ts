@@ -1,0 +1,60 @@
+import { readFile } from "node:fs/promises";
+import type { Operation } from "../../shared/model/operation.ts";
+import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
+import { crewSheet } from "../../shared/plan/crewSheet.ts";
+import { type Plan, planSchema } from "../../shared/plan/plan.ts";
+import { crewSheetText } from "../../shared/plan/text.ts";
+import { BadInput, exitCodes, loadScenario, print, printJson } from "./output.ts";
+
+async function readPlan(file: string): Promise<Plan> {
+  let raw: unknown;
+  try {
+    raw = JSON.parse(await readFile(file, "utf8"));
+  } catch (error) {
+    throw new BadInput([`${file}: ${(error as Error).message}; expected a plan as written by plan --out`]);
+  }
+  const parsed = planSchema.safeParse(raw);
+  if (parsed.success) return parsed.data;
+  throw new BadInput([
+    `${file} is not a plan:`,
+    ...parsed.error.issues.map((issue) => `  ${issue.path.join(".")}: ${issue.message}`),
+  ]);
+}
+
+async function readBoth(dir: string, file: string): Promise<{ operation: Operation; plan: Plan }> {
+  return { operation: await loadScenario(dir), plan: await readPlan(file) };
+}
+
+export async function checkVerb(dir: string, file: string, options: { readonly json?: boolean }): Promise<number> {
+  const { operation, plan } = await readBoth(dir, file);
+  const report = checkPlan(operation, plan);
+  if (options.json) printJson(report);
+  else {
+    const checks = Object.values(report.checked);
+    const examined = checks.filter((count) => count > 0).length;
+    print(`${examined} rules examined, ${checks.reduce((sum, count) => sum + count, 0)} times`);
+    for (const { rule, sentence } of report.breaches) print(`broken: ${rule}: ${sentence}`);
+    print(report.ok ? "none broken" : `${report.breaches.length} breaches`);
+  }
+  return report.ok ? exitCodes.good : exitCodes.answerIsNo;
+}
+
+export async function sheetVerb(
+  dir: string,
+  file: string,
+  options: { readonly crew: string; readonly date: string; readonly json?: boolean },
+): Promise<number> {
+  const { operation, plan } = await readBoth(dir, file);
+  const report = checkPlan(operation, plan);
+  if (!report.ok) throw new BadInput([`${file} breaks ${report.breaches.length} rules; see: check ${dir} ${file}`]);
+  const sheet = crewSheet(operation, plan, options.crew, options.date);
+  if (sheet === null) {
+    const days = plan.crewDays.map(({ crewId, date }) => `${crewId} ${date}`);
+    throw new BadInput([
+      `the plan has no day of ${options.crew} on ${options.date}; expected one of ${days.join(", ")}`,
+    ]);
+  }
+  if (options.json) printJson(sheet);
+  else print(crewSheetText(sheet));
+  return exitCodes.good;
+}

@@ -1,0 +1,48 @@
+import { writeFile } from "node:fs/promises";
+import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
+import { weekText } from "../../shared/plan/text.ts";
+import { weekView } from "../../shared/plan/weekView.ts";
+import { planOperation } from "../solver/planOperation.ts";
+import { createRandom } from "../solver/random.ts";
+import { exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
+
+export interface PlanOptions {
+  readonly seconds: number;
+  readonly iterations?: number;
+  readonly seed: number;
+  readonly out?: string;
+  readonly json?: boolean;
+}
+
+const progressEveryMs = 1000;
+
+export async function planVerb(dir: string, options: PlanOptions): Promise<number> {
+  const operation = await loadScenario(dir);
+  const startedMs = performance.now();
+  let toldMs = startedMs;
+  const plan = planOperation(operation, {
+    seed: options.seed,
+    random: createRandom(options.seed),
+    doneShare: (iterations) =>
+      options.iterations === undefined
+        ? (performance.now() - startedMs) / (1000 * options.seconds)
+        : iterations / options.iterations,
+    onProgress: ({ iterations, share, servedHa, totalCents }) => {
+      const nowMs = performance.now();
+      if (nowMs - toldMs < progressEveryMs && share < 1) return;
+      toldMs = nowMs;
+      remark(
+        `${((nowMs - startedMs) / 1000).toFixed(1)} s, ${iterations} iterations: ${servedHa.toFixed(1)} ha, cost ${(totalCents / 100).toFixed(2)}`,
+      );
+    },
+  });
+  const check = checkPlan(operation, plan);
+  if (options.json) printJson({ plan, check });
+  else print(weekText(weekView(operation, plan, check)));
+  if (!check.ok) {
+    remark(`the checker found ${check.breaches.length} breaches: this plan is not good and was not written`);
+    return exitCodes.answerIsNo;
+  }
+  if (options.out !== undefined) await writeFile(options.out, `${JSON.stringify(plan, null, 1)}\n`);
+  return exitCodes.good;
+}

@@ -1,0 +1,86 @@
+import { fileURLToPath } from "node:url";
+import { createApp } from "../api/app.ts";
+import { listen } from "../api/listen.ts";
+import { connectQueue } from "../queue/connect.ts";
+import { connectStore } from "../store/connect.ts";
+import { FolderInUse, startEmbedded } from "../store/embedded.ts";
+import { startChildWorker } from "./childWorker.ts";
+import { planDemo } from "./planDemo.ts";
+import type { ServiceSettings } from "./settings.ts";
+
+export interface ServeOptions {
+  readonly settings: ServiceSettings;
+  /** False when workers run on their own, as in the containers. */
+  readonly withWorker: boolean;
+  readonly say: (line: string) => void;
+}
+
+const pageFolder = fileURLToPath(new URL("../web/dist", import.meta.url));
+const closesWithinMs = 30_000;
+
+/** Runs everything until SIGINT or SIGTERM, then closes it in the order that nothing loses what it stands on. */
+export async function serve({ settings, withWorker, say }: ServeOptions): Promise<{ readonly exitCode: number }> {
+  const toClose: (() => Promise<void>)[] = [];
+  const onError = (error: unknown) => say(`! ${error instanceof Error ? error.message : String(error)}`);
+  const { stopWanted, stopListening } = untilSignal();
+  try {
+    let databaseUrl = settings.databaseUrl;
+    let databaseDied = new Promise<void>(() => undefined);
+    if (databaseUrl === null) {
+      const database = await startEmbedded(settings.dataFolder);
+      toClose.push(database.stop);
+      databaseUrl = database.databaseUrl;
+      databaseDied = database.died;
+    }
+    const store = await connectStore({ databaseUrl, onConnectionError: onError });
+    toClose.push(() => store.close());
+    const queue = await connectQueue({ databaseUrl, redisUrl: settings.redisUrl, onConnectionError: onError });
+    toClose.push(() => queue.close());
+    if (withWorker) {
+      const worker = startChildWorker({ databaseUrl, redisUrl: settings.redisUrl }, (how) =>
+        say(`The worker has ended (${how}); starting it again.`),
+      );
+      toClose.push(() => worker.close());
+    }
+    const app = createApp({ store, queue, onError, pageFolder });
+    const bound = await listen(app, { host: settings.host, port: settings.port, orNext: !settings.portGiven });
+    if (bound.status === "portTaken") {
+      say(`Port ${bound.port} is taken.`);
+      return { exitCode: 1 };
+    }
+    toClose.push(() => bound.api.close());
+    say(
+      `Calmhour is at http://${settings.host.includes(":") ? `[${settings.host}]` : settings.host}:${bound.api.port}`,
+    );
+
+    if (withWorker) planDemo({ store, queue, say, stopWanted }).catch(onError);
+    const why = await Promise.race([stopWanted, databaseDied.then(() => "databaseDied" as const)]);
+    if (why === "databaseDied") say("The database has ended; stopping.");
+    return { exitCode: why === "databaseDied" ? 1 : 0 };
+  } catch (error) {
+    if (!(error instanceof FolderInUse)) throw error;
+    say(`Not started: ${error.message}.`);
+    return { exitCode: 1 };
+  } finally {
+    // What hangs must not keep a stopped Calmhour alive.
+    setTimeout(() => process.exit(1), closesWithinMs).unref();
+    for (const close of toClose.reverse()) await close().catch(onError);
+    stopListening();
+  }
+}
+
+/** Further signals change nothing: one Ctrl-C often arrives twice, from the terminal and from npm. */
+function untilSignal(): { stopWanted: Promise<"signal">; stopListening: () => void } {
+  let onSignal = () => {};
+  const stopWanted = new Promise<"signal">((resolve) => {
+    onSignal = () => resolve("signal");
+  });
+  const signals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
+  for (const signal of signals) process.on(signal, onSignal);
+  return {
+    stopWanted,
+    stopListening: () => {
+      for (const signal of signals) process.off(signal, onSignal);
+    },
+  };
+}

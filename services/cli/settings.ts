@@ -1,0 +1,38 @@
+import { resolve } from "node:path";
+
+/** What the environment says to serve and worker. */
+export interface ServiceSettings {
+  /** Postgres to use; null: our own, in the data folder. */
+  readonly databaseUrl: string | null;
+  /** Redis for the queue; null: the queue is in Postgres too. */
+  readonly redisUrl: string | null;
+  readonly dataFolder: string;
+  readonly host: string;
+  readonly port: number;
+  /** The port was asked for, so another one will not do. */
+  readonly portGiven: boolean;
+}
+
+const defaultPort = 8080;
+
+export type SettingsOutcome =
+  | { readonly ok: true; readonly settings: ServiceSettings }
+  | { readonly ok: false; readonly message: string };
+
+export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
+  const port = env.PORT === undefined || env.PORT === "" ? defaultPort : Number(env.PORT);
+  if (!Number.isInteger(port) || port < 1 || port > 65_535) {
+    return { ok: false, message: `PORT is ${env.PORT}; expected a number from 1 to 65535` };
+  }
+  return {
+    ok: true,
+    settings: {
+      databaseUrl: env.DATABASE_URL || null,
+      redisUrl: env.REDIS_URL || null,
+      dataFolder: resolve(env.CALMHOUR_DATA || ".data"),
+      host: env.HOST || "127.0.0.1",
+      port,
+      portGiven: Boolean(env.PORT),
+    },
+  };
+}

@@ -1,0 +1,22 @@
+import { readSettings } from "./settings.ts";
+import { runWorker } from "./worker.ts";
+
+/** The worker as serve starts it: it closes when it is told to, and never outlives the process that started it. */
+process.on("disconnect", () => process.exit(1));
+// Ctrl-C reaches every process of the terminal; the parent decides in which order they close.
+process.on("SIGINT", () => undefined);
+process.on("SIGTERM", () => undefined);
+const closeWanted = new Promise<void>((resolve) => {
+  process.on("message", (message) => {
+    if (message === "close") resolve();
+  });
+});
+
+const onError = (error: Error) => process.stderr.write(`worker: ${error.message}\n`);
+const read = readSettings(process.env);
+if (!read.ok || read.settings.databaseUrl === null) throw new Error("the worker is started without a database");
+const { databaseUrl, redisUrl } = read.settings;
+const worker = await runWorker({ databaseUrl, redisUrl, onError });
+await closeWanted;
+await worker.close();
+process.exit(0);
