@@ -1,6 +1,5 @@
 import { type ChildProcess, fork } from "node:child_process";
-import { createRequire } from "node:module";
-import { fileURLToPath, pathToFileURL } from "node:url";
+import { fileURLToPath } from "node:url";
 
 const restartAfterMs = 1_000;
 const closesWithinMs = 15_000;
@@ -15,7 +14,7 @@ export function startChildWorker(
   onRestart: (how: string) => void,
 ): ChildWorker {
   const script = fileURLToPath(new URL("./workerChild.ts", import.meta.url));
-  const loader = pathToFileURL(createRequire(import.meta.url).resolve("tsx")).href;
+  const loader = import.meta.resolve("tsx");
   let closing = false;
   let timer: NodeJS.Timeout | undefined;
   let child = start();

@@ -1,7 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
 import { checkReportSchema, storedPlanSchema } from "../../shared/contracts/plans.ts";
-import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
 import { createPlanRequests } from "./planRequests.ts";
@@ -64,7 +63,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
 
     async checkReport(planId) {
       const row = await db.selectFrom("plans").select("report").where("request_id", "=", planId).executeTakeFirst();
-      return row ? (checkReportSchema.parse(row.report) as CheckReport) : null;
+      return row ? checkReportSchema.parse(row.report) : null;
     },
 
     watchRequest: (requestId, onChange) => changes.watch(requestId, onChange),

@@ -1,6 +1,6 @@
 import type { OperationSummary, OperationVersion } from "../../shared/contracts/operations.ts";
 import type { PlanFailure, PlanProgress, PlanRequest } from "../../shared/contracts/planRequests.ts";
-import type { StoredPlan } from "../../shared/contracts/plans.ts";
+import type { StoredPlan, StoredReport } from "../../shared/contracts/plans.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
@@ -55,7 +55,7 @@ export interface Store {
   finishRequest(requestId: string, outcome: PlanOutcome): Promise<boolean>;
 
   plan(planId: string): Promise<StoredPlan | null>;
-  checkReport(planId: string): Promise<CheckReport | null>;
+  checkReport(planId: string): Promise<StoredReport | null>;
 
   /** Calls back when the request may have changed; now and then without reason. The returned function ends it. */
   watchRequest(requestId: string, onChange: () => void): () => void;

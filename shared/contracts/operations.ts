@@ -24,7 +24,13 @@ export const operationVersionSchema = operationSummarySchema.extend({
 export const importAnswerSchema = z.object({
   operation: operationSummarySchema,
   defaultsUsed: z
-    .array(z.object({ path: z.array(z.union([z.string(), z.number()])), value: z.unknown() }))
+    .array(
+      z.object({
+        path: z.array(z.union([z.string(), z.number()])).describe("* stands for any place in a list"),
+        value: z.unknown(),
+        count: z.number().int().positive().describe("how many times it was filled in"),
+      }),
+    )
     .describe("every value that was not given and so taken from the default"),
 });
 

@@ -26,3 +26,5 @@ export const storedPlanSchema = z.object({
 export const conflictListSchema = z.object({ conflicts: z.array(conflictSchema) });
 
 export type StoredPlan = z.infer<typeof storedPlanSchema>;
+/** As it was written, perhaps by an earlier release with fewer rules. */
+export type StoredReport = z.infer<typeof checkReportSchema>;

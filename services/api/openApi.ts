@@ -1,0 +1,110 @@
+import { z } from "zod";
+import { problemMediaType, problemSchema } from "../../shared/contracts/problem.ts";
+import type { AnswerSchema, Route } from "./route.ts";
+
+type JsonSchema = Record<string, unknown>;
+
+/** What any route may answer when it is called wrongly or something breaks. */
+const commonProblems: Readonly<Record<number, string>> = {
+  400: "What was sent cannot be read",
+  403: "The call comes from another site's page",
+  413: "What was sent is too large",
+  415: "What was sent is not JSON",
+  500: "Something went wrong on our side",
+};
+const ownProblems: Readonly<Record<number, string>> = {
+  404: "There is no such thing",
+  422: "What was sent is faulty; `faults` lists everything that is wrong",
+  503: "Not ready",
+};
+
+/** OpenAPI 3.1.0, whose schemas are JSON Schema 2020-12, which is what zod writes. */
+export function openApiDocument(routes: readonly Route[]): JsonSchema {
+  const paths: Record<string, JsonSchema> = {};
+  for (const route of routes) {
+    paths[route.path] = { ...paths[route.path], [route.method]: operationObject(route) };
+  }
+  return {
+    openapi: "3.1.0",
+    info: {
+      title: "Calmhour",
+      version: "0.1.0",
+      description:
+        "Plans a week of aerial spraying and spreading. Times are whole minutes since local midnight of the operation's first day, or ISO 8601.",
+    },
+    servers: [{ url: "/" }],
+    paths,
+    components: { schemas: { Problem: jsonSchema(problemSchema, "output") } },
+  };
+}
+
+function operationObject(route: Route): JsonSchema {
+  const parameters = [...parametersOf(route.params, "path"), ...parametersOf(route.query, "query")];
+  return {
+    operationId: route.id,
+    summary: route.summary,
+    ...(parameters.length > 0 ? { parameters } : {}),
+    ...(route.body
+      ? {
+          requestBody: {
+            required: !route.bodyOptional,
+            content: { "application/json": { schema: jsonSchema(route.body, "input") } },
+          },
+        }
+      : {}),
+    responses: {
+      ...Object.fromEntries(Object.entries(route.answers).map(([status, answer]) => [status, responseObject(answer)])),
+      ...problemResponses(route),
+    },
+  };
+}
+
+function parametersOf(schema: z.ZodObject, place: "path" | "query"): JsonSchema[] {
+  const { properties, required } = jsonSchema(schema, "input") as {
+    properties: Record<string, JsonSchema>;
+    required?: string[];
+  };
+  return Object.entries(properties).map(([name, property]) => ({
+    name,
+    in: place,
+    required: place === "path" || (required ?? []).includes(name),
+    schema: property,
+  }));
+}
+
+function responseObject(answer: AnswerSchema): JsonSchema {
+  return {
+    description: answer.description,
+    ...(answer.locationHeader
+      ? { headers: { Location: { schema: { type: "string" }, description: "Where to read it" } } }
+      : {}),
+    content: { [answer.mediaType]: { schema: jsonSchema(answer.schema, "output") } },
+  };
+}
+
+function problemResponses(route: Route): JsonSchema {
+  const own = route.problems.map((status) => [status, ownProblems[status] ?? "Refused"] as const);
+  const all = [...Object.entries(commonProblems), ...own];
+  return Object.fromEntries(
+    all.map(([status, description]) => [
+      status,
+      { description, content: { [problemMediaType]: { schema: { $ref: "#/components/schemas/Problem" } } } },
+    ]),
+  );
+}
+
+function jsonSchema(schema: z.ZodType, io: "input" | "output"): JsonSchema {
+  const { standsFor } = schema.meta() ?? {};
+  const told = standsFor instanceof z.ZodType ? standsFor : schema;
+  const { $schema: _, ...rest } = z.toJSONSchema(told, {
+    io,
+    unrepresentable: "any",
+    override: ({ zodSchema, jsonSchema: target }) => {
+      // Our transforms only brand a text; what goes in comes out.
+      if (zodSchema instanceof z.ZodPipe && zodSchema.out instanceof z.ZodTransform) {
+        Object.assign(target, jsonSchema(zodSchema.in as z.ZodType, io));
+      }
+    },
+  });
+  return rest;
+}

@@ -1,0 +1,86 @@
+import type { z } from "zod";
+import type { Problem } from "../../shared/contracts/problem.ts";
+import type { PlanQueue } from "../queue/queue.ts";
+import type { Store } from "../store/store.ts";
+
+export interface ApiParts {
+  readonly store: Store;
+  readonly queue: PlanQueue;
+  /** Told of what went wrong within us; the caller only hears that something did. */
+  readonly onError: (error: unknown) => void;
+}
+
+/** Sends one event; `end` closes the stream. The returned function is called when the stream is closed. */
+export type EventSource = (send: (event: string, data: unknown) => void, end: () => void) => () => void;
+
+export type Answer =
+  | { readonly kind: "body"; readonly status: number; readonly body: unknown; readonly location?: string }
+  | { readonly kind: "events"; readonly source: EventSource }
+  | { readonly kind: "problem"; readonly problem: Problem };
+
+export const ok = (body: unknown): Answer => ({ kind: "body", status: 200, body });
+
+export interface AnswerSchema {
+  readonly description: string;
+  readonly schema: z.ZodType;
+  readonly mediaType: "application/json" | "text/event-stream";
+  readonly locationHeader: boolean;
+}
+
+export const answers = (description: string, schema: z.ZodType): AnswerSchema => ({
+  description,
+  schema,
+  mediaType: "application/json",
+  locationHeader: false,
+});
+
+/** One line of the API: what is served and what the OpenAPI document says of it come from here. */
+export interface Route {
+  readonly method: "get" | "post";
+  /** With parameters in braces, as in OpenAPI. */
+  readonly path: string;
+  readonly id: string;
+  readonly summary: string;
+  readonly params: z.ZodObject;
+  readonly query: z.ZodObject;
+  readonly body: z.ZodType | null;
+  /** The body may be left out; then it is taken for {}. */
+  readonly bodyOptional: boolean;
+  readonly answers: Readonly<Record<number, AnswerSchema>>;
+  /** Statuses of problems that are this route's own, beside those that any route may answer with. */
+  readonly problems: readonly number[];
+  readonly handle: (parts: ApiParts, input: RouteInput) => Promise<Answer>;
+}
+
+export interface RouteInput {
+  readonly params: unknown;
+  readonly query: unknown;
+  readonly body: unknown;
+}
+
+interface Shape<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>
+  extends Omit<Route, "params" | "query" | "body" | "bodyOptional" | "handle"> {
+  readonly params: P;
+  readonly query: Q;
+  readonly body: { readonly schema: B; readonly optional: boolean } | null;
+  readonly handle: (
+    parts: ApiParts,
+    input: { params: z.output<P>; query: z.output<Q>; body: z.output<B> },
+  ) => Promise<Answer>;
+}
+
+/** Ties the types of a handler's input to the schemas that it is parsed by. */
+export function route<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>(shape: Shape<P, Q, B>): Route {
+  const { body, handle, ...rest } = shape;
+  return {
+    ...rest,
+    body: body?.schema ?? null,
+    bodyOptional: body?.optional ?? false,
+    handle: (parts, input) =>
+      handle(parts, {
+        params: input.params as z.output<P>,
+        query: input.query as z.output<Q>,
+        body: input.body as z.output<B>,
+      }),
+  };
+}

@@ -1,0 +1,14 @@
+import type { Route } from "./route.ts";
+import { healthRoutes } from "./routes/health.ts";
+import { operationRoutes } from "./routes/operations.ts";
+import { planRequestRoutes } from "./routes/planRequests.ts";
+import { planRoutes } from "./routes/plans.ts";
+import { windowRoutes } from "./routes/windows.ts";
+
+export const routeTable: readonly Route[] = [
+  ...healthRoutes,
+  ...operationRoutes,
+  ...planRequestRoutes,
+  ...planRoutes,
+  ...windowRoutes,
+];

@@ -1,0 +1,87 @@
+import type { PlanHandler, PlanQueue } from "../queue/queue.ts";
+import type { PlanOutcome, Store } from "../store/store.ts";
+import { reportRegularly } from "./reportRegularly.ts";
+import { type PlanRun, type RunOutcome, runPlan } from "./runPlan.ts";
+
+/** A cancelled plan may have so long to come to an end with what it has. */
+const stopWithinMs = 10_000;
+/** Breaches kept with a failed request: enough to see what is wrong. */
+const breachesKept = 100;
+const fillQueueEveryMs = 15_000;
+
+export interface PlanWorkerParts {
+  readonly store: Store;
+  readonly queue: PlanQueue;
+  /** The module that a thread runs: planThread.ts. */
+  readonly threadScript: URL;
+  readonly onError: (error: Error) => void;
+}
+
+export interface PlanWorker {
+  close(): Promise<void>;
+}
+
+export async function startPlanWorker(parts: PlanWorkerParts): Promise<PlanWorker> {
+  await fillQueue(parts);
+  await parts.queue.process(createHandler(parts));
+  const timer = setInterval(() => {
+    fillQueue(parts).catch(parts.onError);
+  }, fillQueueEveryMs);
+  return {
+    async close() {
+      clearInterval(timer);
+      await parts.queue.close();
+    },
+  };
+}
+
+/** The store is the truth: what it holds unfinished is in the queue, also after the queue was lost. */
+async function fillQueue({ store, queue }: PlanWorkerParts): Promise<void> {
+  for (const requestId of await store.unfinishedRequestIds()) await queue.add(requestId);
+}
+
+function createHandler({ store, threadScript, onError }: PlanWorkerParts): PlanHandler {
+  return async (requestId, signal) => {
+    const start = await store.startRequest(requestId);
+    if (start.status === "skip") return "ended";
+    let cancelled = false;
+    const reporter = reportRegularly(
+      (progress) => store.reportProgress(requestId, progress),
+      () => cancel(),
+      onError,
+    );
+    const run: PlanRun = runPlan(threadScript, start, reporter.onProgress);
+    const cancel = () => {
+      cancelled = true;
+      run.stop(stopWithinMs);
+    };
+    const onAbort = () => (signal.reason === "shutdown" ? run.kill() : cancel());
+    signal.addEventListener("abort", onAbort);
+    if (signal.aborted) onAbort();
+    const ran = await run.outcome;
+    await reporter.close();
+    signal.removeEventListener("abort", onAbort);
+    if (ran.status === "killed" && !cancelled) {
+      await store.returnRequest(requestId);
+      return "giveBack";
+    }
+    await store.finishRequest(requestId, outcomeOf(ran, cancelled));
+    return "ended";
+  };
+}
+
+function outcomeOf(ran: RunOutcome, cancelled: boolean): PlanOutcome {
+  if (cancelled) {
+    const best = ran.status === "planned" && ran.report.ok ? { plan: ran.plan, report: ran.report } : null;
+    return { status: "cancelled", best };
+  }
+  if (ran.status !== "planned") {
+    const message = ran.status === "crashed" ? ran.message : "the planner was stopped";
+    return { status: "failed", failure: { kind: "plannerFailed", message, breaches: [] } };
+  }
+  const { plan, report } = ran;
+  if (report.ok) return { status: "done", plan, report };
+  const breaches = report.breaches.slice(0, breachesKept);
+  const message = `The checker found ${report.breaches.length} breaches; the first: ${breaches[0]?.sentence}`;
+  return { status: "failed", failure: { kind: "checkerFaulted", message, breaches } };
+}

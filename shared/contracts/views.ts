@@ -1,0 +1,32 @@
+import { z } from "zod";
+import { localDateSchema } from "../model/quantities.ts";
+
+/**
+ * What the page and the sheet show (plan/weekView.ts, plan/crewSheet.ts), as far as others may count on it. More
+ * members come along; they may change from release to release.
+ */
+export const weekViewSchema = z.looseObject({
+  caution: z.string().min(1),
+  operationName: z.string(),
+  timeZone: z.string(),
+  currency: z.string(),
+  days: z.array(z.looseObject({ date: localDateSchema })),
+  crews: z.array(z.looseObject({ id: z.string(), name: z.string(), days: z.array(z.looseObject({})) })),
+  orders: z.array(z.looseObject({})),
+  conflicts: z.array(z.looseObject({})),
+  servedHa: z.number(),
+  orderedHa: z.number(),
+  servedFrac: z.number(),
+  check: z.looseObject({ ok: z.boolean() }),
+});
+
+export const crewSheetSchema = z.looseObject({
+  caution: z.string().min(1),
+  operationName: z.string(),
+  date: localDateSchema,
+  crewId: z.string(),
+  crewName: z.string(),
+  timeline: z.array(z.looseObject({})),
+  stops: z.array(z.looseObject({ blockId: z.string(), orderId: z.string() })),
+  totals: z.looseObject({ areaHa: z.number(), roadKm: z.number(), dutyMin: z.number() }),
+});
