@@ -53,11 +53,11 @@ export function runDay(
   for (let i = 0; i < count; i++) {
     run.stops[i] = extra < 0 || i < at ? held[from + i]! : i === at ? extra : held[from + i - 1]!;
   }
-  if (!drive(problem, state, slot, kit, earliest, run, null)) return false;
+  const latest = latestBack(problem, state, slot);
+  if (!drive(problem, state, slot, kit, earliest, latest, run, null)) return false;
 
   const crew = problem.crews[crewIndex]!;
   const dutyMin = run.backMin - run.leaveMin;
-  if (run.backMin > latestBack(problem, state, slot)) return false;
   if (dutyMin > crew.dutyMaxHoursPerDay * 60) return false;
   if (!weekHolds(problem, state, slot, dutyMin)) return false;
 
@@ -83,7 +83,7 @@ export function listActivities(problem: Problem, state: State, slot: number): Ro
   run.stops.set(state.sequence.subarray(slot * maxStops, slot * maxStops + run.count));
   const kit = state.kit[slot]!;
   const activities: RoughActivity[] = [];
-  if (kit === null || !drive(problem, state, slot, kit, state.leaveMin[slot]!, run, activities)) {
+  if (kit === null || !drive(problem, state, slot, kit, state.leaveMin[slot]!, state.backMin[slot]!, run, activities)) {
     throw new Error(`slot ${slot} does not run as it was accepted`);
   }
   return activities;
@@ -96,6 +96,7 @@ function drive(
   slot: number,
   kit: Kit,
   earliestMin: number,
+  latestMin: number,
   run: DayRun,
   emit: RoughActivity[] | null,
 ): boolean {
@@ -243,6 +244,7 @@ function drive(
     run.starts[i] = start;
     run.ends[i] = start + minutes;
     timeMin = start + minutes;
+    if (timeMin > latestMin) return false;
     if (emit !== null) emit.push({ kind: "work", startMin: start, endMin: timeMin, block: index });
     workMin += minutes;
     waterL -= needL;
@@ -266,6 +268,7 @@ function drive(
     packUp();
     go(base);
   }
+  if (timeMin > latestMin) return false;
   run.leaveMin = earliestMin + firstWaitMin;
   run.backMin = timeMin;
   run.cents =
