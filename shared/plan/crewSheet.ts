@@ -1,13 +1,16 @@
+import { type Agronomy, createAgronomy } from "../agronomy/agronomy.ts";
 import { addDays, daysBetween, minutesPerHour } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import { caution } from "./caution.ts";
+import { sideOfField } from "./fieldSide.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
 import { type Mix, mixOf } from "./mix.ts";
 import { type Neighbour, neighboursOf } from "./neighbours.ts";
 import { outfitWords } from "./outfitWords.ts";
 import type { CrewDay, Plan } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
+import { type SheetWindow, sheetWindow } from "./sheetWindow.ts";
 import { methodOf, type SiteLimits, siteLimits } from "./siteLimits.ts";
 import { type TimelineRow, timelineOf } from "./timeline.ts";
 import { crewDayTotals, groupBy, type Stop, sumOf } from "./totals.ts";
@@ -18,6 +21,8 @@ export interface SheetStop {
   readonly orderId: string;
   readonly part: number;
   readonly parts: number;
+  /** Which side of the field this part is: `north-west side`; empty when the order is one block. */
+  readonly side: string;
   readonly fieldId: string;
   readonly fieldName: string;
   readonly grower: string;
@@ -38,6 +43,7 @@ export interface SheetStop {
   readonly batteryChanges: number;
   readonly mix: Mix;
   readonly siteLimits: SiteLimits;
+  readonly window: SheetWindow | null;
   /** Nobody enters before this, by the longest re-entry interval of the mix. */
   readonly reentryFrom: LocalTime;
   /** Harvest may begin on this date, by the longest pre-harvest interval and the re-entry interval. */
@@ -96,9 +102,10 @@ export function crewSheet(operation: Operation, plan: Plan, crewId: string, date
   const crew = index.crew(crewId);
   const outfit = outfitWords(index, crewDay.outfit);
   const totals = crewDayTotals(crewDay, index.blocks);
+  const agronomy = createAgronomy(operation, index.calendar);
   const stops = index.stops
     .filter((stop) => stop.crewDay === crewDay)
-    .map((stop, position) => sheetStop(index, stop, position + 1));
+    .map((stop, position) => sheetStop(index, agronomy, stop, position + 1));
 
   return {
     caution,
@@ -135,7 +142,7 @@ export function crewSheet(operation: Operation, plan: Plan, crewId: string, date
   };
 }
 
-function sheetStop(index: PlanIndex, stop: Stop, number: number): SheetStop {
+function sheetStop(index: PlanIndex, agronomy: Agronomy, stop: Stop, number: number): SheetStop {
   const { block, crewDay, work } = stop;
   const order = index.order(block.orderId);
   const field = index.field(order.fieldId);
@@ -152,6 +159,7 @@ function sheetStop(index: PlanIndex, stop: Stop, number: number): SheetStop {
     orderId: order.id,
     part: block.part,
     parts: block.parts,
+    side: sideOfField(field, block),
     fieldId: field.properties.id,
     fieldName: field.properties.name,
     grower: field.properties.grower,
@@ -171,6 +179,7 @@ function sheetStop(index: PlanIndex, stop: Stop, number: number): SheetStop {
     batteryChanges,
     mix: mixOf({ order, products, loads, loadSize, amount }),
     siteLimits: siteLimits({ order, products, types: index.typesOf(crewDay), limits: index.operation.settings.limits }),
+    window: sheetWindow(index, agronomy, stop, order),
     ...intervalsAfter(index, order, work.endMin),
     workedAgain: next === undefined ? null : localTimeOf(index.calendar, next.work.startMin),
     neighbours: neighboursOf(index.operation, field, products),

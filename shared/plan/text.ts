@@ -1,11 +1,19 @@
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
-import type { LocalTime } from "./localTime.ts";
-import type { Load } from "./mix.ts";
-import type { SiteLimits } from "./siteLimits.ts";
+import {
+  byClock,
+  clockOn,
+  clockShiftWords,
+  dayFacts,
+  limitRows,
+  limitsTitle,
+  mixRows,
+  neighbourRows,
+  outfitFacts,
+  stopFacts,
+} from "./sheetWords.ts";
 import { textTable, wrapped } from "./textTable.ts";
-import { partWords } from "./timeline.ts";
 import type { WeekView } from "./weekView.ts";
-import { counted, hectares, hoursAndMinutes, inversionWords, methodVerb, moneyWords, readable } from "./words.ts";
+import { counted, hectares, hoursAndMinutes, methodVerb, moneyWords, partWords, readable } from "./words.ts";
 
 /** The week for a terminal: what each crew does on each day, what is not planned and why, what it costs. */
 export function weekText(view: WeekView): string {
@@ -18,7 +26,8 @@ export function weekText(view: WeekView): string {
   ];
   for (const [day, { date, weekday, sunrise, sunset, clockShiftMin }] of view.days.entries()) {
     const sun = sunrise === null || sunset === null ? "" : `, sun ${sunrise.clock} to ${sunset.clock}`;
-    lines.push("", `${weekday} ${date}${sun}${clockShiftWords(clockShiftMin)}`);
+    const shift = clockShiftWords(clockShiftMin);
+    lines.push("", `${weekday} ${date}${sun}${shift === "" ? "" : `, ${shift}`}`);
     for (const crew of view.crews) {
       const { crewDay, shift } = crew.days[day]!;
       if (crewDay === null) {
@@ -81,35 +90,14 @@ function checkLine({ ok, rules, checks, breaches }: WeekView["check"]): string {
   return ok ? `Checker: no breach, ${judged}` : `Checker: ${counted(breaches.length, "BREACH", "BREACHES")}, ${judged}`;
 }
 
-function clockShiftWords(shiftMin: number): string {
-  if (shiftMin === 0) return "";
-  return `, the clocks go ${shiftMin > 0 ? "forward" : "back"} ${Math.abs(shiftMin)} min`;
-}
-
-/** The clock, with the date before it when it is not the day that is being read. */
-function clockOn(time: LocalTime, date: string): string {
-  return time.date === date ? time.clock : `${time.date} ${time.clock}`;
-}
-
 /** A crew lead's day for a terminal or a sheet of paper. */
 export function crewSheetText(sheet: CrewSheet): string {
-  const { date, totals, outfit } = sheet;
+  const { backAt, base, crewName, date, leaveBy, timeZone, weekday } = sheet;
+  const shift = clockShiftWords(sheet.clockShiftMin);
   const lines = [
-    `${sheet.crewName}, ${sheet.weekday} ${date}${clockShiftWords(sheet.clockShiftMin)}`,
-    `Leave ${sheet.base} by ${clockOn(sheet.leaveBy, date)}, back ${clockOn(sheet.backAt, date)} (${sheet.timeZone})`,
-    ...textTable(
-      [
-        [
-          "People",
-          sheet.people.map(({ name, licenceClasses }) => withNote(name, licenceClasses.join(", "))).join("; "),
-        ],
-        ["Aircraft", outfit.aircraft.join("; ")],
-        ...(outfit.batteries.length > 0 ? [["Batteries", outfit.batteries.join("; ")]] : []),
-        ...(outfit.chargers.length > 0 ? [["Chargers", outfit.chargers.join("; ")]] : []),
-        ["Tender", outfit.tender],
-      ],
-      { indent: 0, right: [] },
-    ),
+    `${crewName}, ${weekday} ${date}${shift === "" ? "" : `, ${shift}`}`,
+    `Leave ${base} by ${clockOn(leaveBy, date)}, back ${clockOn(backAt, date)} (${timeZone})`,
+    ...textTable(outfitFacts(sheet), { indent: 0, right: [] }),
     "",
     "The day",
     ...textTable(
@@ -122,119 +110,30 @@ export function crewSheetText(sheet: CrewSheet): string {
       ]),
       { indent: 2, right: [2] },
     ),
-  ];
-  for (const stop of sheet.stops) lines.push("", ...stopLines(stop, date));
-  lines.push(
+    ...sheet.stops.flatMap((stop) => ["", ...stopLines(stop, date)]),
     "",
     "For the day",
-    ...textTable(
-      [
-        ["Duty", `${hoursAndMinutes(totals.dutyMin)}, of it ${hoursAndMinutes(totals.workMin)} at work`],
-        ["Area", `${hectares(totals.areaHa)} ha in ${counted(totals.loads, "load", "loads")}`],
-        ["Road", `${readable(totals.roadKm)} km`],
-        ["Water", `${readable(totals.carrierL)} L in mixes, ${readable(totals.cleanOutL)} L to clean out`],
-        ...totals.products.map((part) => [part.name, `${readable(part.amount)} ${part.unit}`]),
-      ],
-      { indent: 2, right: [] },
-    ),
+    ...textTable(dayFacts(sheet), { indent: 2, right: [] }),
     "",
     ...wrapped(sheet.caution, 0),
-  );
+  ];
   return `${lines.join("\n")}\n`;
 }
 
 function stopLines(stop: SheetStop, date: string): string[] {
-  const { mix, workedAgain } = stop;
-  const unit = mix.whole.unit;
+  const { heads, rows } = mixRows(stop.mix);
+  const mixTable = [
+    ["Mix", ...heads],
+    ...rows.map(({ amounts, name, note }) => [note === "" ? name : `${name} (${note})`, ...amounts]),
+  ];
+  const neighbours = neighbourRows(stop);
   return [
-    ...wrapped(
-      `Stop ${stop.number}: ${stop.fieldName}, ${stop.grower}, ${stop.crop}. Order ${stop.orderId}${partWords(stop)}, ${clockOn(stop.start, date)} to ${clockOn(stop.end, date)}`,
-      0,
-    ),
-    ...textTable(
-      [
-        [
-          methodVerb[stop.method],
-          `${hectares(stop.areaHa)} ha at ${readable(stop.ratePerHa)} ${unit}/ha: ${readable(mix.whole.size)} ${unit} in all`,
-        ],
-        [
-          "Fly",
-          `${counted(stop.passes, "pass", "passes")} along ${Math.round(stop.headingDeg)} degrees at ${readable(stop.speedMps)} m/s`,
-        ],
-        ["Pad", `${stop.padId} at ${stop.padLatDeg.toFixed(5)}, ${stop.padLonDeg.toFixed(5)}`],
-        ...(stop.notes === "" ? [] : [["Notes", stop.notes]]),
-      ],
-      { indent: 2, right: [] },
-    ),
-    ...mixLines(stop),
-    ...limitLines(stop.siteLimits),
-    ...textTable(
-      [
-        ["Re-entry from", `${stop.reentryFrom.date} ${stop.reentryFrom.clock}`],
-        ["Harvest from", stop.harvestFrom],
-        ...(workedAgain === null
-          ? []
-          : [["Worked again", `${workedAgain.date} ${workedAgain.clock}: both run anew from then`]]),
-      ],
-      { indent: 2, right: [] },
-    ),
-    ...neighbourLines(stop),
+    `Stop ${stop.number}: ${stop.fieldName}, ${byClock(stop, date)}`,
+    ...textTable(stopFacts(stop, date), { indent: 2, right: [] }),
+    ...textTable(mixTable, { indent: 2, right: heads.map((_, column) => column + 1) }),
+    `  ${limitsTitle}`,
+    ...textTable(limitRows(stop.siteLimits), { indent: 4, right: [] }),
+    neighbours.length === 0 ? "  Nothing sensitive near" : "  Near the field",
+    ...textTable(neighbours, { indent: 4, right: [1] }),
   ];
-}
-
-function mixLines({ mix }: SheetStop): string[] {
-  const columns: { title: string; load: Load }[] = [
-    ...(mix.full.loads > 0 ? [{ title: `${mix.full.loads} × full load`, load: mix.full }] : []),
-    ...(mix.last === null ? [] : [{ title: "last load", load: mix.last }]),
-    { title: "in all", load: mix.whole },
-  ];
-  const { unit, parts } = mix.whole;
-  const row = (name: string, amountOf: (load: Load) => number) => [
-    name,
-    ...columns.map(({ load }) => `${readable(amountOf(load))} ${unit}`),
-  ];
-  return textTable(
-    [
-      ["Mix", ...columns.map(({ title }) => title)],
-      ...(unit === "L" ? [row("water", (load) => load.carrierL)] : []),
-      ...parts.map((part, position) =>
-        row(`${part.name} (${part.registrationNumber})`, (load) => load.parts[position]!.amount),
-      ),
-      row("makes", (load) => load.size),
-    ],
-    { indent: 2, right: columns.map((_, column) => column + 1) },
-  );
-}
-
-function limitLines(limits: SiteLimits): string[] {
-  const rows = limits.limits.map(({ measure, bound, value, unit, setBy }) => [
-    `${measure}, at ${bound}`,
-    `${readable(value)} ${unit}`,
-    setBy,
-  ]);
-  if (limits.dropletClasses.length > 0)
-    rows.push(["droplets", limits.dropletClasses.join(" "), "order, label, aircraft"]);
-  if (limits.rainfastHours > 0) rows.push(["no rain after", `${readable(limits.rainfastHours)} h`, "label"]);
-  if (limits.inversion !== "ignore") rows.push(["inversion", inversionWords[limits.inversion], "label"]);
-  return ["  Measure on site, stop outside", ...textTable(rows, { indent: 4, right: [] })];
-}
-
-function neighbourLines({ neighbours }: SheetStop): string[] {
-  if (neighbours.length === 0) return ["  Nothing sensitive near"];
-  return [
-    "  Near the field",
-    ...textTable(
-      neighbours.map(({ name, kind, distanceM, direction, bufferWords }) => [
-        `${name} (${kind})`,
-        `${Math.round(distanceM)} m`,
-        direction,
-        bufferWords,
-      ]),
-      { indent: 4, right: [1] },
-    ),
-  ];
-}
-
-function withNote(text: string, note: string): string {
-  return note === "" ? text : `${text} (${note})`;
 }

@@ -2,7 +2,7 @@ import { type LocalTime, localTimeOf } from "./localTime.ts";
 import type { Activity, CrewDay } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
 import { methodOf } from "./siteLimits.ts";
-import { amountUnit, counted, hectares, methodVerb, readable } from "./words.ts";
+import { amountUnit, counted, hectares, methodVerb, partWords, readable } from "./words.ts";
 
 export interface TimelineRow {
   readonly start: LocalTime;
@@ -88,9 +88,4 @@ function inWords(index: PlanIndex, activity: Activity, isLast: boolean): Pick<Ti
       };
     }
   }
-}
-
-/** ` part 2 of 3`, or nothing when the order is done in one. */
-export function partWords(block: { readonly part: number; readonly parts: number }): string {
-  return block.parts === 1 ? "" : ` part ${block.part} of ${block.parts}`;
 }

@@ -195,7 +195,7 @@ export function viewPlan(operation: Operation): Plan {
       crewId: "K1",
       date: "2027-03-26",
       outfit: outfitOf("T1", ["A1", "A2"]),
-      activities: activitiesFrom(at("2027-03-26T05:30"), [
+      activities: activitiesFrom(at("2027-03-26T07:00"), [
         there,
         { kind: "setup", minutes: 10, place: "F1/P1" },
         // 12 ha at 15 L/ha are 180 L: four loads of 40 L and one of 20 L.

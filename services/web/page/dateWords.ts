@@ -1,14 +1,3 @@
-import type { LocalTime } from "../../../shared/plan/localTime.ts";
-
-/** The clock, with the date before it when it is not the day that is being read. */
-export function clockOn(time: LocalTime, date: string): string {
-  return time.date === date ? time.clock : `${time.date} ${time.clock}`;
-}
-
-export function byClock({ start, end }: { readonly start: LocalTime; readonly end: LocalTime }, date: string): string {
-  return `${clockOn(start, date)} to ${clockOn(end, date)}`;
-}
-
 const months = [
   "January",
   "February",

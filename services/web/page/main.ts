@@ -55,6 +55,7 @@ async function show(place: Place): Promise<void> {
         addressOf({ kind: "sheet", planId: place.planId, crewId, date }),
       );
   main.replaceChildren(page);
+  document.body.classList.toggle("reading", isSheet);
   if (isSheet) {
     lastSheet = `${place.crewId} ${place.date}`;
     window.scrollTo(0, 0);

@@ -1,7 +1,7 @@
+import { byClock } from "../../../shared/plan/sheetWords.ts";
 import type { OrderView } from "../../../shared/plan/weekOrders.ts";
 import type { WeekView } from "../../../shared/plan/weekView.ts";
 import { hectares } from "../../../shared/plan/words.ts";
-import { byClock } from "./dateWords.ts";
 import { type Child, el, table } from "./dom.ts";
 
 const statusWords: Record<OrderView["status"], string> = {

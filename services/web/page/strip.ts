@@ -15,7 +15,7 @@ export function crewDayStrip(day: DayView, crewDay: CrewDayView | null, range: H
   for (const span of crewDay.spans) {
     if (span.kind !== "work") strip.append(spanMark(span, position(span)));
   }
-  for (const stop of crewDay.stops) strip.append(stopBar(stop, position(stop)));
+  for (const [index, stop] of crewDay.stops.entries()) strip.append(stopBar(stop, index + 1, position(stop)));
   return strip;
 }
 
@@ -24,7 +24,14 @@ export function hourScale(range: HourRange): SVGSVGElement {
   const scale = svg("svg", { class: "hourScale", height: "20", width: "100%", "aria-hidden": "true" });
   for (let hour = range.fromHour + hourStep; hour < range.toHour; hour += hourStep) {
     const clock = `${String(((hour % 24) + 24) % 24).padStart(2, "0")}:00`;
-    scale.append(svg("text", { x: `${percentOf(hour, range)}%`, y: "15", "text-anchor": "middle" }, clock));
+    const isBetween = (hour - range.fromHour) % (2 * hourStep) !== 0;
+    scale.append(
+      svg(
+        "text",
+        { class: isBetween ? "between" : "", x: `${percentOf(hour, range)}%`, y: "15", "text-anchor": "middle" },
+        clock,
+      ),
+    );
   }
   return scale;
 }
@@ -69,14 +76,14 @@ function spanMark({ kind }: SpanView, { x, width }: Place): SVGElement {
   return svg("rect", { class: "groundWork", x: `${x}%`, width: `${width}%`, y: `${middle - 5}`, height: "10" });
 }
 
-/** A nested picture keeps the bar's words inside the bar. */
-function stopBar(stop: StopView, { x, width }: Place): SVGElement {
+/** A nested picture keeps the number inside the bar; what it stands for is listed under the strip. */
+function stopBar(stop: StopView, number: number, { x, width }: Place): SVGElement {
   return svg(
     "svg",
     { class: `stop ${stop.method}`, x: `${x}%`, width: `${width}%`, y: "2", height: `${stripHeight - 4}` },
     svg("rect", { class: "stopBar", x: "0", y: "0", width: "100%", height: "100%" }),
     svg("rect", { class: "stopSign", x: "0", y: "0", width: "5", height: "100%" }),
-    svg("text", { x: "10", y: "20" }, stop.fieldName),
+    svg("text", { x: "10", y: "20" }, `${number}`),
     svg("title", {}, `${stop.fieldName}, ${stop.start.clock} to ${stop.end.clock}`),
   );
 }

@@ -1,8 +1,10 @@
-import type { ConflictView } from "../../../shared/plan/weekOrders.ts";
+import { clockOn, clockShiftWords } from "../../../shared/plan/sheetWords.ts";
+import type { ConflictView, StopView } from "../../../shared/plan/weekOrders.ts";
 import type { CrewDayCell, CrewView, DayView, WeekView } from "../../../shared/plan/weekView.ts";
-import { counted, hectares, hoursAndMinutes, moneyWords, readable } from "../../../shared/plan/words.ts";
-import { byClock, clockOn, dateWords } from "./dateWords.ts";
+import { counted, hectares, hoursAndMinutes, moneyWords, partWords, readable } from "../../../shared/plan/words.ts";
+import { dateWords } from "./dateWords.ts";
 import { el, type Row, table } from "./dom.ts";
+import { glanceTable } from "./glanceTable.ts";
 import { type HourRange, hourRangeOf } from "./hours.ts";
 import { orderTable } from "./orderTable.ts";
 import { crewDayStrip, hourScale } from "./strip.ts";
@@ -19,6 +21,7 @@ export function weekPage(week: WeekView, sheetAddress: (crewId: string, date: st
       { class: "days", "aria-labelledby": "daysTitle" },
       el("h2", { id: "daysTitle" }, `${week.operationName}`),
       el("p", { class: "quiet" }, `Times in ${week.timeZone}. Choose a crew's day to read its sheet.`),
+      glanceTable(week, sheetAddress),
       legend(),
       ...week.days.map((day, position) => daySection(week, day, position, range, sheetAddress)),
     ),
@@ -99,9 +102,7 @@ function idleWords(crew: CrewView, { shift }: CrewDayCell): string {
 
 function sunWords({ sunrise, sunset, clockShiftMin }: DayView): string {
   const sun = sunrise === null || sunset === null ? "" : `sun ${sunrise.clock} to ${sunset.clock}`;
-  if (clockShiftMin === 0) return sun;
-  const shift = `clocks go ${clockShiftMin > 0 ? "forward" : "back"} ${Math.abs(clockShiftMin)} min`;
-  return [sun, shift].filter(Boolean).join(", ");
+  return [sun, clockShiftWords(clockShiftMin)].filter(Boolean).join(", ");
 }
 
 function crewDayRow(
@@ -130,8 +131,22 @@ function crewDayRow(
           `${hectares(areaHa)} ha, ${counted(stops.length, "stop", "stops")}, ${readable(roadKm)} km`,
         ),
       ),
-      crewDayStrip(day, crewDay, range),
-      el("span", { class: "unseen" }, stops.map((stop) => `${stop.fieldName} ${byClock(stop, date)}`).join(", ")),
+      el("span", {}, crewDayStrip(day, crewDay, range), stopList(stops, date)),
+    ),
+  );
+}
+
+function stopList(stops: readonly StopView[], date: string): HTMLElement {
+  return el(
+    "span",
+    { class: "stopList" },
+    ...stops.map((stop, index) =>
+      el(
+        "span",
+        {},
+        el("b", {}, `${index + 1}`),
+        ` ${stop.fieldName}${partWords(stop)} ${clockOn(stop.start, date)}–${clockOn(stop.end, date)}, ${hectares(stop.areaHa)} ha`,
+      ),
     ),
   );
 }

@@ -1,0 +1,37 @@
+import type { Agronomy } from "../agronomy/agronomy.ts";
+import type { Order } from "../model/order.ts";
+import { type LocalTime, localTimeOf } from "./localTime.ts";
+import type { PlanIndex } from "./planIndex.ts";
+import type { Stop } from "./totals.ts";
+
+/** The window that the work lies in, by the forecast that was planned with. */
+export interface SheetWindow {
+  readonly from: LocalTime;
+  readonly to: LocalTime;
+  /** What ends it, in sentences; none when the horizon ends first. */
+  readonly endsBecause: readonly string[];
+}
+
+/** The hours around the stop in which every type of the outfit may work; null when the forecast has changed since. */
+export function sheetWindow(index: PlanIndex, agronomy: Agronomy, stop: Stop, order: Order): SheetWindow | null {
+  const { calendar } = index;
+  const types = index.typesOf(stop.crewDay);
+  const night = { night: index.crew(stop.crewDay.crewId).nightWork };
+  const around = types.map((type) =>
+    agronomy
+      .windows(order, type, night)
+      .windows.find(({ startMin, endMin }) => startMin <= stop.work.startMin && endMin >= stop.work.endMin),
+  );
+  const spans = around.filter((window) => window !== undefined);
+  if (spans.length < types.length) return null;
+  const startMin = Math.max(...spans.map((window) => window.startMin));
+  const endMin = Math.min(...spans.map((window) => window.endMin));
+  const judgements = types.flatMap((type) =>
+    endMin < calendar.horizonMin ? agronomy.judge(order, type, endMin, night) : [],
+  );
+  return {
+    from: localTimeOf(calendar, startMin),
+    to: localTimeOf(calendar, endMin),
+    endsBecause: [...new Set(judgements.map(({ sentence }) => sentence))],
+  };
+}
