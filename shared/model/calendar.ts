@@ -42,32 +42,58 @@ export function daysBetween(from: string, to: string): number {
   return Math.round(DateTime.fromISO(to, { zone: "utc" }).diff(DateTime.fromISO(from, { zone: "utc" }), "days").days);
 }
 
+/** A day on which the clocks do not change. */
+const plainDayMin = 24 * minutesPerHour;
+
 export function createCalendar(settings: Pick<Settings, "timeZone" | "firstDay" | "days">): Calendar {
   const zone = settings.timeZone;
   const originMs = DateTime.fromISO(settings.firstDay, { zone }).startOf("day").toMillis();
   const minOfMs = (ms: number) => Math.round((ms - originMs) / 60000);
-  const minOfDate = (date: string) => minOfMs(DateTime.fromISO(date, { zone }).startOf("day").toMillis());
+  // Resolving a local time is slow and the same few are asked for over and over.
+  const minOfDate = remember((date) => minOfMs(DateTime.fromISO(date, { zone }).startOf("day").toMillis()));
+  const minOfLocal = remember((local) => minOfMs(DateTime.fromISO(local, { zone }).toMillis()));
   const dates = Array.from({ length: settings.days }, (_, day) => addDays(settings.firstDay, day));
   const dayStartMin = [...dates, addDays(settings.firstDay, settings.days)].map(minOfDate);
   const at = (min: number) => DateTime.fromMillis(originMs + min * 60000, { zone });
+  const dayOfMin = (min: number) => {
+    for (let day = 0; day < settings.days; day++) {
+      if (min >= dayStartMin[day]! && min < dayStartMin[day + 1]!) return day;
+    }
+    return -1;
+  };
 
   return {
     timeZone: zone,
     dates,
     dayStartMin,
     horizonMin: dayStartMin[settings.days]!,
-    minOfLocal: (local) => minOfMs(DateTime.fromISO(local, { zone }).toMillis()),
+    minOfLocal,
     minOfDate,
-    minOfInstant: (iso) => minOfMs(DateTime.fromISO(iso).toMillis()),
-    dateOfMin: (min) => at(min).toISODate()!,
-    dayOfMin: (min) => {
-      for (let day = 0; day < settings.days; day++) {
-        if (min >= dayStartMin[day]! && min < dayStartMin[day + 1]!) return day;
-      }
-      return -1;
+    minOfInstant: (iso) => minOfMs(Date.parse(iso)),
+    dateOfMin: (min) => dates[dayOfMin(min)] ?? at(min).toISODate()!,
+    dayOfMin,
+    clockOfMin: (min) => {
+      const day = dayOfMin(min);
+      if (day < 0 || dayStartMin[day + 1]! - dayStartMin[day]! !== plainDayMin) return at(min).toFormat("HH:mm");
+      const sinceMidnightMin = Math.floor(min - dayStartMin[day]!);
+      return `${twoDigits(Math.floor(sinceMidnightMin / 60))}:${twoDigits(sinceMidnightMin % 60)}`;
     },
-    clockOfMin: (min) => at(min).toFormat("HH:mm"),
     isoOfMin: (min) => at(min).toISO({ suppressMilliseconds: true })!,
     epochMsOfMin: (min) => originMs + min * 60000,
+  };
+}
+
+function twoDigits(value: number): string {
+  return String(value).padStart(2, "0");
+}
+
+function remember(find: (text: string) => number): (text: string) => number {
+  const known = new Map<string, number>();
+  return (text) => {
+    const before = known.get(text);
+    if (before !== undefined) return before;
+    const value = find(text);
+    known.set(text, value);
+    return value;
   };
 }
