@@ -76,14 +76,14 @@ function spanMark({ kind }: SpanView, { x, width }: Place): SVGElement {
   return svg("rect", { class: "groundWork", x: `${x}%`, width: `${width}%`, y: `${middle - 5}`, height: "10" });
 }
 
-/** A nested picture keeps the number inside the bar; what it stands for is listed under the strip. */
+/** A nested picture, so that the number starts where the bar does; what it stands for is listed under the strip. */
 function stopBar(stop: StopView, number: number, { x, width }: Place): SVGElement {
   return svg(
     "svg",
     { class: `stop ${stop.method}`, x: `${x}%`, width: `${width}%`, y: "2", height: `${stripHeight - 4}` },
     svg("rect", { class: "stopBar", x: "0", y: "0", width: "100%", height: "100%" }),
     svg("rect", { class: "stopSign", x: "0", y: "0", width: "5", height: "100%" }),
-    svg("text", { x: "10", y: "20" }, `${number}`),
+    svg("text", { x: "8", y: "20" }, `${number}`),
     svg("title", {}, `${stop.fieldName}, ${stop.start.clock} to ${stop.end.clock}`),
   );
 }
