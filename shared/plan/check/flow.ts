@@ -1,4 +1,5 @@
 import type { AircraftType } from "../../model/fleet.ts";
+import { kphFromMps } from "../../units/units.ts";
 import type { Mix } from "./facts.ts";
 
 /** What a type's gear for the mix's method can do; undefined when it lacks the gear. */
@@ -15,7 +16,6 @@ export interface Gear {
 }
 
 const kgPerL = 1;
-const kphPerMps = 3.6;
 
 export function gearOf(type: AircraftType, mix: Mix): Gear | undefined {
   const { liquid, granular, payloadKg } = type;
@@ -36,7 +36,7 @@ function gear(
   flowMaxPerMin: number,
   fullLoad: number,
 ): Gear {
-  const flowPerMps = (mix.ratePerHa * kphPerMps * swathM) / 600;
+  const flowPerMps = (mix.ratePerHa * kphFromMps(1) * swathM) / 600;
   return {
     swathM,
     speedMinMps,

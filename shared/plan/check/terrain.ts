@@ -5,9 +5,8 @@ import { distanceToShapeM } from "../../geo/distance.ts";
 import { type AreaXY, createPlane, type LonLat, type Plane, type PointXY } from "../../geo/plane.ts";
 import type { ShapeXY } from "../../geo/shape.ts";
 import type { SensitiveFeature, SensitiveGeometry } from "../../model/field.ts";
+import { haFromM2 } from "../../units/units.ts";
 import type { Facts, Mix } from "./facts.ts";
-
-export const m2PerHa = 10_000;
 
 export interface FieldGround {
   readonly plane: Plane;
@@ -90,7 +89,7 @@ export function createTerrain(facts: Facts): Terrain {
 }
 
 export function hectares(area: AreaXY): number {
-  return areaM2(area) / m2PerHa;
+  return haFromM2(areaM2(area));
 }
 
 function greatestDistances(mix: Mix, downwindOnly: boolean): Map<string, number> {

@@ -2,16 +2,16 @@ import { areaM2 } from "../../geo/area.ts";
 import { toAreaXY } from "../../geo/convert.ts";
 import { distanceToShapeM } from "../../geo/distance.ts";
 import type { AreaXY, PointXY } from "../../geo/plane.ts";
+import { minutesPerHour } from "../../model/calendar.ts";
 import type { AircraftType } from "../../model/fleet.ts";
+import { secondsPerMinute } from "../../units/units.ts";
 import type { WorkDetail } from "../plan.ts";
 import type { Facts, Stop } from "./facts.ts";
 import { type Gear, gearOf } from "./flow.ts";
 import { setsOf, workingBays } from "./outfit.ts";
 import { type Ledger, rounding, shown } from "./report.ts";
-import { m2PerHa, type Terrain } from "./terrain.ts";
+import type { Terrain } from "./terrain.ts";
 
-const secondsPerMinute = 60;
-const minutesPerHour = 60;
 /** Our choice: passes may leave this share of the ground to the fringe of the spray. */
 const coveredShare = 0.98;
 /** How far figures of a detail that follow from each other may differ by rounding. */
