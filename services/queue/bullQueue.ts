@@ -56,8 +56,11 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
   let worker: ReturnType<BullParts["makeWorker"]> | null = null;
   let closing = false;
 
-  queue.on("error", onConnectionError);
-  relay.on("error", onConnectionError);
+  const onError = (error: Error) => {
+    if (!closing) onConnectionError(error);
+  };
+  queue.on("error", onError);
+  relay.on("error", onError);
   await queue.waitUntilReady();
   await relay.waitUntilReady();
 
@@ -90,12 +93,12 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     async process(handler) {
       if (worker) throw new Error("this queue is being processed already");
       worker = parts.makeWorker((job, token) => work(handler, job, token));
-      worker.on("error", onConnectionError);
+      worker.on("error", onError);
       await relay.subscribe(cancelTopic, ({ data }) => {
         if (isCancelMessage(data)) stop(data.requestId, "cancelled");
       });
       await worker.waitUntilReady();
-      worker.run().catch(onConnectionError);
+      worker.run().catch(onError);
     },
 
     async close() {

@@ -14,9 +14,15 @@ export interface ConnectOptions {
 
 /** Opens the store and brings its tables up to date. */
 export async function connectStore(options: ConnectOptions): Promise<Store> {
-  const pool = new pg.Pool({ connectionString: options.databaseUrl, max: 8 });
+  const { databaseUrl } = options;
+  let closing = false;
+  // A server that stops right after us may still end a connection that we are letting go of.
+  const onConnectionError = (error: Error) => {
+    if (!closing) options.onConnectionError(error);
+  };
+  const pool = new pg.Pool({ connectionString: databaseUrl, max: 8 });
   // Without a listener a connection that breaks while idle would end the process.
-  pool.on("error", options.onConnectionError);
+  pool.on("error", onConnectionError);
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   try {
     await migrate(db);
@@ -24,5 +30,12 @@ export async function connectStore(options: ConnectOptions): Promise<Store> {
     await db.destroy();
     throw error;
   }
-  return createPostgresStore(db, createChangeFeed(options));
+  const store = createPostgresStore(db, createChangeFeed({ databaseUrl, onConnectionError }));
+  return {
+    ...store,
+    close() {
+      closing = true;
+      return store.close();
+    },
+  };
 }

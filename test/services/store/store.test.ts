@@ -1,0 +1,202 @@
+import { randomUUID } from "node:crypto";
+import pg from "pg";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { connectStore } from "../../../services/store/connect.ts";
+import { type PlanOutcome, type Store, startsMax } from "../../../services/store/store.ts";
+import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
+import { ruleNames } from "../../../shared/plan/check/report.ts";
+import { emptyPlan } from "../../support/emptyPlan.ts";
+import { smallOperation } from "../../support/operation.ts";
+import { eventually, startTestDatabase } from "../../support/servers.ts";
+
+let database: Awaited<ReturnType<typeof startTestDatabase>>;
+let store: Store;
+const connect = () =>
+  connectStore({
+    databaseUrl: database.databaseUrl,
+    onConnectionError: () => undefined,
+  });
+
+beforeAll(async () => {
+  database = await startTestDatabase();
+  // Three at once on an empty database: the advisory lock lets one make the tables.
+  const stores = await Promise.all([connect(), connect(), connect()]);
+  store = stores[0]!;
+  await Promise.all(stores.slice(1).map((one) => one.close()));
+});
+afterAll(async () => {
+  await store.close();
+  await database.stop();
+});
+
+const named = (name: string) => smallOperation({ settings: { name } });
+const checked = Object.fromEntries(ruleNames.map((rule) => [rule, 1])) as Record<(typeof ruleNames)[number], number>;
+const report = { ok: true, checked, breaches: [] };
+
+async function newRequest(): Promise<PlanRequest> {
+  const { operation } = await store.importOperation(named(`operation ${randomUUID()}`));
+  return store.addPlanRequest({
+    operationId: operation.id,
+    version: operation.version,
+    budget: { seconds: 3 },
+    seed: 7,
+  });
+}
+
+describe("operations", () => {
+  it("come back equal", async () => {
+    const given = named("comes back");
+    const { operation } = await store.importOperation(given);
+    expect((await store.latestOperation(operation.id))?.document).toEqual(given);
+  });
+
+  it("get a new version from a changed document only, and from a change back", async () => {
+    const first = named("changes");
+    const second = { ...first, orders: first.orders.slice(1) };
+    const versions = [];
+    for (const document of [first, structuredClone(first), second, first]) {
+      const { outcome, operation } = await store.importOperation(document);
+      versions.push([outcome, operation.version]);
+    }
+    expect(versions).toEqual([
+      ["newVersion", 1],
+      ["sameDocument", 1],
+      ["newVersion", 2],
+      ["newVersion", 3],
+    ]);
+    const listed = (await store.listOperations()).filter(({ name }) => name === "changes");
+    expect(listed.map(({ version }) => version)).toEqual([3]);
+    expect((await store.operationVersion(listed[0]!.id, 2))?.document.orders).toEqual(second.orders);
+  });
+
+  it("are one however many import them at once", async () => {
+    const outcomes = await Promise.all(Array.from({ length: 8 }, () => store.importOperation(named("at once"))));
+    expect(new Set(outcomes.map(({ operation }) => `${operation.id} ${operation.version}`)).size).toBe(1);
+    expect(outcomes.filter(({ outcome }) => outcome === "newVersion")).toHaveLength(1);
+  });
+
+  it("have the same digest whatever the order of their members", async () => {
+    const document = named("order of members");
+    const { operation } = await store.importOperation(document);
+    const turned = Object.fromEntries(Object.entries(document).reverse()) as typeof document;
+    expect((await store.importOperation(turned)).operation).toEqual(operation);
+  });
+
+  it("are not there under an unknown id", async () => {
+    expect(await store.latestOperation(randomUUID())).toBeNull();
+    expect(await store.operationVersion(randomUUID(), 1)).toBeNull();
+  });
+});
+
+describe("plan requests", () => {
+  it("go from queued through running to done, with one plan", async () => {
+    const request = await newRequest();
+    expect(request).toMatchObject({ status: "queued", seconds: 3, iterations: null, seed: 7, planId: null });
+    expect(await store.unfinishedRequestIds()).toContain(request.id);
+
+    const start = await store.startRequest(request.id);
+    expect(start).toMatchObject({ status: "go", budget: { seconds: 3 }, seed: 7 });
+    const progress = { iterations: 10, share: 0.5, servedHa: 12.5, totalCents: 100 };
+    expect(await store.reportProgress(request.id, progress)).toEqual({ shouldStop: false });
+    expect(await store.planRequest(request.id)).toMatchObject({ status: "running", progress });
+
+    const plan = emptyPlan(named("any"), 1);
+    expect(await store.finishRequest(request.id, { status: "done", plan, report })).toBe(true);
+    expect(await store.planRequest(request.id)).toMatchObject({ status: "done", planId: request.id });
+    expect((await store.plan(request.id))?.plan).toEqual(plan);
+    expect(await store.checkReport(request.id)).toEqual(report);
+    expect(await store.unfinishedRequestIds()).not.toContain(request.id);
+  });
+
+  it("keep the first of several outcomes, also when they come at once", async () => {
+    const request = await newRequest();
+    await store.startRequest(request.id);
+    await store.startRequest(request.id);
+    const seeds = [11, 12, 13, 14];
+    const kept = await Promise.all(
+      seeds.map((seed) =>
+        store.finishRequest(request.id, { status: "done", plan: emptyPlan(named("any"), seed), report }),
+      ),
+    );
+    expect(kept.filter(Boolean)).toHaveLength(1);
+    expect((await store.plan(request.id))?.plan.seed).toBe(seeds[kept.indexOf(true)]);
+    const late: PlanOutcome = { status: "failed", failure: { kind: "plannerFailed", message: "late", breaches: [] } };
+    expect(await store.finishRequest(request.id, late)).toBe(false);
+    expect(await store.planRequest(request.id)).toMatchObject({ status: "done", failure: null });
+    expect(await store.startRequest(request.id)).toEqual({ status: "skip" });
+  });
+
+  it("that are queued are cancelled at once, and never started", async () => {
+    const request = await newRequest();
+    expect(await store.requestCancel(request.id)).toMatchObject({ status: "cancelled", planId: null });
+    expect(await store.startRequest(request.id)).toEqual({ status: "skip" });
+    expect(await store.requestCancel(randomUUID())).toBeNull();
+  });
+
+  it("that run tell their worker to stop, and keep the plan that it had", async () => {
+    const request = await newRequest();
+    await store.startRequest(request.id);
+    expect(await store.requestCancel(request.id)).toMatchObject({ status: "running" });
+    const progress = { iterations: 1, share: 0.1, servedHa: 0, totalCents: 0 };
+    expect(await store.reportProgress(request.id, progress)).toEqual({ shouldStop: true });
+    const best = { plan: emptyPlan(named("any"), 3), report };
+    await store.finishRequest(request.id, { status: "cancelled", best });
+    expect(await store.planRequest(request.id)).toMatchObject({ status: "cancelled", planId: request.id });
+  });
+
+  it("that are cancelled while their worker is dead end when they are handed out again", async () => {
+    const request = await newRequest();
+    await store.startRequest(request.id);
+    await store.requestCancel(request.id);
+    expect(await store.startRequest(request.id)).toEqual({ status: "skip" });
+    expect(await store.planRequest(request.id)).toMatchObject({ status: "cancelled" });
+  });
+
+  it(`fail after ${startsMax} starts without an end; a clean shutdown does not count`, async () => {
+    const request = await newRequest();
+    for (let shutdown = 0; shutdown < startsMax; shutdown++) {
+      await store.startRequest(request.id);
+      await store.returnRequest(request.id);
+    }
+    expect(await store.planRequest(request.id)).toMatchObject({ status: "queued" });
+    for (let start = 0; start < startsMax; start++) {
+      expect((await store.startRequest(request.id)).status).toBe("go");
+    }
+    expect((await store.startRequest(request.id)).status).toBe("skip");
+    expect(await store.planRequest(request.id)).toMatchObject({
+      status: "failed",
+      failure: { kind: "startedTooOften" },
+    });
+  });
+
+  it("call back whoever watches them when they change, also after the connection was lost", async () => {
+    const request = await newRequest();
+    let calls = 0;
+    const stop = store.watchRequest(request.id, () => calls++);
+    await store.startRequest(request.id);
+    await eventually(() => (calls > 0 ? true : null), 1_000);
+
+    const client = new pg.Client({ connectionString: database.databaseUrl });
+    await client.connect();
+    await client.query("select pg_terminate_backend(pid) from pg_stat_activity where query like 'listen %'");
+    await client.end();
+    const before = calls;
+    await store.finishRequest(request.id, { status: "cancelled", best: null });
+    await eventually(() => (calls > before ? true : null));
+    stop();
+    const after = calls;
+    await store.requestCancel(request.id);
+    await new Promise((resolve) => setTimeout(resolve, 200));
+    expect(calls).toBe(after);
+  });
+
+  it("are listed newest first", async () => {
+    const { operation } = await store.importOperation(named("listed"));
+    const ids = [];
+    for (const iterations of [1, 2, 3]) {
+      const budget = { iterations };
+      ids.push((await store.addPlanRequest({ operationId: operation.id, version: 1, budget, seed: 0 })).id);
+    }
+    expect((await store.planRequestsOf(operation.id)).map(({ id }) => id)).toEqual(ids.reverse());
+  });
+});
