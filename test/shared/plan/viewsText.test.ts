@@ -1,0 +1,95 @@
+import { describe, expect, it } from "vitest";
+import { caution } from "../../../shared/plan/caution.ts";
+import { crewSheet } from "../../../shared/plan/crewSheet.ts";
+import { crewSheetText, weekText } from "../../../shared/plan/text.ts";
+import { textTable, wrapped } from "../../../shared/plan/textTable.ts";
+import { weekView } from "../../../shared/plan/weekView.ts";
+import { readable } from "../../../shared/plan/words.ts";
+import { viewOperation, viewPlan, viewReport } from "../../support/viewPlan.ts";
+
+const operation = viewOperation();
+const plan = viewPlan(operation);
+const week = weekText(weekView(operation, plan, viewReport));
+const sheet = crewSheetText(crewSheet(operation, plan, "K1", "2027-03-26")!);
+const inOneLine = (text: string) => text.replace(/\s+/g, " ");
+
+describe("text for the command line", () => {
+  it("keeps within 100 characters and ends its lines cleanly", () => {
+    for (const line of `${week}${sheet}`.split("\n")) {
+      expect([...line].length, line).toBeLessThanOrEqual(100);
+      expect(line).toBe(line.trimEnd());
+    }
+  });
+
+  it("carries the caution", () => {
+    expect(inOneLine(week)).toContain(caution);
+    expect(inOneLine(sheet)).toContain(caution);
+  });
+
+  it("shows the week: who, when, where, what not and why", () => {
+    expect(week).toContain("Planned 32.0 of 39.0 ha (82.1 %), 2 conflicts, 43.7 km, 6 h 26 min of duty");
+    expect(week).toContain(
+      "    07:22-08:22  O-1 part 1 of 2  Long Acre  spray  12.0  ha  Liquid Example + Second Liquid",
+    );
+    expect(week).toMatch(/Sunday 2027-03-28, sun .*, the clocks go forward 60 min/);
+    expect(week).toContain("O-3 Søndre Mose: buffers leave no ground\n    The buffer to Hill School covers");
+    expect(week).toMatch(/in all +954\.83/);
+  });
+
+  it("names every breach", () => {
+    const breaches = [{ rule: "wind", sentence: "wind 21 km/h, label allows 15" }];
+    const text = weekText(weekView(operation, plan, { ...viewReport, ok: false, breaches }));
+    expect(text).toContain("Checker: 1 BREACH");
+    expect(text).toContain("  wind: wind 21 km/h, label allows 15");
+  });
+
+  it("lines the mix up under its loads", () => {
+    expect(sheet).toContain(
+      [
+        "  Mix                         4 × full load  last load  in all",
+        "  water                              36.8 L     18.4 L   166 L",
+        "  Liquid Example (000001-00)         2.67 L     1.33 L    12 L",
+      ].join("\n"),
+    );
+  });
+});
+
+describe("textTable", () => {
+  it("wraps the last column under itself and counts an accented letter once", () => {
+    const words = Array.from({ length: 40 }, (_, word) => `word${word}`).join(" ");
+    const lines = textTable(
+      [
+        ["e\u0301", words],
+        ["plain", "x"],
+      ],
+      { indent: 2, right: [] },
+    );
+    expect(lines.length).toBeGreaterThan(2);
+    expect(lines[0]!.indexOf("word0")).toBe(10);
+    expect(lines[1]!.search(/\S/)).toBe(9);
+    expect(lines.at(-1)).toBe("  plain  x");
+  });
+
+  it("has no line for no row", () => {
+    expect(textTable([], { indent: 0, right: [] })).toEqual([]);
+  });
+
+  it("leaves a word that is longer than the line whole", () => {
+    expect(wrapped("x".repeat(120), 2)).toEqual([`  ${"x".repeat(120)}`]);
+  });
+});
+
+describe("readable", () => {
+  it.each([
+    [1234.5, "1235"],
+    [166.4, "166"],
+    [87.54, "87.5"],
+    [40, "40"],
+    [3.25, "3.25"],
+    [0.125, "0.125"],
+    [0, "0"],
+    [100, "100"],
+  ])("%d reads %s", (value, words) => {
+    expect(readable(value)).toBe(words);
+  });
+});
