@@ -24,10 +24,12 @@ export const ringSchema = z.array(positionSchema).min(4).describe("a closed ring
 export const polygonSchema = z
   .object({ type: z.literal("Polygon"), coordinates: z.array(ringSchema).min(1) })
   .describe("outer ring, then holes (obstacles)");
-export const multiPolygonSchema = z.object({
-  type: z.literal("MultiPolygon"),
-  coordinates: z.array(z.array(ringSchema).min(1)).min(1),
-});
+export const multiPolygonSchema = z
+  .object({
+    type: z.literal("MultiPolygon"),
+    coordinates: z.array(z.array(ringSchema).min(1)).min(1),
+  })
+  .describe("several polygons, each as above, that do not overlap");
 export const areaGeometrySchema = z.discriminatedUnion("type", [polygonSchema, multiPolygonSchema]);
 
 export const sensitiveGeometrySchema = z.discriminatedUnion("type", [
@@ -38,7 +40,7 @@ export const sensitiveGeometrySchema = z.discriminatedUnion("type", [
 ]);
 
 export const padSchema = z.strictObject({
-  id: padIdSchema,
+  id: padIdSchema.describe("unique within its field"),
   latDeg: latDegSchema,
   lonDeg: lonDegSchema,
 });
@@ -46,7 +48,7 @@ export const padSchema = z.strictObject({
 export const fieldPropertiesSchema = z.strictObject({
   id: fieldIdSchema,
   name: z.string().min(1).describe("the name that people call it by"),
-  grower: z.string().min(1),
+  grower: z.string().min(1).describe("who ordered and pays"),
   crop: z.string().min(1).describe("as named in the products' label uses"),
   slopePct: z.number().min(0).max(100).default(0).describe("steepest slope that has to be flown, percent"),
   pads: z.array(padSchema).min(1).describe("places by the field where aircraft land and load"),
@@ -56,18 +58,30 @@ export const fieldPropertiesSchema = z.strictObject({
     .optional()
     .describe("first and last day in bloom, both included"),
   closures: z
-    .array(z.strictObject({ from: localDateTimeSchema, to: localDateTimeSchema, reason: z.string().min(1) }))
+    .array(
+      z.strictObject({
+        from: localDateTimeSchema,
+        to: localDateTimeSchema,
+        reason: z.string().min(1).describe("for people"),
+      }),
+    )
     .default([])
     .describe("times in which nobody may work the field (irrigation, workers)"),
   entries: z
-    .array(z.strictObject({ from: localDateTimeSchema, to: localDateTimeSchema, who: z.string().min(1) }))
+    .array(
+      z.strictObject({
+        from: localDateTimeSchema,
+        to: localDateTimeSchema,
+        who: z.string().min(1).describe("for people"),
+      }),
+    )
     .default([])
     .describe("planned entries by people; the re-entry interval must have ended when one begins"),
   pastApplications: z
     .array(
       z.strictObject({
-        productId: productIdSchema,
-        endedAt: localDateTimeSchema,
+        productId: productIdSchema.describe("the product applied"),
+        endedAt: localDateTimeSchema.describe("when the application ended, local time"),
         ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
       }),
     )
@@ -88,7 +102,7 @@ export const fieldsSchema = z.object({
 export const sensitivePropertiesSchema = z.strictObject({
   id: sensitiveIdSchema,
   kind: sensitiveKindSchema,
-  name: z.string().min(1),
+  name: z.string().min(1).describe("the name that people call it by"),
   radiusM: atLeastZero.default(0).describe("for a point: how far the place itself reaches, m"),
 });
 export const sensitiveFeatureSchema = z.object({

@@ -47,7 +47,7 @@ const formatWords: Record<string, string> = {
 function textWords(schema: z.core.$ZodType | undefined): string {
   if (schema === undefined) return "text";
   const { format, description } = z.toJSONSchema(schema, { io: "input" });
-  return formatWords[format ?? ""] ?? description ?? "text";
+  return formatWords[format ?? ""] ?? (description === undefined ? "text" : `text (${description})`);
 }
 
 function typeExpected(issue: Extract<RawIssue, { code: "invalid_type" }>): string {

@@ -11,27 +11,30 @@ import {
 } from "./quantities.ts";
 
 export const orderProductSchema = z.strictObject({
-  productId: productIdSchema,
+  productId: productIdSchema.describe("the product to be applied"),
   ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
 });
 
 export const orderSchema = z.strictObject({
   id: orderIdSchema,
-  fieldId: fieldIdSchema,
+  fieldId: fieldIdSchema.describe("the field to be treated"),
   products: z.array(orderProductSchema).min(1).describe("in a table: product:rate, several parted by a semicolon"),
   carrierLPerHa: atLeastZero
     .optional()
     .describe("spray volume in all, L/ha; left empty for granules, whose kg/ha are the sum of the rates"),
-  earliest: localDateTimeSchema,
-  latest: localDateTimeSchema,
+  earliest: localDateTimeSchema.describe("work may not begin before, local time as 2027-06-07T05:30"),
+  latest: localDateTimeSchema.describe("work must have ended by, local time as 2027-06-07T05:30"),
   preferredDate: localDateSchema.optional().describe("lateness counts from the end of this day"),
-  priority: z.enum(["low", "normal", "high", "mandatory"]).default("normal"),
+  priority: z
+    .enum(["low", "normal", "high", "mandatory"])
+    .default("normal")
+    .describe("what it is worth to serve it; mandatory goes before all"),
   priceCentsPerHa: atLeastZero.describe("what the grower pays, cents per hectare"),
   dropletClass: dropletClassSchema
     .optional()
     .describe("the class to be sprayed; left empty: any that the labels allow"),
   maySplit: z.boolean().default(true).describe("may be cut into blocks done by different outfits or days"),
-  notes: z.string().default(""),
+  notes: z.string().default("").describe("for the crew"),
 });
 export const ordersSchema = z.array(orderSchema);
 

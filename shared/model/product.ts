@@ -10,7 +10,7 @@ import {
 
 export const labelUseSchema = z
   .strictObject({
-    crop: z.string().min(1),
+    crop: z.string().min(1).describe("as named in the fields"),
     rateMinPerHa: positive.describe("least rate, L or kg of product per hectare"),
     rateMaxPerHa: positive.describe("greatest rate, L or kg of product per hectare"),
     phiDays: z.number().int().min(0).max(365).describe("pre-harvest interval, whole days"),
@@ -31,26 +31,26 @@ export const bufferSchema = z.strictObject({
 
 export const productSchema = z.strictObject({
   id: productIdSchema,
-  name: z.string().min(1),
+  name: z.string().min(1).describe("the name on the label"),
   registrationNumber: z.string().min(1).describe("the authority's number on the label"),
   active: z.string().min(1).describe("active substances, by common name"),
   method: methodSchema,
   densityKgPerL: positive.max(5).default(1).describe("liquid density, or bulk density of granules"),
   licenceClass: z.string().min(1).describe("class of licence that the person flying it must hold"),
-  uses: z.array(labelUseSchema).min(1),
+  uses: z.array(labelUseSchema).min(1).describe("crops on which the label allows it, each once"),
   reiHours: atLeastZero.max(24 * 60).describe("re-entry interval, hours from the end of the application"),
   rainfastHours: atLeastZero.max(72).default(0).describe("hours without rain needed after the application"),
-  windMinKph: atLeastZero.max(60).default(0),
-  windMaxKph: positive.max(60),
-  gustMaxKph: positive.max(90).optional(),
-  deltaTMinC: z.number().min(0).max(30).optional(),
-  deltaTMaxC: z.number().min(0).max(30).optional(),
-  temperatureMinC: z.number().min(-20).max(50).optional(),
-  temperatureMaxC: z.number().min(-20).max(50).optional(),
+  windMinKph: atLeastZero.max(60).default(0).describe("least wind that the label asks for"),
+  windMaxKph: positive.max(60).describe("most wind that the label allows"),
+  gustMaxKph: positive.max(90).optional().describe("strongest gust that the label allows"),
+  deltaTMinC: z.number().min(0).max(30).optional().describe("least Delta T (dry bulb less wet bulb)"),
+  deltaTMaxC: z.number().min(0).max(30).optional().describe("greatest Delta T"),
+  temperatureMinC: z.number().min(-20).max(50).optional().describe("least air temperature"),
+  temperatureMaxC: z.number().min(-20).max(50).optional().describe("greatest air temperature"),
   dropletFinest: dropletClassSchema.optional().describe("finest droplet class that the label allows"),
   dropletCoarsest: dropletClassSchema.optional().describe("coarsest droplet class that the label allows"),
   carrierMinLPerHa: atLeastZero.default(0).describe("least carrier volume, L/ha"),
-  buffers: z.array(bufferSchema).default([]),
+  buffers: z.array(bufferSchema).default([]).describe("distances that the label asks to be kept"),
   bloomRule: z
     .enum(["allowed", "outsideBeeHours", "forbidden"])
     .default("allowed")

@@ -12,7 +12,7 @@ import {
 
 export const baseSchema = z.strictObject({
   id: baseIdSchema,
-  name: z.string().min(1),
+  name: z.string().min(1).describe("the name that people call it by"),
   latDeg: latDegSchema,
   lonDeg: lonDegSchema,
   mainsKw: atLeastZero.max(5000).describe("power for charging by night, kW"),
@@ -20,64 +20,90 @@ export const baseSchema = z.strictObject({
 });
 export const waterPointSchema = z.strictObject({
   id: waterPointIdSchema,
-  name: z.string().min(1),
+  name: z.string().min(1).describe("the name that people call it by"),
   latDeg: latDegSchema,
   lonDeg: lonDegSchema,
-  fillLPerMin: positive.max(10000),
+  fillLPerMin: positive.max(10000).describe("how fast a tender is filled with water here"),
 });
 
 export const roadsSchema = z
   .strictObject({
     circuityFactor: z.number().min(1).max(5).default(1.3).describe("road km per straight km"),
-    speedKph: positive.max(130).default(50),
+    speedKph: positive.max(130).default(50).describe("mean speed of a tender on the road"),
   })
   .describe("used for every pair of places that roads.csv does not list");
 
-export const costsSchema = z.strictObject({
-  driveCentsPerKm: atLeastZero,
-  overtimeFactor: z.number().min(1).max(5).default(1.5).describe("wages of an overtime hour against a plain one"),
-});
+export const costsSchema = z
+  .strictObject({
+    driveCentsPerKm: atLeastZero.describe("a kilometre of a tender on the road"),
+    overtimeFactor: z.number().min(1).max(5).default(1.5).describe("wages of an overtime hour against a plain one"),
+  })
+  .describe("cost rates, in hundredths of the currency");
 
 export const flyingDaySchema = z
   .strictObject({
-    from: z.enum(["sunrise", "civilDawn"]).default("sunrise"),
+    from: z
+      .enum(["sunrise", "civilDawn"])
+      .default("sunrise")
+      .describe("sunrise, or civil dawn with the sun 6 degrees below the horizon"),
     fromOffsetMin: z.number().int().min(-180).max(180).default(0).describe("minutes after (negative: before)"),
-    to: z.enum(["sunset", "civilDusk"]).default("sunset"),
+    to: z
+      .enum(["sunset", "civilDusk"])
+      .default("sunset")
+      .describe("sunset, or civil dusk with the sun 6 degrees below the horizon"),
     toOffsetMin: z.number().int().min(-180).max(180).default(0).describe("minutes after (negative: before)"),
   })
   .describe("the hours of a day in which flying is allowed without night work");
 
 /** Our choice after ASABE S572.1 as older extension tables print it (MEMORY); EPA 2016 prints other figures. */
 const defaultDropletLowerUm = { XF: 0, VF: 60, F: 106, M: 236, C: 341, VC: 404, XC: 503, UC: 666 };
-export const dropletTableSchema = z.strictObject({
-  source: z.string().min(1).default("ASABE S572.1 as printed in older extension tables"),
-  lowerUm: z
-    .strictObject({
-      XF: atLeastZero,
-      VF: atLeastZero,
-      F: atLeastZero,
-      M: atLeastZero,
-      C: atLeastZero,
-      VC: atLeastZero,
-      XC: atLeastZero,
-      UC: atLeastZero,
-    })
-    .default(defaultDropletLowerUm)
-    .describe("least volume median diameter of each class, µm"),
-});
+export const dropletTableSchema = z
+  .strictObject({
+    source: z
+      .string()
+      .min(1)
+      .default("ASABE S572.1 as printed in older extension tables")
+      .describe("where the table is from; sources differ"),
+    lowerUm: z
+      .strictObject({
+        XF: atLeastZero.describe("extremely fine"),
+        VF: atLeastZero.describe("very fine"),
+        F: atLeastZero.describe("fine"),
+        M: atLeastZero.describe("medium"),
+        C: atLeastZero.describe("coarse"),
+        VC: atLeastZero.describe("very coarse"),
+        XC: atLeastZero.describe("extremely coarse"),
+        UC: atLeastZero.describe("ultra coarse"),
+      })
+      .default(defaultDropletLowerUm)
+      .describe("least volume median diameter of each class, µm"),
+  })
+  .describe("where each droplet class begins");
 
 export const limitsSchema = z
   .strictObject({
     flyingDay: flyingDaySchema.default(flyingDaySchema.parse({})),
     beeHours: z
       .strictObject({
-        startAfterSunriseMin: z.number().int().min(-180).max(600).default(90),
-        endBeforeSunsetMin: z.number().int().min(-180).max(600).default(60),
+        startAfterSunriseMin: z
+          .number()
+          .int()
+          .min(-180)
+          .max(600)
+          .default(90)
+          .describe("minutes from sunrise until bees fly"),
+        endBeforeSunsetMin: z
+          .number()
+          .int()
+          .min(-180)
+          .max(600)
+          .default(60)
+          .describe("minutes before sunset at which they are home"),
       })
       .default({ startAfterSunriseMin: 90, endBeforeSunsetMin: 60 })
       .describe("hours in which bees are taken to forage"),
     windMaxKph: positive.max(90).optional().describe("the operation's own limit, beside label and aircraft"),
-    gustMaxKph: positive.max(120).optional(),
+    gustMaxKph: positive.max(120).optional().describe("likewise for gusts"),
     rainMm: atLeastZero.default(0.1).describe("rain in a step from which the step counts as rain, mm"),
     rainProbabilityPct: z.number().min(0).max(100).default(50).describe("probability from which it counts as rain"),
     driftAngleDeg: z
@@ -95,22 +121,25 @@ export const planningSchema = z
     blockMaxMin: z.number().int().min(10).max(720).default(120).describe("work longer than this is cut into blocks"),
     lateCentsPerHaDay: atLeastZero.default(200).describe("cost of a day after the preferred date"),
     mandatoryFactor: z.number().min(1).max(1000).default(20).describe("value of a mandatory order against its price"),
-    highFactor: z.number().min(1).max(100).default(2),
-    lowFactor: fraction.default(0.5),
+    highFactor: z.number().min(1).max(100).default(2).describe("value of a high order against its price"),
+    lowFactor: fraction.default(0.5).describe("value of a low order against its price"),
     outfitChangeCents: atLeastZero.default(2000).describe("cost of a crew taking another outfit than the day before"),
   })
   .describe("how the planner weighs things");
 
 export const settingsSchema = z.strictObject({
-  formatVersion: z.literal(1),
-  name: z.string().min(1),
+  formatVersion: z.literal(1).describe("version of this format"),
+  name: z.string().min(1).describe("name of the operation"),
   timeZone: z.string().min(1).describe("IANA time zone, as Australia/Adelaide"),
-  firstDay: localDateSchema,
-  days: z.number().int().min(1).max(31),
-  altitudeM: z.number().min(-430).max(5000).default(0),
-  currency: z.string().regex(/^[A-Z]{3}$/, "an ISO 4217 currency code as EUR"),
-  bases: z.array(baseSchema).min(1),
-  waterPoints: z.array(waterPointSchema).default([]),
+  firstDay: localDateSchema.describe("first day of the plan"),
+  days: z.number().int().min(1).max(31).describe("days that the plan covers"),
+  altitudeM: z.number().min(-430).max(5000).default(0).describe("height above the sea, for the air pressure"),
+  currency: z
+    .string()
+    .regex(/^[A-Z]{3}$/, "an ISO 4217 currency code as EUR")
+    .describe("ISO 4217 code, as EUR"),
+  bases: z.array(baseSchema).min(1).describe("places where crews start and end their day"),
+  waterPoints: z.array(waterPointSchema).default([]).describe("places where a tender can take water on its way"),
   roads: roadsSchema.default(roadsSchema.parse({})),
   costs: costsSchema,
   limits: limitsSchema.default(limitsSchema.parse({})),
@@ -120,9 +149,9 @@ export const settingsSchema = z.strictObject({
 /** One row of roads.csv: driving from one place (base, water point or pad as field/pad) to another. */
 export const roadSchema = z.strictObject({
   from: z.string().min(1).describe("a base id, a water point id, or fieldId/padId"),
-  to: z.string().min(1),
-  distanceKm: atLeastZero.max(2000),
-  durationMin: atLeastZero.max(2880),
+  to: z.string().min(1).describe("likewise; the way back is a row of its own"),
+  distanceKm: atLeastZero.max(2000).describe("length of the road"),
+  durationMin: atLeastZero.max(2880).describe("driving time of a tender"),
 });
 
 export type Base = z.infer<typeof baseSchema>;

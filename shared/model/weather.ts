@@ -2,7 +2,7 @@ import { z } from "zod";
 import { latDegSchema, lonDegSchema, positive, stationIdSchema } from "./quantities.ts";
 
 export const weatherStepSchema = z.strictObject({
-  stationId: stationIdSchema,
+  stationId: stationIdSchema.describe("a field takes the nearest station"),
   latDeg: latDegSchema,
   lonDeg: lonDegSchema,
   start: z.iso
@@ -13,11 +13,11 @@ export const weatherStepSchema = z.strictObject({
   gustKph: z.number().min(0).max(350).describe("strongest gust in the step, km/h"),
   windFromDeg: z.number().min(0).max(360).describe("direction that the wind comes from, degrees from north"),
   windHeightM: positive.max(200).default(10).describe("height at which the wind is given"),
-  temperatureC: z.number().min(-50).max(60),
-  humidityPct: z.number().min(0).max(100),
+  temperatureC: z.number().min(-50).max(60).describe("air temperature"),
+  humidityPct: z.number().min(0).max(100).describe("relative humidity"),
   rainMm: z.number().min(0).max(500).describe("rain in the step, mm"),
-  rainProbabilityPct: z.number().min(0).max(100),
-  cloudPct: z.number().min(0).max(100),
+  rainProbabilityPct: z.number().min(0).max(100).describe("probability of rain in the step"),
+  cloudPct: z.number().min(0).max(100).describe("share of the sky under cloud"),
 });
 export const weatherSchema = z.array(weatherStepSchema);
 export type WeatherStep = z.infer<typeof weatherStepSchema>;

@@ -1,0 +1,8 @@
+import { writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { operationJsonSchema, scenarioNames, scenariosReadme } from "./document.ts";
+
+/** Run by hand after a change to the schemas or the scenarios; a test compares what is committed. */
+const dir = join(import.meta.dirname, "../../scenarios");
+await writeFile(join(dir, "README.md"), scenariosReadme(await scenarioNames(dir)));
+await writeFile(join(dir, "schema.json"), operationJsonSchema());
