@@ -1,6 +1,7 @@
+import { createDayRun, type DayRun } from "./dayWalk.ts";
 import type { Problem } from "./problem.ts";
 import { type Random, shuffle } from "./random.ts";
-import { createDayRun, type DayRun, runDay } from "./runDay.ts";
+import { bringUpToDate, createStandings, runDayWith, type Standings } from "./runDay.ts";
 import { maxStops, type State, touch } from "./state.ts";
 
 /** Share of places passed over at random, so that greedy insertion does not repeat itself (Christiaens & Vanden Berghe 2020, sec. 5.3). */
@@ -11,6 +12,7 @@ export interface InsertionCache {
   readonly version: Int32Array;
   readonly place: Int16Array;
   readonly cents: Float64Array;
+  readonly standings: Standings;
 }
 
 export function createInsertionCache(problem: Problem): InsertionCache {
@@ -19,6 +21,7 @@ export function createInsertionCache(problem: Problem): InsertionCache {
     version: new Int32Array(size).fill(-1),
     place: new Int16Array(size),
     cents: new Float64Array(size),
+    standings: createStandings(problem),
   };
 }
 
@@ -68,8 +71,8 @@ export function recreate(
       const slot = cheapestSlot(problem, state, cache, block, random);
       if (slot < 0) break;
       beforeChange(slot);
-      if (insert(problem, state, slot, block, cache.place[block * problem.slots.length + slot]!)) break;
-      // Another crew's work on the field moved since this place was worked out.
+      if (insert(problem, state, cache, slot, block)) break;
+      // Another crew's work on the field, or the crew's own other days, moved since this place was worked out.
       cache.version[block * problem.slots.length + slot] = -1;
     }
   }
@@ -96,9 +99,9 @@ function insertionCents(problem: Problem, state: State, cache: InsertionCache, b
   const kit = state.kit[slot]!;
   let bestCents = Number.POSITIVE_INFINITY;
   let bestPlace = -1;
-  if (problem.work.minutes(block, kit.signature) > 0) {
+  if (problem.work.minutes(block, kit.signature) > 0 && bringUpToDate(problem, state, cache.standings, slot)) {
     for (let place = 0; place <= state.count[slot]!; place++) {
-      if (!runDay(problem, state, slot, kit, block, place, run)) continue;
+      if (!runDayWith(problem, state, cache.standings, slot, block, place, run)) continue;
       const cents = run.cents - state.slotCents[slot]!;
       if (cents < bestCents) {
         bestCents = cents;
@@ -112,8 +115,11 @@ function insertionCents(problem: Problem, state: State, cache: InsertionCache, b
   return bestCents;
 }
 
-function insert(problem: Problem, state: State, slot: number, block: number, place: number): boolean {
-  if (!runDay(problem, state, slot, state.kit[slot]!, block, place, run)) return false;
+function insert(problem: Problem, state: State, cache: InsertionCache, slot: number, block: number): boolean {
+  const place = cache.place[block * problem.slots.length + slot]!;
+  cache.standings.version[slot] = -1;
+  if (!bringUpToDate(problem, state, cache.standings, slot)) return false;
+  if (!runDayWith(problem, state, cache.standings, slot, block, place, run)) return false;
   keepRun(state, slot, run);
   state.slotOf[block] = slot;
   const order = problem.blocks[block]!.order;

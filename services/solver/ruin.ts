@@ -1,7 +1,8 @@
+import { createDayRun } from "./dayWalk.ts";
 import type { Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
 import { keepRun } from "./recreate.ts";
-import { createDayRun, runDay } from "./runDay.ts";
+import { loadStops, runDay } from "./runDay.ts";
 import { clearStops, maxStops, type State } from "./state.ts";
 
 /** Mean number of stops taken out and the longest string (Christiaens & Vanden Berghe 2020, sec. 5.2, and their values). */
@@ -93,7 +94,8 @@ function cutString(problem: Problem, state: State, slot: number, block: number, 
   for (let i = 0; i < kept.length; i++) state.sequence[from + i] = kept[i]!;
   state.count[slot] = kept.length;
   // Fewer stops always run, unless a road matrix makes the way round shorter than the way straight: then the day is emptied.
-  if (!runDay(problem, state, slot, state.kit[slot]!, -1, 0, run)) {
+  loadStops(state, slot, run);
+  if (!runDay(problem, state, slot, state.kit[slot]!, run)) {
     state.count[slot] = 0;
     return;
   }

@@ -1,0 +1,111 @@
+import { Command, CommanderError } from "commander";
+import { BadInput, exitCodes, remark, wholeNumber } from "./output.ts";
+
+function program(finish: (code: number) => void): Command {
+  /** A verb's room is loaded when it is called: `--help` need not wait for the solver. */
+  const run =
+    <Args extends unknown[]>(load: () => Promise<(...args: Args) => Promise<number>>) =>
+    async (...args: unknown[]) => {
+      const verb = await load();
+      // Commander hands over the words, then the options, then the command itself.
+      finish(await verb(...(args.slice(0, -1) as Args)));
+    };
+  const cli = new Command("calmhour")
+    .description("Plans a week of aerial spraying and spreading with a mixed fleet.")
+    .addHelpText(
+      "after",
+      `
+Exit codes: 0 good; 1 the answer is no (a plan that breaks a rule, an outfit that cannot do the work); 2 bad input.
+Results go to stdout, progress to stderr. DIR is a scenario folder (see scenarios/README.md).
+
+A planning aid: the label, local pesticide and aviation rules and the licensed applicator on site decide.`,
+    )
+    .showHelpAfterError()
+    .exitOverride();
+
+  cli
+    .command("plan <DIR>")
+    .description("plan the operation and print the week; exit 1 when the checker finds a broken rule")
+    .option("--seconds <N>", "search for so long", wholeNumber("--seconds", 1), 10)
+    .option(
+      "--iterations <N>",
+      "search for so many iterations instead: the same seed then gives the same plan",
+      wholeNumber("--iterations", 1),
+    )
+    .option("--seed <N>", "seed of the search", wholeNumber("--seed", 0), 1)
+    .option("--out <FILE>", "write the plan as JSON, if it is good")
+    .option("--json", "print the plan and the checker's report as JSON")
+    .action(run(async () => (await import("./planVerb.ts")).planVerb));
+  cli
+    .command("check <DIR> <PLAN>")
+    .description("judge a plan by every rule; exit 1 when one is broken")
+    .option("--json", "print the report as JSON")
+    .action(run(async () => (await import("./checkVerb.ts")).checkVerb));
+  cli
+    .command("sheet <DIR> <PLAN>")
+    .description("print one crew's day of a good plan")
+    .requiredOption("--crew <ID>", "the crew")
+    .requiredOption("--date <DATE>", "the day, as 2027-06-14")
+    .option("--json", "print the sheet as JSON")
+    .action(run(async () => (await import("./checkVerb.ts")).sheetVerb));
+  cli
+    .command("windows <DIR>")
+    .description("print the open hours of every order, or the week of one with what stops every other hour")
+    .option("--order <ID>", "one order, hour by hour")
+    .option("--type <ID>", "one aircraft type")
+    .option("--night", "for a crew that may work at night")
+    .option("--json", "print as JSON")
+    .action(run(async () => (await import("./windowsVerb.ts")).windowsVerb));
+  cli
+    .command("worktime <DIR>")
+    .description("print how long an order takes an outfit, and every other outfit that could be sent")
+    .requiredOption("--order <ID>", "the order")
+    .option(
+      "--outfit <IDS>",
+      "aircraft of one type, one tender and any chargers, as A1,A2,T1,C1 (left out: the quickest)",
+    )
+    .option("--json", "print as JSON")
+    .action(run(async () => (await import("./worktimeVerb.ts")).worktimeVerb));
+  cli
+    .command("generate <OUT>")
+    .description("make an operation of any size in the demo's style; the same seed makes the same one")
+    .requiredOption("--orders <N>", "orders", wholeNumber("--orders", 1))
+    .requiredOption("--crews <N>", "crews", wholeNumber("--crews", 1))
+    .option("--days <N>", "days", wholeNumber("--days", 1), 7)
+    .option("--seed <N>", "seed", wholeNumber("--seed", 0), 1)
+    .option("--first-day <DATE>", "first day, as 2027-06-14")
+    .option("--json", "print what was made as JSON")
+    .action(run(async () => (await import("./generateVerb.ts")).generateVerb));
+  cli
+    .command("import <DIR>")
+    .description("store the operation as a new version, unless it is the same as the last")
+    .option("--server <URL>", "through a running Calmhour instead of the store itself, as http://127.0.0.1:8080")
+    .option("--json", "print what was stored, and every default used, as JSON")
+    .action(run(async () => (await import("./importVerb.ts")).importVerb));
+  cli
+    .command("serve")
+    .description("run everything: store, queue, worker, API and page, until Ctrl-C")
+    .action(run(async () => (await import("./serveVerb.ts")).serveVerb));
+  cli
+    .command("worker")
+    .description("run a worker for a store and queue that run elsewhere (DATABASE_URL, REDIS_URL)")
+    .action(run(async () => (await import("./serveVerb.ts")).workerVerb));
+  return cli;
+}
+
+async function main(): Promise<number> {
+  let code: number = exitCodes.good;
+  try {
+    await program((verdict) => {
+      code = verdict;
+    }).parseAsync();
+    return code;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? exitCodes.good : exitCodes.badInput;
+    if (!(error instanceof BadInput)) throw error;
+    for (const line of error.lines) remark(line);
+    return exitCodes.badInput;
+  }
+}
+
+process.exitCode = await main();

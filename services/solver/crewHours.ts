@@ -1,0 +1,44 @@
+import type { Problem } from "./problem.ts";
+import type { State } from "./state.ts";
+
+/** The start of the shift, or the end of the rest after the crew's day before. */
+export function earliestLeave(problem: Problem, state: State, slot: number): number {
+  const { crew, shiftFromMin } = problem.slots[slot]!;
+  let earliest = shiftFromMin;
+  const restMin = problem.crews[crew]!.restMinHours * 60;
+  for (const other of problem.slotsOfCrew[crew]!) {
+    if (other < slot && state.count[other]! > 0)
+      earliest = Math.max(earliest, Math.ceil(state.backMin[other]! + restMin));
+  }
+  return earliest;
+}
+
+/** The end of the shift, or the beginning of the rest before the crew's next day. */
+export function latestBack(problem: Problem, state: State, slot: number): number {
+  const { crew, shiftToMin } = problem.slots[slot]!;
+  let latest = shiftToMin;
+  const restMin = problem.crews[crew]!.restMinHours * 60;
+  for (const other of problem.slotsOfCrew[crew]!) {
+    if (other > slot && state.count[other]! > 0)
+      latest = Math.min(latest, Math.floor(state.leaveMin[other]! - restMin));
+  }
+  return latest;
+}
+
+/** Duty over every seven days in a row that hold the slot's day. */
+export function weekHolds(problem: Problem, state: State, slot: number, dutyMin: number): boolean {
+  const { crew, day } = problem.slots[slot]!;
+  const slots = problem.slotsOfCrew[crew]!;
+  const mostMin = problem.crews[crew]!.dutyMaxHoursPerWeek * 60;
+  for (let first = day - 6; first <= day; first++) {
+    let sumMin = dutyMin;
+    for (const other of slots) {
+      const otherDay = problem.slots[other]!.day;
+      if (other !== slot && otherDay >= first && otherDay < first + 7 && state.count[other]! > 0) {
+        sumMin += state.backMin[other]! - state.leaveMin[other]!;
+      }
+    }
+    if (sumMin > mostMin) return false;
+  }
+  return true;
+}

@@ -1,0 +1,306 @@
+import type { Activity } from "../../shared/plan/plan.ts";
+import type { Kit, Problem } from "./problem.ts";
+import { maxStops, type State } from "./state.ts";
+
+/** What running a crew-day through gives; starts and ends are by place in the sequence. */
+export interface DayRun {
+  cents: number;
+  leaveMin: number;
+  backMin: number;
+  readonly stops: Int32Array;
+  readonly starts: Int32Array;
+  readonly ends: Int32Array;
+  count: number;
+}
+
+export function createDayRun(): DayRun {
+  return {
+    cents: 0,
+    leaveMin: 0,
+    backMin: 0,
+    stops: new Int32Array(maxStops),
+    starts: new Int32Array(maxStops),
+    ends: new Int32Array(maxStops),
+    count: 0,
+  };
+}
+
+/** An activity without the facts of the work itself, which only the finished plan needs. */
+export type RoughActivity =
+  | Exclude<Activity, { kind: "work" }>
+  | { kind: "work"; startMin: number; endMin: number; block: number };
+
+/**
+ * How a crew stands before each of its stops, so that a walk can begin in the middle: `numbers[at * width ...]` are time, place, water, km, minutes of work,
+ * first wait, start of the first work, gear last used, battery sets used, then group, clean-out minutes and litres of hopper and of tank.
+ */
+export interface Standing {
+  readonly numbers: Float64Array;
+}
+const width = 15;
+
+export function createStanding(): Standing {
+  return { numbers: new Float64Array((maxStops + 1) * width) };
+}
+
+/** Stand at the base, tender full, tank and hopper clean. */
+export function standAtBase(problem: Problem, slot: number, kit: Kit, earliestMin: number, standing: Standing): void {
+  const { numbers } = standing;
+  numbers.fill(0, 0, width);
+  numbers[0] = earliestMin;
+  numbers[1] = problem.placeOfBase[problem.baseOfCrew[problem.slots[slot]!.crew]!]!;
+  numbers[2] = problem.equipment.tenderWaterL[kit.tender]!;
+  numbers[7] = -1;
+}
+
+/**
+ * Walk from before stop `from`, as `standing` has it, through the rest of `run.stops` and home. Fills run's times from there on and the cost of road and
+ * running. `record` writes into `standing` how the crew stands before every later stop; `emit` takes the activities. False when a rule of the day breaks.
+ */
+export function walk(
+  problem: Problem,
+  state: State,
+  slot: number,
+  kit: Kit,
+  from: number,
+  latestMin: number,
+  run: DayRun,
+  standing: Standing,
+  record: boolean,
+  emit: RoughActivity[] | null,
+): boolean {
+  const { crew, day } = problem.slots[slot]!;
+  const { places, travelMin, travelKm } = problem;
+  const placeCount = places.length;
+  const base = problem.placeOfBase[problem.baseOfCrew[crew]!]!;
+  const type = problem.types[kit.option.type]!;
+  const night = type.nightCapable && problem.crews[crew]!.nightWork ? 1 : 0;
+  const setupMin = Math.ceil(type.setupMin);
+  const packupMin = Math.ceil(type.packupMin);
+  const changeMin = Math.ceil(type.methodChangeMin);
+  const tenderL = problem.equipment.tenderWaterL[kit.tender]!;
+  const qualified = problem.qualified[crew]!;
+  const charge = problem.signatures.at(kit.signature).charge;
+  const { work } = problem;
+  const { numbers } = standing;
+
+  let at = from * width;
+  let timeMin = numbers[at]!;
+  let place = numbers[at + 1]!;
+  let waterL = numbers[at + 2]!;
+  let km = numbers[at + 3]!;
+  let workMin = numbers[at + 4]!;
+  let firstWaitMin = numbers[at + 5]!;
+  let firstStartMin = numbers[at + 6]!;
+  let lastGear = numbers[at + 7]!;
+  let setsUsed = numbers[at + 8]!;
+  // Hopper (0) and tank (1): group inside, and what cleaning it takes.
+  let group0 = numbers[at + 9]!;
+  let cleanMin0 = numbers[at + 10]!;
+  let cleanL0 = numbers[at + 11]!;
+  let group1 = numbers[at + 12]!;
+  let cleanMin1 = numbers[at + 13]!;
+  let cleanL1 = numbers[at + 14]!;
+
+  for (let i = from; i < run.count; i++) {
+    const index = run.stops[i]!;
+    const block = problem.blocks[index]!;
+    const order = problem.orders[block.order]!;
+    if (qualified[kit.optionIndex * problem.licences + order.licence] === 0) return false;
+    const minutes = work.minutes(index, kit.signature);
+    if (minutes === 0) return false;
+    const pad = work.place(index, kit.signature);
+
+    const gear = order.liquid ? 1 : 0;
+    const inside = gear === 1 ? group1 : group0;
+    const mustClean = order.group !== 0 && inside !== 0 && inside !== order.group;
+    const cleanL = mustClean ? (gear === 1 ? cleanL1 : cleanL0) : 0;
+    const needL = block.waterL + cleanL;
+    const mustFill = needL > waterL;
+    if (needL > tenderL) return false;
+    const moves = mustFill || place !== pad;
+    if (moves && place !== base) {
+      emit?.push({ kind: "packup", startMin: timeMin, endMin: timeMin + packupMin, place: places[place]! });
+      timeMin += packupMin;
+    }
+    if (mustFill) {
+      const addL = tenderL - waterL;
+      const water = nearestWater(problem, base, place, pad, addL);
+      if (water !== place) {
+        emit?.push(driveOf(problem, place, water, timeMin));
+        timeMin += travelMin[place * placeCount + water]!;
+        km += travelKm[place * placeCount + water]!;
+        place = water;
+      }
+      const fillMin = Math.ceil(addL / problem.fillLPerMin[water]!);
+      emit?.push({ kind: "refill", startMin: timeMin, endMin: timeMin + fillMin, place: places[water]!, waterL: addL });
+      timeMin += fillMin;
+      waterL = tenderL;
+    }
+    if (moves) {
+      emit?.push(driveOf(problem, place, pad, timeMin));
+      timeMin += travelMin[place * placeCount + pad]!;
+      km += travelKm[place * placeCount + pad]!;
+      place = pad;
+    }
+    if (mustClean) {
+      const cleanMin = Math.ceil(gear === 1 ? cleanMin1 : cleanMin0);
+      emit?.push({
+        kind: "cleanOut",
+        startMin: timeMin,
+        endMin: timeMin + cleanMin,
+        fromGroup: problem.groups[inside]!,
+        toGroup: problem.groups[order.group]!,
+        waterL: cleanL,
+      });
+      timeMin += cleanMin;
+      if (gear === 1) {
+        cleanMin1 = 0;
+        cleanL1 = 0;
+      } else {
+        cleanMin0 = 0;
+        cleanL0 = 0;
+      }
+    }
+    if (lastGear >= 0 && lastGear !== gear) {
+      const to = gear === 1 ? "liquid" : "granular";
+      emit?.push({ kind: "methodChange", startMin: timeMin, endMin: timeMin + changeMin, to });
+      timeMin += changeMin;
+    }
+    lastGear = gear;
+    if (moves) {
+      emit?.push({ kind: "setup", startMin: timeMin, endMin: timeMin + setupMin, place: places[pad]! });
+      timeMin += setupMin;
+    }
+
+    const start = earliestStart(problem, state, slot, index, kit.option.type, night, day, timeMin, minutes);
+    if (start < 0) return false;
+    if (i === 0) {
+      firstWaitMin = start - timeMin;
+      firstStartMin = start;
+    }
+    if (start > timeMin) emit?.push({ kind: "wait", startMin: timeMin, endMin: start });
+    timeMin = start + minutes;
+    if (timeMin > latestMin) return false;
+    emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index });
+    run.starts[i] = start;
+    run.ends[i] = timeMin;
+    workMin += minutes;
+    waterL -= needL;
+    if (charge !== null) {
+      setsUsed += work.setsUsed(index, kit.signature);
+      if (setsUsed > kit.sets + (charge.bays * (timeMin - firstStartMin)) / charge.chargeMin) return false;
+    }
+    if (order.group !== 0) {
+      if (gear === 1) {
+        group1 = order.group;
+        cleanMin1 = Math.max(cleanMin1, order.cleanOutMin);
+        cleanL1 = Math.max(cleanL1, order.cleanOutL);
+      } else {
+        group0 = order.group;
+        cleanMin0 = Math.max(cleanMin0, order.cleanOutMin);
+        cleanL0 = Math.max(cleanL0, order.cleanOutL);
+      }
+    }
+    if (record) {
+      at = (i + 1) * width;
+      numbers[at] = timeMin;
+      numbers[at + 1] = place;
+      numbers[at + 2] = waterL;
+      numbers[at + 3] = km;
+      numbers[at + 4] = workMin;
+      numbers[at + 5] = firstWaitMin;
+      numbers[at + 6] = firstStartMin;
+      numbers[at + 7] = lastGear;
+      numbers[at + 8] = setsUsed;
+      numbers[at + 9] = group0;
+      numbers[at + 10] = cleanMin0;
+      numbers[at + 11] = cleanL0;
+      numbers[at + 12] = group1;
+      numbers[at + 13] = cleanMin1;
+      numbers[at + 14] = cleanL1;
+    }
+  }
+  if (place !== base) {
+    emit?.push({ kind: "packup", startMin: timeMin, endMin: timeMin + packupMin, place: places[place]! });
+    timeMin += packupMin;
+    emit?.push(driveOf(problem, place, base, timeMin));
+    timeMin += travelMin[place * placeCount + base]!;
+    km += travelKm[place * placeCount + base]!;
+  }
+  if (timeMin > latestMin) return false;
+  run.leaveMin = numbers[0]! + firstWaitMin;
+  run.backMin = timeMin;
+  run.cents =
+    km * problem.operation.settings.costs.driveCentsPerKm +
+    (workMin / 60) * kit.option.count * type.runningCentsPerHour;
+  return true;
+}
+
+function driveOf(problem: Problem, from: number, to: number, startMin: number): RoughActivity {
+  const { places, travelMin, travelKm } = problem;
+  const at = from * places.length + to;
+  return {
+    kind: "drive",
+    startMin,
+    endMin: startMin + travelMin[at]!,
+    from: places[from]!,
+    to: places[to]!,
+    distanceKm: travelKm[at]!,
+  };
+}
+
+/** The place to fill up at on the way from one place to another that costs the least time. */
+function nearestWater(problem: Problem, base: number, from: number, to: number, addL: number): number {
+  const { travelMin, places, fillLPerMin } = problem;
+  let best = base;
+  let bestMin = Number.POSITIVE_INFINITY;
+  for (let w = -1; w < problem.waterPlaces.length; w++) {
+    const water = w < 0 ? base : problem.waterPlaces[w]!;
+    const minutes =
+      travelMin[from * places.length + water]! + travelMin[water * places.length + to]! + addL / fillLPerMin[water]!;
+    if (minutes < bestMin) {
+      bestMin = minutes;
+      best = water;
+    }
+  }
+  return best;
+}
+
+/** The first minute from `fromMin` at which the whole work fits a window and no other crew is over the field, or -1. */
+function earliestStart(
+  problem: Problem,
+  state: State,
+  slot: number,
+  index: number,
+  type: number,
+  night: number,
+  day: number,
+  fromMin: number,
+  minutes: number,
+): number {
+  const block = problem.blocks[index]!;
+  const variant = (block.order * problem.types.length + type) * 2 + night;
+  const windows = problem.windows[variant]!;
+  if (windows === null) return -1;
+  const beside = problem.blocksOfField[block.field]!;
+  const { shiftToMin } = problem.slots[slot]!;
+  for (let w = problem.firstWindow[variant * problem.calendar.dates.length + day]!; w < windows.length; w += 2) {
+    if (windows[w]! > shiftToMin) return -1;
+    const close = windows[w + 1]!;
+    let start = Math.max(fromMin, windows[w]!);
+    while (start + minutes <= close) {
+      let clearAt = start;
+      for (const other of beside) {
+        const otherSlot = state.slotOf[other]!;
+        if (otherSlot < 0 || otherSlot === slot || other === index) continue;
+        if (state.startMin[other]! < start + minutes && start < state.endMin[other]!) {
+          clearAt = Math.max(clearAt, state.endMin[other]!);
+        }
+      }
+      if (clearAt === start) return start;
+      start = clearAt;
+    }
+  }
+  return -1;
+}

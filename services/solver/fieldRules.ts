@@ -1,0 +1,81 @@
+import type { DayRun } from "./dayWalk.ts";
+import type { Problem } from "./problem.ts";
+import type { State } from "./state.ts";
+
+/** Rules between orders on one field: days apart, no interleaving, most in a season. */
+export function fieldRulesHold(problem: Problem, state: State, slot: number, run: DayRun): boolean {
+  for (let i = 0; i < run.count; i++) {
+    const orderIndex = problem.blocks[run.stops[i]!]!.order;
+    const order = problem.orders[orderIndex]!;
+    for (const { order: other, days } of order.apart) {
+      if (!apartHolds(problem, state, slot, run, orderIndex, other, days)) return false;
+    }
+    for (const season of order.seasons) {
+      if (!seasonHolds(problem, state, slot, run, season)) return false;
+    }
+  }
+  return true;
+}
+
+const spanA = { first: 0, last: 0 };
+const spanB = { first: 0, last: 0 };
+
+function apartHolds(
+  problem: Problem,
+  state: State,
+  slot: number,
+  run: DayRun,
+  orderA: number,
+  orderB: number,
+  days: number,
+): boolean {
+  if (!orderSpan(problem, state, slot, run, orderB, spanB)) return true;
+  orderSpan(problem, state, slot, run, orderA, spanA);
+  if (spanA.last <= spanB.first) return dayOf(problem, spanB.first) - dayOf(problem, spanA.last - 1) >= days;
+  if (spanB.last <= spanA.first) return dayOf(problem, spanA.first) - dayOf(problem, spanB.last - 1) >= days;
+  return false;
+}
+
+function dayOf(problem: Problem, min: number): number {
+  const { dayStartMin } = problem.calendar;
+  let day = 0;
+  while (day + 1 < dayStartMin.length && dayStartMin[day + 1]! <= min) day++;
+  return day;
+}
+
+/** First and last minute of an order's work, the slot at hand taken from `run`; false when it has none. */
+function orderSpan(
+  problem: Problem,
+  state: State,
+  slot: number,
+  run: DayRun,
+  order: number,
+  span: { first: number; last: number },
+): boolean {
+  span.first = Number.POSITIVE_INFINITY;
+  span.last = Number.NEGATIVE_INFINITY;
+  for (const block of problem.blocksOfOrder[order]!) {
+    const at = state.slotOf[block]!;
+    if (at < 0 || at === slot) continue;
+    span.first = Math.min(span.first, state.startMin[block]!);
+    span.last = Math.max(span.last, state.endMin[block]!);
+  }
+  for (let i = 0; i < run.count; i++) {
+    if (problem.blocks[run.stops[i]!]!.order !== order) continue;
+    span.first = Math.min(span.first, run.starts[i]!);
+    span.last = Math.max(span.last, run.ends[i]!);
+  }
+  return span.last > span.first;
+}
+
+function seasonHolds(problem: Problem, state: State, slot: number, run: DayRun, season: number): boolean {
+  const limit = problem.seasonLimits[season]!;
+  let count = 0;
+  let amount = 0;
+  for (let at = 0; at < limit.orders.length; at++) {
+    if (!orderSpan(problem, state, slot, run, limit.orders[at]!, spanB)) continue;
+    count++;
+    amount += limit.amounts[at]!;
+  }
+  return count <= limit.maxCount && amount <= limit.maxAmount + 1e-9;
+}
