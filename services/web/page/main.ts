@@ -35,9 +35,14 @@ function say(words: string, isBad: boolean): void {
   message.classList.toggle("bad", isBad);
 }
 
+/** The browser throws a TypeError when it reaches nobody. */
 function sayWhatFailed(error: unknown): void {
-  say(error instanceof Refusal ? error.message : "The server cannot be reached. What is shown may be old.", true);
-  if (!(error instanceof Refusal || error instanceof TypeError)) throw error;
+  if (error instanceof Refusal) say(error.message, true);
+  else if (error instanceof TypeError) say("The server cannot be reached. What is shown may be old.", true);
+  else {
+    say("The page has failed. Load it again.", true);
+    throw error;
+  }
 }
 
 async function show(place: Place): Promise<void> {

@@ -23,7 +23,6 @@ export function sheetPage(sheet: CrewSheet, weekAddress: string): HTMLElement {
   return el(
     "article",
     { class: "sheet", "aria-labelledby": "sheetTitle" },
-    el("p", { class: "sheetTools" }, el("a", { href: weekAddress }, "Back to the week"), print),
     el("h2", { id: "sheetTitle", tabindex: "-1" }, `${sheet.crewName}, ${dateWords(sheet)}`),
     el(
       "p",
@@ -32,6 +31,7 @@ export function sheetPage(sheet: CrewSheet, weekAddress: string): HTMLElement {
       ` from ${sheet.base}, back ${clockOn(sheet.backAt, date)} `,
       el("span", { class: "quiet" }, [sheet.timeZone, clockShiftWords(sheet.clockShiftMin)].filter(Boolean).join("; ")),
     ),
+    el("p", { class: "sheetTools" }, el("a", { href: weekAddress }, "Back to the week"), print),
     factList(outfitFacts(sheet)),
     timelineTable(sheet),
     ...sheet.stops.map((stop) => stopSection(stop, date)),
