@@ -1,0 +1,23 @@
+import { dayMutations } from "./mutations/dayMutations.ts";
+import { groundMutations } from "./mutations/groundMutations.ts";
+import { hoursMutations } from "./mutations/hoursMutations.ts";
+import { minuteMutations } from "./mutations/minuteMutations.ts";
+import type { Mutation } from "./mutations/mutation.ts";
+import { orderMutations } from "./mutations/orderMutations.ts";
+import { outfitMutations } from "./mutations/outfitMutations.ts";
+import { planMutations } from "./mutations/planMutations.ts";
+import { workMutations } from "./mutations/workMutations.ts";
+
+export type { Mutation, Pair, Random } from "./mutations/mutation.ts";
+
+/** Ways to break a plan that holds, at least one for every rule of the checker. */
+export const mutations: readonly Mutation[] = [
+  ...minuteMutations,
+  ...orderMutations,
+  ...groundMutations,
+  ...workMutations,
+  ...outfitMutations,
+  ...hoursMutations,
+  ...dayMutations,
+  ...planMutations,
+];

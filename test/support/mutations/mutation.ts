@@ -1,0 +1,174 @@
+import { type Calendar, createCalendar } from "../../../shared/model/calendar.ts";
+import type { AircraftType } from "../../../shared/model/fleet.ts";
+import type { Operation } from "../../../shared/model/operation.ts";
+import type { Order } from "../../../shared/model/order.ts";
+import type { LabelUse, Product } from "../../../shared/model/product.ts";
+import type { WeatherStep } from "../../../shared/model/weather.ts";
+import type { RuleName } from "../../../shared/plan/check/report.ts";
+import type { Activity, Block, CrewDay, Plan } from "../../../shared/plan/plan.ts";
+
+export type Random = () => number;
+
+export interface Pair {
+  readonly operation: Operation;
+  readonly plan: Plan;
+}
+
+/** A way to break one rule of a plan that holds. It may break others as well. Null: not possible with this plan. */
+export interface Mutation {
+  readonly rule: RuleName;
+  readonly name: string;
+  mutate(operation: Operation, plan: Plan, random: Random): Pair | null;
+}
+
+/** Copies that a mutation may change, and the ways it finds its way about in them. */
+export interface Draft {
+  readonly operation: Operation;
+  readonly plan: Plan;
+  readonly calendar: Calendar;
+  readonly random: Random;
+}
+
+/** The mutation answers false when it does not apply. */
+export function mutation(rule: RuleName, name: string, change: (draft: Draft) => boolean): Mutation {
+  return {
+    rule,
+    name,
+    mutate: (operation, plan, random) => {
+      const draft = {
+        operation: structuredClone(operation),
+        plan: structuredClone(plan),
+        calendar: createCalendar(operation.settings),
+        random,
+      };
+      return change(draft) ? { operation: draft.operation, plan: draft.plan } : null;
+    },
+  };
+}
+
+export function pick<Item>({ random }: Draft, items: readonly Item[]): Item | undefined {
+  return items[Math.floor(random() * items.length)];
+}
+
+export function pickInt({ random }: Draft, from: number, to: number): number {
+  return from + Math.floor(random() * (to - from + 1));
+}
+
+export type Work = Extract<Activity, { kind: "work" }>;
+
+export interface DraftStop {
+  readonly crewDay: CrewDay;
+  readonly work: Work;
+  readonly block: Block;
+  readonly order: Order;
+  readonly products: Product[];
+  readonly field: Operation["fields"]["features"][number]["properties"];
+  readonly types: AircraftType[];
+}
+
+export function typesOf({ operation }: Draft, crewDay: CrewDay): AircraftType[] {
+  const { aircraft, aircraftTypes } = operation.fleet;
+  return crewDay.outfit.aircraftIds.map((id) => {
+    const { typeId } = aircraft.find((one) => one.id === id)!;
+    return aircraftTypes.find((type) => type.id === typeId)!;
+  });
+}
+
+export function stopsOf(draft: Draft): DraftStop[] {
+  const { operation, plan } = draft;
+  return plan.crewDays.flatMap((crewDay) =>
+    crewDay.activities.flatMap((work): DraftStop[] => {
+      if (work.kind !== "work") return [];
+      const block = plan.blocks.find((one) => one.id === work.blockId)!;
+      const order = operation.orders.find((one) => one.id === block.orderId)!;
+      const products = order.products.map(({ productId }) => operation.products.find((one) => one.id === productId)!);
+      const field = operation.fields.features.find((one) => one.properties.id === order.fieldId)!.properties;
+      return [{ crewDay, work, block, order, products, field, types: typesOf(draft, crewDay) }];
+    }),
+  );
+}
+
+export function useOf(draft: Draft, stop: DraftStop): { product: Product; use: LabelUse; ratePerHa: number } {
+  const index = pickInt(draft, 0, stop.products.length - 1);
+  const product = stop.products[index]!;
+  const use = product.uses.find((one) => one.crop === stop.field.crop)!;
+  return { product, use, ratePerHa: stop.order.products[index]!.ratePerHa };
+}
+
+export function minuteOf(draft: Draft, { work }: DraftStop): number {
+  return pickInt(draft, work.startMin, work.endMin - 1);
+}
+
+/** Local date and time of a minute as orders and fields write them. */
+export function localTime({ calendar }: Draft, min: number): string {
+  return calendar.isoOfMin(min).slice(0, "2027-06-07T05:30".length);
+}
+
+/** Every station's step that covers the minute. */
+export function stepsAt({ operation, calendar }: Draft, min: number): WeatherStep[] {
+  return operation.weather.filter((step) => {
+    const startMin = calendar.minOfInstant(step.start);
+    return startMin <= min && min < startMin + step.stepMin;
+  });
+}
+
+export function crewOf({ operation }: Draft, { crewId }: CrewDay): Operation["fleet"]["crews"][number] {
+  return operation.fleet.crews.find((crew) => crew.id === crewId)!;
+}
+
+export function tenderOf({ operation }: Draft, { outfit }: CrewDay): Operation["fleet"]["tenders"][number] {
+  return operation.fleet.tenders.find((tender) => tender.id === outfit.tenderId)!;
+}
+
+export function dutyMin({ activities }: CrewDay): number {
+  return activities.at(-1)!.endMin - activities[0]!.startMin;
+}
+
+/** An activity of some kind anywhere in the plan. */
+export interface Found<Kind extends Activity["kind"]> {
+  readonly crewDay: CrewDay;
+  readonly index: number;
+  readonly activity: Extract<Activity, { kind: Kind }>;
+}
+
+export function activitiesOf<Kind extends Activity["kind"]>({ plan }: Draft, kind: Kind): Found<Kind>[] {
+  return plan.crewDays.flatMap((crewDay) =>
+    crewDay.activities.flatMap((activity, index) =>
+      activity.kind === kind ? [{ crewDay, index, activity: activity as Extract<Activity, { kind: Kind }> }] : [],
+    ),
+  );
+}
+
+export interface SomeActivity {
+  readonly crewDay: CrewDay;
+  readonly index: number;
+  readonly activity: Activity;
+}
+
+/** Nothing instead of the activity, for as long. */
+export function replaceByWait({ crewDay, index, activity: { startMin, endMin } }: SomeActivity): void {
+  crewDay.activities[index] = { kind: "wait", startMin, endMin };
+}
+
+/** The activity ends early and the time that is left is waited away. */
+export function shorten({ crewDay, index, activity }: SomeActivity, minutes: number): void {
+  const { endMin } = activity;
+  activity.endMin = activity.startMin + minutes;
+  crewDay.activities.splice(index + 1, 0, { kind: "wait", startMin: activity.endMin, endMin });
+}
+
+/** Two works of different crews that share a minute. */
+export function simultaneousStops(draft: Draft): [DraftStop, DraftStop][] {
+  const stops = stopsOf(draft);
+  return stops.flatMap((a) =>
+    stops
+      .filter(
+        (b) =>
+          a.crewDay.crewId !== b.crewDay.crewId &&
+          a.work.startMin < b.work.endMin &&
+          b.work.startMin < a.work.endMin &&
+          a.order !== b.order,
+      )
+      .map((b): [DraftStop, DraftStop] => [a, b]),
+  );
+}

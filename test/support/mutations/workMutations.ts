@@ -1,0 +1,137 @@
+import type { WorkDetail } from "../../../shared/plan/plan.ts";
+import { type Draft, type DraftStop, type Mutation, mutation, pick, stopsOf } from "./mutation.ts";
+
+function onStop(rule: Mutation["rule"], name: string, change: (draft: Draft, stop: DraftStop) => boolean): Mutation {
+  return mutation(rule, name, (draft) => {
+    const stop = pick(draft, stopsOf(draft));
+    return stop !== undefined && change(draft, stop);
+  });
+}
+
+/** A figure of the work's detail made larger or smaller. */
+function onDetail(name: string, change: (detail: WorkDetail, stop: DraftStop, draft: Draft) => boolean): Mutation {
+  return onStop("workDetail", name, (draft, stop) => change(stop.work.detail, stop, draft));
+}
+
+function airMin({ sprayMin, turnMin, ferryMin }: WorkDetail): number {
+  return sprayMin + turnMin + ferryMin;
+}
+
+/** The work ends early; what it says of itself stays true where it can. */
+function workFaster({ crewDay, work, block }: DraftStop, minutes: number): void {
+  const { endMin } = work;
+  work.endMin = work.startMin + minutes;
+  work.detail.rateHaPerHour = (block.areaHa * 60) / minutes;
+  const index = crewDay.activities.indexOf(work);
+  crewDay.activities.splice(index + 1, 0, { kind: "wait", startMin: work.endMin, endMin });
+}
+
+export const workMutations: readonly Mutation[] = [
+  onStop("workMinutes", "less time than its flights and loads", (draft, stop) => {
+    const { detail } = stop.work;
+    const leastMin = (airMin(detail) + detail.groundMin) / stop.crewDay.outfit.aircraftIds.length;
+    const minutes = Math.floor(leastMin * (0.3 + 0.65 * draft.random()));
+    if (minutes < 1) return false;
+    workFaster(stop, minutes);
+    return true;
+  }),
+  onStop("workMinutes", "a tenth of the time, all minutes of the detail in proportion", (_, stop) => {
+    const { detail, startMin, endMin } = stop.work;
+    const minutes = Math.floor((endMin - startMin) / 10);
+    if (minutes < 1 || minutes * stop.types.length > 0.9 * detail.sprayMin) return false;
+    detail.sprayMin /= 10;
+    detail.turnMin /= 10;
+    detail.ferryMin /= 10;
+    detail.groundMin /= 10;
+    workFaster(stop, minutes);
+    return true;
+  }),
+  onStop("workMinutes", "a pump that takes longer", (draft, stop) => {
+    if (stop.order.carrierLPerHa === undefined) return false;
+    const tender = draft.operation.fleet.tenders.find((one) => one.id === stop.crewDay.outfit.tenderId)!;
+    tender.pumpLPerMin = (stop.work.detail.amount / (stop.work.endMin - stop.work.startMin)) * 0.95;
+    return true;
+  }),
+  onDetail("amount", (detail, _, draft) => {
+    detail.amount *= 1.02 + draft.random();
+    return true;
+  }),
+  onDetail("work rate", (detail, _, draft) => {
+    detail.rateHaPerHour *= 1.2 + draft.random();
+    return true;
+  }),
+  onDetail("too few loads", (detail, stop) => {
+    const { loadSize, amount } = detail;
+    const loads = Math.ceil((amount * 0.9) / loadSize) - 1;
+    if (loads < 1 || loads * loadSize > amount * 0.98) return false;
+    detail.loads = loads;
+    return stop.work.detail.loads > 0;
+  }),
+  onDetail("loads larger than the tank", (detail, stop) => {
+    const { liquid, granular } = stop.types[0]!;
+    detail.loadSize = 1.1 * (stop.order.carrierLPerHa === undefined ? granular!.hopperKg : liquid!.tankL);
+    return new Set(stop.types).size === 1;
+  }),
+  onDetail("shorter passes", (detail) => {
+    detail.passKm *= 0.5;
+    return true;
+  }),
+  onDetail("fewer passes", (detail) => {
+    if (detail.passes < 8) return false;
+    detail.passes = Math.floor(detail.passes / 3);
+    return true;
+  }),
+  onDetail("faster than it can spray", (detail, stop) => {
+    const speedsMps = stop.types.map((type) =>
+      stop.order.carrierLPerHa === undefined ? type.granular! : type.liquid!,
+    );
+    detail.speedMps = Math.max(...speedsMps.map((gear) => gear.speedMaxMps)) * 1.1;
+    return true;
+  }),
+  onDetail("slower than it can fly", (detail, stop) => {
+    const gears = stop.types.map((type) => (stop.order.carrierLPerHa === undefined ? type.granular! : type.liquid!));
+    detail.speedMps = Math.min(...gears.map((gear) => gear.speedMinMps)) * 0.9;
+    return true;
+  }),
+  onDetail("sprayed in less time than the passes take", (detail, _, draft) => {
+    detail.sprayMin = ((detail.passKm * 1000) / detail.speedMps / 60) * (0.5 + 0.4 * draft.random());
+    return true;
+  }),
+  onDetail("no turns", (detail, stop) => {
+    if (detail.passes - detail.loads - detail.batteryChanges < 1) return false;
+    detail.turnMin = 0;
+    return stop.types.every((type) => type.turnS > 0);
+  }),
+  onDetail("a pad farther away than the ferries reach", (detail, stop) => {
+    const pad = stop.field.pads.find((one) => one.id === stop.work.padId)!;
+    // About 5 km, more than the ferries can take.
+    pad.latDeg += 0.06;
+    const reachedM =
+      (detail.ferryMin * 60 * Math.max(...stop.types.map((type) => type.ferrySpeedMps))) / detail.loads / 2;
+    return reachedM < 3000;
+  }),
+  onDetail("no time on the ground", (detail, stop) => {
+    detail.groundMin = 0;
+    return stop.types.every((type) => type.loadS > 0);
+  }),
+  onDetail("no battery changes", (detail, stop) => {
+    const isBattery = stop.types.every((type) => type.power.source === "battery");
+    if (!isBattery || detail.batteryChanges < stop.types.length) return false;
+    const usableMin = Math.max(...stop.types.map((type) => type.power.enduranceMin * (1 - type.power.reserveFrac)));
+    if (airMin(detail) / usableMin < stop.types.length + 1.1) return false;
+    detail.batteryChanges = 0;
+    return true;
+  }),
+  onStop("batteryEnergy", "sets that last less", (_, stop) => {
+    if (stop.types.some((type) => type.power.source === "fuel")) return false;
+    for (const { power } of stop.types) {
+      power.enduranceMin = airMin(stop.work.detail) / 1000 / (1 - power.reserveFrac);
+    }
+    return true;
+  }),
+  onStop("batteryEnergy", "far more flying than sets and bays give", (_, stop) => {
+    if (stop.types.some((type) => type.power.source === "fuel")) return false;
+    stop.work.detail.sprayMin += 10_000;
+    return true;
+  }),
+];
