@@ -13,45 +13,59 @@ export interface OrdersRequest {
   readonly products: readonly ProductDraft[];
 }
 
+/** Growers mostly order what the harvest still allows and what the field has not had; mostly. */
+const carelessFrac = 0.03;
+
 /** One order for every field, then second ones with another treatment until the count is reached. */
 export function makeOrders(random: Random, request: OrdersRequest): OrderDraft[] {
   const productsById = new Map(request.products.map((product) => [product.id, product]));
   const takenByField = request.fields.map(() => new Set<Treatment>());
+  const sensibleFor = (fieldIndex: number) =>
+    sensibleTreatments(request, fieldIndex, takenByField[fieldIndex]!, productsById);
   return Array.from({ length: request.count }, (_, index) => {
-    const fieldIndex = index < request.fields.length ? index : random.whole(0, request.fields.length - 1);
-    const treatment = pickTreatment(random, fieldIndex, takenByField[fieldIndex]!, productsById, request);
+    const fieldIndex = index < request.fields.length ? index : fieldForAnother(random, request, sensibleFor);
+    const all = request.plans[fieldIndex]!.profile.treatments;
+    const sensible = sensibleFor(fieldIndex);
+    const choice = sensible.length > 0 && !random.chance(carelessFrac) ? sensible : all;
+    const treatment = random.weighted(choice.map((candidate) => [candidate, candidate.weight] as const));
     takenByField[fieldIndex]!.add(treatment);
     return orderFor(random, index, request.fields[fieldIndex]!, treatment, productsById, request);
   });
 }
 
-/** Growers mostly order what the harvest still allows and what is not on the field already; mostly. */
-function pickTreatment(
+/** A field that can do with another treatment; any when none is found soon. */
+function fieldForAnother(
   random: Random,
+  { fields }: OrdersRequest,
+  sensibleFor: (fieldIndex: number) => readonly Treatment[],
+): number {
+  const anyField = () => random.whole(0, fields.length - 1);
+  let fieldIndex = anyField();
+  for (let attempt = 0; attempt < 30 && sensibleFor(fieldIndex).length === 0; attempt++) fieldIndex = anyField();
+  return fieldIndex;
+}
+
+function sensibleTreatments(
+  request: OrdersRequest,
   fieldIndex: number,
   taken: ReadonlySet<Treatment>,
   productsById: ReadonlyMap<string, ProductDraft>,
-  request: OrdersRequest,
-): Treatment {
+): readonly Treatment[] {
   const { profile } = request.plans[fieldIndex]!;
   const { properties } = request.fields[fieldIndex]!;
-  const sensible = (treatment: Treatment) => {
-    const uses = treatment.productIds.map(
-      (id) => productsById.get(id)!.uses.find(({ crop }) => crop === profile.crop)!,
-    );
-    const daysLeft = properties.harvestDate ? daysBetween(request.firstDay, properties.harvestDate) : 365;
-    const inTime = uses.every((use) => use.phiDays + 3 <= daysLeft);
-    const isNew = ![...taken].some((other) => other.productIds.some((id) => treatment.productIds.includes(id)));
-    const before = (properties.pastApplications ?? []).some(({ productId }) =>
-      treatment.productIds.includes(productId),
-    );
-    const bloomFree =
-      !properties.bloom || treatment.productIds.every((id) => productsById.get(id)!.bloomRule !== "forbidden");
-    return inTime && isNew && !before && bloomFree;
-  };
-  const byWeight = profile.treatments.map((treatment) => [treatment, treatment.weight] as const);
-  const best = byWeight.filter(([treatment]) => sensible(treatment));
-  return random.weighted(best.length > 0 && random.chance(0.97) ? best : byWeight);
+  const daysLeft = properties.harvestDate ? daysBetween(request.firstDay, properties.harvestDate) : 365;
+  const had = new Set([
+    ...[...taken].flatMap(({ productIds }) => productIds),
+    ...(properties.pastApplications ?? []).map(({ productId }) => productId),
+  ]);
+  return profile.treatments.filter(({ productIds }) =>
+    productIds.every((id) => {
+      const product = productsById.get(id)!;
+      const use = product.uses.find(({ crop }) => crop === profile.crop)!;
+      const bloomFree = !properties.bloom || product.bloomRule !== "forbidden";
+      return use.phiDays + 3 <= daysLeft && !had.has(id) && bloomFree;
+    }),
+  );
 }
 
 function orderFor(

@@ -90,7 +90,7 @@ function besideField(random: Random, shape: FieldShape, offM: number): PointXY {
 }
 
 /** Least distance from a point to the ground of the field, obstacles with it, and to its pads; 0 on the field. */
-function clearanceM(point: PointXY, shape: FieldShape): number {
+export function clearanceM(point: PointXY, shape: FieldShape): number {
   const ground = shape.polygons.map(({ outer }) => [outer]);
   const toPads = shape.pads.map((pad) => distanceM(pad, point));
   return Math.min(distanceToShapeM(ground, { kind: "point", point }), ...toPads);

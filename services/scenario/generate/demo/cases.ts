@@ -315,7 +315,7 @@ export const pressedCases: readonly DemoCase[] = [
   },
   {
     shows: "limit",
-    shape: { areaHa: 13, holes: 0, parts: 1, pads: 2 },
+    shape: { areaHa: 13, holes: 0, parts: 2, pads: 2 },
     field: {
       name: "Last Petals",
       grower: "Heredad Folgarés",
@@ -394,7 +394,7 @@ export const pressedCases: readonly DemoCase[] = [
   ...[44, 52, 38, 47].map(
     (areaHa, index): DemoCase => ({
       shows: "notEnoughHours",
-      shape: { areaHa, holes: index % 2, parts: 1, pads: 1 },
+      shape: { areaHa, holes: index % 2, parts: index === 2 ? 2 : 1, pads: 1 },
       field: {
         name: ["Idle Hundred", "Thistle Ground", "Far Common", "Wind Farm Fallow"][index]!,
         grower: "Estate Castroñeda",

@@ -1,15 +1,15 @@
-import type { PointXY } from "../../../../shared/geo/plane.ts";
 import { createCalendar } from "../../../../shared/model/calendar.ts";
 import { type Operation, operationSchema } from "../../../../shared/model/operation.ts";
 import { type CropProfile, cropProfiles } from "../crops.ts";
-import type { FieldDraft, OrderDraft, ProductDraft, SensitiveDraft } from "../draft.ts";
+import type { FieldDraft, OrderDraft, ProductDraft } from "../draft.ts";
 import { type FieldPlan, makeFields, planFields } from "../fields.ts";
-import { type Land, makeLand } from "../land.ts";
+import { makeLand } from "../land.ts";
 import { makeOrders } from "../orders.ts";
 import { products } from "../products.ts";
-import { createRandom, type Random } from "../random.ts";
+import { createRandom } from "../random.ts";
 import { conflictCases, type DemoCase, pressedCases } from "./cases.ts";
 import { demoFleet } from "./fleet.ts";
+import { neighbours } from "./neighbours.ts";
 import { demoDays, demoFirstDay, demoSettings } from "./settings.ts";
 import { demoWeather } from "./weather.ts";
 
@@ -63,7 +63,7 @@ export function demoOperation(): Operation {
   return operationSchema.parse({
     settings,
     fields: { type: "FeatureCollection", features: fields },
-    sensitive: { type: "FeatureCollection", features: [...land.places, ...placesOfCases(random.topic("cases"), land)] },
+    sensitive: { type: "FeatureCollection", features: [...land.places, ...neighbours(land, caseIndex)] },
     products: demoProducts,
     orders: [
       ...makeOrders(random.topic("orders"), {
@@ -110,41 +110,4 @@ function caseIndex(fieldName: string): number {
   const index = cases.findIndex(({ field }) => field.name === fieldName);
   if (index < 0) throw new Error(`no case is called ${fieldName}`);
   return ordinaryFields + index;
-}
-
-/** The neighbours that the cases speak of. */
-function placesOfCases(random: Random, land: Land): SensitiveDraft[] {
-  const point = (id: string, name: string, kind: "school" | "apiary" | "susceptible", radiusM: number, at: PointXY) =>
-    ({
-      type: "Feature",
-      geometry: { type: "Point", coordinates: land.toPosition(at) },
-      properties: { id, kind, name, radiusM },
-    }) satisfies SensitiveDraft;
-  const beside = (fieldName: string, directionRad: number, gapM: number) =>
-    freeSpot(random, land, caseIndex(fieldName), directionRad, gapM);
-  const northWest = (3 * Math.PI) / 4;
-  return [
-    point("school-lunera", "Escuela de Lunera de Abajo", "school", 45, beside("School Paddock", 0, 52)),
-    point("hives-folgares", "Hives at the chapel of Santa Órvita", "apiary", 8, beside("Bee Meadow", northWest, 60)),
-    point(
-      "gardens-lunera",
-      "Kitchen gardens of Lunera",
-      "susceptible",
-      60,
-      beside("Gardener's Neighbour", northWest, 110),
-    ),
-  ];
-}
-
-/** A spot at the wanted distance outside the field's circle: in the wanted direction if free, else the nearest turn from it. */
-function freeSpot(random: Random, land: Land, fieldIndex: number, directionRad: number, gapM: number): PointXY {
-  const { centre, radiusM } = land.laid.shapes[fieldIndex]!;
-  const clearM = 50;
-  for (let turn = 0; turn < 24; turn++) {
-    const angle = directionRad + (turn % 2 === 0 ? 1 : -1) * Math.ceil(turn / 2) * (Math.PI / 12);
-    const offM = radiusM + gapM + random.between(0, 5);
-    const spot: PointXY = [centre[0] + offM * Math.cos(angle), centre[1] + offM * Math.sin(angle)];
-    if (!land.laid.grid.touches(spot, clearM)) return spot;
-  }
-  throw new Error(`no free ground beside field ${fieldIndex}`);
 }
