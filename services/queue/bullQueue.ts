@@ -15,7 +15,7 @@ const jobOptions = {
 export const workerTiming = {
   concurrency: 1,
   /** A worker that has not renewed its lock for so long is taken for dead. Planning leaves the main thread free to. */
-  lockDuration: 15_000,
+  lockDuration: 10_000,
   stalledInterval: 3_000,
   /** Not bounded here: the store counts how often a request was begun and puts an end to it. */
   maxStalledCount: 1_000_000,

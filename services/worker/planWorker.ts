@@ -3,8 +3,6 @@ import type { PlanOutcome, Store } from "../store/store.ts";
 import { reportRegularly } from "./reportRegularly.ts";
 import { type PlanRun, type RunOutcome, runPlan } from "./runPlan.ts";
 
-/** A cancelled plan may have so long to come to an end with what it has. */
-const stopWithinMs = 10_000;
 /** Breaches kept with a failed request: enough to see what is wrong. */
 const breachesKept = 100;
 const fillQueueEveryMs = 15_000;
@@ -14,6 +12,8 @@ export interface PlanWorkerParts {
   readonly queue: PlanQueue;
   /** The module that a thread runs: planThread.ts. */
   readonly threadScript: URL;
+  /** So long may a cancelled plan take to come to an end with what it has; then its thread is killed. */
+  readonly stopWithinMs: number;
   readonly onError: (error: Error) => void;
 }
 
@@ -40,7 +40,7 @@ async function fillQueue({ store, queue }: PlanWorkerParts): Promise<void> {
   for (const requestId of await store.unfinishedRequestIds()) await queue.add(requestId);
 }
 
-function createHandler({ store, threadScript, onError }: PlanWorkerParts): PlanHandler {
+function createHandler({ store, threadScript, stopWithinMs, onError }: PlanWorkerParts): PlanHandler {
   return async (requestId, signal) => {
     const start = await store.startRequest(requestId);
     if (start.status === "skip") return "ended";

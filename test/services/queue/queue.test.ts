@@ -1,4 +1,6 @@
+import { spawn } from "node:child_process";
 import { randomUUID } from "node:crypto";
+import { fileURLToPath } from "node:url";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { connectQueue } from "../../../services/queue/connect.ts";
 import type { PlanHandler, PlanQueue } from "../../../services/queue/queue.ts";
@@ -6,19 +8,21 @@ import { isInstalled, nameNeeding } from "../../support/needs.ts";
 import { eventually, startTestDatabase, startTestRedis } from "../../support/servers.ts";
 
 interface Backend {
-  readonly open: () => Promise<PlanQueue>;
+  readonly databaseUrl: string;
+  readonly redisUrl: string | null;
   readonly stop: () => Promise<void>;
 }
 const onConnectionError = () => undefined;
+const holderScript = fileURLToPath(new URL("./holdRequest.ts", import.meta.url));
 
 async function postgresBackend(): Promise<Backend> {
   const { databaseUrl, stop } = await startTestDatabase();
-  return { open: () => connectQueue({ databaseUrl, redisUrl: null, onConnectionError }), stop };
+  return { databaseUrl, redisUrl: null, stop };
 }
 
 async function redisBackend(): Promise<Backend> {
   const { redisUrl, stop } = await startTestRedis();
-  return { open: () => connectQueue({ databaseUrl: "postgres://unused", redisUrl, onConnectionError }), stop };
+  return { databaseUrl: "postgres://unused", redisUrl, stop };
 }
 
 describe("a plan queue on Postgres", () => conforms(postgresBackend));
@@ -31,7 +35,8 @@ function conforms(start: () => Promise<Backend>): void {
   let backend: Backend;
   let opened: PlanQueue[] = [];
   const open = async () => {
-    const queue = await backend.open();
+    const { databaseUrl, redisUrl } = backend;
+    const queue = await connectQueue({ databaseUrl, redisUrl, onConnectionError });
     opened.push(queue);
     return queue;
   };
@@ -147,6 +152,30 @@ function conforms(start: () => Promise<Backend>): void {
       return "ended";
     });
     await eventually(() => (taken.length > 0 ? true : null), 5_000);
+    expect(taken).toEqual([id]);
+  });
+
+  it("hands a request out again whose worker was killed, once that has been silent for long enough", async () => {
+    const front = await open();
+    const id = randomUUID();
+    const holder = spawn(
+      process.execPath,
+      ["--import", import.meta.resolve("tsx"), holderScript, backend.databaseUrl, backend.redisUrl ?? ""],
+      { stdio: ["ignore", "pipe", "inherit"] },
+    );
+    let held = "";
+    holder.stdout.on("data", (chunk: Buffer) => {
+      held += chunk.toString();
+    });
+    await front.add(id);
+    await eventually(() => (held.includes(id) ? true : null));
+    holder.kill("SIGKILL");
+    const taken: string[] = [];
+    await front.process(async (takenId) => {
+      taken.push(takenId);
+      return "ended";
+    });
+    await eventually(() => (taken.length > 0 ? true : null), 25_000);
     expect(taken).toEqual([id]);
   });
 

@@ -1,0 +1,13 @@
+import { connectQueue } from "../../../services/queue/connect.ts";
+
+/** Run as a process of its own by the tests: takes a request, and holds it until it is killed. */
+const [databaseUrl, redisUrl] = process.argv.slice(2);
+const queue = await connectQueue({
+  databaseUrl: databaseUrl!,
+  redisUrl: redisUrl || null,
+  onConnectionError: () => undefined,
+});
+await queue.process(async (requestId) => {
+  process.stdout.write(`${requestId}\n`);
+  return new Promise(() => undefined);
+});

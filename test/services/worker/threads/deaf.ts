@@ -1,0 +1,2 @@
+/** A planner that neither ends nor listens. */
+while (true);
