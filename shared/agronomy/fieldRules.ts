@@ -1,4 +1,4 @@
-import { addDays, type Calendar, daysBetween } from "../model/calendar.ts";
+import { addDays, type Calendar, daysBetween, minutesPerHour } from "../model/calendar.ts";
 import type { FieldProperties } from "../model/field.ts";
 import type { Order } from "../model/order.ts";
 import { clip, type Interval, union } from "./intervals.ts";
@@ -85,7 +85,7 @@ export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar
         return (
           entry && {
             limit: "rei",
-            actual: (entry.startMin - (min + 1)) / 60,
+            actual: (entry.startMin - (min + 1)) / minutesPerHour,
             allowed: mix.reiHours,
             unit: "h",
             sentence: `${entry.who} enter at ${spoken(entry.from)}, label wants ${mix.reiHours} h before re-entry`,
@@ -116,7 +116,7 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
         if (min + 1 + mix.reiMin > harvestMin) {
           return {
             limit: "phi",
-            actual: (harvestMin - (min + 1)) / 60,
+            actual: (harvestMin - (min + 1)) / minutesPerHour,
             allowed: mix.reiHours,
             unit: "h",
             sentence: `harvest begins on ${harvestDate}, label wants ${mix.reiHours} h before re-entry`,

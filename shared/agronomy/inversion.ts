@@ -37,7 +37,7 @@ export function inversionHours(sunOfDay: SunOfDay, calendar: Calendar): Interval
   return union(nights);
 }
 
-export type InversionRisk = "none" | "possible" | "likely";
+type InversionRisk = "none" | "possible" | "likely";
 
 function inversionRiskOf(step: AirStep): InversionRisk {
   if (step.isRain) return "none";

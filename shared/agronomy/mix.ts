@@ -1,3 +1,4 @@
+import { minutesPerHour } from "../model/calendar.ts";
 import type { AircraftType } from "../model/fleet.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
@@ -81,7 +82,7 @@ export function createMix(operation: Operation, order: Order, crop: string): Mix
 
 /** Whole minutes stop the same whole minutes as the exact figure does, without its rounding noise (4.1 h x 60). */
 function wholeMinutes(hours: number): number {
-  return Math.ceil(hours * 60 - 1e-9);
+  return Math.ceil(hours * minutesPerHour - 1e-9);
 }
 
 function strictest<Rule>(fromMildToStrict: readonly Rule[], rules: readonly Rule[]): Rule {

@@ -4,6 +4,7 @@ import { greatCircleKm } from "../geo/distance.ts";
 import { type AreaXY, createPlane, type LonLat, type Plane } from "../geo/plane.ts";
 import type { ShapeXY } from "../geo/shape.ts";
 import type { FieldFeature, SensitiveFeature } from "../model/field.ts";
+import { haFromM2 } from "../units/units.ts";
 
 /** A field in its own plane, whose origin is the field's centroid. */
 export interface FieldGround {
@@ -21,13 +22,11 @@ export interface Place {
   readonly radiusM: number;
 }
 
-export const squareMetresPerHa = 10_000;
-
 export function createGround({ geometry }: FieldFeature): FieldGround {
   const centroid = geometryCentroidLonLat(geometry);
   const plane = createPlane(...centroid);
   const area = toAreaXY(plane, geometry);
-  return { plane, area, fieldHa: areaM2(area) / squareMetresPerHa, centroid };
+  return { plane, area, fieldHa: haFromM2(areaM2(area)), centroid };
 }
 
 /** The places of an operation, ready to be asked for those around a field. */

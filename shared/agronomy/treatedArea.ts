@@ -2,8 +2,9 @@ import { areaM2 } from "../geo/area.ts";
 import { difference, intersection, offsetShape, union } from "../geo/clip.ts";
 import type { AreaXY, Plane } from "../geo/plane.ts";
 import type { ProductId, SensitiveId } from "../model/quantities.ts";
+import { haFromM2 } from "../units/units.ts";
 import type { ProductBuffer } from "./mix.ts";
-import { type FieldGround, type Place, squareMetresPerHa } from "./places.ts";
+import type { FieldGround, Place } from "./places.ts";
 
 /** What one place takes from a field by itself; two places may take the same ground. */
 export interface BufferCut {
@@ -45,12 +46,12 @@ export function treatedArea(
       sensitiveId: feature.properties.id,
       productId: buffer.productId,
       distanceM: buffer.distanceM,
-      cutHa: cutM2 / squareMetresPerHa,
+      cutHa: haFromM2(cutM2),
     });
   }
   const { plane, fieldHa } = ground;
   const left = kept.length > 0 ? difference(ground.area, union(kept)) : ground.area;
-  const leftHa = areaM2(left) / squareMetresPerHa;
+  const leftHa = haFromM2(areaM2(left));
   return leftHa < leastHa
     ? { plane, area: [], areaHa: 0, fieldHa, cuts }
     : { plane, area: left, areaHa: leftHa, fieldHa, cuts };

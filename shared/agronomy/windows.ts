@@ -1,3 +1,4 @@
+import { minutesPerHour } from "../model/calendar.ts";
 import { clip, gaps, type Interval, totalMin, union } from "./intervals.ts";
 import { type Judgement, limitNames, type MinuteLimit } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
@@ -16,8 +17,6 @@ export interface OrderHour extends Interval {
   readonly judgements: readonly Judgement[];
 }
 
-const hourMin = 60;
-
 export function windowsOf(rules: readonly MinuteRule[], horizonMin: number): Windows {
   const lostMin: Partial<Record<MinuteLimit, number>> = {};
   for (const { limit, stops } of rules) if (stops.length > 0) lostMin[limit] = totalMin(stops);
@@ -32,8 +31,8 @@ export function judgeMinute(rules: readonly MinuteRule[], min: number): Judgemen
 
 export function hoursOf(rules: readonly MinuteRule[], { windows }: Windows, horizonMin: number): OrderHour[] {
   const hours: OrderHour[] = [];
-  for (let startMin = 0; startMin < horizonMin; startMin += hourMin) {
-    const endMin = Math.min(startMin + hourMin, horizonMin);
+  for (let startMin = 0; startMin < horizonMin; startMin += minutesPerHour) {
+    const endMin = Math.min(startMin + minutesPerHour, horizonMin);
     const judgements = rules.flatMap((rule) => {
       const first = rule.stops.find((stop) => stop.endMin > startMin);
       return first && first.startMin < endMin ? [rule.judgeAt(Math.max(first.startMin, startMin))!] : [];

@@ -100,6 +100,19 @@ describe("re-entry interval", () => {
     expect(windows).toEqual([["2027-06-07 00:00", "2027-06-07 10:00"]]);
   });
 
+  // 0.31 h are 18.6 minutes, which no whole minute less than 19 covers; 4.1 h are 246 minutes whatever decimals say.
+  test.each([
+    [0.31, "09:41"],
+    [4.1, "05:54"],
+  ])("of %d h lets work end at the last whole minute that keeps it", (reiHours, endClock) => {
+    const { windows } = answersOf({
+      days: 1,
+      labels: [{ reiHours }],
+      field: { entries: [{ from: "2027-06-07T10:00", to: "2027-06-08T00:00", who: "scouts" }] },
+    });
+    expect(windows).toEqual([["2027-06-07 00:00", `2027-06-07 ${endClock}`]]);
+  });
+
   // Hours pass, clocks jump: the day before, 24 h before noon is 11:00 in spring and 13:00 in autumn.
   test.each([
     ["Europe/Berlin", "2027-03-27", "2027-03-28", "11:00"],
