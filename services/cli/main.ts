@@ -85,6 +85,7 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
   cli
     .command("serve")
     .description("run everything: store, queue, worker, API and page, until Ctrl-C")
+    .option("--no-worker", "leave the work to workers that run elsewhere")
     .action(run(async () => (await import("./serveVerb.ts")).serveVerb));
   cli
     .command("worker")

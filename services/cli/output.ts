@@ -1,6 +1,6 @@
 import type { Operation } from "../../shared/model/operation.ts";
 import { formatFault } from "../scenario/faults.ts";
-import { readScenario } from "../scenario/read.ts";
+import { readScenario, type ScenarioOutcome } from "../scenario/read.ts";
 
 /** What the shell is told. */
 export const exitCodes = { good: 0, answerIsNo: 1, badInput: 2 } as const;
@@ -28,14 +28,16 @@ export function remark(text: string): void {
   process.stderr.write(`${text}\n`);
 }
 
-export async function loadScenario(dir: string): Promise<Operation> {
+export async function readScenarioOrRefuse(dir: string): Promise<Extract<ScenarioOutcome, { ok: true }>> {
   const outcome = await readScenario(dir);
-  if (!outcome.ok)
-    throw new BadInput([`${dir} is refused:`, ...outcome.faults.map((fault) => `  ${formatFault(fault)}`)]);
-  if (outcome.defaultsUsed.length > 0) {
-    remark(`${outcome.defaultsUsed.length} defaults used where ${dir} says nothing (see them all with: import --json)`);
-  }
-  return outcome.operation;
+  if (outcome.ok) return outcome;
+  throw new BadInput([`${dir} is refused:`, ...outcome.faults.map((fault) => `  ${formatFault(fault)}`)]);
+}
+
+export async function loadScenario(dir: string): Promise<Operation> {
+  const { operation, defaultsUsed } = await readScenarioOrRefuse(dir);
+  if (defaultsUsed.length > 0) remark(`${dir}: ${defaultsUsed.length} defaults used (import --json lists them)`);
+  return operation;
 }
 
 /** A whole number of an option, or bad input that names it. */

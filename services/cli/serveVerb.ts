@@ -1,0 +1,31 @@
+import { BadInput, exitCodes, print, remark } from "./output.ts";
+import { serve } from "./serve.ts";
+import { readSettings, type ServiceSettings } from "./settings.ts";
+import { runWorker } from "./worker.ts";
+
+export function readServiceSettings(): ServiceSettings {
+  const read = readSettings(process.env);
+  if (!read.ok) throw new BadInput([read.message]);
+  return read.settings;
+}
+
+export async function serveVerb({ worker }: { readonly worker: boolean }): Promise<number> {
+  const { exitCode } = await serve({ settings: readServiceSettings(), withWorker: worker, say: print });
+  return exitCode;
+}
+
+/** Works until SIGINT or SIGTERM, then hands back what it has not finished. */
+export async function workerVerb(): Promise<number> {
+  const { databaseUrl, redisUrl } = readServiceSettings();
+  if (databaseUrl === null) {
+    throw new BadInput(["DATABASE_URL is not set; expected the store that the API uses, as postgres://user@host/name"]);
+  }
+  const stop = new Promise<void>((resolve) => {
+    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve());
+  });
+  const worker = await runWorker({ databaseUrl, redisUrl, onError: (error) => remark(`worker: ${error.message}`) });
+  print("The worker is ready.");
+  await stop;
+  await worker.close();
+  return exitCodes.good;
+}
