@@ -1,4 +1,4 @@
-import { type Path, pathText, valueText } from "./faults.ts";
+import { type Path, pathText } from "./faults.ts";
 
 /** A value that the input left out and that was filled in; `*` stands for any place in a list. */
 export interface DefaultUsed {
@@ -35,9 +35,4 @@ export function defaultsUsed(raw: unknown, operation: unknown): DefaultUsed[] {
     else byPlace.set(place, { path: general, value, count: before.count + 1 });
   }
   return [...byPlace.values()];
-}
-
-export function formatDefault(used: DefaultUsed): string {
-  const times = used.count === 1 ? "" : ` (${used.count} times)`;
-  return `${pathText(used.path)}: ${valueText(used.value)}${times}`;
 }

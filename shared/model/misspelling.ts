@@ -23,8 +23,8 @@ export function nearestWord(word: string, known: readonly string[]): string | un
   return best !== undefined && best.distance <= word.length / 3 ? best.candidate : undefined;
 }
 
-/** What may stand where an unknown name stands. */
+/** What may stand where unknown names stand; each likely one is named once, however many names are unknown. */
 export function knownWords(unknown: readonly string[], known: readonly string[]): string {
-  const near = unknown.map((word) => nearestWord(word, known)).filter((word) => word !== undefined);
-  return `one of ${known.join(", ")}${near.length === 0 ? "" : ` (perhaps ${near.join(", ")})`}`;
+  const near = new Set(unknown.map((word) => nearestWord(word, known)).filter((word) => word !== undefined));
+  return `one of ${known.join(", ")}${near.size === 0 ? "" : ` (perhaps ${[...near].join(", ")})`}`;
 }

@@ -100,7 +100,15 @@ function weatherFaults(parts: Parts): Fault[] {
     if (others === undefined) byStation.set(step.item.stationId, [step]);
     else others.push(step);
   }
-  return [...byStation.values()].flatMap((ofStation) => [...movedFaults(ofStation), ...overlapFaults(ofStation)]);
+  const offMinute = steps.filter(({ item }) => DateTime.fromISO(item.start).toMillis() % 60_000 !== 0);
+  return [
+    ...offMinute.map(({ path, item }) => ({
+      path: [...path, "start"],
+      value: item.start,
+      expected: "an instant on a whole minute",
+    })),
+    ...[...byStation.values()].flatMap((ofStation) => [...movedFaults(ofStation), ...overlapFaults(ofStation)]),
+  ];
 }
 
 function movedFaults(steps: readonly Located<WeatherStep>[]): Fault[] {
@@ -122,7 +130,7 @@ function overlapFaults(steps: readonly Located<WeatherStep>[]): Fault[] {
   return inOrder.slice(1).flatMap((later, at) => {
     const earlier = inOrder[at]!;
     const { stepMin } = earlier.step.item;
-    if (later.startMs >= earlier.startMs + stepMin * 60000) return [];
+    if (later.startMs >= earlier.startMs + stepMin * 60_000) return [];
     return [
       {
         path: [...later.step.path, "start"],
