@@ -5,7 +5,7 @@ import { makeFields, planFields } from "./fields.ts";
 import { makeFleet, roughCapacityHa } from "./fleet.ts";
 import { home, type Land, makeLand, makeWaterPoints, yardPosition } from "./land.ts";
 import { makeOrders } from "./orders.ts";
-import { products } from "./products.ts";
+import { products } from "./products/products.ts";
 import { createRandom, type Random } from "./random.ts";
 import { makeFronts, makeMoods, makeWeather } from "./weather.ts";
 

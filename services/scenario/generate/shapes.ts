@@ -45,10 +45,10 @@ export function ovalRing(random: Random, areaM2: number, aspect: number, corners
 
 /** A parcel of four corners, its sides out of true and bent at a point or two. */
 function parcelRing(random: Random, areaM2: number, aspect: number): Ring {
-  const jitter = () => random.between(-0.14, 0.14);
+  const jitter = () => random.between(-0.24, 0.24);
   const corner = (x: number, y: number): PointXY => [aspect * (x + jitter()), y + jitter()];
   const bend = (x: number, y: number): PointXY[] =>
-    random.chance(0.45) ? [[aspect * (x + jitter() / 2), y + jitter() / 2]] : [];
+    random.chance(0.6) ? [[aspect * (x + 0.6 * jitter()), y + 0.6 * jitter()]] : [];
   const ring = [
     corner(-1, -1),
     ...bend(0, -1),
@@ -66,7 +66,7 @@ function parcelRing(random: Random, areaM2: number, aspect: number): Ring {
 function notchedRing(random: Random, areaM2: number, aspect: number): Ring {
   const cutX = random.between(-0.1, 0.5);
   const cutY = random.between(-0.1, 0.4);
-  const jitter = () => random.between(-0.07, 0.07);
+  const jitter = () => random.between(-0.12, 0.12);
   const corner = (x: number, y: number): PointXY => [aspect * (x + jitter()), y + jitter()];
   const ring = [corner(-1, -1), corner(1, -1), corner(1, cutY), corner(cutX, cutY), corner(cutX, 1), corner(-1, 1)];
   return scaledTo(ring, areaM2);

@@ -5,11 +5,13 @@ import type { FieldDraft, OrderDraft, ProductDraft } from "../draft.ts";
 import { type FieldPlan, makeFields, planFields } from "../fields.ts";
 import { makeLand } from "../land.ts";
 import { makeOrders } from "../orders.ts";
-import { products } from "../products.ts";
+import { products } from "../products/products.ts";
 import { createRandom } from "../random.ts";
-import { conflictCases, type DemoCase, pressedCases } from "./cases.ts";
+import { conflictCases } from "./conflictCases.ts";
+import type { DemoCase } from "./demoCase.ts";
 import { demoFleet } from "./fleet.ts";
 import { neighbours } from "./neighbours.ts";
+import { pressedCases } from "./pressedCases.ts";
 import { demoDays, demoFirstDay, demoSettings } from "./settings.ts";
 import { demoWeather } from "./weather.ts";
 
