@@ -21,7 +21,15 @@ import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
 import { type SunDay, sunDay } from "./sun.ts";
 import { type TreatedArea, treatedArea } from "./treatedArea.ts";
 import { createStations, type Station } from "./weather.ts";
-import { hoursOf, judgeMinute, type OrderHour, type Windows, windowsOf } from "./windows.ts";
+import {
+  createRuleSet,
+  hoursOf,
+  judgeMinute,
+  type OrderHour,
+  type RuleSet,
+  type Windows,
+  windowsOf,
+} from "./windows.ts";
 
 export interface NightWork {
   /** Whether the crew may work at night; daylight then stops only aircraft that may not. */
@@ -52,7 +60,7 @@ interface FieldFacts {
   readonly ground: FieldGround;
   readonly station: Station | undefined;
   readonly sunOfDay: SunOfDay;
-  readonly daylight: MinuteRule;
+  readonly daylight: RuleSet;
   readonly inversionHours: readonly Interval[];
 }
 
@@ -60,6 +68,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
   const calendar = rememberingCalendar(plainCalendar);
   const { limits } = operation.settings;
   const stations = createStations(operation, calendar);
+  const noStation = createRuleSet([noStationRule(calendar.horizonMin)]);
   const placesNear = createPlacesNear(operation.sensitive.features);
   const features = new Map(operation.fields.features.map((feature) => [feature.properties.id, feature]));
 
@@ -74,7 +83,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       ground,
       station: nearestStation(stations, ground),
       sunOfDay,
-      daylight: daylightRule(flyingDays(sunOfDay, limits.flyingDay, calendar), calendar),
+      daylight: createRuleSet([daylightRule(flyingDays(sunOfDay, limits.flyingDay, calendar), calendar)]),
       inversionHours: inversionHours(sunOfDay, calendar),
     };
   });
@@ -95,11 +104,11 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     (station: Station, bounds: AirBounds, rainfastMin: number) =>
       `${station.id} ${rainfastMin} ${JSON.stringify(bounds)}`,
     (station: Station, bounds: AirBounds, rainfastMin: number) =>
-      airRules(station, bounds, rainfastMin, limits, calendar),
+      createRuleSet(airRules(station, bounds, rainfastMin, limits, calendar)),
   );
 
   /** All but air and daylight, which depend on the aircraft. */
-  const groundRulesOf = remember((order: Order): MinuteRule[] => {
+  const groundRulesOf = remember((order: Order): RuleSet => {
     const { feature, ground, station, sunOfDay, inversionHours } = factsOf(order.fieldId);
     const mix = mixOf(order);
     const { downwindBuffers } = mix;
@@ -117,12 +126,12 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
           calendar,
         ),
     ];
-    return [
+    return createRuleSet([
       datesRule(order, calendar),
       ...peopleRules(feature.properties, mix, calendar),
       ...intervalRules(feature.properties, mix, calendar),
       ...maybe.filter((rule) => !!rule),
-    ];
+    ]);
   });
 
   const answersOf = remember((order: Order) =>
@@ -130,14 +139,12 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       remember((mayFlyDark: boolean) => {
         const { station, daylight } = factsOf(order.fieldId);
         const mix = mixOf(order);
-        const rules: readonly MinuteRule[] = [
-          ...groundRulesOf(order),
+        const sets = [
+          groundRulesOf(order),
           ...(mayFlyDark ? [] : [daylight]),
-          ...(station
-            ? airOf(station, airBounds(mix, type, limits), mix.rainfastMin)
-            : [noStationRule(calendar.horizonMin)]),
+          station ? airOf(station, airBounds(mix, type, limits), mix.rainfastMin) : noStation,
         ];
-        return { rules, windows: windowsOf(rules, calendar.horizonMin) };
+        return { rules: sets.flatMap(({ rules }) => rules), windows: windowsOf(sets, calendar.horizonMin) };
       }),
     ),
   );

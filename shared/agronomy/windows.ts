@@ -17,11 +17,25 @@ export interface OrderHour extends Interval {
   readonly judgements: readonly Judgement[];
 }
 
-export function windowsOf(rules: readonly MinuteRule[], horizonMin: number): Windows {
+/** Rules that several answers share, with all that they stop put together once. */
+export interface RuleSet {
+  readonly rules: readonly MinuteRule[];
+  readonly stopped: readonly Interval[];
+  readonly lostMin: Windows["lostMin"];
+}
+
+export function createRuleSet(rules: readonly MinuteRule[]): RuleSet {
   const lostMin: Partial<Record<MinuteLimit, number>> = {};
   for (const { limit, stops } of rules) if (stops.length > 0) lostMin[limit] = totalMin(stops);
-  const stopped = union(rules.flatMap(({ stops }) => stops));
-  return { windows: gaps(stopped, 0, horizonMin), lostMin };
+  return { rules, stopped: union(rules.flatMap(({ stops }) => stops)), lostMin };
+}
+
+/** What the sets leave of the horizon; no limit is in two of them. */
+export function windowsOf(sets: readonly RuleSet[], horizonMin: number): Windows {
+  return {
+    windows: gaps(union(sets.flatMap(({ stopped }) => stopped)), 0, horizonMin),
+    lostMin: Object.assign({}, ...sets.map(({ lostMin }) => lostMin)),
+  };
 }
 
 /** Every limit that stops the minute, in the order in which people are told of them. */
