@@ -1,0 +1,118 @@
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { Plan } from "../../../shared/plan/plan.ts";
+
+const main = fileURLToPath(new URL("../../../services/cli/main.ts", import.meta.url));
+const small = fileURLToPath(new URL("../../../scenarios/small", import.meta.url));
+
+function calmhour(...words: string[]) {
+  const loader = import.meta.resolve("tsx");
+  const { status, stdout, stderr } = spawnSync(process.execPath, ["--import", loader, main, ...words], {
+    encoding: "utf8",
+    timeout: 60_000,
+  });
+  return { status, stdout, stderr };
+}
+
+describe("the command line", { timeout: 120_000 }, () => {
+  let folder: string;
+  let planFile: string;
+  beforeAll(() => {
+    folder = mkdtempSync(join(tmpdir(), "calmhour-cli-"));
+    planFile = join(folder, "plan.json");
+  });
+  afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+  it("plans, checks and prints a crew's day", () => {
+    const planned = calmhour("plan", small, "--iterations", "50", "--out", planFile);
+    expect(planned.status).toBe(0);
+    expect(planned.stdout).toContain("no breach");
+    expect(planned.stdout).toContain("the licensed applicator on site decide");
+    expect(planned.stderr).toContain("iterations");
+
+    const checked = calmhour("check", small, planFile, "--json");
+    expect(checked.status).toBe(0);
+    expect(JSON.parse(checked.stdout)).toMatchObject({ ok: true, breaches: [] });
+
+    const plan = JSON.parse(readFileSync(planFile, "utf8")) as Plan;
+    const { crewId, date } = plan.crewDays[0]!;
+    const sheet = calmhour("sheet", small, planFile, "--crew", crewId, "--date", date);
+    expect(sheet.status).toBe(0);
+    expect(sheet.stdout).toContain(date);
+    const none = calmhour("sheet", small, planFile, "--crew", crewId, "--date", "2030-01-01");
+    expect(none.status).toBe(2);
+    expect(none.stderr).toContain(`expected one of ${crewId} ${date}`);
+  });
+
+  it("says no to a plan that breaks a rule, naming the rule", () => {
+    const plan = JSON.parse(readFileSync(planFile, "utf8")) as Plan;
+    plan.crewDays[0]!.outfit.tenderId = "no-such-tender" as Plan["crewDays"][number]["outfit"]["tenderId"];
+    const broken = join(folder, "broken.json");
+    writeFileSync(broken, JSON.stringify(plan));
+    const checked = calmhour("check", small, broken);
+    expect(checked.status).toBe(1);
+    expect(checked.stdout).toContain("broken: knownIds: ");
+  });
+
+  it("prints windows of all orders and the hours of one with what stops them", () => {
+    const all = calmhour("windows", small);
+    expect(all.status).toBe(0);
+    expect(all.stdout).toContain("O-001");
+    const one = calmhour("windows", small, "--order", "O-001", "--json");
+    const { types } = JSON.parse(one.stdout) as { types: { hours: { openMin: number; judgements: unknown[] }[] }[] };
+    // Two days of 24 hours; an hour is wholly open exactly when nothing stops it.
+    for (const { hours } of types) {
+      expect(hours).toHaveLength(48);
+      for (const hour of hours) expect(hour.judgements.length === 0).toBe(hour.openMin === 60);
+    }
+  });
+
+  it("prints the work time for the quickest outfit, for one named, and says no when it cannot", () => {
+    const quickest = calmhour("worktime", small, "--order", "O-001", "--json");
+    expect(quickest.status).toBe(0);
+    const { outfit, others } = JSON.parse(quickest.stdout) as {
+      outfit: { outcome: { minutes: number } };
+      others: { outcome: { ok: boolean; minutes: number } }[];
+    };
+    const minutes = others.flatMap(({ outcome }) => (outcome.ok ? [outcome.minutes] : []));
+    expect(outfit.outcome.minutes).toBe(Math.min(...minutes));
+    const unknown = calmhour("worktime", small, "--order", "O-001", "--outfit", "nothing,at-all");
+    expect(unknown.status).toBe(2);
+    expect(unknown.stderr).toContain("nothing, at-all is unknown");
+  });
+
+  it("generates a scenario that it can plan", () => {
+    const out = join(folder, "made");
+    const made = calmhour("generate", out, "--orders", "6", "--crews", "1", "--days", "2", "--seed", "3");
+    expect(made.status).toBe(0);
+    expect(calmhour("plan", out, "--iterations", "5").status).toBe(0);
+  });
+
+  it("answers bad input with 2 and what was expected", () => {
+    for (const [words, expected] of [
+      [["plan", join(folder, "nowhere")], "expected"],
+      [["plan", small, "--seconds", "soon"], "--seconds: soon; expected a whole number of at least 1"],
+      [["windows", small, "--order", "O-999"], "order O-999 is unknown; expected one of O-001"],
+      [["check", small, join(small, "orders.csv")], "expected a plan"],
+      [["check", small, join(small, "fleet.json")], "is not a plan"],
+      [["sow"], "unknown command"],
+    ] as const) {
+      const { status, stderr } = calmhour(...words);
+      expect(stderr).toContain(expected);
+      expect(status).toBe(2);
+    }
+  });
+
+  it("helps", () => {
+    const { status, stdout } = calmhour("--help");
+    expect(status).toBe(0);
+    for (const verb of ["plan", "check", "windows", "worktime", "generate", "import", "serve"]) {
+      expect(stdout).toContain(`  ${verb} `);
+    }
+    expect(calmhour("plan", "--help").stdout).toContain("--iterations");
+  });
+});
