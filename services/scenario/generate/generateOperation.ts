@@ -1,7 +1,8 @@
 import { createCalendar, minutesPerHour } from "../../../shared/model/calendar.ts";
 import { type Operation, operationSchema } from "../../../shared/model/operation.ts";
 import type { SettingsDraft } from "./draft.ts";
-import { makeFields, planFields } from "./fields.ts";
+import { planFields } from "./fieldPlans.ts";
+import { makeFields } from "./fields.ts";
 import { makeFleet, roughCapacityHa } from "./fleet.ts";
 import { home, type Land, makeLand, makeWaterPoints, yardPosition } from "./land.ts";
 import { makeOrders } from "./orders.ts";

@@ -1,6 +1,6 @@
 import { createPlane, type PointXY } from "../../../shared/geo/plane.ts";
 import type { SensitiveDraft, SettingsDraft } from "./draft.ts";
-import type { FieldPlan } from "./fields.ts";
+import type { FieldPlan } from "./fieldPlans.ts";
 import type { ToPosition } from "./geojson.ts";
 import { type LaidFields, layFields } from "./layFields.ts";
 import type { Random } from "./random.ts";

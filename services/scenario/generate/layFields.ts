@@ -1,6 +1,6 @@
 import type { PointXY } from "../../../shared/geo/plane.ts";
+import type { FieldPlan } from "./fieldPlans.ts";
 import { type FieldShape, makeFieldShape, moveField } from "./fieldShapes.ts";
-import type { FieldPlan } from "./fields.ts";
 import { Grid } from "./grid.ts";
 import type { Random } from "./random.ts";
 import type { Valley } from "./valley.ts";

@@ -1,7 +1,8 @@
 import { addDays, daysBetween } from "../../../shared/model/calendar.ts";
 import type { Treatment } from "./crops.ts";
 import type { FieldDraft, OrderDraft, ProductDraft } from "./draft.ts";
-import { type FieldPlan, numbered } from "./fields.ts";
+import type { FieldPlan } from "./fieldPlans.ts";
+import { numbered } from "./fields.ts";
 import type { Random } from "./random.ts";
 
 export interface OrdersRequest {
