@@ -6,6 +6,8 @@ export const neededPrograms = {
   "redis-server": "the queue on Redis",
   chromium: "the page in a browser",
 } as const;
+/** What prepare.ts could not install, a line each; not there when nothing is missing. */
+export const notRunFile = new URL("../../.data/not-run.txt", import.meta.url);
 export type NeededProgram = keyof typeof neededPrograms;
 
 export function isInstalled(program: NeededProgram): boolean {
