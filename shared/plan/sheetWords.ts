@@ -1,8 +1,9 @@
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import type { LocalTime } from "./localTime.ts";
-import type { Load, Mix } from "./mix.ts";
-import type { SheetWindow } from "./sheetWindow.ts";
+import type { Load } from "./mix.ts";
+import { partWords, type Run } from "./runs.ts";
 import type { SiteLimits } from "./siteLimits.ts";
+import { sumOf } from "./totals.ts";
 import { counted, hectares, hoursAndMinutes, inversionWords, methodVerb, readable } from "./words.ts";
 
 /* The words of a crew sheet, the same on the page and on the command line. */
@@ -37,34 +38,118 @@ function personWords({ licenceClasses, name }: CrewSheet["people"][number]): str
   return licenceClasses.length === 0 ? name : `${name} (${licenceClasses.join(", ")})`;
 }
 
-export function stopFacts(stop: SheetStop, date: string): Fact[] {
-  const { size, unit } = stop.mix.whole;
-  const again = stop.workedAgain;
+/** What holds for all parts of a run; the intervals run from the end of its last. */
+export function runFacts(run: Run<SheetStop>, date: string): Fact[] {
+  const [first] = run;
+  const last = run.at(-1)!;
+  const { unit } = first.mix.whole;
+  const areaHa = sumOf(run, (stop) => stop.areaHa);
+  const amount = sumOf(run, (stop) => stop.mix.whole.size);
+  const again = last.workedAgain;
   return given([
-    ["Order", stop.parts === 1 ? stop.orderId : `${stop.orderId}, part ${stop.part} of ${stop.parts}: ${stop.side}`],
-    ["Grower, crop", `${stop.grower}, ${stop.crop}`],
+    ["Order", `${first.orderId}${partWords(run)}`],
+    ["Grower, crop", `${first.grower}, ${first.crop}`],
     [
-      methodVerb[stop.method],
-      `${hectares(stop.areaHa)} ha at ${readable(stop.ratePerHa)} ${unit}/ha, ${readable(size)} ${unit} in all`,
+      methodVerb[first.method],
+      `${hectares(areaHa)} ha at ${readable(first.ratePerHa)} ${unit}/ha, ${readable(amount)} ${unit} in all`,
     ],
+    ["Pad", `${first.padId} at ${first.padLatDeg.toFixed(5)}, ${first.padLonDeg.toFixed(5)}`],
+    ["Window", windowWords(run, date)],
+    ["Notes", first.notes],
+    ["Re-entry from", `${last.reentryFrom.date} ${last.reentryFrom.clock}`],
     [
-      "Fly",
-      `${counted(stop.passes, "pass", "passes")} along ${Math.round(stop.headingDeg)}° at ${readable(stop.speedMps)} m/s`,
+      "Harvest from",
+      run
+        .map((stop) => stop.harvestFrom)
+        .sort()
+        .at(-1)!,
     ],
-    ["Pad", `${stop.padId} at ${stop.padLatDeg.toFixed(5)}, ${stop.padLonDeg.toFixed(5)}`],
-    ["Window", windowWords(stop.window, date)],
-    ["Notes", stop.notes],
-    ["Re-entry from", `${stop.reentryFrom.date} ${stop.reentryFrom.clock}`],
-    ["Harvest from", stop.harvestFrom],
     ["Worked again", again === null ? "" : `${again.date} ${again.clock}; both intervals run anew from then`],
   ]);
 }
 
-function windowWords(window: SheetWindow | null, date: string): string {
-  if (window === null) return "none in the forecast: ask the dispatcher before you leave";
-  const { endsBecause, from, to } = window;
-  const span = `${clockOn(from, date)} to ${clockOn(to, date)} by the forecast`;
-  return endsBecause.length === 0 ? span : `${span}, then ${endsBecause.join("; ")}`;
+/** From the beginning of the first part's window to the end of the last one's. */
+function windowWords(run: Run<SheetStop>, date: string): string {
+  const from = run[0].window;
+  const to = run.at(-1)!.window;
+  if (from === null || to === null) return "none in the forecast: ask the dispatcher before you leave";
+  const span = `${clockOn(from.from, date)} to ${clockOn(to.to, date)} by the forecast`;
+  return to.endsBecause.length === 0 ? span : `${span}, then ${to.endsBecause.join("; ")}`;
+}
+
+/** `Stop 3`, or `Stops 3 to 5`. */
+export function runTitle(run: Run<SheetStop>): string {
+  const [first] = run;
+  return run.length === 1 ? `Stop ${first.number}` : `Stops ${first.number} to ${run.at(-1)!.number}`;
+}
+
+export const partHeads = ["part", "where", "from", "to", "ha", "fly"] as const;
+
+/** The parts in the order in which they are worked. */
+export function partRows(run: Run<SheetStop>, date: string): Cells[] {
+  return run.map((stop) => [
+    stop.parts === 1 ? "whole" : `${stop.part}`,
+    stop.side === "" ? "field" : stop.side,
+    clockOn(stop.start, date),
+    clockOn(stop.end, date),
+    hectares(stop.areaHa),
+    `${counted(stop.passes, "pass", "passes")} along ${Math.round(stop.headingDeg)}° at ${readable(stop.speedMps)} m/s`,
+  ]);
+}
+
+/** A row of a table; the first cell says what the row is about. */
+export type Cells = readonly [about: string, ...cells: string[]];
+
+/** Products go by letter, so that a table of loads stays narrow. */
+const letterOf = (position: number) => String.fromCharCode("A".charCodeAt(0) + position);
+
+export const productHeads = ["product", "label number", "per ha", "in all"] as const;
+
+export function productRows(run: Run<SheetStop>): Cells[] {
+  const areaHa = sumOf(run, (stop) => stop.areaHa);
+  return run[0].mix.whole.parts.map(({ name, registrationNumber, unit }, position) => {
+    const amount = sumOf(run, (stop) => stop.mix.whole.parts[position]!.amount);
+    return [
+      `${letterOf(position)} ${name}`,
+      registrationNumber,
+      `${readable(amount / areaHa)} ${unit}`,
+      `${readable(amount)} ${unit}`,
+    ];
+  });
+}
+
+export function loadHeads(run: Run<SheetStop>): Cells {
+  const { parts, unit } = run[0].mix.whole;
+  return [
+    "part",
+    "loads",
+    "each makes",
+    ...(unit === "L" ? ["water"] : []),
+    ...parts.map((_, position) => letterOf(position)),
+  ];
+}
+
+/** What goes into each load: the full ones of a part, then its last one. */
+export function loadRows(run: Run<SheetStop>): Cells[] {
+  return run.flatMap((stop) => {
+    const { full, last } = stop.mix;
+    const about = stop.parts === 1 ? "whole" : `${stop.part}`;
+    const row = (load: Load, words: string): Cells => [
+      about,
+      words,
+      amountWords(load.size, load.unit),
+      ...(load.unit === "L" ? [amountWords(load.carrierL, "L")] : []),
+      ...load.parts.map((part) => amountWords(part.amount, part.unit)),
+    ];
+    return [
+      ...(full.loads > 0 ? [row(full, `${full.loads} full`)] : []),
+      ...(last === null ? [] : [row(last, "1 last")]),
+    ];
+  });
+}
+
+function amountWords(amount: number, unit: string): string {
+  return `${readable(amount)} ${unit}`;
 }
 
 export function dayFacts({ totals }: CrewSheet): Fact[] {
@@ -80,12 +165,10 @@ export function dayFacts({ totals }: CrewSheet): Fact[] {
 export const limitsTitle = "Measure on site, stop outside";
 
 /** What is measured, its limit, and who set it. */
-export function limitRows(limits: SiteLimits): [what: string, limit: string, setBy: string][] {
-  const rows = limits.limits.map(({ bound, measure, setBy, unit, value }): [string, string, string] => [
-    `${measure}, at ${bound}`,
-    `${readable(value)} ${unit}`,
-    setBy,
-  ]);
+export function limitRows(limits: SiteLimits): Cells[] {
+  const rows = limits.limits.map(
+    ({ bound, measure, setBy, unit, value }): Cells => [`${measure}, at ${bound}`, `${readable(value)} ${unit}`, setBy],
+  );
   if (limits.dropletClasses.length > 0) {
     rows.push(["droplets", limits.dropletClasses.join(" "), "order, label, aircraft"]);
   }
@@ -94,38 +177,7 @@ export function limitRows(limits: SiteLimits): [what: string, limit: string, set
   return rows;
 }
 
-export interface MixRows {
-  readonly heads: readonly string[];
-  readonly rows: readonly { readonly name: string; readonly note: string; readonly amounts: readonly string[] }[];
-}
-
-/** A column for the full loads, one for the last, one for all; a row for water and each product. */
-export function mixRows({ full, last, whole }: Mix): MixRows {
-  const columns: { head: string; load: Load }[] = [
-    ...(full.loads > 0 ? [{ head: `${full.loads} × full load`, load: full }] : []),
-    ...(last === null ? [] : [{ head: "last load", load: last }]),
-    { head: "in all", load: whole },
-  ];
-  const row = (name: string, note: string, amountOf: (load: Load) => number) => ({
-    name,
-    note,
-    amounts: columns.map(({ load }) => `${readable(amountOf(load))} ${whole.unit}`),
-  });
-  return {
-    heads: columns.map(({ head }) => head),
-    rows: [
-      ...(whole.unit === "L" ? [row("water", "", (load) => load.carrierL)] : []),
-      ...whole.parts.map(({ name, registrationNumber }, position) =>
-        row(name, registrationNumber, (load) => load.parts[position]!.amount),
-      ),
-      row("makes", "", (load) => load.size),
-    ],
-  };
-}
-
-export function neighbourRows({
-  neighbours,
-}: SheetStop): [place: string, away: string, towards: string, buffer: string][] {
+export function neighbourRows({ neighbours }: SheetStop): Cells[] {
   return neighbours.map(({ bufferWords, direction, distanceM, kind, name }) => [
     `${name} (${kind})`,
     `${Math.round(distanceM)} m`,

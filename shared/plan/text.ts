@@ -1,19 +1,26 @@
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
+import { endOf, partWords, type Run, runsOf } from "./runs.ts";
 import {
-  byClock,
   clockOn,
   clockShiftWords,
   dayFacts,
   limitRows,
   limitsTitle,
-  mixRows,
+  loadHeads,
+  loadRows,
   neighbourRows,
   outfitFacts,
-  stopFacts,
+  partHeads,
+  partRows,
+  productHeads,
+  productRows,
+  runFacts,
+  runTitle,
 } from "./sheetWords.ts";
 import { textTable, wrapped } from "./textTable.ts";
+import { sumOf } from "./totals.ts";
 import type { WeekView } from "./weekView.ts";
-import { counted, hectares, hoursAndMinutes, methodVerb, moneyWords, partWords, readable } from "./words.ts";
+import { counted, hectares, hoursAndMinutes, methodVerb, moneyWords, readable } from "./words.ts";
 
 /** The week for a terminal: what each crew does on each day, what is not planned and why, what it costs. */
 export function weekText(view: WeekView): string {
@@ -41,14 +48,14 @@ export function weekText(view: WeekView): string {
           2,
         ),
         ...textTable(
-          stops.map((stop) => [
-            `${clockOn(stop.start, date)}-${clockOn(stop.end, date)}`,
-            `${stop.orderId}${partWords(stop)}`,
-            stop.fieldName,
-            methodVerb[stop.method].toLowerCase(),
-            hectares(stop.areaHa),
+          runsOf(stops).map((run) => [
+            `${clockOn(run[0].start, date)}-${clockOn(endOf(run), date)}`,
+            `${run[0].orderId}${partWords(run)}`,
+            run[0].fieldName,
+            methodVerb[run[0].method].toLowerCase(),
+            hectares(sumOf(run, (stop) => stop.areaHa)),
             "ha",
-            stop.products.join(" + "),
+            run[0].products.join(" + "),
           ]),
           { indent: 4, right: [4] },
         ),
@@ -110,7 +117,7 @@ export function crewSheetText(sheet: CrewSheet): string {
       ]),
       { indent: 2, right: [2] },
     ),
-    ...sheet.stops.flatMap((stop) => ["", ...stopLines(stop, date)]),
+    ...runsOf(sheet.stops).flatMap((run) => ["", ...runLines(run, date)]),
     "",
     "For the day",
     ...textTable(dayFacts(sheet), { indent: 2, right: [] }),
@@ -120,19 +127,22 @@ export function crewSheetText(sheet: CrewSheet): string {
   return `${lines.join("\n")}\n`;
 }
 
-function stopLines(stop: SheetStop, date: string): string[] {
-  const { heads, rows } = mixRows(stop.mix);
-  const mixTable = [
-    ["Mix", ...heads],
-    ...rows.map(({ amounts, name, note }) => [note === "" ? name : `${name} (${note})`, ...amounts]),
-  ];
-  const neighbours = neighbourRows(stop);
+function runLines(run: Run<SheetStop>, date: string): string[] {
+  const [first] = run;
+  const neighbours = neighbourRows(first);
+  const allBut = (columns: number, left: readonly number[]) =>
+    Array.from({ length: columns }, (_, column) => column).filter((column) => !left.includes(column));
   return [
-    `Stop ${stop.number}: ${stop.fieldName}, ${byClock(stop, date)}`,
-    ...textTable(stopFacts(stop, date), { indent: 2, right: [] }),
-    ...textTable(mixTable, { indent: 2, right: heads.map((_, column) => column + 1) }),
+    `${runTitle(run)}: ${first.fieldName}, ${clockOn(first.start, date)} to ${clockOn(endOf(run), date)}`,
+    ...textTable(runFacts(run, date), { indent: 2, right: [] }),
+    "",
+    ...textTable([partHeads, ...partRows(run, date)], { indent: 2, right: [4] }),
+    "",
+    ...textTable([productHeads, ...productRows(run)], { indent: 2, right: [2, 3] }),
+    ...textTable([loadHeads(run), ...loadRows(run)], { indent: 2, right: allBut(loadHeads(run).length, [0, 1]) }),
+    "",
     `  ${limitsTitle}`,
-    ...textTable(limitRows(stop.siteLimits), { indent: 4, right: [] }),
+    ...textTable(limitRows(first.siteLimits), { indent: 4, right: [] }),
     neighbours.length === 0 ? "  Nothing sensitive near" : "  Near the field",
     ...textTable(neighbours, { indent: 4, right: [1] }),
   ];

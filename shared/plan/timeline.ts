@@ -1,8 +1,10 @@
 import { type LocalTime, localTimeOf } from "./localTime.ts";
 import type { Activity, CrewDay } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
+import { partWords } from "./runs.ts";
 import { methodOf } from "./siteLimits.ts";
-import { amountUnit, counted, hectares, methodVerb, partWords, readable } from "./words.ts";
+import { sumOf, type Work } from "./totals.ts";
+import { amountUnit, counted, hectares, methodVerb, readable } from "./words.ts";
 
 export interface TimelineRow {
   readonly start: LocalTime;
@@ -16,20 +18,46 @@ export interface TimelineRow {
   readonly tenderL: number;
 }
 
+/** A row for each activity; parts of one order that are worked without a break are one row. */
 export function timelineOf(index: PlanIndex, crewDay: CrewDay): TimelineRow[] {
   let tenderL = index.tender(crewDay.outfit.tenderId).waterL;
-  const lastRow = crewDay.activities.length - 1;
-  return crewDay.activities.map((activity, row) => {
-    tenderL += waterChangeL(index, activity);
+  const rows = rowsOf(index, crewDay);
+  return rows.map((row, position) => {
+    tenderL += sumOf(row, (activity) => waterChangeL(index, activity));
+    const { kind, startMin } = row[0]!;
+    const { endMin } = row.at(-1)!;
+    const isLast = position === rows.length - 1;
     return {
-      start: localTimeOf(index.calendar, activity.startMin),
-      end: localTimeOf(index.calendar, activity.endMin),
-      minutes: activity.endMin - activity.startMin,
-      kind: activity.kind,
-      ...inWords(index, activity, row === lastRow),
+      start: localTimeOf(index.calendar, startMin),
+      end: localTimeOf(index.calendar, endMin),
+      minutes: endMin - startMin,
+      kind,
+      ...rowWords(index, row, isLast),
       tenderL,
     };
   });
+}
+
+function rowWords(index: PlanIndex, row: readonly Activity[], isLast: boolean): Pick<TimelineRow, "words" | "details"> {
+  const [first] = row;
+  if (first!.kind !== "work") return inWords(index, first!, isLast);
+  return workInWords(
+    index,
+    row.filter((activity) => activity.kind === "work"),
+  );
+}
+
+function rowsOf(index: PlanIndex, crewDay: CrewDay): Activity[][] {
+  const orderOf = (activity: Activity) =>
+    activity.kind === "work" ? index.block(activity.blockId).orderId : undefined;
+  const rows: Activity[][] = [];
+  for (const activity of crewDay.activities) {
+    const orderId = orderOf(activity);
+    const row = rows.at(-1);
+    if (row && orderId !== undefined && orderOf(row[0]!) === orderId) row.push(activity);
+    else rows.push([activity]);
+  }
+  return rows;
 }
 
 /** Liquid work takes its whole mix from the tender, as the plan's water rule counts it. */
@@ -48,7 +76,11 @@ function waterChangeL(index: PlanIndex, activity: Activity): number {
   }
 }
 
-function inWords(index: PlanIndex, activity: Activity, isLast: boolean): Pick<TimelineRow, "words" | "details"> {
+function inWords(
+  index: PlanIndex,
+  activity: Exclude<Activity, Work>,
+  isLast: boolean,
+): Pick<TimelineRow, "words" | "details"> {
   switch (activity.kind) {
     case "drive":
       return {
@@ -73,19 +105,23 @@ function inWords(index: PlanIndex, activity: Activity, isLast: boolean): Pick<Ti
         words: `Clean out: ${activity.fromGroup} before ${activity.toGroup}`,
         details: [`${readable(activity.waterL)} L water`],
       };
-    case "work": {
-      const block = index.block(activity.blockId);
-      const order = index.order(block.orderId);
-      const method = methodOf(index.productsOf(order));
-      const { loads, loadSize, batteryChanges } = activity.detail;
-      return {
-        words: `${methodVerb[method]} ${index.field(order.fieldId).properties.name}${partWords(block)}, order ${order.id}`,
-        details: [
-          `${hectares(block.areaHa)} ha`,
-          `${counted(loads, "load", "loads")} of ${loads === 1 ? "" : "up to "}${readable(loadSize)} ${amountUnit[method]}`,
-          ...(batteryChanges > 0 ? [counted(batteryChanges, "battery change", "battery changes")] : []),
-        ],
-      };
-    }
   }
+}
+
+function workInWords(index: PlanIndex, works: readonly Work[]): Pick<TimelineRow, "words" | "details"> {
+  const blocks = works.map((work) => index.block(work.blockId));
+  const order = index.order(blocks[0]!.orderId);
+  const method = methodOf(index.productsOf(order));
+  const loads = sumOf(works, ({ detail }) => detail.loads);
+  const loadSize = Math.max(...works.map(({ detail }) => detail.loadSize));
+  const batteryChanges = sumOf(works, ({ detail }) => detail.batteryChanges);
+  const field = index.field(order.fieldId).properties.name;
+  return {
+    words: `${methodVerb[method]} ${field}${partWords(blocks)}, order ${order.id}`,
+    details: [
+      `${hectares(sumOf(blocks, (block) => block.areaHa))} ha`,
+      `${counted(loads, "load", "loads")} of ${loads === 1 ? "" : "up to "}${readable(loadSize)} ${amountUnit[method]}`,
+      ...(batteryChanges > 0 ? [counted(batteryChanges, "battery change", "battery changes")] : []),
+    ],
+  };
 }

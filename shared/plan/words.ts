@@ -66,8 +66,3 @@ export const inversionWords = {
   notWhenLikely: "stop when one is likely",
   notWhenPossible: "stop when one is possible",
 } as const;
-
-/** ` part 2 of 3`, or nothing when the order is done in one. */
-export function partWords(block: { readonly part: number; readonly parts: number }): string {
-  return block.parts === 1 ? "" : ` part ${block.part} of ${block.parts}`;
-}

@@ -1,16 +1,22 @@
 import type { CrewSheet, SheetStop } from "../../../shared/plan/crewSheet.ts";
+import { endOf, type Run, runsOf } from "../../../shared/plan/runs.ts";
 import {
-  byClock,
   clockOn,
   clockShiftWords,
   dayFacts,
   type Fact,
   limitRows,
   limitsTitle,
-  mixRows,
+  loadHeads,
+  loadRows,
   neighbourRows,
   outfitFacts,
-  stopFacts,
+  partHeads,
+  partRows,
+  productHeads,
+  productRows,
+  runFacts,
+  runTitle,
 } from "../../../shared/plan/sheetWords.ts";
 import { dateWords } from "./dateWords.ts";
 import { el, table } from "./dom.ts";
@@ -34,7 +40,7 @@ export function sheetPage(sheet: CrewSheet, weekAddress: string): HTMLElement {
     el("p", { class: "sheetTools" }, el("a", { href: weekAddress }, "Back to the week"), print),
     factList(outfitFacts(sheet)),
     timelineTable(sheet),
-    ...sheet.stops.map((stop) => stopSection(stop, date)),
+    ...runsOf(sheet.stops).map((run) => runSection(run, date)),
     el(
       "section",
       { class: "stopSheet", "aria-label": "For the day" },
@@ -66,25 +72,27 @@ function timelineTable({ date, timeline }: CrewSheet): HTMLElement {
   );
 }
 
-function stopSection(stop: SheetStop, date: string): HTMLElement {
-  const { heads, rows } = mixRows(stop.mix);
-  const neighbours = neighbourRows(stop);
+function runSection(run: Run<SheetStop>, date: string): HTMLElement {
+  const [first] = run;
+  const neighbours = neighbourRows(first);
+  const hours = `${clockOn(first.start, date)} to ${clockOn(endOf(run), date)}`;
   return el(
     "section",
-    { class: "stopSheet", "aria-label": `Stop ${stop.number}` },
-    el("h3", {}, `${stop.number}. ${stop.fieldName}`, el("small", {}, byClock(stop, date))),
-    factList(stopFacts(stop, date)),
+    { class: "stopSheet", "aria-label": runTitle(run) },
+    el("h3", {}, `${runTitle(run)}: ${first.fieldName}`, el("small", {}, hours)),
+    factList(runFacts(run, date)),
     el(
       "div",
       { class: "pair" },
-      table(
-        "Mix",
-        ["", ...heads],
-        rows.map(({ amounts, name, note }) => [el("span", {}, name, el("small", {}, note)), ...amounts]),
-        "mix",
+      el(
+        "div",
+        {},
+        table("Products", productHeads, productRows(run), "amounts products"),
+        table("Loads", loadHeads(run), loadRows(run), "amounts"),
       ),
-      table(limitsTitle, ["", "limit", "set by"], limitRows(stop.siteLimits), "limits"),
+      table(limitsTitle, ["", "limit", "set by"], limitRows(first.siteLimits), "limits"),
     ),
+    table("Flying", partHeads, partRows(run, date), "flying"),
     neighbours.length === 0
       ? el("p", { class: "quiet" }, "Nothing sensitive near.")
       : table("Near the field", ["place", "away", "towards", "buffer"], neighbours, "neighbours"),

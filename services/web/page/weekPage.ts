@@ -1,7 +1,8 @@
+import { endOf, partWords, runsOf } from "../../../shared/plan/runs.ts";
 import { clockOn, clockShiftWords } from "../../../shared/plan/sheetWords.ts";
 import type { ConflictView, StopView } from "../../../shared/plan/weekOrders.ts";
 import type { CrewDayCell, CrewView, DayView, WeekView } from "../../../shared/plan/weekView.ts";
-import { counted, hectares, hoursAndMinutes, moneyWords, partWords, readable } from "../../../shared/plan/words.ts";
+import { counted, hectares, hoursAndMinutes, moneyWords, readable } from "../../../shared/plan/words.ts";
 import { dateWords } from "./dateWords.ts";
 import { el, type Row, table } from "./dom.ts";
 import { glanceTable } from "./glanceTable.ts";
@@ -140,14 +141,16 @@ function stopList(stops: readonly StopView[], date: string): HTMLElement {
   return el(
     "span",
     { class: "stopList" },
-    ...stops.map((stop, index) =>
-      el(
+    ...runsOf(stops).map((run, index) => {
+      const hours = `${clockOn(run[0].start, date)}–${clockOn(endOf(run), date)}`;
+      const area = run.reduce((areaHa, stop) => areaHa + stop.areaHa, 0);
+      return el(
         "span",
         {},
         el("b", {}, `${index + 1}`),
-        ` ${stop.fieldName}${partWords(stop)} ${clockOn(stop.start, date)}–${clockOn(stop.end, date)}, ${hectares(stop.areaHa)} ha`,
-      ),
-    ),
+        ` ${run[0].fieldName}${partWords(run)} ${hours}, ${hectares(area)} ha`,
+      );
+    }),
   );
 }
 

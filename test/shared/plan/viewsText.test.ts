@@ -43,12 +43,15 @@ describe("text for the command line", () => {
     expect(text).toContain("  wind: wind 21 km/h, label allows 15");
   });
 
-  it("lines the mix up under its loads", () => {
+  it("lines products up, and what of each goes into a load", () => {
     expect(sheet).toContain(
       [
-        "  Mix                         4 × full load  last load  in all",
-        "  water                              36.8 L     18.4 L   166 L",
-        "  Liquid Example (000001-00)         2.67 L     1.33 L    12 L",
+        "  product           label number  per ha  in all",
+        "  A Liquid Example  000001-00        1 L    12 L",
+        "  B Second Liquid   000003-00      0.2 L   2.4 L",
+        "  part  loads   each makes   water       A        B",
+        "  1     4 full        40 L  36.8 L  2.67 L  0.533 L",
+        "  1     1 last        20 L  18.4 L  1.33 L  0.267 L",
       ].join("\n"),
     );
   });

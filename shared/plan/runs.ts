@@ -1,0 +1,44 @@
+import type { LocalTime } from "./localTime.ts";
+
+/** What runs are made of: stops of one crew-day in the order in which they are worked. */
+export interface RunItem {
+  readonly orderId: string;
+  readonly part: number;
+  readonly parts: number;
+  readonly start: LocalTime;
+  readonly end: LocalTime;
+}
+
+/** Parts of one order worked one after the other without a break: one thing to whoever reads the day. */
+export type Run<Item> = readonly [first: Item, ...rest: Item[]];
+
+export function runsOf<Item extends RunItem>(stops: readonly Item[]): Run<Item>[] {
+  const runs: [Item, ...Item[]][] = [];
+  for (const stop of stops) {
+    const run = runs.at(-1);
+    const last = run?.at(-1);
+    if (run && last && last.orderId === stop.orderId && last.end.min === stop.start.min) run.push(stop);
+    else runs.push([stop]);
+  }
+  return runs;
+}
+
+export function endOf<Item extends RunItem>(run: Run<Item>): LocalTime {
+  return run.at(-1)!.end;
+}
+
+/** ` part 2 of 3`, ` parts 1-3, 5 of 8`, ` all 3 parts`; nothing when the order is done in one. */
+export function partWords(stops: readonly Pick<RunItem, "part" | "parts">[]): string {
+  const { parts } = stops[0]!;
+  if (parts === 1) return "";
+  if (stops.length === parts) return ` all ${parts} parts`;
+  const numbers = stops.map(({ part }) => part).sort((a, b) => a - b);
+  const spans: [from: number, to: number][] = [];
+  for (const number of numbers) {
+    const span = spans.at(-1);
+    if (span && span[1] === number - 1) span[1] = number;
+    else spans.push([number, number]);
+  }
+  const words = spans.map(([from, to]) => (from === to ? `${from}` : `${from}-${to}`)).join(", ");
+  return ` ${stops.length === 1 ? "part" : "parts"} ${words} of ${parts}`;
+}
