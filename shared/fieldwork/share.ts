@@ -1,7 +1,12 @@
-import { type CycleDemand, type CycleTime, cycleBound, cycleTime, leastCycleS, type Share, wholeMinutes } from "./cycle.ts";
-
-/** Our choice: a sortie is worth flying when it brings half a minute over the field. */
-export const overFieldMinS = 30;
+import {
+  type CycleDemand,
+  type CycleTime,
+  cycleBound,
+  cycleTime,
+  leastCycleS,
+  type Share,
+  wholeMinutes,
+} from "./cycle.ts";
 
 export interface TimedShare {
   readonly share: Share;
@@ -15,16 +20,17 @@ export interface TimedShare {
  * on the ground. So nothing more in the outfit ever makes a block take longer: what was possible still is.
  *
  * Tries every number of aircraft and of sorties per set with the number of loads counted up from the fewest, until a
- * bound shows that more of them save no minute. Each sortie must fit into its share of a set.
+ * bound shows that more of them save no minute. Each sortie must fit into its share of a set. More than `loadsWorth` loads
+ * are taken only when tank or set ask for them.
  */
-export function bestShare(demand: CycleDemand, aircraftMax: number, loadsMin: number): TimedShare {
+export function bestShare(demand: CycleDemand, aircraftMax: number, loadsMin: number, loadsWorth: number): TimedShare {
   let best: TimedShare | undefined;
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
     for (let sortiesPerSet = 1; ; sortiesPerSet++) {
       const overSetS = demand.airMaxS - sortiesPerSet * demand.perSortieS;
       if (overSetS <= 0) break;
       const loadsFewest = Math.max(loadsMin, Math.ceil((sortiesPerSet * demand.overFieldS) / overSetS));
-      const loadsMost = Math.max(loadsFewest, Math.floor(demand.overFieldS / overFieldMinS));
+      const loadsMost = Math.max(loadsFewest, loadsWorth);
       for (let loads = loadsFewest; loads <= loadsMost; loads++) {
         const share = { aircraft, loads, sortiesPerSet };
         if (best !== undefined) {
@@ -37,7 +43,7 @@ export function bestShare(demand: CycleDemand, aircraftMax: number, loadsMin: nu
         if (best === undefined || isBetter(minutes, loads, time, best)) best = { share, time, minutes };
       }
       // A set that lasts for every sortie of an aircraft is never changed: more sorties per set bring nothing.
-      if (sortiesPerSet * aircraft >= loadsFewest) break;
+      if (sortiesPerSet * aircraft >= loadsMost) break;
     }
   }
   if (best === undefined) throw new RangeError("not even one sortie fits into a set");

@@ -5,8 +5,11 @@ import { secondsPerMinute } from "../units/units.ts";
 import { type BatteryDemand, type Bottleneck, type CycleDemand, cycleBound } from "./cycle.ts";
 import { type Gear, gearOf, workSpeed } from "./flow.ts";
 import { type Ground, type PadFerry, prepareGround } from "./ground.ts";
-import { bestShare, overFieldMinS } from "./share.ts";
+import { bestShare } from "./share.ts";
 import type { SwathPlan } from "./swathPlan.ts";
+
+/** Our choice: a sortie is worth flying when it brings half a minute over the field. */
+const overFieldMinS = 30;
 
 export interface OutfitInput {
   readonly method: Method;
@@ -135,7 +138,7 @@ function fromPad(
   { areaHa, swathPlan }: Ground,
   ferry: PadFerry,
   padIndex: number,
-  { method, ratePerHa, bulkDensityKgPerL, type, aircraftCount, tender }: OutfitInput,
+  { method, ratePerHa, type, aircraftCount, tender }: OutfitInput,
   gear: Gear,
   speedMps: number,
   battery: BatteryDemand | undefined,
@@ -154,19 +157,22 @@ function fromPad(
     return { ok: false, limit: "range", actual, allowed, unit: "min" };
   }
 
-  // Our choice: granules come ready to spread, and run into the hopper at the tender's pump rate, by bulk volume.
-  const pumpedL = method === "liquid" ? amount : amount / bulkDensityKgPerL;
+  // Our choice: granules come ready to spread and are poured in while the aircraft is checked, within `loadS`.
+  const pumpedL = method === "liquid" ? amount : 0;
   const demand: CycleDemand = {
     overFieldS,
     perSortieS: thereAndBackS(ferry.meanM),
     perLoadS: type.loadS,
     pumpS: (pumpedL / tender.pumpLPerMin) * secondsPerMinute,
-    mixS: method === "liquid" ? (amount / tender.mixLPerMin) * secondsPerMinute : 0,
+    mixS: (pumpedL / tender.mixLPerMin) * secondsPerMinute,
     airMaxS,
     changeS: power.source === "battery" ? power.swapS : power.refuelS,
     battery,
   };
-  const { share, time, minutes } = bestShare(demand, aircraftCount, loadsFewest(amount, gear.fullLoad));
+  // At full speed, so that a lower rate does not allow fewer sorties.
+  const loadsWorth = Math.floor((swathPlan.passM / gear.speedMaxMps + turnS) / overFieldMinS);
+  const loadsMin = loadsFewest(amount, gear.fullLoad);
+  const { share, time, minutes } = bestShare(demand, aircraftCount, loadsMin, loadsWorth);
   const groundS = share.loads * demand.perLoadS + demand.pumpS + time.changes * demand.changeS;
   const detail: WorkDetail = {
     passes: swathPlan.passes,

@@ -1,0 +1,362 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { prepareGround } from "../../../shared/fieldwork/ground.ts";
+import {
+  type OutfitInput,
+  turnCostM,
+  type WorkDetail,
+  type WorkInput,
+  type WorkOutcome,
+  workingBays,
+  workTime,
+  workTimeOn,
+} from "../../../shared/fieldwork/workTime.ts";
+import type { AreaXY, PointXY } from "../../../shared/geo/plane.ts";
+import type { AircraftType } from "../../../shared/model/fleet.ts";
+import type { WorkDetail as PlanWorkDetail } from "../../../shared/plan/plan.ts";
+import { evenly, move, rectangle, starField, turn, turnPoint } from "../geo/shapes.ts";
+import { baltinSPerHa } from "./baltin.ts";
+import { helicopter, multirotor, sprayOutfit, spreadOutfit } from "./outfits.ts";
+
+function worked(outcome: WorkOutcome): WorkOutcome & { ok: true } {
+  if (!outcome.ok) throw new Error(`refused: ${outcome.limit}`);
+  return outcome;
+}
+
+function withLiquid(type: AircraftType, change: Partial<NonNullable<AircraftType["liquid"]>>): AircraftType {
+  return { ...type, liquid: { ...type.liquid!, ...change } };
+}
+
+describe("a block worked out by hand", () => {
+  // 330 x 120 m, 3.96 ha; the pad in the middle of a long side. 11 m swath: 120 / 11 = 10.9, 11 passes of 330 m, 10 turns.
+  const area = rectangle(0, 0, 330, 120);
+  const pads: PointXY[] = [[165, 0]];
+  const { minutes, detail } = worked(workTime({ ...sprayOutfit, area, pads }));
+
+  it("two loads of 29.7 L: 3.96 ha x 15 L/ha = 59.4 L of 40 L tanks", () => {
+    expect(detail).toMatchObject({ passes: 11, loads: 2, speedMps: 10, batteryChanges: 0 });
+    expect(detail.amount).toBeCloseTo(59.4, 9);
+    expect(detail.loadSize).toBeCloseTo(29.7, 9);
+    expect(detail.passKm).toBeCloseTo(3.63, 9);
+    expect(detail.headingDeg).toBeCloseTo(90, 9);
+  });
+
+  it("ferry is the mean distance to the ends of the passes", () => {
+    let sumM = 0;
+    for (let pass = 0; pass < 11; pass++) sumM += Math.hypot(165, ((pass + 0.5) * 120) / 11);
+    const sortieS = (2 * sumM) / 11 / 12 + 20;
+    expect(detail.ferryMin).toBeCloseTo((2 * sortieS) / 60, 9);
+    expect(detail.sprayMin).toBeCloseTo(363 / 60, 9);
+    expect(detail.turnMin).toBeCloseTo(1, 9);
+    // 30 s and 29.7 L at 80 L/min for each of two loads.
+    expect(detail.groundMin).toBeCloseTo((2 * (30 + (29.7 / 80) * 60)) / 60, 9);
+  });
+
+  it("minutes: mixing the first load, two loads, two sorties, rounded up; one set lasts 9.6 min, so no change", () => {
+    const airS = 60 * (detail.sprayMin + detail.turnMin + detail.ferryMin);
+    expect(airS).toBeLessThan(9.6 * 60);
+    const byHandS = (29.7 / 60) * 60 + 60 * detail.groundMin + airS;
+    expect(minutes).toBe(Math.ceil(byHandS / 60));
+    expect(detail.rateHaPerHour).toBeCloseTo((3.96 * 60) / minutes, 9);
+    expect(detail.bottleneck).toBe("aircraft");
+  });
+});
+
+describe("refusals say what was measured against what", () => {
+  const area = rectangle(0, 0, 400, 200);
+  const pads: PointXY[] = [[0, 0]];
+  const tryWith = (change: Partial<WorkInput>) => workTime({ ...sprayOutfit, area, pads, ...change });
+
+  it("method", () => {
+    const outcome = tryWith({ type: helicopter, method: "granular" });
+    expect(outcome).toEqual({ ok: false, limit: "method", actual: "granular", allowed: ["liquid"] });
+  });
+  it("rate", () => {
+    expect(tryWith({ ratePerHa: 61 })).toMatchObject({ ok: false, limit: "rate", allowed: 12, unit: "L/min" });
+    expect(tryWith({ ...spreadOutfit, ratePerHa: 2000 })).toMatchObject({
+      limit: "rate",
+      allowed: 110,
+      unit: "kg/min",
+    });
+  });
+  it("batteries", () => {
+    const outcome = tryWith({ aircraftCount: 3, batterySets: 2 });
+    expect(outcome).toEqual({ ok: false, limit: "batteries", actual: 2, allowed: 3, unit: "sets" });
+  });
+  it("chargers, by bays or by the generator", () => {
+    const refusal = { ok: false, limit: "chargers", actual: 0, allowed: 1, unit: "bays" };
+    expect(tryWith({ chargers: [] })).toEqual(refusal);
+    expect(tryWith({ tender: { ...sprayOutfit.tender, generatorKw: 6.9 } })).toEqual(refusal);
+  });
+  it("range", () => {
+    // 4 km out and back at 12 m/s is 11.1 min of 9.6.
+    expect(tryWith({ type: multirotor, pads: [[-4000, 0]] })).toMatchObject({
+      ok: false,
+      limit: "range",
+      allowed: expect.closeTo(12 * 0.8, 9),
+      unit: "min",
+    });
+  });
+  it("fuel types ask for neither sets nor bays", () => {
+    expect(tryWith({ type: helicopter, ratePerHa: 40, batterySets: 0, chargers: [] }).ok).toBe(true);
+  });
+});
+
+describe("bays that work at once", () => {
+  it("are limited by each charger's bays and power and by the generator: min(2, 2) + min(4, 1) = 3 of 20 / 7 = 2", () => {
+    const chargers = [
+      { bays: 2, kw: 15 },
+      { bays: 4, kw: 10 },
+    ];
+    expect(workingBays(chargers, 100, 7)).toBe(3);
+    expect(workingBays(chargers, 20, 7)).toBe(2);
+    expect(workingBays([], 20, 7)).toBe(0);
+  });
+});
+
+describe("the pad", () => {
+  it("is the one from which the work takes least", () => {
+    const pads: PointXY[] = [
+      [-800, 0],
+      [200, -10],
+      [400, 900],
+    ];
+    const outcome = worked(workTime({ ...sprayOutfit, area: rectangle(0, 0, 400, 200), pads }));
+    expect(outcome.padIndex).toBe(1);
+  });
+});
+
+describe("rules of thumb (common practice, no source)", () => {
+  it("40 L at 15 L/ha cover 2.67 ha a load", () => {
+    const area = rectangle(0, 0, 800, 400);
+    const { detail } = worked(workTime({ ...sprayOutfit, area, pads: [[400, -5]] }));
+    expect(40 / 15).toBeCloseTo(2.67, 2);
+    expect(detail.loads).toBeGreaterThanOrEqual(32 / (40 / 15));
+    expect(detail.loadSize).toBeLessThanOrEqual(40);
+  });
+
+  it("11 m, 10 m/s, 40 L, 12 L/min, 15 L/ha do about 20 ha an hour on large fields", () => {
+    const area = rectangle(0, 0, 800, 400);
+    const { detail } = worked(workTime({ ...sprayOutfit, area, pads: [[400, -5]] }));
+    console.log(`spraying: ${detail.rateHaPerHour.toFixed(1)} ha/h`);
+    expect(detail.rateHaPerHour).toBeGreaterThan(15);
+    expect(detail.rateHaPerHour).toBeLessThan(25);
+  });
+
+  it("spreading with loads of 50 kg moves about 1.5 t an hour", () => {
+    const area = rectangle(0, 0, 300, 150);
+    const { minutes, detail } = worked(workTime({ ...spreadOutfit, area, pads: [[150, -5]] }));
+    const tPerHour = (detail.amount / 1000 / minutes) * 60;
+    console.log(`spreading: ${tPerHour.toFixed(2)} t/h in ${detail.loads} loads`);
+    expect(tPerHour).toBeGreaterThan(1);
+    expect(tPerHour).toBeLessThan(2);
+  });
+});
+
+describe("Baltin's formula", () => {
+  it("gives 41.0 s/ha for its example (COMPUTED)", () => {
+    const sPerHa = baltinSPerHa({
+      rateLPerHa: 20,
+      loadL: 500,
+      groundPerLoadS: 180,
+      stripToFieldM: 5000,
+      ferryMps: 50,
+      sprayMps: 50,
+      swathM: 20,
+      runM: 1000,
+      turnS: 30,
+      nextFieldM: 2000,
+      fieldHa: 50,
+    });
+    expect(sPerHa).toBeCloseTo(41, 9);
+  });
+
+  it("is never beaten by one aircraft, but for the turn after the last pass", () => {
+    const size = evenly(100, 1500);
+    fc.assert(
+      fc.property(size, size, evenly(20, 60), evenly(-500, 500), (lengthM, widthM, ratePerHa, padM) => {
+        fc.pre(lengthM >= widthM);
+        const area = rectangle(0, 0, lengthM, widthM);
+        const pads: PointXY[] = [[padM, -20]];
+        const { minutes, detail } = worked(workTime({ ...sprayOutfit, type: helicopter, ratePerHa, area, pads }));
+        const { swathM, tankL } = helicopter.liquid!;
+        const fieldHa = (lengthM * widthM) / 10_000;
+        const sPerHa = baltinSPerHa({
+          rateLPerHa: ratePerHa,
+          loadL: tankL,
+          groundPerLoadS: helicopter.takeoffLandingS + helicopter.loadS + (tankL / sprayOutfit.tender.pumpLPerMin) * 60,
+          stripToFieldM: meanDistanceM(pads[0]!, lengthM, widthM),
+          ferryMps: helicopter.ferrySpeedMps,
+          sprayMps: detail.speedMps,
+          swathM,
+          runM: lengthM,
+          turnS: helicopter.turnS,
+          nextFieldM: 0,
+          fieldHa,
+        });
+        expect(minutes * 60 + helicopter.turnS).toBeGreaterThanOrEqual(sPerHa * fieldHa);
+        expect(minutes * 60).toBeLessThan(sPerHa * fieldHa * 1.6 + 600);
+      }),
+    );
+  });
+});
+
+/** Mean distance from a point to a rectangle's ground, by sampling. */
+function meanDistanceM([xM, yM]: PointXY, lengthM: number, widthM: number): number {
+  let sumM = 0;
+  for (let i = 0; i < 20; i++) {
+    for (let j = 0; j < 20; j++) sumM += Math.hypot(((i + 0.5) * lengthM) / 20 - xM, ((j + 0.5) * widthM) / 20 - yM);
+  }
+  return sumM / 400;
+}
+
+interface Job {
+  readonly area: AreaXY;
+  readonly pads: PointXY[];
+  readonly outfit: OutfitInput;
+}
+
+const anyJob: fc.Arbitrary<Job> = fc
+  .record({
+    area: starField,
+    padXM: evenly(-600, 600),
+    padYM: evenly(-600, 600),
+    ratePerHa: evenly(8, 45),
+    tankL: evenly(10, 60),
+    enduranceMin: evenly(8, 30),
+    turnS: evenly(0, 12),
+    loadS: evenly(5, 90),
+    chargeMin: evenly(8, 45),
+    swapS: evenly(10, 120),
+    pumpLPerMin: evenly(20, 200),
+    mixLPerMin: evenly(10, 200),
+    aircraftCount: fc.integer({ min: 1, max: 4 }),
+    spareSets: fc.integer({ min: 0, max: 6 }),
+    bays: fc.integer({ min: 1, max: 4 }),
+    onFuel: fc.boolean(),
+  })
+  .map((j) => ({
+    area: j.area,
+    pads: [[j.padXM, j.padYM]],
+    outfit: {
+      method: "liquid",
+      ratePerHa: j.ratePerHa,
+      bulkDensityKgPerL: 1,
+      type: {
+        ...withLiquid(multirotor, { tankL: j.tankL }),
+        payloadKg: 80,
+        turnS: j.turnS,
+        loadS: j.loadS,
+        power: j.onFuel
+          ? { source: "fuel", enduranceMin: j.enduranceMin, reserveFrac: 0.2, refuelS: j.swapS }
+          : {
+              source: "battery",
+              enduranceMin: j.enduranceMin,
+              reserveFrac: 0.2,
+              swapS: j.swapS,
+              chargeMin: j.chargeMin,
+              chargeKw: 5,
+            },
+      },
+      aircraftCount: j.aircraftCount,
+      batterySets: j.aircraftCount + j.spareSets,
+      chargers: [{ bays: j.bays, kw: 100 }],
+      tender: { mixLPerMin: j.mixLPerMin, pumpLPerMin: j.pumpLPerMin, generatorKw: 100 },
+    },
+  }));
+
+describe("work time, over jobs of all kinds", () => {
+  const groundOf = ({ area, pads, outfit: { type } }: Job) =>
+    prepareGround(area, pads, type.liquid!.swathM, turnCostM(type, type.liquid!));
+
+  const better: [string, (outfit: OutfitInput) => OutfitInput][] = [
+    ["an aircraft with its set", (o) => ({ ...o, aircraftCount: o.aircraftCount + 1, batterySets: o.batterySets + 1 })],
+    ["a battery set", (o) => ({ ...o, batterySets: o.batterySets + 1 })],
+    ["a charger", (o) => ({ ...o, chargers: [...o.chargers, { bays: 1, kw: 5 }] })],
+    ["a larger tank", (o) => ({ ...o, type: withLiquid(o.type, { tankL: o.type.liquid!.tankL * 1.17 }) })],
+    [
+      "longer endurance",
+      (o) => ({
+        ...o,
+        type: { ...o.type, power: { ...o.type.power, enduranceMin: o.type.power.enduranceMin * 1.13 } },
+      }),
+    ],
+    ["a faster pump", (o) => ({ ...o, tender: { ...o.tender, pumpLPerMin: o.tender.pumpLPerMin * 1.2 } })],
+    ["faster mixing", (o) => ({ ...o, tender: { ...o.tender, mixLPerMin: o.tender.mixLPerMin * 1.2 } })],
+    ["less to spray", (o) => ({ ...o, ratePerHa: o.ratePerHa * 0.93 })],
+  ];
+  for (const [name, change] of better) {
+    it(`${name} never makes it longer`, () => {
+      fc.assert(
+        fc.property(anyJob, (job) => {
+          const ground = groundOf(job);
+          const before = workTimeOn(ground, job.outfit);
+          fc.pre(before.ok);
+          expect(worked(workTimeOn(ground, change(job.outfit))).minutes).toBeLessThanOrEqual(worked(before).minutes);
+        }),
+        { numRuns: 300 },
+      );
+    });
+  }
+
+  it("an aircraft more, without a set of its own to spare, never makes it longer either", () => {
+    fc.assert(
+      fc.property(anyJob, (job) => {
+        fc.pre(job.outfit.batterySets > job.outfit.aircraftCount);
+        const ground = groundOf(job);
+        const before = workTimeOn(ground, job.outfit);
+        fc.pre(before.ok);
+        const after = workTimeOn(ground, { ...job.outfit, aircraftCount: job.outfit.aircraftCount + 1 });
+        expect(worked(after).minutes).toBeLessThanOrEqual(worked(before).minutes);
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it("does not depend on where the field lies or which way it is turned", () => {
+    fc.assert(
+      fc.property(anyJob, evenly(0, 6.28), evenly(-3000, 3000), (job, angleRad, eastM) => {
+        const place = (point: PointXY): PointXY => {
+          const [xM, yM] = turnPoint(point, angleRad);
+          return [xM + eastM, yM + 500];
+        };
+        const before = workTime({ ...job.outfit, area: job.area, pads: job.pads });
+        const area = move(turn(job.area, angleRad), eastM, 500);
+        const after = workTime({ ...job.outfit, area, pads: job.pads.map(place) });
+        expect(after.ok).toBe(before.ok);
+        if (before.ok && after.ok) expect(Math.abs(after.minutes - before.minutes)).toBeLessThanOrEqual(1);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it("adds up: loads, tanks, sets and the time that the aircraft have", () => {
+    fc.assert(
+      fc.property(anyJob, (job) => {
+        const outcome = workTimeOn(groundOf(job), job.outfit);
+        fc.pre(outcome.ok);
+        const { minutes, detail } = worked(outcome);
+        const { type, aircraftCount } = job.outfit;
+        expect(detail.loads * detail.loadSize).toBeCloseTo(detail.amount, 6);
+        expect(detail.loadSize).toBeLessThanOrEqual(type.liquid!.tankL * (1 + 1e-5));
+        const airMin = detail.sprayMin + detail.turnMin + detail.ferryMin;
+        const perSetMin = type.power.enduranceMin * 0.8;
+        expect(airMin / detail.loads).toBeLessThanOrEqual(perSetMin + 1e-9);
+        if (type.power.source === "battery") {
+          expect(detail.batteryChanges + aircraftCount).toBeGreaterThanOrEqual(airMin / perSetMin - 1e-9);
+        }
+        expect(airMin + detail.groundMin).toBeLessThanOrEqual(aircraftCount * minutes + 1e-6);
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it("has the shape of the plan's work detail", () => {
+    const detail: WorkDetail = worked(
+      workTime({ ...sprayOutfit, area: rectangle(0, 0, 300, 100), pads: [[0, 0]] }),
+    ).detail;
+    const planned: PlanWorkDetail = detail;
+    const back: WorkDetail = planned;
+    expect(back).toBe(detail);
+  });
+});
