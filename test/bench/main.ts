@@ -11,7 +11,8 @@ bench
   )
   .option("--seeds <N>", "operations", Number, 200)
   .option("--iterations <N>", "iterations of each search", Number, 60)
-  .action(({ seeds, iterations }: { seeds: number; iterations: number }) => {
-    process.exitCode = benchPlans(seeds, iterations) ? 0 : 1;
+  .option("--break-every <N>", "break every nth plan", Number, 10)
+  .action(({ seeds, iterations, breakEvery }: { seeds: number; iterations: number; breakEvery: number }) => {
+    process.exitCode = benchPlans(seeds, iterations, breakEvery) ? 0 : 1;
   });
 await bench.parseAsync();
