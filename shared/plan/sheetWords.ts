@@ -1,5 +1,6 @@
+import { daysBetween } from "../model/calendar.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
-import type { LocalTime } from "./localTime.ts";
+import { type LocalTime, weekdayOf } from "./localTime.ts";
 import type { Load } from "./mix.ts";
 import { partWords, type Run } from "./runs.ts";
 import type { SiteLimits } from "./siteLimits.ts";
@@ -10,13 +11,11 @@ import { counted, hectares, hoursAndMinutes, inversionWords, methodVerb, readabl
 
 export type Fact = readonly [name: string, value: string];
 
-/** The clock, with the date before it when it is not the day that is being read. */
+/** The clock; on another day than the one that is read with its weekday before it, and far from it with its date. */
 export function clockOn(time: LocalTime, date: string): string {
-  return time.date === date ? time.clock : `${time.date} ${time.clock}`;
-}
-
-export function byClock({ start, end }: { readonly start: LocalTime; readonly end: LocalTime }, date: string): string {
-  return `${clockOn(start, date)} to ${clockOn(end, date)}`;
+  if (time.date === date) return time.clock;
+  const isNear = Math.abs(daysBetween(date, time.date)) < 7;
+  return `${isNear ? weekdayOf(time.date).slice(0, 3) : time.date} ${time.clock}`;
 }
 
 /** Empty on a plain day. */

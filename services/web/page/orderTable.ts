@@ -1,4 +1,5 @@
-import { byClock } from "../../../shared/plan/sheetWords.ts";
+import { clockOn } from "../../../shared/plan/sheetWords.ts";
+import { groupBy } from "../../../shared/plan/totals.ts";
 import type { OrderView } from "../../../shared/plan/weekOrders.ts";
 import type { WeekView } from "../../../shared/plan/weekView.ts";
 import { hectares } from "../../../shared/plan/words.ts";
@@ -33,15 +34,20 @@ export function orderTable(week: WeekView, sheetAddress: (crewId: string, date: 
   );
 }
 
+/** A line for each crew-day that works on the order, and one for each reason why some of it is not planned. */
 function whenOrWhy(order: OrderView, sheetAddress: (crewId: string, date: string) => string): Child[] {
+  const crewDays = groupBy(order.work, ({ crewId, date }) => sheetAddress(crewId, date));
   return [
-    ...order.work.map((work) =>
-      el(
+    ...[...crewDays].map(([address, work]) => {
+      const { crewName, date, start } = work[0]!;
+      const end = work.at(-1)!.end;
+      const parts = work.length === 1 ? "" : `, ${work.length} parts`;
+      return el(
         "a",
-        { href: sheetAddress(work.crewId, work.date) },
-        `${work.date} ${byClock(work, work.date)}, ${work.crewName}`,
-      ),
-    ),
+        { href: address },
+        `${date} ${clockOn(start, date)} to ${clockOn(end, date)}, ${crewName}${parts}`,
+      );
+    }),
     ...order.conflicts.map((conflict) => conflict.kindWords),
   ];
 }

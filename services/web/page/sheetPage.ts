@@ -87,8 +87,8 @@ function runSection(run: Run<SheetStop>, date: string): HTMLElement {
       el(
         "div",
         {},
-        table("Products", productHeads, productRows(run), "amounts products"),
-        table("Loads", loadHeads(run), loadRows(run), "amounts"),
+        table("Products", productHeads, productRows(run), "measures"),
+        table("Loads", loadHeads(run), loadRows(run), "measures"),
       ),
       table(limitsTitle, ["", "limit", "set by"], limitRows(first.siteLimits), "limits"),
     ),
