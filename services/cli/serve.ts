@@ -31,6 +31,9 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
       toClose.push(database.stop);
       databaseUrl = database.databaseUrl;
       databaseDied = database.died;
+      if (database.keptElsewhere !== null) {
+        say(`The data is in ${database.keptElsewhere}: the database's account cannot get into ${settings.dataFolder}.`);
+      }
     }
     const store = await connectStore({ databaseUrl, onConnectionError: onError });
     toClose.push(() => store.close());

@@ -1,12 +1,17 @@
+import { lstatSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { postgresAccount } from "./embedded/account.ts";
 import { openCluster } from "./embedded/cluster.ts";
 import { clearLeftover, noteOwner } from "./embedded/leftover.ts";
 import { reachableHome, reachablePrograms } from "./embedded/places.ts";
-import { type DatabaseServer, startServer } from "./embedded/server.ts";
+import { type RunningServer, startServer } from "./embedded/server.ts";
 
 export { FolderInUse } from "./embedded/leftover.ts";
-export type { DatabaseServer } from "./embedded/server.ts";
+
+export interface DatabaseServer extends RunningServer {
+  /** Where the data is when that is not in the data folder (places.ts). */
+  readonly keptElsewhere: string | null;
+}
 
 /**
  * A Postgres of our own in `dataFolder`/postgres, on Linux and macOS. The package's programs are run directly and not
@@ -15,9 +20,11 @@ export type { DatabaseServer } from "./embedded/server.ts";
 export async function startEmbedded(dataFolder: string): Promise<DatabaseServer> {
   const account = postgresAccount();
   const programs = reachablePrograms(account);
-  const home = reachableHome(join(resolve(dataFolder), "postgres"), account);
+  const wanted = join(resolve(dataFolder), "postgres");
+  const home = reachableHome(wanted, account);
   const cluster = openCluster(home, programs, account);
   await clearLeftover(home, cluster.folder);
   noteOwner(home);
-  return startServer(home, cluster, programs, account);
+  const server = await startServer(home, cluster, programs, account);
+  return { ...server, keptElsewhere: lstatSync(wanted).isSymbolicLink() ? home : null };
 }

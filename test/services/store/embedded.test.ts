@@ -153,6 +153,7 @@ describe.runIf(process.getuid?.() === 0)("as root, in a folder that is root's al
     await first.stop();
     const link = join(closed, "data", "postgres");
     expect(lstatSync(link).isSymbolicLink()).toBe(true);
+    expect(first.keptElsewhere).toBe(realpathSync(link));
     homes.push(realpathSync(link));
     const second = await startEmbedded(join(closed, "data"));
     expect(await ask(second.databaseUrl, "select answer from kept")).toEqual([{ answer: 42 }]);
