@@ -11,7 +11,7 @@ import { crewDayTotals, sumOf } from "./totals.ts";
 import { type ConflictView, conflictView, type OrderView, orderViews, type StopView, stopView } from "./weekOrders.ts";
 import { conflictWords } from "./words.ts";
 
-/** What of the checker's report the view counts; the report itself is a plan/check matter. */
+/** What of the checker's report the view counts, as it comes from the checker or from the store. */
 export interface CheckedPlan {
   readonly ok: boolean;
   readonly checked: Readonly<Record<string, number>>;
