@@ -1,7 +1,7 @@
 import type { Facts } from "./facts.ts";
 import type { Ledger, Subject } from "./report.ts";
 
-/** That the plan is for this operation, and that every id in it stands for something. */
+/** That the plan is for this operation, and that every id in it stands for something; an order with its field and products. */
 export function checkIdentity(facts: Facts, ledger: Ledger): void {
   const { plan } = facts;
   const { name, timeZone, firstDay, days } = facts.operation.settings;
@@ -36,7 +36,7 @@ function checkIds(facts: Facts, ledger: Ledger): void {
   }
   for (const conflict of facts.plan.conflicts) {
     const { orderId } = conflict;
-    expectKnown("order", orderId, facts.orders.has(orderId), { orderId });
+    expectKnown("order", orderId, facts.mixes.has(orderId), { orderId });
     for (const blockId of conflict.blockIds) {
       expectKnown("block", blockId, facts.blocks.has(blockId), { orderId, blockId });
     }

@@ -4,14 +4,14 @@ import { greatCircleKm } from "../../geo/distance.ts";
 import type { LonLat } from "../../geo/plane.ts";
 import type { WeatherStep } from "../../model/weather.ts";
 import type { Facts, Mix } from "./facts.ts";
+import type { Span } from "./spans.ts";
 import type { Terrain } from "./terrain.ts";
 
-export interface Step {
+export interface Step extends Span {
   readonly step: WeatherStep;
-  readonly startMin: number;
-  readonly endMin: number;
   readonly isRain: boolean;
-  readonly deltaTC: number;
+  /** Worked out when first asked for: most steps of a week are never worked in. */
+  deltaTC(): number;
 }
 
 /** The sun over a field and the weather of its station. */
@@ -30,16 +30,16 @@ export function createSky(facts: Facts, terrain: Terrain): Sky {
   for (const step of operation.weather) {
     const station = stations.get(step.stationId) ?? { at: [step.lonDeg, step.latDeg], steps: [] };
     stations.set(step.stationId, station);
-    const startMin = calendar.minOfInstant(step.start);
+    const fromMin = calendar.minOfInstant(step.start);
     station.steps.push({
       step,
-      startMin,
-      endMin: startMin + step.stepMin,
+      fromMin,
+      toMin: fromMin + step.stepMin,
       isRain: step.rainMm >= limits.rainMm || step.rainProbabilityPct >= limits.rainProbabilityPct,
-      deltaTC: deltaTC(step.temperatureC, step.humidityPct, airPressurePa),
+      deltaTC: once(() => deltaTC(step.temperatureC, step.humidityPct, airPressurePa)),
     });
   }
-  for (const { steps } of stations.values()) steps.sort((a, b) => a.startMin - b.startMin);
+  for (const { steps } of stations.values()) steps.sort((a, b) => a.fromMin - b.fromMin);
 
   return {
     sun: (mix, date) => {
@@ -60,5 +60,13 @@ export function createSky(facts: Facts, terrain: Terrain): Sky {
       }
       return nearest.steps;
     },
+  };
+}
+
+function once(compute: () => number): () => number {
+  let known: number | undefined;
+  return () => {
+    known ??= compute();
+    return known;
   };
 }

@@ -35,6 +35,7 @@ export interface Terrain {
 export function createTerrain(facts: Facts): Terrain {
   const grounds = new Map<string, FieldGround>();
   const treatedAreas = new Map<string, AreaXY>();
+  const keptLists = new Map<string, readonly KeptPlace[]>();
   const boxes = facts.operation.sensitive.features.map((place) => ({ place, ...boxOf(place.geometry) }));
 
   const field = (mix: Mix): FieldGround => {
@@ -53,9 +54,18 @@ export function createTerrain(facts: Facts): Terrain {
     return ground;
   };
 
-  const keptPlaces = (mix: Mix, downwindOnly: boolean): KeptPlace[] => {
+  const keptPlaces = (mix: Mix, downwindOnly: boolean): readonly KeptPlace[] => {
     const greatestM = greatestDistances(mix, downwindOnly);
     if (greatestM.size === 0) return [];
+    const key = keyOf(mix, greatestM, downwindOnly);
+    const known = keptLists.get(key);
+    if (known !== undefined) return known;
+    const kept = findKept(mix, greatestM);
+    keptLists.set(key, kept);
+    return kept;
+  };
+
+  const findKept = (mix: Mix, greatestM: ReadonlyMap<string, number>): KeptPlace[] => {
     const { plane, area } = field(mix);
     const fieldBox = cornersOf(area.flat(2));
     return boxes.flatMap(({ place, west, south, east, north }) => {
@@ -74,8 +84,7 @@ export function createTerrain(facts: Facts): Terrain {
     field,
     keptPlaces,
     treated: (mix) => {
-      const distances = [...greatestDistances(mix, false)].map(([kind, distanceM]) => `${kind}:${distanceM}`);
-      const key = [mix.field.properties.id, ...distances.sort()].join(" ");
+      const key = keyOf(mix, greatestDistances(mix, false), false);
       const known = treatedAreas.get(key);
       if (known !== undefined) return known;
       const treated = keptPlaces(mix, false).reduce<AreaXY>(
@@ -90,6 +99,12 @@ export function createTerrain(facts: Facts): Terrain {
 
 export function hectares(area: AreaXY): number {
   return haFromM2(areaM2(area));
+}
+
+/** Equal for mixes that keep the same distances on the same field. */
+function keyOf(mix: Mix, greatestM: ReadonlyMap<string, number>, downwindOnly: boolean): string {
+  const distances = [...greatestM].map(([kind, distanceM]) => `${kind}:${distanceM}`);
+  return [mix.field.properties.id, downwindOnly, ...distances.sort()].join(" ");
 }
 
 function greatestDistances(mix: Mix, downwindOnly: boolean): Map<string, number> {

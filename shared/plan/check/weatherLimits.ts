@@ -16,9 +16,9 @@ const afterSunriseMin = 60;
 export function checkWeatherLimits(facts: Facts, ledger: Ledger, sky: Sky, terrain: Terrain): void {
   for (const stop of facts.stops) {
     const span = { fromMin: stop.work.startMin, toMin: stop.work.endMin };
-    const steps = sky.steps(stop.mix).map((step) => ({ ...step, fromMin: step.startMin, toMin: step.endMin }));
+    const steps = sky.steps(stop.mix);
     const touched = steps.filter((step) => shareMinute(step, span));
-    const bounds = boundsOf(facts, stop);
+    const bounds = boundsOf(facts, stop).filter(({ least, most }) => Number.isFinite(least) || Number.isFinite(most));
     const places = driftPlaces(stop.mix, terrain);
     const nights = nightsOf(facts, sky, stop.mix, span);
     checkCovered(facts, ledger, stop, span, touched);
@@ -83,7 +83,7 @@ function boundsOf({ operation }: Facts, { day, mix }: Stop): Bound[] {
       rule: "deltaT",
       words: "Delta T",
       unit: "°C",
-      measure: (step) => step.deltaTC,
+      measure: (step) => step.deltaTC(),
       least: greatest(products.map((product) => product.deltaTMinC)),
       most: least(products.map((product) => product.deltaTMaxC)),
     },
@@ -102,7 +102,7 @@ function checkBound({ calendar }: Facts, ledger: Ledger, stop: Stop, step: Step,
   const { rule, words, unit, measure, least, most } = bound;
   const value = measure(step);
   ledger.expect(rule, value >= least && value <= most, stop.subject, () => ({
-    sentence: `${words} ${shown(value)} ${unit} from ${calendar.isoOfMin(step.startMin)}, allowed ${value < least ? `at least ${shown(least)}` : `at most ${shown(most)}`}`,
+    sentence: `${words} ${shown(value)} ${unit} from ${calendar.isoOfMin(step.fromMin)}, allowed ${value < least ? `at least ${shown(least)}` : `at most ${shown(most)}`}`,
     actual: value,
     allowed: value < least ? least : most,
   }));
@@ -116,14 +116,14 @@ function checkCovered({ calendar }: Facts, ledger: Ledger, stop: Stop, span: Spa
   }));
 }
 
-function checkRain({ calendar }: Facts, ledger: Ledger, stop: Stop, { step, startMin, isRain }: Step): void {
+function checkRain({ calendar }: Facts, ledger: Ledger, stop: Stop, { step, fromMin, isRain }: Step): void {
   ledger.expect("rain", !isRain, stop.subject, () => ({
-    sentence: `rain from ${calendar.isoOfMin(startMin)}: ${step.rainMm} mm, probability ${step.rainProbabilityPct} %`,
+    sentence: `rain from ${calendar.isoOfMin(fromMin)}: ${step.rainMm} mm, probability ${step.rainProbabilityPct} %`,
     actual: `${step.rainMm} mm, ${step.rainProbabilityPct} %`,
   }));
 }
 
-function checkRainfast(facts: Facts, ledger: Ledger, stop: Stop, work: Span, steps: readonly (Step & Span)[]): void {
+function checkRainfast(facts: Facts, ledger: Ledger, stop: Stop, work: Span, steps: readonly Step[]): void {
   const { calendar } = facts;
   const rainfastHours = Math.max(...stop.mix.products.map((product) => product.rainfastHours));
   if (rainfastHours <= 0) return;
@@ -132,8 +132,8 @@ function checkRainfast(facts: Facts, ledger: Ledger, stop: Stop, work: Span, ste
   const within = steps.filter((step) => shareMinute(step, span));
   const rain = within.find((step) => step.isRain);
   ledger.expect("rainfast", rain === undefined, stop.subject, () => ({
-    sentence: `rain from ${calendar.isoOfMin(rain!.startMin)}, ${rainfastHours} h without rain are needed after ${calendar.isoOfMin(work.toMin)}`,
-    actual: calendar.isoOfMin(rain!.startMin),
+    sentence: `rain from ${calendar.isoOfMin(rain!.fromMin)}, ${rainfastHours} h without rain are needed after ${calendar.isoOfMin(work.toMin)}`,
+    actual: calendar.isoOfMin(rain!.fromMin),
     allowed: calendar.isoOfMin(span.toMin),
   }));
   checkCovered(facts, ledger, stop, span, within);
@@ -162,7 +162,7 @@ function checkDrift(facts: Facts, ledger: Ledger, stop: Stop, step: Step, places
   for (const { name, towardsDeg } of places) {
     const angleDeg = towardsDeg === null ? 0 : angleBetweenDeg(blowsToDeg, towardsDeg);
     ledger.expect("drift", angleDeg > driftAngleDeg, stop.subject, () => ({
-      sentence: `from ${facts.calendar.isoOfMin(step.startMin)} the wind blows towards ${name}, ${shown(angleDeg)} degrees off`,
+      sentence: `from ${facts.calendar.isoOfMin(step.fromMin)} the wind blows towards ${name}, ${shown(angleDeg)} degrees off`,
       actual: angleDeg,
       allowed: driftAngleDeg,
     }));
@@ -195,7 +195,7 @@ function checkInversion(
   { calendar }: Facts,
   ledger: Ledger,
   stop: Stop,
-  { step, startMin, isRain }: Step,
+  { step, fromMin, isRain }: Step,
   worked: Span,
   nights: readonly Span[],
 ): void {
@@ -207,7 +207,7 @@ function checkInversion(
   const isPossible = isInHours && !isRain && signs === 1;
   const isStopped = isLikely || (isPossible && rules.includes("notWhenPossible"));
   ledger.expect("inversion", !isStopped, stop.subject, () => ({
-    sentence: `an inversion is ${isLikely ? "likely" : "possible"} from ${calendar.isoOfMin(startMin)}: cloud ${step.cloudPct} %, wind ${step.windKph} km/h`,
+    sentence: `an inversion is ${isLikely ? "likely" : "possible"} from ${calendar.isoOfMin(fromMin)}: cloud ${step.cloudPct} %, wind ${step.windKph} km/h`,
     actual: isLikely ? "likely" : "possible",
     allowed: rules.filter((rule) => rule !== "ignore").join(", "),
   }));

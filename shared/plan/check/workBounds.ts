@@ -76,8 +76,7 @@ interface BlockGround {
 
 function groundOf(terrain: Terrain, { mix, block, work }: Stop): BlockGround {
   const { plane } = terrain.field(mix);
-  const drawn = toAreaXY(plane, block.geometry);
-  const area = drawn.some((polygon) => polygon[0]!.length > 0) ? drawn : [];
+  const area = toAreaXY(plane, block.geometry).filter((polygon) => (polygon[0]?.length ?? 0) > 0);
   const pad = mix.field.properties.pads.find((one) => one.id === work.padId);
   const isMeasurable = pad !== undefined && area.length > 0;
   const padM = isMeasurable

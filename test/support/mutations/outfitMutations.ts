@@ -75,9 +75,13 @@ export const outfitMutations: readonly Mutation[] = [
     }
     return true;
   }),
-  onStop("qualified", "fewer seats than aircraft", (draft, stop) => {
+  mutation("qualified", "fewer seats than aircraft", (draft) => {
+    const stop = pick(
+      draft,
+      stopsOf(draft).filter(({ types }) => types.length > 1),
+    );
+    if (stop === undefined) return false;
     const crew = crewOf(draft, stop.crewDay);
-    if (stop.types.length < 2) return false;
     crew.people = crew.people.slice(0, stop.types.length - 1);
     for (const person of crew.people) person.aircraftAtOnce = 1;
     return true;

@@ -1,0 +1,246 @@
+import { describe, expect, test } from "vitest";
+import { addDays, createCalendar } from "../../../../shared/model/calendar.ts";
+import type { SensitiveId } from "../../../../shared/model/quantities.ts";
+import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
+import {
+  crewOf,
+  type Draft,
+  type DraftStop,
+  dutyMin,
+  localTime,
+  stepsAt,
+  stopsOf,
+  tenderOf,
+  typesOf,
+} from "../../../support/mutations/mutation.ts";
+import { positionAt } from "../../../support/richGround.ts";
+import { centres, type FieldKey, richOperation } from "../../../support/richOperation.ts";
+import { richPlan } from "../../../support/richPlan.ts";
+
+function newDraft(): Draft {
+  const operation = richOperation();
+  return {
+    operation,
+    plan: richPlan(operation),
+    calendar: createCalendar(operation.settings),
+    random: () => 0,
+  };
+}
+
+function allSteps(draft: Draft, { work }: DraftStop) {
+  const minutes = Array.from({ length: work.endMin - work.startMin }, (_, index) => work.startMin + index);
+  return new Set(minutes.flatMap((min) => stepsAt(draft, min)));
+}
+
+/** Fields that are worked more than once, where the edge for one work is no edge for the other. */
+const workedAgain = ["F1", "F6"];
+
+/** Each brings every stop to the very edge of a rule, where it can. */
+const stopCases: Record<string, (draft: Draft, stop: DraftStop) => void> = {
+  "the order begins and ends with the work": (draft, { work, order, block }) => {
+    if (block.parts > 1) return;
+    order.earliest = localTime(draft, work.startMin);
+    order.latest = localTime(draft, work.endMin);
+  },
+  "wind at label's, aircraft's and operation's limit": (draft, stop) => {
+    for (const step of allSteps(draft, stop)) step.windKph = 12;
+    for (const product of stop.products) product.windMinKph = 12;
+    for (const product of draft.operation.products) product.windMaxKph = 12;
+    for (const type of stop.types) type.windMaxKph = 12;
+    draft.operation.settings.limits.windMaxKph = 12;
+  },
+  "gusts at every limit": (draft, stop) => {
+    for (const step of allSteps(draft, stop)) step.gustKph = 22;
+    for (const product of stop.products) product.gustMaxKph = 22;
+    for (const type of stop.types) type.gustMaxKph = 22;
+    draft.operation.settings.limits.gustMaxKph = 22;
+  },
+  "temperature at both limits": (draft, stop) => {
+    for (const step of allSteps(draft, stop)) step.temperatureC = 18;
+    for (const product of stop.products) Object.assign(product, { temperatureMinC: 18, temperatureMaxC: 18 });
+  },
+  "a little less than rain": (draft, stop) => {
+    for (const step of allSteps(draft, stop)) Object.assign(step, { rainMm: 0.09, rainProbabilityPct: 49 });
+  },
+  "a closure before and one after": (draft, { work, field }) => {
+    if (workedAgain.includes(field.id)) return;
+    const reason = "irrigation";
+    field.closures = [
+      { from: localTime(draft, work.startMin - 60), to: localTime(draft, work.startMin), reason },
+      { from: localTime(draft, work.endMin), to: localTime(draft, work.endMin + 60), reason },
+    ];
+  },
+  "an entry when the re-entry interval ends": (draft, { work, field, products }) => {
+    if (workedAgain.includes(field.id)) return;
+    const freeMin = work.endMin + 60 * Math.max(...products.map((product) => product.reiHours));
+    field.entries = [{ from: localTime(draft, freeMin), to: localTime(draft, freeMin + 30), who: "Crop scouts" }];
+  },
+  "harvest after exactly the label's days": (draft, { work, field, products }) => {
+    const phiDays = Math.max(...products.flatMap((product) => product.uses.map((use) => use.phiDays)));
+    const harvestDate = addDays(draft.calendar.dateOfMin(work.endMin - 1), Math.max(phiDays, 3));
+    if (field.harvestDate === undefined || harvestDate > field.harvestDate) field.harvestDate = harvestDate;
+  },
+  "applied exactly the label's days before": (draft, { work, field, products }) => {
+    if (workedAgain.includes(field.id)) return;
+    for (const product of products) {
+      const { retreatmentDays } = product.uses.find((use) => use.crop === field.crop)!;
+      const date = addDays(draft.calendar.dateOfMin(work.startMin), -retreatmentDays);
+      const endedAt = retreatmentDays === 0 ? `${date}T00:00` : `${date}T23:59`;
+      field.pastApplications.push({ productId: product.id, endedAt, ratePerHa: 1 });
+    }
+  },
+  "overcast above a light wind, which is possible but not likely": (draft, stop) => {
+    for (const step of allSteps(draft, stop)) Object.assign(step, { cloudPct: 88, windKph: 11 });
+    for (const product of stop.products) product.inversionRule = "notWhenLikely";
+  },
+  "overcast above wind, which is no inversion": (draft, stop) => {
+    for (const step of allSteps(draft, stop)) Object.assign(step, { cloudPct: 88, windKph: 11.1 });
+    for (const product of stop.products) product.inversionRule = "notWhenPossible";
+  },
+  "in bloom until the day before, and from the day after": (draft, { work, field, products }) => {
+    for (const product of products) product.bloomRule = "forbidden";
+    delete field.bloom;
+    if (workedAgain.includes(field.id)) return;
+    const date = draft.calendar.dateOfMin(work.startMin);
+    field.bloom =
+      field.id === "F3"
+        ? { from: addDays(date, -9), to: addDays(date, -1) }
+        : { from: addDays(date, 1), to: addDays(date, 9) };
+  },
+  "slope at the aircraft's limit": (_, { field, types }) => {
+    if (workedAgain.includes(field.id)) return;
+    field.slopePct = Math.min(...types.map((type) => type.slopeMaxPct));
+  },
+  "rate at both of the label's": (_, { order, products, field }) => {
+    if (workedAgain.includes(field.id)) return;
+    for (const [index, product] of products.entries()) {
+      const use = product.uses.find((one) => one.crop === field.crop)!;
+      use.rateMinPerHa = order.products[index]!.ratePerHa;
+      use.rateMaxPerHa = order.products[index]!.ratePerHa;
+    }
+  },
+};
+
+/** Each brings every crew-day to the very edge of a rule. */
+const dayCases: Record<string, (draft: Draft) => void> = {
+  "shifts that begin with leaving and end with being back": (draft) => {
+    for (const crewDay of draft.plan.crewDays) {
+      const shift = crewOf(draft, crewDay).shifts.find((one) => one.date === crewDay.date)!;
+      shift.from = draft.calendar.clockOfMin(crewDay.activities[0]!.startMin);
+      shift.to = draft.calendar.clockOfMin(crewDay.activities.at(-1)!.endMin);
+    }
+  },
+  "duty as long as is allowed in a day and in a week": (draft) => {
+    for (const crew of draft.operation.fleet.crews) {
+      const dutiesMin = draft.plan.crewDays.filter(({ crewId }) => crewId === crew.id).map(dutyMin);
+      crew.dutyMaxHoursPerDay = Math.max(...dutiesMin) / 60;
+      crew.dutyMaxHoursPerWeek = dutiesMin.reduce((sum, minutes) => sum + minutes, 0) / 60;
+    }
+  },
+  "rest as short as is allowed": (draft) => {
+    for (const crew of draft.operation.fleet.crews) {
+      const days = draft.plan.crewDays.filter(({ crewId }) => crewId === crew.id);
+      if (days.length !== 2) continue;
+      crew.restMinHours = (days[1]!.activities[0]!.startMin - days[0]!.activities.at(-1)!.endMin) / 60;
+    }
+  },
+  "no more places, aircraft and battery sets than are taken": (draft) => {
+    for (const crewDay of draft.plan.crewDays) {
+      const slots = typesOf(draft, crewDay).reduce((sum, type) => sum + type.transportSlots, 0);
+      if (slots > 0 && crewDay.date === "2027-06-07") tenderOf(draft, crewDay).transportSlots = slots;
+    }
+    for (const stock of draft.operation.fleet.batteryStocks) stock.sets = stock.baseId === "B1" ? 8 : 4;
+  },
+  "a generator that charges exactly two sets": (draft) => {
+    draft.operation.fleet.tenders.find((tender) => tender.id === "T1")!.generatorKw = 18;
+  },
+  "the tender's water down to the last litre": (draft) => {
+    // Crew K2 takes 30 ha x 40 L/ha, a clean-out of 40 L and 15.2 ha x 15 L/ha.
+    draft.operation.fleet.tenders.find((tender) => tender.id === "T2")!.waterL = 1200 + 40 + 228;
+  },
+  "as many applications as are allowed in a season": (draft) => {
+    // F1: one past application of 1 per ha, then 1 and 1.2.
+    for (const use of draft.operation.products.find((product) => product.id === "FUN")!.uses) {
+      use.seasonMaxCount = 3;
+      use.seasonMaxPerHa = 3.2;
+    }
+  },
+  "a tender that goes on to the other crew the minute it is back": (draft) => {
+    const [earlier, later] = [draft.plan.crewDays[3]!, draft.plan.crewDays[4]!];
+    expect(earlier.outfit.tenderId).toBe(later.outfit.tenderId);
+    const byMin = later.activities[0]!.startMin - earlier.activities.at(-1)!.endMin;
+    for (const activity of earlier.activities) {
+      activity.startMin += byMin;
+      activity.endMin += byMin;
+    }
+    crewOf(draft, earlier).shifts.find((shift) => shift.date === earlier.date)!.to = "19:00";
+  },
+};
+
+describe("what is only just allowed is no breach", () => {
+  const broken = (draft: Draft) =>
+    checkPlan(draft.operation, draft.plan).breaches.filter(({ rule }) => rule !== "score");
+
+  test.each(Object.entries(stopCases))("%s", (_, change) => {
+    const draft = newDraft();
+    for (const stop of stopsOf(draft)) change(draft, stop);
+    expect(broken(draft)).toEqual([]);
+  });
+
+  test.each(Object.entries(dayCases))("%s", (_, change) => {
+    const draft = newDraft();
+    change(draft);
+    expect(broken(draft)).toEqual([]);
+  });
+});
+
+describe("a place that the wind blows towards", () => {
+  /** Hives so far east of the centre of F2, with a downwind buffer of 1000 m; F2 is worked in a wind from the west. */
+  function withHives(eastM: number, windFromDeg: number): Draft {
+    const draft = newDraft();
+    const field: FieldKey = "F2";
+    draft.operation.sensitive.features.push({
+      type: "Feature",
+      geometry: { type: "Point", coordinates: positionAt(centres[field], eastM, 0) },
+      properties: { id: "S9" as SensitiveId, kind: "apiary", name: "Hives", radiusM: 25 },
+    });
+    const stop = stopsOf(draft).find((one) => one.field.id === field)!;
+    stop.products[0]!.buffers.push({ kind: "apiary", distanceM: 1000, downwindOnly: true });
+    for (const step of draft.operation.weather) step.windFromDeg = windFromDeg;
+    return draft;
+  }
+  const drifts = (draft: Draft) =>
+    checkPlan(draft.operation, draft.plan).breaches.filter(
+      (breach) => breach.rule === "drift" && breach.orderId === "O-3",
+    ).length > 0;
+
+  // F2 reaches 250 m east of its centre, the hives 25 m west of theirs: 1000 m between them at 1275 m.
+  test.each([
+    { eastM: 1274, windFromDeg: 270, expected: true },
+    { eastM: 1276, windFromDeg: 270, expected: false },
+    { eastM: 1000, windFromDeg: 270 + 45, expected: true },
+    { eastM: 1000, windFromDeg: 270 + 46, expected: false },
+    { eastM: 1000, windFromDeg: 270 - 46, expected: false },
+    { eastM: 1000, windFromDeg: 90, expected: false },
+  ])("$eastM m east in a wind from $windFromDeg: $expected", ({ eastM, windFromDeg, expected }) => {
+    expect(drifts(withHives(eastM, windFromDeg))).toBe(expected);
+  });
+});
+
+describe("rain after the work", () => {
+  // F2 is worked by crew K1; its herbicide takes a whole number of hours to dry and steps begin on the hour.
+  test.each([
+    { hours: 2, stepsAfter: 2, expected: true },
+    { hours: 2, stepsAfter: 3, expected: false },
+  ])("$hours h to dry, rain in step $stepsAfter after the last: $expected", ({ hours, stepsAfter, expected }) => {
+    const draft = newDraft();
+    const stop = stopsOf(draft).find((one) => one.order.id === "O-3")!;
+    stop.products[0]!.rainfastHours = hours;
+    const lastHourMin = Math.floor((stop.work.endMin - 1) / 60) * 60;
+    for (const step of stepsAt(draft, lastHourMin + stepsAfter * 60)) step.rainMm = 1;
+    const rules = checkPlan(draft.operation, draft.plan)
+      .breaches.filter(({ orderId }) => orderId === "O-3")
+      .map(({ rule }) => rule);
+    expect(rules.includes("rainfast")).toBe(expected);
+  });
+});
