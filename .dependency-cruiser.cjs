@@ -36,11 +36,11 @@ module.exports = {
       to: { path: room("services/solver") },
     },
     forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
-    // services/cli/serve.ts is the one place that puts API and worker together.
+    // services/cli/serve.ts puts API and worker together, services/cli/worker.ts runs a worker alone.
     ...["web", "api", "worker", "cli"].map((name) => ({
       name: `nothing-imports-${name}`,
       severity: "error",
-      from: { path: "^(shared|services)/", pathNot: [`^services/${name}/`, "^services/cli/serve[.]ts$"] },
+      from: { path: "^(shared|services)/", pathNot: [`^services/${name}/`, "^services/cli/(serve|worker)[.]ts$"] },
       to: { path: `^services/${name}/` },
     })),
     {

@@ -6,14 +6,8 @@ import { textTable } from "../../shared/plan/textTable.ts";
 import { compileEquipment, compileOptions } from "../solver/compileCrews.ts";
 import { compileOrders } from "../solver/compileOrders.ts";
 import { compileTravel } from "../solver/compileTravel.ts";
-import {
-  bestSignaturesOf,
-  createSignatures,
-  createWorkTable,
-  type Signature,
-  type Signatures,
-} from "../solver/compileWork.ts";
-import type { Equipment } from "../solver/problem.ts";
+import { bestSignaturesOf, createSignatures, createWorkTable } from "../solver/compileWork.ts";
+import type { Equipment, Signature, Signatures } from "../solver/problem.ts";
 import { BadInput, exitCodes, loadScenario, named, print, printJson } from "./output.ts";
 
 export interface WorktimeOptions {

@@ -1,8 +1,7 @@
 import { cutBlocks } from "../../shared/fieldwork/blocks.ts";
 import type { AreaXY } from "../../shared/geo/plane.ts";
 import type { Operation } from "../../shared/model/operation.ts";
-import type { Signatures } from "./compileWork.ts";
-import type { ProblemOrder, WorkTable } from "./problem.ts";
+import type { ProblemOrder, Signatures, WorkTable } from "./problem.ts";
 
 /** Our choice: a block takes at most this share of the longest window, so that it finds a place in it. */
 const windowShare = 0.8;
@@ -22,7 +21,10 @@ export interface CutContext {
   readonly wholeOrders: WorkTable;
 }
 
-/** Cut an order's ground into blocks that the slowest of the crews that can do it finishes in the wanted time, a window, and one fill of a tender. */
+/** Our choice: crews that take longer than this many times the quickest do not set the size; they would make crumbs of a large order. */
+const slowestTimes = 4;
+
+/** Cut an order's ground into blocks that the slowest of the crews fit for it finishes in the wanted time, a window, and one fill of a tender. */
 export function cutOrder(
   operation: Operation,
   order: ProblemOrder,
@@ -32,14 +34,19 @@ export function cutOrder(
 ): AreaXY[] {
   if (areaHa === 0) return [];
   if (!order.order.maySplit) return [area];
+  const fit = context.outfits
+    .map((outfit) => ({
+      outfit,
+      windows: context.windowsOf(context.signatures.at(outfit).option.type),
+      minutes: context.wholeOrders.minutes(context.index, outfit),
+    }))
+    .filter(({ windows, minutes }) => windows !== null && windows.length > 0 && minutes > 0);
+  const quickestMin = Math.min(...fit.map(({ minutes }) => minutes));
   let maxAreaHa = Number.POSITIVE_INFINITY;
   let slowest = -1;
-  for (const outfit of context.outfits) {
-    const { option } = context.signatures.at(outfit);
-    const windows = context.windowsOf(option.type);
-    const minutes = context.wholeOrders.minutes(context.index, outfit);
-    if (windows === null || windows.length === 0 || minutes === 0) continue;
-    const wantedMin = Math.min(operation.settings.planning.blockMaxMin, windowShare * longest(windows));
+  for (const { outfit, windows, minutes } of fit) {
+    if (minutes > slowestTimes * quickestMin) continue;
+    const wantedMin = Math.min(operation.settings.planning.blockMaxMin, windowShare * longest(windows!));
     const perBlockHa = (areaHa * wantedMin) / minutes;
     if (perBlockHa < maxAreaHa) {
       maxAreaHa = perBlockHa;
@@ -48,7 +55,9 @@ export function cutOrder(
   }
   if (slowest < 0) return [area];
   if (order.liquid && order.ratePerHa > 0) {
-    const waterL = Math.min(...operation.fleet.tenders.map((tender) => tender.waterL));
+    const waters = operation.fleet.tenders.map((tender) => tender.waterL);
+    const largestL = Math.max(...waters);
+    const waterL = Math.min(...waters.filter((each) => each * slowestTimes >= largestL));
     maxAreaHa = Math.min(maxAreaHa, (waterShare * waterL) / order.ratePerHa);
   }
   const outcome = context.wholeOrders.outcome(context.index, slowest);

@@ -2,26 +2,8 @@ import { gearOf } from "../../shared/fieldwork/flow.ts";
 import { type Ground, prepareGround } from "../../shared/fieldwork/ground.ts";
 import { turnCostM, type WorkOutcome, workingBays, workTimeOn } from "../../shared/fieldwork/workTime.ts";
 import type { AreaXY, PointXY } from "../../shared/geo/plane.ts";
-import type { AircraftType, Charger, Tender } from "../../shared/model/fleet.ts";
 import type { Operation } from "../../shared/model/operation.ts";
-import type { Equipment, Kit, KitOption, Problem, ProblemOrder, WorkTable } from "./problem.ts";
-
-/** All that the minutes of a block depend on, whichever crew has it. */
-export interface Signature {
-  readonly option: KitOption;
-  readonly type: AircraftType;
-  readonly sets: number;
-  readonly chargers: readonly Charger[];
-  readonly tender: Tender;
-  /** Bays that work at once at the field, and minutes for a set; null for fuel. */
-  readonly charge: { readonly bays: number; readonly chargeMin: number } | null;
-}
-
-/** Outfit signatures under numbers. */
-export interface Signatures {
-  of(kit: Omit<Kit, "signature" | "optionIndex">): number;
-  at(signature: number): Signature;
-}
+import type { Equipment, Kit, KitOption, Problem, ProblemOrder, Signature, Signatures, WorkTable } from "./problem.ts";
 
 export function createSignatures(operation: Operation): Signatures {
   const { fleet } = operation;

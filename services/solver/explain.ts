@@ -23,7 +23,7 @@ function explainOrder(problem: Problem, agronomy: Agronomy, state: State, orderI
     const reason: Reason = lawful(agronomy, problem, orderIndex) ?? {
       kind: "bufferLeavesNothing",
       sentence: `buffers leave ${readable(areaHa)} of ${readable(fieldHa)} ha: ${cuts
-        .map((cut) => `${cut.sensitiveId} ${cut.distanceM} m`)
+        .map((cut) => `${placeName(problem, cut.sensitiveId)} ${cut.distanceM} m`)
         .join(", ")}`,
       evidence: { fieldHa, areaHa, cuts },
     };
@@ -57,6 +57,11 @@ function explainBlock(problem: Problem, agronomy: Agronomy, state: State, block:
     apartFromOthers(problem, state, block) ??
     outOfHours(problem, state, block)
   );
+}
+
+function placeName(problem: Problem, sensitiveId: string): string {
+  const place = problem.operation.sensitive.features.find(({ properties }) => properties.id === sensitiveId);
+  return place?.properties.name ?? sensitiveId;
 }
 
 function lawful(agronomy: Agronomy, problem: Problem, orderIndex: number): Reason | null {
@@ -102,12 +107,13 @@ function capable(problem: Problem, agronomy: Agronomy, block: number): Reason | 
   if (capableTypes(problem, agronomy, block).length > 0) return null;
   const types = problem.types.map((type, index) => ({
     aircraftTypeId: type.id,
+    name: type.name,
     obstacles: typeObstacles(problem, agronomy, block, index),
   }));
   const closest = types.reduce((best, next) => (next.obstacles.length < best.obstacles.length ? next : best));
   return {
     kind: "noCapableAircraft",
-    sentence: `no aircraft can do it; ${closest.aircraftTypeId} comes closest: ${closest.obstacles
+    sentence: `no aircraft can do it; ${closest.name} comes closest: ${closest.obstacles
       .map(({ sentence }) => sentence)
       .join("; ")}`,
     evidence: { closest: closest.aircraftTypeId, types },
@@ -125,16 +131,17 @@ function crewed(problem: Problem, agronomy: Agronomy, block: number): Reason | n
   );
   if (some) return null;
   const classes = problem.licenceSets[order.licence]!;
-  const names = types.map((type) => problem.types[type]!.id);
+  const names = types.map((type) => problem.types[type]!.name);
+  const ids = types.map((type) => problem.types[type]!.id);
   return {
     kind: "noQualifiedCrew",
     sentence: `nobody who flies ${names.join(" or ")} from a base that has one holds licence ${classes.join(" and ")}`,
     evidence: {
       licenceClasses: classes,
-      aircraftTypeIds: names,
+      aircraftTypeIds: ids,
       people: problem.crews.flatMap((crew) =>
         crew.people
-          .filter((person) => person.ratings.some((rating) => names.includes(rating)))
+          .filter((person) => person.ratings.some((rating) => ids.includes(rating)))
           .map((person) => ({ crewId: crew.id, person: person.name, licenceClasses: person.licenceClasses })),
       ),
     },

@@ -1,11 +1,10 @@
 import type { WorkOutcome } from "../../shared/fieldwork/workTime.ts";
 import type { AreaXY, Plane } from "../../shared/geo/plane.ts";
 import type { Calendar } from "../../shared/model/calendar.ts";
-import type { AircraftType, Crew } from "../../shared/model/fleet.ts";
+import type { AircraftType, Charger, Crew, Tender } from "../../shared/model/fleet.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { Block } from "../../shared/plan/plan.ts";
-import type { Signatures } from "./compileWork.ts";
 
 /** Aircraft of one type, so many at once: what a crew may fly, before particular aircraft are named. */
 export interface KitOption {
@@ -136,6 +135,23 @@ export interface Equipment {
   readonly stock: Int32Array;
   /** setsPerAircraft[base * types + type]: a fair share of the stock. */
   readonly setsPerAircraft: Int32Array;
+}
+
+/** All that the minutes of a block depend on, whichever crew has it. */
+export interface Signature {
+  readonly option: KitOption;
+  readonly type: AircraftType;
+  readonly sets: number;
+  readonly chargers: readonly Charger[];
+  readonly tender: Tender;
+  /** Bays that work at once at the field, and minutes for a set; null for fuel. */
+  readonly charge: { readonly bays: number; readonly chargeMin: number } | null;
+}
+
+/** Outfit signatures under numbers. */
+export interface Signatures {
+  of(kit: Omit<Kit, "signature" | "optionIndex">): number;
+  at(signature: number): Signature;
 }
 
 /** Minutes and pad of a block for an outfit signature, worked out when first asked for. */
