@@ -29,7 +29,6 @@ export type Work = (job: Job, token?: string) => Promise<void>;
 export interface BullParts {
   readonly queue: {
     add(name: string, data: object, options: object): Promise<unknown>;
-    remove(jobId: string): Promise<number>;
     waitUntilReady(): Promise<unknown>;
     close(): Promise<void>;
     on: Listen;
@@ -86,7 +85,6 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     },
 
     async cancel(requestId) {
-      await queue.remove(requestId);
       await relay.publish(cancelTopic, { requestId });
     },
 

@@ -15,7 +15,10 @@ export type PlanHandler = (requestId: string, signal: AbortSignal) => Promise<"e
 export interface PlanQueue {
   /** Adding a request that is waiting or being worked changes nothing. */
   add(requestId: string): Promise<void>;
-  /** Takes a waiting request out, and asks whichever worker runs it to stop. Nothing happens when there is none. */
+  /**
+   * Asks whichever worker runs the request to stop. One that waits is handed out all the same, for the handler to find
+   * that it is cancelled: taking it out here could take it from a worker that has just got it.
+   */
   cancel(requestId: string): Promise<void>;
   /** Begins to work requests, one at a time. At most once per queue. */
   process(handler: PlanHandler): Promise<void>;

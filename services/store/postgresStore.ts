@@ -14,6 +14,8 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
       .selectFrom("operation_versions as v")
       .innerJoin("operations as o", "o.id", "v.operation_id")
       .select(["o.id", "o.name", "v.version", "v.digest", "v.created_at"]);
+  const latest = (operationId: string) =>
+    versions().where("o.id", "=", operationId).orderBy("v.version", "desc").limit(1);
 
   return {
     ...createPlanRequests(db),
@@ -25,13 +27,13 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
       return rows.map(toSummary);
     },
 
+    async operationSummary(operationId) {
+      const row = await latest(operationId).executeTakeFirst();
+      return row ? toSummary(row) : null;
+    },
+
     async latestOperation(operationId) {
-      const row = await versions()
-        .select("v.document")
-        .where("o.id", "=", operationId)
-        .orderBy("v.version", "desc")
-        .limit(1)
-        .executeTakeFirst();
+      const row = await latest(operationId).select("v.document").executeTakeFirst();
       return row ? toVersion(row) : null;
     },
 

@@ -35,6 +35,7 @@ export type PlanOutcome =
 export interface Store {
   importOperation(operation: Operation): Promise<ImportOutcome>;
   listOperations(): Promise<OperationSummary[]>;
+  operationSummary(operationId: string): Promise<OperationSummary | null>;
   latestOperation(operationId: string): Promise<OperationVersion | null>;
   operationVersion(operationId: string, version: number): Promise<OperationVersion | null>;
 

@@ -23,7 +23,7 @@ export const planRequestRoutes: readonly Route[] = [
     answers: { 202: { ...answers("The request is queued", planRequestSchema), locationHeader: true } },
     problems: [404, 422],
     async handle({ store, queue }, { params, body }) {
-      const operation = await store.latestOperation(params.operationId);
+      const operation = await store.operationSummary(params.operationId);
       if (!operation) return unknownThing("operation");
       const request = await store.addPlanRequest({
         operationId: operation.id,

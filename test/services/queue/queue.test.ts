@@ -92,21 +92,6 @@ function conforms(start: () => Promise<Backend>): void {
     release();
   });
 
-  it("takes a cancelled request out while it waits", async () => {
-    const [front, back] = [await open(), await open()];
-    const [kept, cancelled] = [randomUUID(), randomUUID()];
-    await front.add(cancelled);
-    await front.cancel(cancelled);
-    await front.add(kept);
-    const worked: string[] = [];
-    await back.process(async (id) => {
-      worked.push(id);
-      return "ended";
-    });
-    await eventually(() => (worked.length > 0 ? true : null));
-    expect(worked).toEqual([kept]);
-  });
-
   it("tells whichever worker runs a request that it is cancelled, and only that request", async () => {
     const [front, one, other] = [await open(), await open(), await open()];
     const ids = [randomUUID(), randomUUID()];

@@ -47,6 +47,7 @@ describe("operations", () => {
   it("come back equal", async () => {
     const given = named("comes back");
     const { operation } = await store.importOperation(given);
+    expect(await store.operationSummary(operation.id)).toEqual(operation);
     expect((await store.latestOperation(operation.id))?.document).toEqual(given);
   });
 
@@ -84,6 +85,7 @@ describe("operations", () => {
 
   it("are not there under an unknown id", async () => {
     expect(await store.latestOperation(randomUUID())).toBeNull();
+    expect(await store.operationSummary(randomUUID())).toBeNull();
     expect(await store.operationVersion(randomUUID(), 1)).toBeNull();
   });
 });

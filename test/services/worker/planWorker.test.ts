@@ -95,6 +95,18 @@ describe("a worker", () => {
     expect(await ended(request.id)).toMatchObject({ status: "cancelled", planId: request.id });
   });
 
+  it("leaves alone what was cancelled while it waited", async () => {
+    const request = await newRequest({ seconds: 600 });
+    await front.add(request.id);
+    await store.requestCancel(request.id);
+    await front.cancel(request.id);
+    const next = await newRequest({ iterations: 10 });
+    await front.add(next.id);
+    await startWorker(realThread);
+    expect(await ended(next.id)).toMatchObject({ status: "done" });
+    expect(await store.planRequest(request.id)).toMatchObject({ status: "cancelled", startedAt: null });
+  });
+
   it("hears of a cancellation also when the queue has lost the message", async () => {
     await startWorker(realThread);
     const request = await newRequest({ seconds: 600 });
