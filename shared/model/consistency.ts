@@ -29,6 +29,11 @@ function productFaults(parts: Parts): Fault[] {
     const expected = `a class no coarser than dropletCoarsest, which is ${dropletCoarsest}`;
     return [{ path: [...path, "dropletFinest"], value: dropletFinest, expected }];
   });
+  const unitFaults = products.flatMap(({ path, item: { method, rateUnit } }) =>
+    method === "granular" && rateUnit === "L"
+      ? [{ path: [...path, "rateUnit"], value: rateUnit, expected: "kg, as for all granules" }]
+      : [],
+  );
   const cropFaults = products.flatMap(({ path, item }) =>
     repeated(
       item.uses.map((use, at) => ({ path: [...path, "uses", at, "crop"], item: use.crop })),
@@ -64,6 +69,7 @@ function productFaults(parts: Parts): Fault[] {
       (product) => product.temperatureMinC,
       (product) => product.temperatureMaxC,
     ),
+    ...unitFaults,
     ...dropletFaults,
     ...cropFaults,
   ];

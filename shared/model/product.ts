@@ -35,6 +35,12 @@ export const productSchema = z.strictObject({
   registrationNumber: z.string().min(1).describe("the authority's number on the label"),
   active: z.string().min(1).describe("active substances, by common name"),
   method: methodSchema,
+  rateUnit: z
+    .enum(["L", "kg"])
+    .optional()
+    .describe(
+      "what its rates are in, per hectare; left out: L for a liquid, kg for granules; a powder to be mixed is kg",
+    ),
   densityKgPerL: positive.max(5).default(1).describe("liquid density, or bulk density of granules"),
   licenceClass: z.string().min(1).describe("class of licence that the person flying it must hold"),
   uses: z.array(labelUseSchema).min(1).describe("crops on which the label allows it, each once"),
@@ -68,3 +74,7 @@ export const productsSchema = z.array(productSchema).min(1);
 export type LabelUse = z.infer<typeof labelUseSchema>;
 export type Buffer = z.infer<typeof bufferSchema>;
 export type Product = z.infer<typeof productSchema>;
+
+export function rateUnitOf(product: Pick<Product, "method" | "rateUnit">): "L" | "kg" {
+  return product.rateUnit ?? (product.method === "liquid" ? "L" : "kg");
+}

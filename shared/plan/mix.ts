@@ -1,5 +1,5 @@
 import type { Order } from "../model/order.ts";
-import type { Product } from "../model/product.ts";
+import { type Product, rateUnitOf } from "../model/product.ts";
 import { methodOf } from "./siteLimits.ts";
 import { sumOf } from "./totals.ts";
 import { amountUnit } from "./words.ts";
@@ -65,9 +65,11 @@ function loadOf(order: Order, products: readonly Product[], loads: number, size:
       name: product.name,
       registrationNumber: product.registrationNumber,
       amount: areaHa * part.ratePerHa,
-      unit,
+      unit: rateUnitOf(product),
     };
   });
-  const carrierL = unit === "L" ? Math.max(0, size - sumOf(parts, (part) => part.amount)) : 0;
+  // A powder takes up its volume of the tank.
+  const volumesL = parts.map((part, index) => part.amount / (part.unit === "kg" ? products[index]!.densityKgPerL : 1));
+  const carrierL = unit === "L" ? Math.max(0, size - sumOf(volumesL, (volumeL) => volumeL)) : 0;
   return { loads, size, unit, areaHa, carrierL, parts };
 }

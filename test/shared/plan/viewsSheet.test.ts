@@ -184,6 +184,15 @@ describe("mixOf", () => {
     expect(mix.last).toBeNull();
   });
 
+  it("weighs a powder in kg and gives it its volume of the tank", () => {
+    // 400 L at 100 L/ha is 4 ha; 0.5 kg/ha is 2 kg, which at 0.5 kg/L takes up 4 L.
+    const powder = { ...products[0]!, rateUnit: "kg" as const, densityKgPerL: 0.5 };
+    const of = { ...order, carrierLPerHa: 100, products: [{ ...order.products[0]!, ratePerHa: 0.5 }] };
+    const { full } = mixOf({ order: of, products: [powder], loads: 1, loadSize: 400, amount: 400 });
+    expect(full.parts[0]).toMatchObject({ amount: 2, unit: "kg" });
+    expect(full.carrierL).toBeCloseTo(396, 9);
+  });
+
   it("adds up to the whole, whatever the loads", () => {
     fc.assert(
       fc.property(
