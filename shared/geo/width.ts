@@ -54,7 +54,7 @@ export function headingOf([axM, ayM]: PointXY, [bxM, byM]: PointXY): number {
 }
 
 /** The heading of a line as the one of its two that lies in [0, pi). */
-export function lineHeading(headingRad: number): number {
+function lineHeading(headingRad: number): number {
   const turned = headingRad % Math.PI;
   const positive = turned < 0 ? turned + Math.PI : turned;
   return positive < Math.PI ? positive : 0;

@@ -1,7 +1,7 @@
 /** One unit per dimension inside; everything else is converted here, at the edge. */
 
 export const secondsPerMinute = 60;
-export const squareMetresPerHectare = 10_000;
+const squareMetresPerHectare = 10_000;
 const kphPerMps = 3.6;
 
 export function mpsFromKph(speedKph: number): number {
