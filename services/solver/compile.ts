@@ -44,8 +44,11 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     signatures,
     orders.map((order, index) => ({ area: treated[index]!.area, order, padPlaces: padPlacesOf(order) })),
   );
+  const working = new Set(slots.map(({ crew }) => crew));
   const largest = options.flatMap((list, crew) =>
-    list.flatMap(({ type }, at) => (list[at + 1]?.type === type ? [] : bestOf[crew]![at]!.slice(0, 1))),
+    (working.has(crew) ? list : []).flatMap(({ type }, at) =>
+      list[at + 1]?.type === type ? [] : bestOf[crew]![at]!.slice(0, 1),
+    ),
   );
   const blocks = orders.flatMap((order, index): ProblemBlock[] => {
     const areas = cutOrder(operation, order, treated[index]!.area, treated[index]!.areaHa, {

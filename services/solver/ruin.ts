@@ -13,9 +13,14 @@ const wholeDayShare = 0.15;
 
 const run = createDayRun();
 
-/** Take strings of stops near a random block, or whole crew-days, out of the plan. Every slot is told to `beforeChange` before it is changed. */
-export function ruin(problem: Problem, state: State, random: Random, beforeChange: (slot: number) => void): void {
-  const seed = problem.open[pickIndex(random, problem.open.length)]!;
+/** Take strings of stops near the seed block, or whole crew-days, out of the plan. Every slot is told to `beforeChange` before it is changed. */
+export function ruin(
+  problem: Problem,
+  state: State,
+  seed: number,
+  random: Random,
+  beforeChange: (slot: number) => void,
+): void {
   if (random() < wholeDayShare) ruinWholeDays(problem, state, seed, random, beforeChange);
   else ruinStrings(problem, state, seed, random, beforeChange);
 }

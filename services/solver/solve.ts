@@ -1,6 +1,6 @@
 import { proposeKits, releaseIdleKits } from "./kits.ts";
 import type { Problem } from "./problem.ts";
-import { type Random, shuffle } from "./random.ts";
+import { pickIndex, type Random, shuffle } from "./random.ts";
 import { createInsertionCache, recreate } from "./recreate.ts";
 import { ruin } from "./ruin.ts";
 import { copySlot, createState, restoreSlots, type SlotCopy, type State } from "./state.ts";
@@ -25,6 +25,10 @@ export interface SolveControls {
 const firstTemperatureShare = 0.05;
 const lastTemperatureShare = 0.0005;
 
+/** Empty slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
+const otherEmptySlots = 6;
+const otherBlocks = 60;
+
 /**
  * Ruin and recreate with simulated annealing (Christiaens & Vanden Berghe 2020, "Slack Induction by String Removals for Vehicle Routing Problems",
  * Transportation Science 54) over crew-days whose outfits are drawn again whenever a crew-day is empty.
@@ -38,16 +42,15 @@ export function solve(problem: Problem, controls: SolveControls): { state: State
   const beforeChange = (slot: number) => {
     if (!changed.has(slot)) changed.set(slot, copySlot(state, slot));
   };
-  const fill = () => {
-    const empty = everySlot.filter((slot) => state.count[slot] === 0);
-    shuffle(empty, empty.length, random);
-    for (const slot of empty) beforeChange(slot);
-    proposeKits(problem, state, empty, random);
-    recreate(problem, state, cache, unplannedBlocks(problem, state), random, beforeChange);
+  const fill = (slots: readonly number[], blocks: number[]) => {
+    for (const slot of slots) beforeChange(slot);
+    proposeKits(problem, state, slots, random);
+    recreate(problem, state, cache, blocks, random, beforeChange);
     releaseIdleKits(problem, state);
   };
 
-  fill();
+  shuffle(everySlot, everySlot.length, random);
+  fill(everySlot, [...problem.open]);
   let currentCents = totalCents(problem, state);
   let bestCents = currentCents;
   let best = everySlot.map((slot) => copySlot(state, slot));
@@ -61,8 +64,9 @@ export function solve(problem: Problem, controls: SolveControls): { state: State
   report(0, share);
   while (share < 1) {
     changed.clear();
-    ruin(problem, state, random, beforeChange);
-    fill();
+    const seed = problem.open[pickIndex(random, problem.open.length)]!;
+    ruin(problem, state, seed, random, beforeChange);
+    fill(someEmptySlots(problem, state, changed, random), someUnplannedBlocks(problem, state, changed, seed, random));
     const cents = totalCents(problem, state);
     const temperature = meanCents * firstTemperatureShare * (lastTemperatureShare / firstTemperatureShare) ** share;
     if (cents < currentCents - temperature * Math.log(random())) {
@@ -83,10 +87,41 @@ export function solve(problem: Problem, controls: SolveControls): { state: State
   return { state, iterations };
 }
 
-function unplannedBlocks(problem: Problem, state: State): number[] {
-  const blocks: number[] = [];
-  for (const block of problem.open) if (state.slotOf[block]! < 0) blocks.push(block);
-  return blocks;
+/** Slots that stand empty: those that were just emptied, and a few of the others. */
+function someEmptySlots(
+  problem: Problem,
+  state: State,
+  changed: ReadonlyMap<number, SlotCopy>,
+  random: Random,
+): number[] {
+  const emptied = [...changed.keys()].filter((slot) => state.count[slot] === 0);
+  const others: number[] = [];
+  for (let slot = 0; slot < problem.slots.length; slot++) {
+    if (state.count[slot] === 0 && !changed.has(slot)) others.push(slot);
+  }
+  shuffle(others, others.length, random);
+  const some = [...emptied, ...others.slice(0, otherEmptySlots)];
+  shuffle(some, some.length, random);
+  return some;
+}
+
+/** Blocks to be put in: those that were just taken out, the unplanned near them, and a few of the others. */
+function someUnplannedBlocks(
+  problem: Problem,
+  state: State,
+  changed: ReadonlyMap<number, SlotCopy>,
+  seed: number,
+  random: Random,
+): number[] {
+  const chosen = new Set<number>();
+  const choose = (block: number) => {
+    if (state.slotOf[block]! < 0 && problem.slotsOfBlock[block]!.length > 0) chosen.add(block);
+  };
+  for (const { stops } of changed.values()) for (const stop of stops) choose(stop);
+  choose(seed);
+  for (const block of problem.neighbours[seed]!) choose(block);
+  for (let draw = 0; draw < otherBlocks; draw++) choose(problem.open[pickIndex(random, problem.open.length)]!);
+  return [...chosen];
 }
 
 function servedHa(problem: Problem, copies: readonly SlotCopy[]): number {
