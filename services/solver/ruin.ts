@@ -9,7 +9,7 @@ import { clearStops, maxStops, type State } from "./state.ts";
 const meanRemoved = 10;
 const longestString = 10;
 /** Share of ruins that empty whole crew-days, after which these may get other kits. Our choice, by trial. */
-const wholeDayShare = 0.15;
+const wholeDayShare = 0.35;
 
 const run = createDayRun();
 

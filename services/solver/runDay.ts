@@ -99,9 +99,11 @@ function settle(problem: Problem, state: State, slot: number, run: DayRun): bool
   const hours = dutyMin / 60;
   run.cents += hours * crew.costCentsPerHour;
   run.cents += Math.max(0, hours - crew.standardHoursPerDay) * crew.costCentsPerHour * (costs.overtimeFactor - 1);
+  const midnightMin = problem.calendar.dayStartMin[day + 1]!;
   for (let i = 0; i < run.count; i++) {
     const block = problem.blocks[run.stops[i]!]!;
-    const lateDays = day - problem.orders[block.order]!.preferredDay;
+    const workDay = run.ends[i]! > midnightMin ? day + 1 : day;
+    const lateDays = workDay - problem.orders[block.order]!.preferredDay;
     if (lateDays > 0) run.cents += planning.lateCentsPerHaDay * block.areaHa * lateDays;
   }
   return true;

@@ -22,8 +22,8 @@ export interface SolveControls {
 }
 
 /** First and last temperature as shares of the mean value of a block. Our choice, by trial on the demo and generated weeks. */
-const firstTemperatureShare = 0.05;
-const lastTemperatureShare = 0.0005;
+const firstTemperatureShare = 0.6;
+const lastTemperatureShare = 0.002;
 
 /** Empty slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;

@@ -42,6 +42,20 @@ describe("plans of generated operations", () => {
     expect(searched.score.totalCents).toBeLessThanOrEqual(first.score.totalCents);
   });
 
+  it("cost what the search believed, to the rounding of the score's seven parts", () => {
+    const operation = generateOperation({ orders: 40, crews: 5, days: 7, seed: 14 });
+    let believedCents = 0;
+    const plan = planOperation(operation, {
+      seed: 1,
+      random: createRandom(1),
+      doneShare: (done) => done / 100,
+      onProgress: ({ totalCents }) => {
+        believedCents = totalCents;
+      },
+    });
+    expect(Math.abs(plan.score.totalCents - believedCents)).toBeLessThanOrEqual(3.5);
+  });
+
   it("are the same, byte for byte, for the same seed", () => {
     const operation = generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 });
     const once = JSON.stringify(planned(operation, 120, 7));
