@@ -30,7 +30,7 @@ export async function planDemo({ store, queue, say, stopWanted }: DemoParts): Pr
     return;
   }
   const { operation } = await store.importOperation(read.operation);
-  say(`Nothing was stored; took in the demo, ${operation.name}, and plan it for ${demoSeconds} s.`);
+  say(`Nothing was stored; took in the demo (${operation.name}), planning it for ${demoSeconds} s.`);
   const request = await store.addPlanRequest({
     operationId: operation.id,
     version: operation.version,
