@@ -33,6 +33,22 @@ export const orderSchema = z.strictObject({
   dropletClass: dropletClassSchema
     .optional()
     .describe("the class to be sprayed; left empty: any that the labels allow"),
+  waitAfterRainMm: positive
+    .max(500)
+    .optional()
+    .describe("rain that leaves canopy or ground too wet, mm; given together with waitAfterRainHours"),
+  waitAfterRainHours: positive.max(240).optional().describe("how far back rain counts, and so how long to wait, hours"),
+  apartFrom: z
+    .array(
+      z.strictObject({
+        orderId: orderIdSchema.describe("another order on the same field"),
+        hours: positive.max(24 * 60).describe("least hours between the end of one and the start of the other"),
+      }),
+    )
+    .default([])
+    .describe(
+      "waiting time to other orders, whichever comes first; in a table: order:hours, several parted by a semicolon",
+    ),
   maySplit: z.boolean().default(true).describe("may be cut into blocks done by different outfits or days"),
   notes: z.string().default("").describe("for the crew"),
 });

@@ -27,6 +27,13 @@ export const bufferSchema = z.strictObject({
     .boolean()
     .default(false)
     .describe("true: kept only in hours when the wind blows towards the place; false: always kept"),
+  downwindRule: z
+    .enum(["stopsField", "sparesPart"])
+    .default("stopsField")
+    .describe("what such an hour stops: the whole field, or only the ground within the distance"),
+  onlyFinerThan: dropletClassSchema
+    .optional()
+    .describe("the label asks for it only when the spray is finer than this class; left out: always"),
 });
 
 export const productSchema = z.strictObject({
@@ -53,6 +60,9 @@ export const productSchema = z.strictObject({
   deltaTMaxC: z.number().min(0).max(30).optional().describe("greatest Delta T"),
   temperatureMinC: z.number().min(-20).max(50).optional().describe("least air temperature"),
   temperatureMaxC: z.number().min(-20).max(50).optional().describe("greatest air temperature"),
+  humidityMinPct: z.number().min(0).max(100).optional().describe("least relative humidity"),
+  humidityMaxPct: z.number().min(0).max(100).optional().describe("greatest relative humidity"),
+  releaseHeightMaxM: positive.max(50).optional().describe("greatest height above the crop at which it may be released"),
   dropletFinest: dropletClassSchema.optional().describe("finest droplet class that the label allows"),
   dropletCoarsest: dropletClassSchema.optional().describe("coarsest droplet class that the label allows"),
   carrierMinLPerHa: atLeastZero.default(0).describe("least carrier volume, L/ha"),

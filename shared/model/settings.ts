@@ -5,6 +5,7 @@ import {
   fraction,
   latDegSchema,
   localDateSchema,
+  localDateTimeSchema,
   lonDegSchema,
   positive,
   waterPointIdSchema,
@@ -80,6 +81,25 @@ export const dropletTableSchema = z
   })
   .describe("where each droplet class begins");
 
+/** Our choice: about how often a forecast of such an age holds; nothing rests on it but the weighing of risk. */
+const defaultConfidence = [
+  { untilLeadHours: 24, frac: 0.95 },
+  { untilLeadHours: 48, frac: 0.9 },
+  { untilLeadHours: 72, frac: 0.8 },
+  { untilLeadHours: 120, frac: 0.65 },
+  { untilLeadHours: 240, frac: 0.5 },
+];
+export const confidenceSchema = z
+  .array(
+    z.strictObject({
+      untilLeadHours: positive.max(1000).describe("up to so many hours after the forecast was issued"),
+      frac: fraction.describe("how far an hour of the forecast is trusted"),
+    }),
+  )
+  .min(1)
+  .default(defaultConfidence)
+  .describe("trust in the forecast by its lead time, nearest first; beyond the last, the last holds");
+
 export const limitsSchema = z
   .strictObject({
     flyingDay: flyingDaySchema.default(flyingDaySchema.parse({})),
@@ -102,6 +122,19 @@ export const limitsSchema = z
       })
       .default({ startAfterSunriseMin: 90, endBeforeSunsetMin: 60 })
       .describe("hours in which bees are taken to forage"),
+    inversionHours: z
+      .strictObject({
+        startBeforeSunsetMin: z.number().int().min(0).max(300).default(90).describe("minutes before sunset"),
+        endAfterSunriseMin: z.number().int().min(0).max(300).default(60).describe("minutes after sunrise"),
+      })
+      .default({ startBeforeSunsetMin: 90, endAfterSunriseMin: 60 })
+      .describe("hours about the night in which an inversion may lie over the field"),
+    windAt: z
+      .enum(["releaseHeight", "asMeasured"])
+      .default("releaseHeight")
+      .describe(
+        "where limits of the mean wind hold: brought to the aircraft's release height, or as the forecast has it",
+      ),
     windMaxKph: positive.max(90).optional().describe("the operation's own limit, beside label and aircraft"),
     gustMaxKph: positive.max(120).optional().describe("likewise for gusts"),
     rainMm: atLeastZero.default(0.1).describe("rain in a step from which the step counts as rain, mm"),
@@ -113,6 +146,7 @@ export const limitsSchema = z
       .default(45)
       .describe("a place counts as downwind when it lies within this angle either side of the wind"),
     dropletTable: dropletTableSchema.default(dropletTableSchema.parse({})),
+    confidence: confidenceSchema,
   })
   .describe("what the operation sets beside the labels");
 
@@ -133,6 +167,9 @@ export const settingsSchema = z.strictObject({
   timeZone: z.string().min(1).describe("IANA time zone, as Australia/Adelaide"),
   firstDay: localDateSchema.describe("first day of the plan"),
   days: z.number().int().min(1).max(31).describe("days that the plan covers"),
+  forecastIssued: localDateTimeSchema
+    .optional()
+    .describe("when the forecast was issued, local time; left out: when the first day begins"),
   altitudeM: z.number().min(-430).max(5000).default(0).describe("height above the sea, for the air pressure"),
   currency: z
     .string()

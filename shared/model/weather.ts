@@ -14,6 +14,14 @@ export const weatherStepSchema = z.strictObject({
   windFromDeg: z.number().min(0).max(360).describe("direction that the wind comes from, degrees from north"),
   windHeightM: positive.max(200).default(10).describe("height at which the wind is given"),
   temperatureC: z.number().min(-50).max(60).describe("air temperature"),
+  temperatureHeightM: positive.max(200).default(2).describe("height at which it is given"),
+  upperTemperatureC: z
+    .number()
+    .min(-50)
+    .max(60)
+    .optional()
+    .describe("air temperature at a second, greater height; tells an inversion outright"),
+  upperTemperatureHeightM: positive.max(500).optional().describe("that height; both or neither are given"),
   humidityPct: z.number().min(0).max(100).describe("relative humidity"),
   rainMm: z.number().min(0).max(500).describe("rain in the step, mm"),
   rainProbabilityPct: z.number().min(0).max(100).describe("probability of rain in the step"),
