@@ -36,11 +36,18 @@ export type RoughActivity =
  */
 export interface Standing {
   readonly numbers: Float64Array;
+  /** Times of the stops before, as the same walk had them. */
+  readonly starts: Int32Array;
+  readonly ends: Int32Array;
 }
 const width = 15;
 
 export function createStanding(): Standing {
-  return { numbers: new Float64Array((maxStops + 1) * width) };
+  return {
+    numbers: new Float64Array((maxStops + 1) * width),
+    starts: new Int32Array(maxStops),
+    ends: new Int32Array(maxStops),
+  };
 }
 
 /** Stand at the base, tender full, tank and hopper clean. */
@@ -55,7 +62,8 @@ export function standAtBase(problem: Problem, slot: number, kit: Kit, earliestMi
 
 /**
  * Walk from before stop `from`, as `standing` has it, through the rest of `run.stops` and home. Fills run's times from there on and the cost of road and
- * running. `record` writes into `standing` how the crew stands before every later stop; `emit` takes the activities. False when a rule of the day breaks.
+ * running. `record` writes into `standing` how the crew stands before every later stop. False when a rule of the day breaks. With `emit` the stops keep the
+ * times that the state has, and their activities are listed: since they were accepted, another crew may have left the field earlier.
  */
 export function walk(
   problem: Problem,
@@ -173,8 +181,19 @@ export function walk(
       timeMin += setupMin;
     }
 
-    const start = earliestStart(problem, state, slot, index, kit.option.type, night, day, timeMin, minutes);
-    if (start < 0) return false;
+    let readyMin = timeMin;
+    if (charge !== null) {
+      // Wait until the bays have charged what the flying so far and this work take beyond the sets.
+      setsUsed += work.setsUsed(index, kit.signature);
+      const chargeMin = Math.ceil(((setsUsed - kit.sets) * charge.chargeMin) / charge.bays);
+      if (i === 0 && chargeMin > minutes) return false;
+      if (i > 0) readyMin = Math.max(readyMin, firstStartMin + chargeMin - minutes);
+    }
+    const start =
+      emit === null
+        ? earliestStart(problem, state, slot, index, kit.option.type, night, day, readyMin, minutes)
+        : state.startMin[index]!;
+    if (start < readyMin) return false;
     if (i === 0) {
       firstWaitMin = start - timeMin;
       firstStartMin = start;
@@ -187,10 +206,6 @@ export function walk(
     run.ends[i] = timeMin;
     workMin += minutes;
     waterL -= needL;
-    if (charge !== null) {
-      setsUsed += work.setsUsed(index, kit.signature);
-      if (setsUsed > kit.sets + (charge.bays * (timeMin - firstStartMin)) / charge.chargeMin) return false;
-    }
     if (order.group !== 0) {
       if (gear === 1) {
         group1 = order.group;
@@ -203,6 +218,8 @@ export function walk(
       }
     }
     if (record) {
+      standing.starts[i] = start;
+      standing.ends[i] = timeMin;
       at = (i + 1) * width;
       numbers[at] = timeMin;
       numbers[at + 1] = place;

@@ -50,20 +50,19 @@ export function runDayWith(
   const held = slot * maxStops;
   const count = state.count[slot]!;
   if (count === maxStops) return false;
+  const standing = standings.bySlot[slot]!;
   run.count = count + 1;
   for (let i = 0; i < at; i++) {
-    const stop = state.sequence[held + i]!;
-    run.stops[i] = stop;
-    run.starts[i] = state.startMin[stop]!;
-    run.ends[i] = state.endMin[stop]!;
+    run.stops[i] = state.sequence[held + i]!;
+    run.starts[i] = standing.starts[i]!;
+    run.ends[i] = standing.ends[i]!;
   }
   run.stops[at] = extra;
   for (let i = at; i < count; i++) run.stops[i + 1] = state.sequence[held + i]!;
   const kit = state.kit[slot]!;
   const latestMin = latestBack(problem, state, slot);
   return (
-    walk(problem, state, slot, kit, at, latestMin, run, standings.bySlot[slot]!, false, null) &&
-    settle(problem, state, slot, run)
+    walk(problem, state, slot, kit, at, latestMin, run, standing, false, null) && settle(problem, state, slot, run)
   );
 }
 
