@@ -2,8 +2,9 @@ import { minutesPerHour } from "../model/calendar.ts";
 import type { AircraftType } from "../model/fleet.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
-import type { Buffer, LabelUse, Product } from "../model/product.ts";
+import type { LabelUse, Product } from "../model/product.ts";
 import type { Limits } from "../model/settings.ts";
+import { type Buffers, buffersOf } from "./buffers.ts";
 import type { LimitSource } from "./limits.ts";
 
 export interface MixProduct {
@@ -11,10 +12,6 @@ export interface MixProduct {
   readonly ratePerHa: number;
   /** What the label allows on the field's crop; a label may not know the crop. */
   readonly use: LabelUse | undefined;
-}
-
-export interface ProductBuffer extends Buffer {
-  readonly productId: Product["id"];
 }
 
 /** All that goes out of one tank or hopper for one order, with the strictest of its labels where it is one figure. */
@@ -27,9 +24,7 @@ export interface Mix {
   readonly phiDays: number;
   readonly inversionRule: Product["inversionRule"];
   readonly bloomRule: Product["bloomRule"];
-  /** Kept always, and only downwind: of each kind of place the widest that a label asks for. */
-  readonly fixedBuffers: readonly ProductBuffer[];
-  readonly downwindBuffers: readonly ProductBuffer[];
+  readonly buffers: Buffers;
 }
 
 /** What the air must be like for one mix and kind of aircraft. */
@@ -75,30 +70,17 @@ export function createMix(operation: Operation, order: Order, crop: string): Mix
       bloomRules,
       labels.map((label) => label.bloomRule),
     ),
-    fixedBuffers: widestBuffers(labels, false),
-    downwindBuffers: widestBuffers(labels, true),
+    buffers: buffersOf(order, labels),
   };
 }
 
 /** Whole minutes stop the same whole minutes as the exact figure does, without its rounding noise (4.1 h x 60). */
-function wholeMinutes(hours: number): number {
+export function wholeMinutes(hours: number): number {
   return Math.ceil(hours * minutesPerHour - 1e-9);
 }
 
 function strictest<Rule>(fromMildToStrict: readonly Rule[], rules: readonly Rule[]): Rule {
   return rules.reduce((a, b) => (fromMildToStrict.indexOf(b) > fromMildToStrict.indexOf(a) ? b : a));
-}
-
-function widestBuffers(labels: readonly Product[], downwindOnly: boolean): ProductBuffer[] {
-  const widest = new Map<Buffer["kind"], ProductBuffer>();
-  for (const { id, buffers } of labels) {
-    for (const buffer of buffers) {
-      if (buffer.downwindOnly !== downwindOnly) continue;
-      if (buffer.distanceM <= (widest.get(buffer.kind)?.distanceM ?? 0)) continue;
-      widest.set(buffer.kind, { ...buffer, productId: id });
-    }
-  }
-  return [...widest.values()];
 }
 
 export function airBounds(mix: Mix, type: AircraftType, limits: Limits): AirBounds {

@@ -22,8 +22,21 @@ const minutesToNoon = 720;
 /** What suncalc's getPosition adds to every height below the horizon for refraction, degrees. */
 const refractionBelowHorizonDeg = 0.48;
 
-/** The sun at a place on a local date of the calendar, by suncalc (Meeus, Astronomical Algorithms). */
 export function sunDay(calendar: Calendar, date: string, latDeg: number, lonDeg: number): SunDay {
+  const { horizon, civil } = exactSunDay(calendar, date, latDeg, lonDeg);
+  return { horizon: wholeMinutesInside(horizon), civil: wholeMinutesInside(civil) };
+}
+
+function wholeMinutesInside(course: SunCourse): SunCourse {
+  if (course.kind !== "crosses") return course;
+  return { kind: "crosses", upMin: Math.ceil(course.upMin), downMin: Math.floor(course.downMin) };
+}
+
+/**
+ * The sun at a place on a local date of the calendar, by suncalc (Meeus, Astronomical Algorithms), in minutes with their
+ * fractions: tables of the sun round them to the nearest one.
+ */
+export function exactSunDay(calendar: Calendar, date: string, latDeg: number, lonDeg: number): SunDay {
   // suncalc answers for the solar noon nearest to the instant asked for.
   const noon = new Date(calendar.epochMsOfMin(calendar.minOfDate(date) + minutesToNoon));
   const times = getTimes(noon, latDeg, lonDeg);
@@ -34,7 +47,7 @@ export function sunDay(calendar: Calendar, date: string, latDeg: number, lonDeg:
     refractionBelowHorizonDeg;
 
   const course = (up: Date | null, down: Date | null, heightDeg: number): SunCourse => {
-    if (up && down) return { kind: "crosses", upMin: Math.ceil(minOf(up)), downMin: Math.floor(minOf(down)) };
+    if (up && down) return { kind: "crosses", upMin: minOf(up), downMin: minOf(down) };
     // No crossing: noon and midnight lie on the same side, and so does their mean.
     return { kind: meanHeightDeg > heightDeg ? "above" : "below" };
   };

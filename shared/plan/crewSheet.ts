@@ -1,5 +1,6 @@
 import { type Agronomy, createAgronomy } from "../agronomy/agronomy.ts";
-import { addDays, daysBetween, minutesPerHour } from "../model/calendar.ts";
+import { harvestAndEntry } from "../agronomy/harvestAndEntry.ts";
+import { addDays } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import { caution } from "./caution.ts";
@@ -192,21 +193,13 @@ function intervalsAfter(
   order: Order,
   endMin: number,
 ): Pick<SheetStop, "reentryFrom" | "harvestFrom"> {
-  const { calendar } = index;
   const products = index.productsOf(order);
   const crop = index.field(order.fieldId).properties.crop;
-  const reiHours = Math.max(...products.map((product) => product.reiHours));
-  // A whole number of minutes stays itself in spite of rounding noise (4.1 h x 60).
-  const reentryMin = endMin + Math.ceil(reiHours * minutesPerHour - 1e-9);
-  const phiDays = Math.max(...products.map((product) => product.uses.find((use) => use.crop === crop)?.phiDays ?? 0));
-  const byPhi = addDays(calendar.dateOfMin(endMin - 1), phiDays);
-  // Harvest is taken to begin at local midnight, when the re-entry interval must have ended.
-  const reentryDate = calendar.dateOfMin(reentryMin);
-  const byRei = calendar.minOfDate(reentryDate) === reentryMin ? reentryDate : addDays(reentryDate, 1);
-  return {
-    reentryFrom: localTimeOf(calendar, reentryMin),
-    harvestFrom: daysBetween(byPhi, byRei) > 0 ? byRei : byPhi,
-  };
+  const { entryMin, harvestDate } = harvestAndEntry(index.calendar, endMin, {
+    phiDays: products.map((product) => product.uses.find((use) => use.crop === crop)?.phiDays ?? 0),
+    reiHours: products.map((product) => product.reiHours),
+  });
+  return { reentryFrom: localTimeOf(index.calendar, entryMin), harvestFrom: harvestDate };
 }
 
 function cleanOutL(crewDay: CrewDay): number {
