@@ -7,6 +7,7 @@ import type { Order } from "../model/order.ts";
 import type { FieldId } from "../model/quantities.ts";
 import { airRules } from "./airRules.ts";
 import { bloomRule } from "./bloom.ts";
+import { type ProductBuffer, widestM } from "./buffers.ts";
 import { daylightRule, flyingDays } from "./daylight.ts";
 import { driftRule } from "./drift.ts";
 import { datesRule, intervalRules, peopleRules } from "./fieldRules.ts";
@@ -16,7 +17,8 @@ import { inversionHours, inversionRule } from "./inversion.ts";
 import { judgeOrder, judgeType } from "./labelLimits.ts";
 import type { Judgement } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
-import { type AirBounds, airBounds, createMix, type Mix } from "./mix.ts";
+import { type AirBounds, airBounds, createMix } from "./mix.ts";
+import { type OrderPart, orderParts } from "./orderParts.ts";
 import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
 import { type SunDay, sunDay } from "./sun.ts";
 import { type TreatedArea, treatedArea } from "./treatedArea.ts";
@@ -31,14 +33,19 @@ import {
   windowsOf,
 } from "./windows.ts";
 
+/** For whom and for which ground the minutes are judged. */
 export interface NightWork {
   /** Whether the crew may work at night; daylight then stops only aircraft that may not. */
   readonly night: boolean;
+  /** For the part called `rest`, which `driftNear` does not stop; left out: for the part that waits longest. */
+  readonly rest?: true;
 }
 
 /** When, where and under which limits the orders of one operation may be worked. Answers are kept once found. */
 export interface Agronomy {
   treatedArea(order: Order): TreatedArea;
+  /** The treated area by parts with windows of their own; none when nothing is left to treat. */
+  parts(order: Order): readonly OrderPart[];
   /** What stops the order at every minute, whoever flies it. */
   orderLimits(order: Order): Judgement[];
   /** What stops this kind of aircraft at every minute, the rate apart, which fieldwork judges. */
@@ -91,11 +98,23 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
   const mixOf = remember((order: Order) => createMix(operation, order, factsOf(order.fieldId).feature.properties.crop));
 
   const treatedOf = rememberBy(
-    (order: Order) => `${order.fieldId} ${JSON.stringify(mixOf(order).fixedBuffers)}`,
+    (order: Order) => `${order.fieldId} ${JSON.stringify(mixOf(order).buffers.fixed)}`,
     (order: Order) => {
       const { feature, ground } = factsOf(order.fieldId);
-      const { fixedBuffers } = mixOf(order);
-      return treatedArea(ground, placesNear(feature, ground, widestM(fixedBuffers)), fixedBuffers);
+      const { fixed } = mixOf(order).buffers;
+      return treatedArea(ground, placesNear(feature, ground, widestM(fixed)), fixed);
+    },
+  );
+
+  const partsOf = rememberBy(
+    (order: Order) => {
+      const { fixed, sparing } = mixOf(order).buffers;
+      return `${order.fieldId} ${JSON.stringify([fixed, sparing])}`;
+    },
+    (order: Order): readonly OrderPart[] => {
+      const { feature, ground } = factsOf(order.fieldId);
+      const { sparing } = mixOf(order).buffers;
+      return orderParts(treatedOf(order), placesNear(feature, ground, widestM(sparing)), sparing);
     },
   );
 
@@ -107,24 +126,26 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       createRuleSet(airRules(station, bounds, rainfastMin, limits, calendar)),
   );
 
-  /** All but air and daylight, which depend on the aircraft. */
+  const driftRuleOf = (order: Order, limit: "drift" | "driftNear", buffers: readonly ProductBuffer[]) => {
+    const { feature, ground, station } = factsOf(order.fieldId);
+    if (!station || buffers.length === 0) return undefined;
+    const places = placesNear(feature, ground, widestM(buffers));
+    return driftRule(limit, ground, places, buffers, station, limits.driftAngleDeg, calendar);
+  };
+
+  const nearRulesOf = remember((order: Order): RuleSet => {
+    const rule = driftRuleOf(order, "driftNear", mixOf(order).buffers.sparing);
+    return createRuleSet(rule ? [rule] : []);
+  });
+
+  /** All but air and daylight, which depend on the aircraft, and what stops only the near part. */
   const groundRulesOf = remember((order: Order): RuleSet => {
-    const { feature, ground, station, sunOfDay, inversionHours } = factsOf(order.fieldId);
+    const { feature, station, sunOfDay, inversionHours } = factsOf(order.fieldId);
     const mix = mixOf(order);
-    const { downwindBuffers } = mix;
     const maybe = [
       bloomRule(feature.properties, mix, sunOfDay, limits.beeHours, calendar),
       station && inversionRule(mix.inversionRule, inversionHours, station, calendar),
-      station &&
-        downwindBuffers.length > 0 &&
-        driftRule(
-          ground,
-          placesNear(feature, ground, widestM(downwindBuffers)),
-          downwindBuffers,
-          station,
-          limits.driftAngleDeg,
-          calendar,
-        ),
+      driftRuleOf(order, "drift", mix.buffers.stopping),
     ];
     return createRuleSet([
       datesRule(order, calendar),
@@ -136,23 +157,30 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
 
   const answersOf = remember((order: Order) =>
     remember((type: AircraftType) =>
-      remember((mayFlyDark: boolean) => {
-        const { station, daylight } = factsOf(order.fieldId);
-        const mix = mixOf(order);
-        const sets = [
-          groundRulesOf(order),
-          ...(mayFlyDark ? [] : [daylight]),
-          station ? airOf(station, airBounds(mix, type, limits), mix.rainfastMin) : noStation,
-        ];
-        return { rules: sets.flatMap(({ rules }) => rules), windows: windowsOf(sets, calendar.horizonMin) };
-      }),
+      remember((mayFlyDark: boolean) =>
+        remember((isSpared: boolean) => {
+          const { station, daylight } = factsOf(order.fieldId);
+          const mix = mixOf(order);
+          const sets = [
+            groundRulesOf(order),
+            ...(isSpared ? [] : [nearRulesOf(order)]),
+            ...(mayFlyDark ? [] : [daylight]),
+            station ? airOf(station, airBounds(mix, type, limits), mix.rainfastMin) : noStation,
+          ];
+          return { rules: sets.flatMap(({ rules }) => rules), windows: windowsOf(sets, calendar.horizonMin) };
+        }),
+      ),
     ),
   );
-  const answer = (order: Order, type: AircraftType, { night }: NightWork) =>
-    answersOf(order)(type)(night && type.nightCapable);
+  const answer = (order: Order, type: AircraftType, { night, rest }: NightWork) => {
+    // Only ground that is parted can be spared.
+    const isSpared = rest === true && partsOf(order).length > 1;
+    return answersOf(order)(type)(night && type.nightCapable)(isSpared);
+  };
 
   return {
     treatedArea: treatedOf,
+    parts: partsOf,
     orderLimits: (order) => judgeOrder(order, mixOf(order), factsOf(order.fieldId).feature.properties),
     typeLimits: (order, type) =>
       judgeType(order, mixOf(order), factsOf(order.fieldId).feature.properties, type, limits.dropletTable),
@@ -182,10 +210,6 @@ function noStationRule(horizonMin: number): MinuteRule {
     stops: [{ startMin: 0, endMin: horizonMin }],
     judgeAt: () => ({ limit: "noForecast", actual: "none", allowed: "a station's forecast", unit: "", sentence }),
   };
-}
-
-function widestM(buffers: Mix["fixedBuffers"]): number {
-  return Math.max(0, ...buffers.map(({ distanceM }) => distanceM));
 }
 
 /** Every field and order asks for the same few dates, and a time zone's rules are slow to work through. */

@@ -1,9 +1,10 @@
+import { compassWords } from "../geo/compass.ts";
 import { bearingDeg, distanceToShapeM, nearestOnShape } from "../geo/distance.ts";
 import type { Calendar } from "../model/calendar.ts";
+import type { ProductBuffer } from "./buffers.ts";
 import { clip, union } from "./intervals.ts";
 import { figures, type Judgement } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
-import type { ProductBuffer } from "./mix.ts";
 import type { FieldGround, Place } from "./places.ts";
 import { type AirStep, type Station, stepAt } from "./weather.ts";
 
@@ -15,8 +16,12 @@ interface Neighbour {
   readonly bearingDeg: number | undefined;
 }
 
-/** Places in a downwind buffer stop the work while the wind blows towards them. */
+/**
+ * Places in a downwind buffer stop the work while the wind blows towards them: all of it (`drift`), or the part of the
+ * field that is near to any of them (`driftNear`).
+ */
 export function driftRule(
+  limit: "drift" | "driftNear",
   ground: FieldGround,
   places: readonly Place[],
   buffers: readonly ProductBuffer[],
@@ -34,11 +39,15 @@ export function driftRule(
     );
     if (!hit) return undefined;
     const [actual, allowed] = figures(Math.round(hit.distanceM), hit.bufferM);
-    const sentence = `wind blows towards ${hit.name}, ${actual} m away, label wants ${allowed} m downwind`;
-    return { limit: "drift", actual: hit.distanceM, allowed: hit.bufferM, unit: "m", sentence };
+    const wind = `wind from the ${compassWords(step.windFromDeg)} blows towards ${hit.name}`;
+    const where =
+      hit.bearingDeg === undefined ? "within the field" : `${actual} m to the ${compassWords(hit.bearingDeg)}`;
+    const what = limit === "driftNear" ? ", ground nearer than that waits" : "";
+    const sentence = `${wind}, ${where}, label wants ${allowed} m downwind${what}`;
+    return { limit, actual: hit.distanceM, allowed: hit.bufferM, unit: "m", sentence };
   };
   return {
-    limit: "drift",
+    limit,
     stops: clip(union(station.steps.filter((step) => judge(step))), 0, calendar.horizonMin),
     judgeAt: (min) => {
       const step = stepAt(station, min);

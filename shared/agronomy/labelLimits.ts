@@ -30,6 +30,17 @@ export function judgeType(
     const sentence = `${type.name} has ${gear}`;
     judgements.push({ limit: "method", actual: gear, allowed: mix.method, unit: "", sentence });
   }
+  const lowest = lowestRelease(mix);
+  if (lowest && type.releaseHeightM > lowest.heightM) {
+    const [actual, allowed] = figures(type.releaseHeightM, lowest.heightM);
+    judgements.push({
+      limit: "releaseHeight",
+      actual: type.releaseHeightM,
+      allowed: lowest.heightM,
+      unit: "m",
+      sentence: `${type.name} releases from ${actual} m, label of ${lowest.name} allows ${allowed}`,
+    });
+  }
   if (mix.method === "liquid" && type.liquid) {
     const { dropletMinUm, dropletMaxUm } = type.liquid;
     const wanted = allowedClasses(order, mix);
@@ -55,6 +66,13 @@ export function judgeType(
     judgements.push({ limit: "slope", actual: field.slopePct, allowed: type.slopeMaxPct, unit: "%", sentence });
   }
   return judgements;
+}
+
+function lowestRelease(mix: Mix): { readonly name: string; readonly heightM: number } | undefined {
+  const heights = mix.products.flatMap(({ product: { name, releaseHeightMaxM } }) =>
+    releaseHeightMaxM === undefined ? [] : [{ name, heightM: releaseHeightMaxM }],
+  );
+  return heights.toSorted((a, b) => a.heightM - b.heightM)[0];
 }
 
 function judgeRate({ product, ratePerHa, use }: MixProduct, crop: string): Judgement[] {

@@ -18,9 +18,10 @@ export const minuteLimits = [
   "inversion",
   "bloom",
   "drift",
+  "driftNear",
 ] as const;
 /** Limits that hold at every minute, by order and kind of aircraft; `rate` is judged in fieldwork. */
-export const typeLimits = ["method", "droplet", "slope", "rate"] as const;
+export const typeLimits = ["method", "releaseHeight", "droplet", "slope", "rate"] as const;
 /** Limits that hold at every minute, by the order alone. */
 export const orderLimits = ["label", "seasonMax"] as const;
 export const limitNames = [...orderLimits, ...typeLimits, ...minuteLimits] as const;

@@ -3,7 +3,7 @@ import { difference, intersection, offsetShape, union } from "../geo/clip.ts";
 import type { AreaXY, Plane } from "../geo/plane.ts";
 import type { ProductId, SensitiveId } from "../model/quantities.ts";
 import { haFromM2 } from "../units/units.ts";
-import type { ProductBuffer } from "./mix.ts";
+import type { ProductBuffer } from "./buffers.ts";
 import type { FieldGround, Place } from "./places.ts";
 
 /** What one place takes from a field by itself; two places may take the same ground. */
@@ -23,7 +23,8 @@ export interface TreatedArea {
   readonly cuts: readonly BufferCut[];
 }
 
-const leastHa = 0.05;
+/** Less ground than this is nothing: no work is planned for it. */
+export const leastHa = 0.05;
 /** Our choice: arcs are drawn as chords up to 1 cm inside the true circle, so buffers are drawn this much wider. */
 const arcAllowanceM = 0.01;
 
@@ -35,17 +36,16 @@ export function treatedArea(
 ): TreatedArea {
   const cuts: BufferCut[] = [];
   const kept: AreaXY[] = [];
-  for (const { feature, shape, radiusM } of places) {
-    const buffer = buffers.find(({ kind }) => kind === feature.properties.kind);
-    if (!buffer) continue;
-    const around = offsetShape(shape, radiusM + buffer.distanceM + arcAllowanceM);
-    const cutM2 = areaM2(intersection(ground.area, around));
+  for (const place of places) {
+    const around = groundAround(place, buffers);
+    if (!around) continue;
+    const cutM2 = areaM2(intersection(ground.area, around.area));
     if (cutM2 === 0) continue;
-    kept.push(around);
+    kept.push(around.area);
     cuts.push({
-      sensitiveId: feature.properties.id,
-      productId: buffer.productId,
-      distanceM: buffer.distanceM,
+      sensitiveId: place.feature.properties.id,
+      productId: around.buffer.productId,
+      distanceM: around.buffer.distanceM,
       cutHa: haFromM2(cutM2),
     });
   }
@@ -55,4 +55,13 @@ export function treatedArea(
   return leftHa < leastHa
     ? { plane, area: [], areaHa: 0, fieldHa, cuts }
     : { plane, area: left, areaHa: leftHa, fieldHa, cuts };
+}
+
+/** All ground nearer to the place than the buffer of its kind asks for, if there is one. */
+export function groundAround(
+  { feature, shape, radiusM }: Place,
+  buffers: readonly ProductBuffer[],
+): { readonly area: AreaXY; readonly buffer: ProductBuffer } | undefined {
+  const buffer = buffers.find(({ kind }) => kind === feature.properties.kind);
+  return buffer && { area: offsetShape(shape, radiusM + buffer.distanceM + arcAllowanceM), buffer };
 }

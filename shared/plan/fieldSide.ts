@@ -1,9 +1,9 @@
 import { centroid } from "../geo/area.ts";
+import { compassWords } from "../geo/compass.ts";
 import { planeOf, toAreaXY } from "../geo/convert.ts";
 import { bearingDeg, distanceM } from "../geo/distance.ts";
 import type { FieldFeature } from "../model/field.ts";
 import type { Block } from "./plan.ts";
-import { compassWords } from "./words.ts";
 
 /** Our choice: a block whose centre is nearer than this to the field's is not on any side of it. */
 const middleWithinM = 20;

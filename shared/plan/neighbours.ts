@@ -1,11 +1,12 @@
 import { centroid } from "../geo/area.ts";
+import { compassWords } from "../geo/compass.ts";
 import { planeOf, toAreaXY, toShapeXY } from "../geo/convert.ts";
 import { bearingDeg, distanceToShapeM, nearestOnShape } from "../geo/distance.ts";
 import type { FieldFeature } from "../model/field.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Product } from "../model/product.ts";
 import type { SensitiveKind } from "../model/quantities.ts";
-import { compassWords, readable } from "./words.ts";
+import { readable } from "./words.ts";
 
 export interface Neighbour {
   readonly sensitiveId: string;

@@ -46,22 +46,6 @@ export const conflictWords: Record<ConflictKind, string> = {
   notEnoughHours: "not enough crew hours",
 };
 
-const compassPoints = [
-  "north",
-  "north-east",
-  "east",
-  "south-east",
-  "south",
-  "south-west",
-  "west",
-  "north-west",
-] as const;
-
-export function compassWords(bearingDeg: number): string {
-  const eighth = Math.round(bearingDeg / 45) % compassPoints.length;
-  return compassPoints[eighth]!;
-}
-
 export const inversionWords = {
   notWhenLikely: "stop when one is likely",
   notWhenPossible: "stop when one is possible",

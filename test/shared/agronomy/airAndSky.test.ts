@@ -274,16 +274,15 @@ describe("drift", () => {
     }).sentencesAt(noon);
 
   test.each([
-    [90, true],
-    [45, true],
-    [135, true],
-    [44, false],
-    [136, false],
-    [270, false],
-  ])("wind from %d degrees blows at the hives in the west: %s", (windFromDeg, stops) => {
-    expect(drifting(windFromDeg, 150, 0)).toEqual(
-      stops ? ["drift: wind blows towards Hives at the hedge, 100 m away, label wants 150 m downwind"] : [],
-    );
+    [90, "east"],
+    [45, "north-east"],
+    [135, "south-east"],
+    [44, ""],
+    [136, ""],
+    [270, ""],
+  ])("wind from %d degrees blows at the hives in the west: %s", (windFromDeg, from) => {
+    const sentence = `wind from the ${from} blows towards Hives at the hedge, 100 m to the west, label wants 150 m downwind`;
+    expect(drifting(windFromDeg, 150, 0)).toEqual(from === "" ? [] : [`drift: ${sentence}`]);
   });
 
   test("a place beyond the distance does not matter, but one that reaches into it does", () => {
