@@ -11,7 +11,7 @@ import { compileEquipment, compileOptions, compileQualified, compileSlots } from
 import { compileOrders } from "./compileOrders.ts";
 import { compileTravel } from "./compileTravel.ts";
 import { bestSignaturesOf, createSignatures, createWorkTable } from "./compileWork.ts";
-import type { Problem, ProblemBlock, ProblemOrder } from "./problem.ts";
+import type { OrderGround, Problem, ProblemBlock, ProblemOrder } from "./problem.ts";
 import { windowOverlap } from "./windowOverlap.ts";
 
 /** Nearest other blocks kept for each block. */
@@ -31,18 +31,20 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
   const baseOfCrew = fleet.crews.map((crew) => settings.bases.findIndex((base) => base.id === crew.baseId));
   const options = fleet.crews.map((crew) => compileOptions(operation, crew));
   const equipment = compileEquipment(operation, calendar);
-  const windows = compileWindows(orders, operation, agronomy);
+  const grounds = orders.flatMap(({ order: words }, order): OrderGround[] =>
+    agronomy.parts(words).map(({ part, area, areaHa }) => ({ order, area, areaHa, isRest: part === "rest" })),
+  );
+  const windows = compileWindows(orders, grounds, operation, agronomy);
 
   const signatures = createSignatures(operation);
   const bestOf = options.map((list, crew) =>
     list.map((option) => bestSignaturesOf(operation, equipment, signatures, baseOfCrew[crew]!, option)),
   );
-  const treated = orders.map(({ order }) => agronomy.treatedArea(order));
   const padPlacesOf = (order: ProblemOrder) => travel.padPlaces[order.field]!;
-  const wholeOrders = createWorkTable(
+  const wholeGrounds = createWorkTable(
     operation,
     signatures,
-    orders.map((order, index) => ({ area: treated[index]!.area, order, padPlaces: padPlacesOf(order) })),
+    grounds.map(({ area, order }) => ({ area, order: orders[order]!, padPlaces: padPlacesOf(orders[order]!) })),
   );
   const working = new Set(slots.map(({ crew }) => crew));
   const largest = options.flatMap((list, crew) =>
@@ -50,15 +52,21 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
       list[at + 1]?.type === type ? [] : bestOf[crew]![at]!.slice(0, 1),
     ),
   );
-  const blocks = orders.flatMap((order, index): ProblemBlock[] => {
-    const areas = cutOrder(operation, order, treated[index]!.area, treated[index]!.areaHa, {
-      index,
-      windowsOf: (type) => windows[(index * types.length + type) * 2] ?? null,
+  const areasOf = (ground: number) =>
+    cutOrder(operation, orders[grounds[ground]!.order]!, grounds[ground]!.area, grounds[ground]!.areaHa, {
+      index: ground,
+      windowsOf: (type) => windows[(ground * types.length + type) * 2] ?? null,
       outfits: [...new Set(largest)],
       signatures,
-      wholeOrders,
+      wholeGrounds,
     });
-    return areas.map((area, part) => toBlock(order, index, area, part, areas.length));
+  const groundsOf: number[][] = orders.map(() => []);
+  grounds.forEach(({ order }, ground) => {
+    groundsOf[order]!.push(ground);
+  });
+  const blocks = orders.flatMap((order, index): ProblemBlock[] => {
+    const pieces = groundsOf[index]!.flatMap((ground) => areasOf(ground).map((area) => ({ ground, area })));
+    return pieces.map(({ ground, area }, part) => toBlock(order, index, ground, area, part, pieces.length));
   });
 
   const byField: number[][] = operation.fields.features.map(() => []);
@@ -71,6 +79,7 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     operation,
     calendar,
     orders,
+    grounds,
     blocks,
     blocksOfField: byField,
     blocksOfOrder: byOrder,
@@ -102,13 +111,14 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     ...problem,
     slotsOfBlock,
     open: blocks.flatMap((_, block) => (slotsOfBlock[block]!.length > 0 ? [block] : [])),
-    openMin: Float64Array.from(blocks, ({ order }) => openMinutes(problem, order)),
+    openMin: Float64Array.from(blocks, ({ ground }) => openMinutes(problem, ground)),
   };
 }
 
 function toBlock(
   order: ProblemOrder,
   index: number,
+  ground: number,
   area: ProblemBlock["area"],
   part: number,
   parts: number,
@@ -125,6 +135,7 @@ function toBlock(
     },
     area,
     order: index,
+    ground,
     field: order.field,
     areaHa,
     waterL: order.liquid ? areaHa * order.ratePerHa : 0,
@@ -134,20 +145,24 @@ function toBlock(
 
 function compileWindows(
   orders: readonly ProblemOrder[],
+  grounds: readonly OrderGround[],
   operation: Operation,
   agronomy: Agronomy,
 ): (Int32Array | null)[] {
-  return orders.flatMap(({ order }) =>
-    operation.fleet.aircraftTypes.flatMap((type) => {
+  return grounds.flatMap(({ order: index, isRest }) => {
+    const { order } = orders[index]!;
+    return operation.fleet.aircraftTypes.flatMap((type) => {
       if (agronomy.orderLimits(order).length > 0 || agronomy.typeLimits(order, type).length > 0) return [null, null];
       const of = (night: boolean) =>
         Int32Array.from(
-          agronomy.windows(order, type, { night }).windows.flatMap(({ startMin, endMin }) => [startMin, endMin]),
+          agronomy
+            .windows(order, type, isRest ? { night, rest: true } : { night })
+            .windows.flatMap(({ startMin, endMin }) => [startMin, endMin]),
         );
       const day = of(false);
       return [day, type.nightCapable ? of(true) : day];
-    }),
-  );
+    });
+  });
 }
 
 function firstWindows(windows: readonly (Int32Array | null)[], calendar: Calendar): Int32Array {
@@ -170,12 +185,12 @@ function slotsThatCould(
   bestOf: readonly (readonly (readonly number[])[])[],
   block: number,
 ): number[] {
-  const { order: orderIndex, waterL } = problem.blocks[block]!;
+  const { order: orderIndex, ground, waterL } = problem.blocks[block]!;
   const { licence } = problem.orders[orderIndex]!;
   return problem.slots.flatMap(({ crew }, slot) => {
     const could = problem.options[crew]!.some(({ type }, at) => {
       if (problem.qualified[crew]![at * problem.licences + licence] === 0) return false;
-      const longestMin = windowOverlap(problem, orderIndex, type, slot);
+      const longestMin = windowOverlap(problem, ground, type, slot);
       if (longestMin === 0) return false;
       return bestOf[crew]![at]!.some((signature) => {
         const minutes = problem.work.minutes(block, signature);
@@ -186,10 +201,10 @@ function slotsThatCould(
   });
 }
 
-function openMinutes(problem: Pick<Problem, "types" | "windows">, order: number): number {
+function openMinutes(problem: Pick<Problem, "types" | "windows">, ground: number): number {
   let most = 0;
   for (let type = 0; type < problem.types.length; type++) {
-    const list = problem.windows[(order * problem.types.length + type) * 2] ?? null;
+    const list = problem.windows[(ground * problem.types.length + type) * 2] ?? null;
     if (list === null) continue;
     let sum = 0;
     for (let w = 0; w < list.length; w += 2) sum += list[w + 1]! - list[w]!;

@@ -11,20 +11,20 @@ const waterShare = 0.95;
 const blockLeastHa = 2;
 
 export interface CutContext {
-  /** Index of the order in the table of whole orders. */
+  /** Index of the ground in the table of whole grounds. */
   readonly index: number;
-  /** Starts and ends in turn; null where the type may never work the order. */
+  /** Starts and ends in turn; null where the type may never work it. */
   readonly windowsOf: (type: number) => Int32Array | null;
   /** The largest outfit of each crew and type. */
   readonly outfits: readonly number[];
   readonly signatures: Signatures;
-  readonly wholeOrders: WorkTable;
+  readonly wholeGrounds: WorkTable;
 }
 
 /** Our choice: crews that take longer than this many times the quickest do not set the size; they would make crumbs of a large order. */
 const slowestTimes = 4;
 
-/** Cut an order's ground into blocks that the slowest of the crews fit for it finishes in the wanted time, a window, and one fill of a tender. */
+/** Cut ground of an order into blocks that the slowest of the crews fit for it finishes in the wanted time, a window, and one fill of a tender. */
 export function cutOrder(
   operation: Operation,
   order: ProblemOrder,
@@ -38,7 +38,7 @@ export function cutOrder(
     .map((outfit) => ({
       outfit,
       windows: context.windowsOf(context.signatures.at(outfit).option.type),
-      minutes: context.wholeOrders.minutes(context.index, outfit),
+      minutes: context.wholeGrounds.minutes(context.index, outfit),
     }))
     .filter(({ windows, minutes }) => windows !== null && windows.length > 0 && minutes > 0);
   const quickestMin = Math.min(...fit.map(({ minutes }) => minutes));
@@ -60,7 +60,7 @@ export function cutOrder(
     const waterL = Math.min(...waters.filter((each) => each * slowestTimes >= largestL));
     maxAreaHa = Math.min(maxAreaHa, (waterShare * waterL) / order.ratePerHa);
   }
-  const outcome = context.wholeOrders.outcome(context.index, slowest);
+  const outcome = context.wholeGrounds.outcome(context.index, slowest);
   if (!outcome.ok) return [area];
   const { type } = context.signatures.at(slowest);
   const gear = order.liquid ? type.liquid! : type.granular!;

@@ -4,7 +4,7 @@ import { daysBetween } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { Product } from "../../shared/model/product.ts";
-import type { ProblemOrder, SeasonLimit } from "./problem.ts";
+import type { Apart, ProblemOrder, SeasonLimit } from "./problem.ts";
 
 export interface CompiledOrders {
   readonly orders: readonly ProblemOrder[];
@@ -83,20 +83,23 @@ export function compileOrders(
       apart: ordersOfField
         .get(field)!
         .filter((other) => other !== index)
-        .flatMap((other) => {
-          const shared = mix.filter(({ id }) =>
-            operation.orders[other]!.products.some(({ productId }) => productId === id),
-          );
-          if (shared.length === 0) return [];
-          const days = Math.max(
-            ...shared.map((product) => product.uses.find((use) => use.crop === crop)?.retreatmentDays ?? 0),
-          );
-          return [{ order: other, days }];
-        }),
+        .flatMap((other) => apartOf(order, operation.orders[other]!, other, mix, crop)),
       seasons: seasonsOfOrder[index]!,
     };
   });
   return { orders, seasonLimits, groups, licenceSets };
+}
+
+/** How far two orders on one field must stay apart: days by a product in common, minutes by a waiting time that either names. */
+function apartOf(order: Order, otherOrder: Order, other: number, mix: readonly Product[], crop: string): Apart[] {
+  const shared = mix.filter(({ id }) => otherOrder.products.some(({ productId }) => productId === id));
+  const waits = [
+    ...order.apartFrom.filter(({ orderId }) => orderId === otherOrder.id),
+    ...otherOrder.apartFrom.filter(({ orderId }) => orderId === order.id),
+  ];
+  if (shared.length === 0 && waits.length === 0) return [];
+  const days = shared.map((product) => product.uses.find((use) => use.crop === crop)?.retreatmentDays ?? 0);
+  return [{ order: other, days: Math.max(0, ...days), minutes: 60 * Math.max(0, ...waits.map(({ hours }) => hours)) }];
 }
 
 /** Seasonal limits that two or more orders of the plan share, less what has been applied already. */

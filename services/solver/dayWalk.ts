@@ -297,7 +297,7 @@ function earliestStart(
   minutes: number,
 ): number {
   const block = problem.blocks[index]!;
-  const variant = (block.order * problem.types.length + type) * 2 + night;
+  const variant = (block.ground * problem.types.length + type) * 2 + night;
   const windows = problem.windows[variant]!;
   if (windows === null) return -1;
   const beside = problem.blocksOfField[block.field]!;

@@ -51,7 +51,7 @@ function explainBlock(problem: Problem, agronomy: Agronomy, state: State, block:
     lawful(agronomy, problem, orderIndex) ??
     capable(problem, agronomy, block) ??
     crewed(problem, agronomy, block) ??
-    explainWindows(problem, agronomy, orderIndex, capableTypes(problem, agronomy, block)) ??
+    explainWindows(problem, agronomy, problem.blocks[block]!.ground, capableTypes(problem, agronomy, block)) ??
     equipped(problem, block) ??
     longEnough(problem, block) ??
     apartFromOthers(problem, state, block) ??
@@ -179,7 +179,7 @@ function equipped(problem: Problem, block: number): Reason | null {
 
 function longEnough(problem: Problem, block: number): Reason | null {
   if (problem.slotsOfBlock[block]!.length > 0) return null;
-  const { order } = problem.blocks[block]!;
+  const { order, ground } = problem.blocks[block]!;
   const { licence } = problem.orders[order]!;
   let shortestMin = Number.POSITIVE_INFINITY;
   let longestMin = 0;
@@ -192,7 +192,7 @@ function longEnough(problem: Problem, block: number): Reason | null {
       const flies = problem.options[crew]!.some(
         (option, at) => option.type === type && problem.qualified[crew]![at * problem.licences + licence] === 1,
       );
-      if (flies) longestMin = Math.max(longestMin, windowOverlap(problem, order, type, slot));
+      if (flies) longestMin = Math.max(longestMin, windowOverlap(problem, ground, type, slot));
     });
   }
   return {
@@ -221,13 +221,21 @@ function apartFromOthers(problem: Problem, state: State, block: number): Reason 
       evidence: { maxCount: limit.maxCount, plannedOrders: names },
     };
   }
-  const near = order.apart.filter(({ order: other, days }) => days > 0 && state.plannedOfOrder[other]! > 0);
+  const near = order.apart
+    .filter(({ order: other, days, minutes }) => days + minutes > 0 && state.plannedOfOrder[other]! > 0)
+    .map(({ order: other, days, minutes }) => ({
+      orderId: problem.orders[other]!.order.id,
+      days,
+      hours: minutes / 60,
+    }));
   if (near.length === 0) return null;
-  const names = near.map(({ order: other }) => problem.orders[other]!.order.id);
+  const words = near.map(({ orderId, days, hours }) =>
+    hours > days * 24 ? `${readable(hours)} h from ${orderId}` : `${counted(days, "day", "days")} from ${orderId}`,
+  );
   return {
     kind: "retreatment",
-    sentence: `must stay ${counted(Math.max(...near.map(({ days }) => days)), "day", "days")} from ${names.join(", ")} on the same field`,
-    evidence: { orders: near.map(({ order: other, days }) => ({ orderId: problem.orders[other]!.order.id, days })) },
+    sentence: `must stay ${words.join(" and ")} on the same field`,
+    evidence: { orders: near },
   };
 }
 

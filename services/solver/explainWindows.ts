@@ -19,24 +19,24 @@ interface Sample {
   readonly judgements: readonly Judgement[];
 }
 
-/** Why no capable type has a window for the order, or null when one has. */
+/** Why no capable type has a window for the ground, or null when one has. */
 export function explainWindows(
   problem: Problem,
   agronomy: Agronomy,
-  orderIndex: number,
+  ground: number,
   types: readonly number[],
 ): Reason | null {
   const typeCount = problem.types.length;
   const hasWindow = types.some((type) =>
-    [0, 1].some((night) => (problem.windows[(orderIndex * typeCount + type) * 2 + night]?.length ?? 0) > 0),
+    [0, 1].some((night) => (problem.windows[(ground * typeCount + type) * 2 + night]?.length ?? 0) > 0),
   );
   if (hasWindow) return null;
-  const { order } = problem.orders[orderIndex]!;
+  const { order } = problem.orders[problem.grounds[ground]!.order]!;
   const { calendar } = problem;
   const fromMin = Math.max(0, calendar.minOfLocal(order.earliest));
   const toMin = Math.min(calendar.horizonMin, calendar.minOfLocal(order.latest));
   // The type that the most minutes would let fly speaks for all.
-  const samplesByType = types.map((type) => sample(problem, agronomy, orderIndex, type, fromMin, toMin));
+  const samplesByType = types.map((type) => sample(problem, agronomy, ground, type, fromMin, toMin));
   const samples = samplesByType.reduce((best, next) => (nearness(next) < nearness(best) ? next : best));
   if (samples.length === 0) {
     return {
@@ -56,15 +56,17 @@ export function explainWindows(
 function sample(
   problem: Problem,
   agronomy: Agronomy,
-  orderIndex: number,
+  ground: number,
   type: number,
   fromMin: number,
   toMin: number,
 ): Sample[] {
-  const { order } = problem.orders[orderIndex]!;
+  const { order: index, isRest } = problem.grounds[ground]!;
+  const { order } = problem.orders[index]!;
+  const asked = isRest ? { night: false, rest: true as const } : { night: false };
   const samples: Sample[] = [];
   for (let min = fromMin; min < toMin; min += sampleStepMin) {
-    samples.push({ min, judgements: agronomy.judge(order, problem.types[type]!, min, { night: false }) });
+    samples.push({ min, judgements: agronomy.judge(order, problem.types[type]!, min, asked) });
   }
   return samples;
 }

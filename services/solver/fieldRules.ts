@@ -1,14 +1,14 @@
 import type { DayRun } from "./dayWalk.ts";
-import type { Problem } from "./problem.ts";
+import type { Apart, Problem } from "./problem.ts";
 import type { State } from "./state.ts";
 
-/** Rules between orders on one field: days apart, no interleaving, most in a season. */
+/** Rules between orders on one field: time apart, no interleaving, most in a season. */
 export function fieldRulesHold(problem: Problem, state: State, slot: number, run: DayRun): boolean {
   for (let i = 0; i < run.count; i++) {
     const orderIndex = problem.blocks[run.stops[i]!]!.order;
     const order = problem.orders[orderIndex]!;
-    for (const { order: other, days } of order.apart) {
-      if (!apartHolds(problem, state, slot, run, orderIndex, other, days)) return false;
+    for (const apart of order.apart) {
+      if (!apartHolds(problem, state, slot, run, orderIndex, apart)) return false;
     }
     for (const season of order.seasons) {
       if (!seasonHolds(problem, state, slot, run, season)) return false;
@@ -25,15 +25,15 @@ function apartHolds(
   state: State,
   slot: number,
   run: DayRun,
-  orderA: number,
-  orderB: number,
-  days: number,
+  order: number,
+  { order: other, days, minutes }: Apart,
 ): boolean {
-  if (!orderSpan(problem, state, slot, run, orderB, spanB)) return true;
-  orderSpan(problem, state, slot, run, orderA, spanA);
-  if (spanA.last <= spanB.first) return dayOf(problem, spanB.first) - dayOf(problem, spanA.last - 1) >= days;
-  if (spanB.last <= spanA.first) return dayOf(problem, spanA.first) - dayOf(problem, spanB.last - 1) >= days;
-  return false;
+  if (!orderSpan(problem, state, slot, run, other, spanB)) return true;
+  orderSpan(problem, state, slot, run, order, spanA);
+  const [earlier, later] = spanA.last <= spanB.first ? [spanA, spanB] : [spanB, spanA];
+  return (
+    later.first - earlier.last >= minutes && dayOf(problem, later.first) - dayOf(problem, earlier.last - 1) >= days
+  );
 }
 
 function dayOf(problem: Problem, min: number): number {

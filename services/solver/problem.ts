@@ -25,6 +25,13 @@ export interface Kit {
   readonly signature: number;
 }
 
+/** Least whole days (a product in common) and least minutes (a waiting time) between this order's work and another's, whichever comes first. */
+export interface Apart {
+  readonly order: number;
+  readonly days: number;
+  readonly minutes: number;
+}
+
 export interface ProblemOrder {
   readonly order: Order;
   readonly field: number;
@@ -42,16 +49,27 @@ export interface ProblemOrder {
   readonly cleanOutL: number;
   /** Index of its set of licence classes. */
   readonly licence: number;
-  /** Orders on the same field with a product in common, and the least whole days between. */
-  readonly apart: readonly { readonly order: number; readonly days: number }[];
+  /** Orders on the same field from which it must stay apart. */
+  readonly apart: readonly Apart[];
   /** Seasonal limits of one product on its field that the orders of this plan could break together. */
   readonly seasons: readonly number[];
+}
+
+/** An order's treated area, or one of the two parts that a downwind buffer makes of it. */
+export interface OrderGround {
+  readonly order: number;
+  readonly area: AreaXY;
+  readonly areaHa: number;
+  /** The part that the downwind buffers leave alone. */
+  readonly isRest: boolean;
 }
 
 export interface ProblemBlock {
   readonly block: Block;
   readonly area: AreaXY;
   readonly order: number;
+  /** Index of its ground, which has windows of its own. */
+  readonly ground: number;
   readonly field: number;
   readonly areaHa: number;
   readonly waterL: number;
@@ -76,13 +94,14 @@ export interface CrewDaySlot {
 }
 
 /**
- * The operation as dense indices. `windows[(order * types + type) * 2 + night]` holds starts and ends in turn, or null where the type may never
+ * The operation as dense indices. `windows[(ground * types + type) * 2 + night]` holds starts and ends in turn, or null where the type may never
  * work the order.
  */
 export interface Problem {
   readonly operation: Operation;
   readonly calendar: Calendar;
   readonly orders: readonly ProblemOrder[];
+  readonly grounds: readonly OrderGround[];
   readonly blocks: readonly ProblemBlock[];
   readonly blocksOfField: readonly (readonly number[])[];
   readonly blocksOfOrder: readonly (readonly number[])[];

@@ -1,15 +1,15 @@
 import type { Problem } from "./problem.ts";
 
-/** The longest stretch, in minutes, that a window of the order for the type shares with the slot's shift. */
+/** The longest stretch, in minutes, that a window of the ground for the type shares with the slot's shift. */
 export function windowOverlap(
   problem: Pick<Problem, "slots" | "crews" | "types" | "windows">,
-  order: number,
+  ground: number,
   type: number,
   slot: number,
 ): number {
   const { crew, shiftFromMin, shiftToMin } = problem.slots[slot]!;
   const night = problem.crews[crew]!.nightWork && problem.types[type]!.nightCapable ? 1 : 0;
-  const windows = problem.windows[(order * problem.types.length + type) * 2 + night] ?? null;
+  const windows = problem.windows[(ground * problem.types.length + type) * 2 + night] ?? null;
   let longestMin = 0;
   if (windows === null) return longestMin;
   for (let w = 0; w < windows.length; w += 2) {
