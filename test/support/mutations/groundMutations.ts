@@ -44,6 +44,7 @@ function placeInBlock(draft: Draft): boolean {
     kind: "organic",
     distanceM: pickInt(draft, 100, 200),
     downwindOnly: false,
+    downwindRule: "stopsField",
   });
   return true;
 }

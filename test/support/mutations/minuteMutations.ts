@@ -226,7 +226,7 @@ export const minuteMutations: readonly Mutation[] = [
       geometry: { type: "Point", coordinates },
       properties: { id: "DOWNWIND" as SensitiveId, kind: "apiary", name: "Hives", radiusM: 0 },
     });
-    pick(draft, stop.products)!.buffers.push({ kind: "apiary", distanceM: 2000, downwindOnly: true });
+    pick(draft, stop.products)!.buffers.push({ kind: "apiary", distanceM: 2000, downwindOnly: true, downwindRule: "stopsField" });
     draft.operation.settings.limits.driftAngleDeg = 45;
     for (const step of stepsAt(draft, minuteOf(draft, stop)))
       step.windFromDeg = (towardsDeg + offDeg + 180 + 360) % 360;

@@ -71,7 +71,7 @@ export const orderMutations: readonly Mutation[] = [
   }),
   onStop("label", "the label has no use on the crop", (draft, stop) => {
     const { product } = useOf(draft, stop);
-    product.uses = product.uses.map((use) => ({ ...use, crop: "fallow" }));
+    product.uses = product.uses.map((use) => ({ ...use, crop: "no such crop" }));
     return true;
   }),
   onStop("label", "less carrier than the label asks for", (draft, stop) => {
