@@ -1,6 +1,6 @@
-import { daysBetween } from "../../model/calendar.ts";
+import { daysBetween, minutesPerHour } from "../../model/calendar.ts";
 import { type Facts, type Mix, overlap, type Stop } from "./facts.ts";
-import type { Ledger } from "./report.ts";
+import { type Ledger, rounding, shown } from "./report.ts";
 
 /** The rules between works on the same field. */
 export function checkBetweenOrders(facts: Facts, ledger: Ledger): void {
@@ -47,18 +47,36 @@ function extentOf(mix: Mix, stops: readonly Stop[]): Extent {
   };
 }
 
+/** Hours that either of two orders wants between them. */
+function apartHours(a: Mix, b: Mix): number {
+  const wanted = (from: Mix, to: Mix) =>
+    from.order.apartFrom.filter(({ orderId }) => orderId === to.order.id).map(({ hours }) => hours);
+  return Math.max(0, ...wanted(a, b), ...wanted(b, a));
+}
+
 function checkPair(facts: Facts, ledger: Ledger, a: Mix, b: Mix, stops: readonly Stop[]): void {
   const { calendar } = facts;
   const common = a.products.filter((product) => b.products.includes(product));
-  if (common.length === 0) return;
+  const neededHours = apartHours(a, b);
+  if (common.length === 0 && neededHours === 0) return;
   const pair = [extentOf(a, stops), extentOf(b, stops)].sort((one, other) => one.fromMin - other.fromMin);
   const [earlier, later] = pair as [Extent, Extent];
+  const ids = `${earlier.mix.order.id} and ${later.mix.order.id}`;
   const subject = { orderId: later.mix.order.id };
   ledger.expect("interleave", earlier.toMin <= later.fromMin, subject, () => ({
-    sentence: `orders ${earlier.mix.order.id} and ${later.mix.order.id} put the same product on field ${a.field.properties.id}, their work interleaves`,
+    sentence: `orders ${ids} must follow each other on field ${a.field.properties.id}, their work interleaves`,
     actual: calendar.isoOfMin(later.fromMin),
     allowed: calendar.isoOfMin(earlier.toMin),
   }));
+  if (neededHours > 0) {
+    const hours = (later.fromMin - earlier.toMin) / minutesPerHour;
+    ledger.expect("wait", hours >= neededHours - rounding, subject, () => ({
+      sentence: `${shown(hours)} h lie between orders ${ids}, ${shown(neededHours)} h are needed`,
+      actual: hours,
+      allowed: neededHours,
+    }));
+  }
+  if (common.length === 0) return;
   const neededDays = Math.max(0, ...common.map((product) => a.uses[a.products.indexOf(product)]?.retreatmentDays ?? 0));
   const days = daysBetween(calendar.dateOfMin(earlier.toMin - 1), calendar.dateOfMin(later.fromMin));
   ledger.expect("retreatment", days >= neededDays, subject, () => ({

@@ -1,4 +1,4 @@
-import { type Calendar, createCalendar } from "../../model/calendar.ts";
+import { addDays, type Calendar, createCalendar } from "../../model/calendar.ts";
 import type { FieldFeature } from "../../model/field.ts";
 import type { Aircraft, AircraftType, Charger, Crew, Tender } from "../../model/fleet.ts";
 import type { Operation } from "../../model/operation.ts";
@@ -7,6 +7,7 @@ import type { LabelUse, Product } from "../../model/product.ts";
 import type { Method } from "../../model/quantities.ts";
 import type { Activity, Block, CrewDay, Plan } from "../plan.ts";
 import type { Subject } from "./report.ts";
+import type { Span } from "./spans.ts";
 
 export type Work = Extract<Activity, { kind: "work" }>;
 
@@ -72,7 +73,9 @@ export interface Facts {
   readonly mixes: ReadonlyMap<string, Mix>;
   /** Crew-days that have an activity. */
   readonly days: readonly Day[];
+  /** Works within reach; what lies far outside the operation's days has no sun and no weather to be judged by. */
   readonly stops: readonly Stop[];
+  readonly reach: Span;
 }
 
 export function gatherFacts(operation: Operation, plan: Plan): Facts {
@@ -97,10 +100,12 @@ export function gatherFacts(operation: Operation, plan: Plan): Facts {
     blocks.set(block.id, block);
     blocksOfOrder.set(block.orderId, [...(blocksOfOrder.get(block.orderId) ?? []), block]);
   }
+  const calendar = createCalendar(operation.settings);
+  const reach = reachOf(calendar);
   const days = plan.crewDays.filter(({ activities }) => activities.length > 0).map((crewDay) => dayOf(crewDay, maps));
   const stops = days.flatMap((day) =>
     day.crewDay.activities.flatMap((work): Stop[] => {
-      if (work.kind !== "work") return [];
+      if (work.kind !== "work" || !isWithin(work, reach)) return [];
       const block = blocks.get(work.blockId);
       const mix = block && mixes.get(block.orderId);
       if (block === undefined || mix === undefined) return [];
@@ -110,7 +115,7 @@ export function gatherFacts(operation: Operation, plan: Plan): Facts {
   return {
     operation,
     plan,
-    calendar: createCalendar(operation.settings),
+    calendar,
     fields,
     orders: byId(operation.orders),
     blocks,
@@ -120,7 +125,20 @@ export function gatherFacts(operation: Operation, plan: Plan): Facts {
     mixes,
     days,
     stops,
+    reach,
   };
+}
+
+/**
+ * The last shift may end on the day after the operation's last. Our choice: one day more on either side, so that what is
+ * only a little off is still judged by every rule.
+ */
+function reachOf({ dates, minOfDate }: Calendar): Span {
+  return { fromMin: minOfDate(addDays(dates[0]!, -1)), toMin: minOfDate(addDays(dates.at(-1)!, 3)) };
+}
+
+export function isWithin({ startMin, endMin }: Activity, { fromMin, toMin }: Span): boolean {
+  return fromMin <= startMin && endMin <= toMin;
 }
 
 function byId<Item extends { readonly id: string }>(items: readonly Item[]): Map<string, Item> {

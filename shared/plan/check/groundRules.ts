@@ -121,7 +121,7 @@ function checkInside(ledger: Ledger, terrain: Terrain, mix: Mix, block: Block, s
     allowed: slackM2(shape),
   }));
   // The same by distance, without the buffers' outlines.
-  for (const { place, shape: placeShape, keptM } of terrain.keptPlaces(mix, false)) {
+  for (const { place, shape: placeShape, keptM } of terrain.keptPlaces(mix, "keepsFree")) {
     const nearM = distanceToShapeM(shape, placeShape);
     ledger.expect("buffer", nearM >= keptM - bufferSlackM, subject, () => ({
       sentence: `block ${block.id} comes within ${shown(nearM)} m of ${place.properties.name}, ${shown(keptM)} m are kept`,

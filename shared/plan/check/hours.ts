@@ -1,6 +1,6 @@
 import { addDays, minutesPerHour } from "../../model/calendar.ts";
 import type { Crew } from "../../model/fleet.ts";
-import type { Day, Facts } from "./facts.ts";
+import { type Day, type Facts, isWithin } from "./facts.ts";
 import { type Ledger, rounding, shown } from "./report.ts";
 
 /** The rules about the hours of people: the plan's days, shifts, duty and rest. */
@@ -10,6 +10,12 @@ export function checkHours(facts: Facts, ledger: Ledger): void {
       sentence: `${day.crewDay.date} is not one of the operation's days`,
       actual: day.crewDay.date,
       allowed: facts.calendar.dates.join(" "),
+    }));
+    const outside = day.crewDay.activities.find((activity) => !isWithin(activity, facts.reach));
+    ledger.expect("horizon", outside === undefined, day.subject, () => ({
+      sentence: `${outside!.kind} from minute ${outside!.startMin} to ${outside!.endMin} lies far outside the operation's days`,
+      actual: `${outside!.startMin} to ${outside!.endMin}`,
+      allowed: `${facts.reach.fromMin} to ${facts.reach.toMin}`,
     }));
     if (day.crew === undefined) continue;
     checkShift(facts, ledger, day, day.crew);

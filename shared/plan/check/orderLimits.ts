@@ -21,6 +21,15 @@ function checkType(facts: Facts, ledger: Ledger, { mix, subject }: Stop, type: A
     actual: type.id,
     allowed: mix.method,
   }));
+  const heightsM = mix.products.map((product) => product.releaseHeightMaxM).filter((heightM) => heightM !== undefined);
+  if (heightsM.length > 0) {
+    const mostM = Math.min(...heightsM);
+    ledger.expect("releaseHeight", type.releaseHeightM <= mostM, subject, () => ({
+      sentence: `type ${type.id} releases ${type.releaseHeightM} m above the crop, a label allows ${mostM} m`,
+      actual: type.releaseHeightM,
+      allowed: mostM,
+    }));
+  }
   const { slopePct, id } = mix.field.properties;
   ledger.expect("slope", slopePct <= type.slopeMaxPct, subject, () => ({
     sentence: `field ${id} slopes ${slopePct} %, type ${type.id} flies at most ${type.slopeMaxPct} %`,

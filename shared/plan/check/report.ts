@@ -11,8 +11,10 @@ export const ruleNames = [
   "gust",
   "deltaT",
   "temperature",
+  "humidity",
   "rain",
   "rainfast",
+  "wet",
   "bloom",
   "inversion",
   "closed",
@@ -21,8 +23,10 @@ export const ruleNames = [
   "phi",
   "retreatment",
   "drift",
+  "driftNear",
   // limits that hold at every minute
   "method",
+  "releaseHeight",
   "droplet",
   "slope",
   "rate",
@@ -72,6 +76,7 @@ export const ruleNames = [
   // between orders on one field
   "airspace",
   "interleave",
+  "wait",
   // what is planned
   "plannedOnce",
   "conflictNamed",

@@ -5,7 +5,10 @@ import { distanceToShapeM } from "../../geo/distance.ts";
 import { type AreaXY, createPlane, type LonLat, type Plane, type PointXY } from "../../geo/plane.ts";
 import type { ShapeXY } from "../../geo/shape.ts";
 import type { SensitiveFeature, SensitiveGeometry } from "../../model/field.ts";
+import type { Buffer } from "../../model/product.ts";
+import { dropletClasses } from "../../model/quantities.ts";
 import { haFromM2 } from "../../units/units.ts";
+import type { Block } from "../plan.ts";
 import type { Facts, Mix } from "./facts.ts";
 
 export interface FieldGround {
@@ -25,11 +28,16 @@ export interface KeptPlace {
   readonly fieldM: number;
 }
 
+/** What a buffer does: keep ground free at all times, stop the field or spare its near part in some winds. */
+export type BufferEffect = "keepsFree" | "stopsField" | "sparesPart";
+
 export interface Terrain {
   field(mix: Mix): FieldGround;
-  /** Places so near to the field that a buffer of the wanted kind reaches it; the greatest distance of each. */
-  keptPlaces(mix: Mix, downwindOnly: boolean): readonly KeptPlace[];
+  /** Places so near to the field that a buffer of the wanted effect reaches it; the greatest distance of each. */
+  keptPlaces(mix: Mix, effect: BufferEffect): readonly KeptPlace[];
   treated(mix: Mix): AreaXY;
+  /** The block's ground in the field's plane; empty when it cannot be measured. */
+  block(mix: Mix, block: Block): AreaXY;
 }
 
 export function createTerrain(facts: Facts): Terrain {
@@ -54,10 +62,10 @@ export function createTerrain(facts: Facts): Terrain {
     return ground;
   };
 
-  const keptPlaces = (mix: Mix, downwindOnly: boolean): readonly KeptPlace[] => {
-    const greatestM = greatestDistances(mix, downwindOnly);
+  const keptPlaces = (mix: Mix, effect: BufferEffect): readonly KeptPlace[] => {
+    const greatestM = greatestDistances(mix, effect);
     if (greatestM.size === 0) return [];
-    const key = keyOf(mix, greatestM, downwindOnly);
+    const key = keyOf(mix, greatestM);
     const known = keptLists.get(key);
     if (known !== undefined) return known;
     const kept = findKept(mix, greatestM);
@@ -84,16 +92,18 @@ export function createTerrain(facts: Facts): Terrain {
     field,
     keptPlaces,
     treated: (mix) => {
-      const key = keyOf(mix, greatestDistances(mix, false), false);
+      const key = keyOf(mix, greatestDistances(mix, "keepsFree"));
       const known = treatedAreas.get(key);
       if (known !== undefined) return known;
-      const treated = keptPlaces(mix, false).reduce<AreaXY>(
+      const treated = keptPlaces(mix, "keepsFree").reduce<AreaXY>(
         (left, { shape, keptM }) => difference(left, offsetShape(shape, keptM)),
         field(mix).area,
       );
       treatedAreas.set(key, treated);
       return treated;
     },
+    block: (mix, { geometry }) =>
+      toAreaXY(field(mix).plane, geometry).filter((polygon) => (polygon[0]?.length ?? 0) > 0),
   };
 }
 
@@ -102,16 +112,30 @@ export function hectares(area: AreaXY): number {
 }
 
 /** Equal for mixes that keep the same distances on the same field. */
-function keyOf(mix: Mix, greatestM: ReadonlyMap<string, number>, downwindOnly: boolean): string {
+function keyOf(mix: Mix, greatestM: ReadonlyMap<string, number>): string {
   const distances = [...greatestM].map(([kind, distanceM]) => `${kind}:${distanceM}`);
-  return [mix.field.properties.id, downwindOnly, ...distances.sort()].join(" ");
+  return [mix.field.properties.id, ...distances.sort()].join(" ");
 }
 
-function greatestDistances(mix: Mix, downwindOnly: boolean): Map<string, number> {
+function effectOf({ order }: Mix, { downwindOnly, downwindRule }: Buffer): BufferEffect {
+  if (!downwindOnly) return "keepsFree";
+  return order.maySplit ? downwindRule : "stopsField";
+}
+
+/** Whether the label asks for the buffer with the droplets to be sprayed. */
+function isInForce({ order, products }: Mix, { onlyFinerThan }: Buffer): boolean {
+  if (onlyFinerThan === undefined) return true;
+  const rank = (name: Buffer["onlyFinerThan"]) => (name === undefined ? 0 : dropletClasses.indexOf(name));
+  const finestAllowed = Math.max(...products.map((product) => rank(product.dropletFinest)));
+  const sprayed = order.dropletClass === undefined ? finestAllowed : rank(order.dropletClass);
+  return sprayed < rank(onlyFinerThan);
+}
+
+function greatestDistances(mix: Mix, effect: BufferEffect): Map<string, number> {
   const greatestM = new Map<string, number>();
   for (const product of mix.products) {
     for (const buffer of product.buffers) {
-      if (buffer.downwindOnly !== downwindOnly) continue;
+      if (effectOf(mix, buffer) !== effect || !isInForce(mix, buffer)) continue;
       greatestM.set(buffer.kind, Math.max(greatestM.get(buffer.kind) ?? 0, buffer.distanceM));
     }
   }

@@ -1,5 +1,4 @@
 import { areaM2 } from "../../geo/area.ts";
-import { toAreaXY } from "../../geo/convert.ts";
 import { distanceToShapeM } from "../../geo/distance.ts";
 import type { AreaXY, PointXY } from "../../geo/plane.ts";
 import { minutesPerHour } from "../../model/calendar.ts";
@@ -76,7 +75,7 @@ interface BlockGround {
 
 function groundOf(terrain: Terrain, { mix, block, work }: Stop): BlockGround {
   const { plane } = terrain.field(mix);
-  const area = toAreaXY(plane, block.geometry).filter((polygon) => (polygon[0]?.length ?? 0) > 0);
+  const area = terrain.block(mix, block);
   const pad = mix.field.properties.pads.find((one) => one.id === work.padId);
   const isMeasurable = pad !== undefined && area.length > 0;
   const padM = isMeasurable
