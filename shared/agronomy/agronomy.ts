@@ -5,26 +5,35 @@ import type { AircraftType } from "../model/fleet.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import type { FieldId } from "../model/quantities.ts";
+import { type AirBounds, airBounds } from "./airBounds.ts";
 import { airRules } from "./airRules.ts";
 import { bloomRule } from "./bloom.ts";
 import { type ProductBuffer, widestM } from "./buffers.ts";
+import { createConfidence } from "./confidence.ts";
 import { daylightRule, flyingDays } from "./daylight.ts";
 import { driftRule } from "./drift.ts";
 import { datesRule, intervalRules, peopleRules } from "./fieldRules.ts";
 import type { SunOfDay } from "./fieldSun.ts";
-import type { Interval } from "./intervals.ts";
-import { inversionHours, inversionRule } from "./inversion.ts";
+import {
+  findInversionRisks,
+  type InversionRisk,
+  inversionHours,
+  inversionLevelIn,
+  inversionRule,
+} from "./inversion.ts";
 import { judgeOrder, judgeType } from "./labelLimits.ts";
 import type { Judgement } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
-import { type AirBounds, airBounds, createMix } from "./mix.ts";
+import { createMix } from "./mix.ts";
 import { type OrderPart, orderParts } from "./orderParts.ts";
 import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
 import { type SunDay, sunDay } from "./sun.ts";
 import { type TreatedArea, treatedArea } from "./treatedArea.ts";
 import { createStations, type Station } from "./weather.ts";
+import { wetRule } from "./wet.ts";
 import {
   createRuleSet,
+  type HourFacts,
   hoursOf,
   judgeMinute,
   type OrderHour,
@@ -55,6 +64,8 @@ export interface Agronomy {
   judge(order: Order, type: AircraftType, min: number, night: NightWork): Judgement[];
   /** The horizon by hours. */
   hours(order: Order, type: AircraftType, night: NightWork): OrderHour[];
+  /** How far the forecast of a minute is trusted. */
+  confidenceOf(min: number): number;
   /** The station whose forecast holds for the field; none when there is no forecast at all. */
   station(fieldId: FieldId): Station | undefined;
   /** The sun over the field's centroid on a day of the horizon, or a day before (negative) or after it. */
@@ -68,13 +79,14 @@ interface FieldFacts {
   readonly station: Station | undefined;
   readonly sunOfDay: SunOfDay;
   readonly daylight: RuleSet;
-  readonly inversionHours: readonly Interval[];
+  readonly inversionRisks: readonly InversionRisk[];
 }
 
 export function createAgronomy(operation: Operation, plainCalendar: Calendar): Agronomy {
   const calendar = rememberingCalendar(plainCalendar);
   const { limits } = operation.settings;
   const stations = createStations(operation, calendar);
+  const confidenceOf = createConfidence(operation.settings, calendar);
   const noStation = createRuleSet([noStationRule(calendar.horizonMin)]);
   const placesNear = createPlacesNear(operation.sensitive.features);
   const features = new Map(operation.fields.features.map((feature) => [feature.properties.id, feature]));
@@ -85,13 +97,15 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     const ground = createGround(feature);
     const [lonDeg, latDeg] = ground.centroid;
     const sunOfDay = remember((day: number) => sunDay(calendar, addDays(calendar.dates[0]!, day), latDeg, lonDeg));
+    const station = nearestStation(stations, ground);
+    const nights = inversionHours(sunOfDay, limits.inversionHours, calendar);
     return {
       feature,
       ground,
-      station: nearestStation(stations, ground),
+      station,
       sunOfDay,
       daylight: createRuleSet([daylightRule(flyingDays(sunOfDay, limits.flyingDay, calendar), calendar)]),
-      inversionHours: inversionHours(sunOfDay, calendar),
+      inversionRisks: station ? findInversionRisks(station, nights) : [],
     };
   });
 
@@ -140,11 +154,12 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
 
   /** All but air and daylight, which depend on the aircraft, and what stops only the near part. */
   const groundRulesOf = remember((order: Order): RuleSet => {
-    const { feature, station, sunOfDay, inversionHours } = factsOf(order.fieldId);
+    const { feature, station, sunOfDay, inversionRisks } = factsOf(order.fieldId);
     const mix = mixOf(order);
     const maybe = [
       bloomRule(feature.properties, mix, sunOfDay, limits.beeHours, calendar),
-      station && inversionRule(mix.inversionRule, inversionHours, station, calendar),
+      inversionRule(mix.inversionRule, inversionRisks, calendar),
+      station && wetRule(order, station, calendar),
       driftRuleOf(order, "drift", mix.buffers.stopping),
     ];
     return createRuleSet([
@@ -188,8 +203,12 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     judge: (order, type, min, night) => judgeMinute(answer(order, type, night).rules, min),
     hours: (order, type, night) => {
       const { rules, windows } = answer(order, type, night);
-      return hoursOf(rules, windows, calendar.horizonMin);
+      const { station, inversionRisks } = factsOf(order.fieldId);
+      const levelIn: HourFacts["inversionLevelIn"] = (startMin, endMin) =>
+        station ? inversionLevelIn(station, inversionRisks, startMin, endMin) : "unknown";
+      return hoursOf(rules, windows, { inversionLevelIn: levelIn, confidenceOf }, calendar.horizonMin);
     },
+    confidenceOf,
     station: (fieldId) => factsOf(fieldId).station,
     sunOf: (fieldId, dayIndex) => factsOf(fieldId).sunOfDay(dayIndex),
   };

@@ -1,85 +1,90 @@
 import { type Calendar, minutesPerHour } from "../model/calendar.ts";
 import type { Limits } from "../model/settings.ts";
+import type { AirBounds, Bound } from "./airBounds.ts";
 import { clip, gaps, type Interval, union } from "./intervals.ts";
-import { figures, type Judgement, type LimitSource, type MinuteLimit } from "./limits.ts";
+import { figures, type Judgement, type MinuteLimit, shortest } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
-import type { AirBounds } from "./mix.ts";
 import { type AirStep, type Station, stepAt } from "./weather.ts";
+import { windAtHeightKph } from "./windProfile.ts";
 
-const sourceWords: Record<LimitSource, string> = {
-  label: "label allows",
-  aircraft: "aircraft allows",
-  operation: "operation allows",
-};
+/** A figure of a step, and how people say it. */
+interface Measured {
+  readonly actual: number;
+  readonly unit: string;
+  readonly words: (figure: string) => string;
+}
+
+function tooLittle(limit: MinuteLimit, { actual, unit, words }: Measured, bound?: Bound): Judgement | undefined {
+  if (!bound || actual >= bound.value) return undefined;
+  const [figure, allowed] = figures(actual, bound.value);
+  const sentence = `${words(figure)}, ${bound.whose} wants at least ${allowed}`;
+  return { limit, actual, allowed: bound.value, unit, sentence };
+}
+
+function tooMuch(limit: MinuteLimit, { actual, unit, words }: Measured, bound?: Bound): Judgement | undefined {
+  if (!bound || actual <= bound.value) return undefined;
+  const [figure, allowed] = figures(actual, bound.value);
+  const sentence = `${words(figure)}, ${bound.whose} allows ${allowed}`;
+  return { limit, actual, allowed: bound.value, unit, sentence };
+}
+
+/** The mean wind where its limits hold, with the figure of the forecast beside it where that is another. */
+function meanWind({ windKph, windHeightM }: AirStep, wantedM: number | undefined): Measured {
+  const unit = "km/h";
+  if (wantedM === undefined) return { actual: windKph, unit, words: (figure) => `wind ${figure} km/h` };
+  const given = wantedM === windHeightM ? "" : ` (${shortest(windKph, 1)} at ${windHeightM} m)`;
+  return {
+    actual: windAtHeightKph(windKph, windHeightM, wantedM),
+    unit,
+    words: (figure) => `wind ${figure} km/h at ${wantedM} m${given}`,
+  };
+}
+
+const gusts = ({ gustKph }: AirStep): Measured => ({
+  actual: gustKph,
+  unit: "km/h",
+  words: (figure) => `gusts ${figure} km/h`,
+});
+const deltaT = (step: AirStep): Measured => ({
+  actual: step.deltaTC,
+  unit: "°C",
+  words: (figure) => `Delta T ${figure} °C`,
+});
+const temperature = ({ temperatureC }: AirStep): Measured => ({
+  actual: temperatureC,
+  unit: "°C",
+  words: (figure) => `temperature ${figure} °C`,
+});
+const humidity = ({ humidityPct }: AirStep): Measured => ({
+  actual: humidityPct,
+  unit: "%",
+  words: (figure) => `humidity ${figure} %`,
+});
 
 type StepJudge = (step: AirStep, bounds: AirBounds) => Judgement | undefined;
 
-const windLow: StepJudge = (step, bounds) => {
-  if (step.windKph >= bounds.windMinKph) return undefined;
-  const [actual, allowed] = figures(step.windKph, bounds.windMinKph);
-  return {
-    limit: "windLow",
-    actual: step.windKph,
-    allowed: bounds.windMinKph,
-    unit: "km/h",
-    sentence: `wind ${actual} km/h, label wants at least ${allowed}`,
-  };
-};
-
-const wind: StepJudge = (step, bounds) => {
-  const { value, source } = bounds.windMaxKph;
-  if (step.windKph <= value) return undefined;
-  const [actual, allowed] = figures(step.windKph, value);
-  const sentence = `wind ${actual} km/h, ${sourceWords[source]} ${allowed}`;
-  return { limit: "wind", actual: step.windKph, allowed: value, unit: "km/h", sentence };
-};
-
-const gust: StepJudge = (step, bounds) => {
-  if (!bounds.gustMaxKph || step.gustKph <= bounds.gustMaxKph.value) return undefined;
-  const { value, source } = bounds.gustMaxKph;
-  const [actual, allowed] = figures(step.gustKph, value);
-  const sentence = `gusts ${actual} km/h, ${sourceWords[source]} ${allowed}`;
-  return { limit: "gust", actual: step.gustKph, allowed: value, unit: "km/h", sentence };
-};
-
-const deltaT: StepJudge = (step, bounds) =>
-  outsideRange("deltaT", "Delta T", step.deltaTC, bounds.deltaTMinC, bounds.deltaTMaxC);
-
-const temperature: StepJudge = (step, bounds) =>
-  outsideRange("temperature", "temperature", step.temperatureC, bounds.temperatureMinC, bounds.temperatureMaxC);
-
-function outsideRange(
-  limit: "deltaT" | "temperature",
-  name: string,
-  actualC: number,
-  minC: number | undefined,
-  maxC: number | undefined,
-): Judgement | undefined {
-  if (minC !== undefined && actualC < minC) {
-    const [actual, allowed] = figures(actualC, minC);
-    const sentence = `${name} ${actual} °C, label wants at least ${allowed}`;
-    return { limit, actual: actualC, allowed: minC, unit: "°C", sentence };
-  }
-  if (maxC !== undefined && actualC > maxC) {
-    const [actual, allowed] = figures(actualC, maxC);
-    return {
-      limit,
-      actual: actualC,
-      allowed: maxC,
-      unit: "°C",
-      sentence: `${name} ${actual} °C, label allows ${allowed}`,
-    };
-  }
-  return undefined;
-}
-
 /** The limits that one step alone decides. */
 const stepJudges: readonly (readonly [MinuteLimit, StepJudge])[] = [
-  ["windLow", windLow],
-  ["wind", wind],
-  ["gust", gust],
-  ["deltaT", deltaT],
-  ["temperature", temperature],
+  ["windLow", (step, bounds) => tooLittle("windLow", meanWind(step, bounds.windHeightM), bounds.windMinKph)],
+  ["wind", (step, bounds) => tooMuch("wind", meanWind(step, bounds.windHeightM), bounds.windMaxKph)],
+  ["gust", (step, bounds) => tooMuch("gust", gusts(step), bounds.gustMaxKph)],
+  [
+    "deltaT",
+    (step, bounds) =>
+      tooLittle("deltaT", deltaT(step), bounds.deltaTMinC) ?? tooMuch("deltaT", deltaT(step), bounds.deltaTMaxC),
+  ],
+  [
+    "temperature",
+    (step, bounds) =>
+      tooLittle("temperature", temperature(step), bounds.temperatureMinC) ??
+      tooMuch("temperature", temperature(step), bounds.temperatureMaxC),
+  ],
+  [
+    "humidity",
+    (step, bounds) =>
+      tooLittle("humidity", humidity(step), bounds.humidityMinPct) ??
+      tooMuch("humidity", humidity(step), bounds.humidityMaxPct),
+  ],
 ];
 
 /** All limits that the air at a station sets, for one set of bounds. */

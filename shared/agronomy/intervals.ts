@@ -45,6 +45,6 @@ export function totalMin(list: readonly Interval[]): number {
 }
 
 /** The interval of the list that holds the minute. */
-export function intervalAt(list: readonly Interval[], min: number): Interval | undefined {
+export function intervalAt<Item extends Interval>(list: readonly Item[], min: number): Item | undefined {
   return list.find(({ startMin, endMin }) => startMin <= min && min < endMin);
 }

@@ -1,24 +1,46 @@
 import type { Calendar } from "../model/calendar.ts";
+import type { Limits } from "../model/settings.ts";
 import { dateOfDay, daysAround, type SunOfDay } from "./fieldSun.ts";
-import { clip, type Interval, intervalAt, union } from "./intervals.ts";
-import type { Judgement } from "./limits.ts";
+import { clip, gaps, type Interval, intervalAt, union } from "./intervals.ts";
+import { type Judgement, shortest } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
 import type { Mix } from "./mix.ts";
-import { type AirStep, type Station, stepAt } from "./weather.ts";
+import type { AirStep, Station } from "./weather.ts";
 
 /** Signs of an inversion: GRDC spray manual module 10 (2025); IREC Farmers' Newsletter 197 (2017). */
-const inversionSigns = { beforeSunsetMin: 90, afterSunriseMin: 60, cloudBelowPct: 88, windUpToKph: 11 };
+const clearBelowCloudPct = 88;
+const stillUpToKph = 11;
+/** Dry adiabatic lapse rate: air that falls off less with height is not mixed. */
+const lapseCPerM = 0.0098;
+/** Temperatures are given in decimals; their differences carry rounding noise. */
+const roundingC = 1e-9;
+
+/** From the mildest to the strictest; unknown is a time without a forecast. */
+export const inversionLevels = ["none", "unknown", "possible", "likely"] as const;
+export type InversionLevel = (typeof inversionLevels)[number];
+
+/** Minutes with a risk, all in one step of the forecast. */
+export interface InversionRisk extends Interval {
+  readonly level: "possible" | "likely";
+  readonly step: AirStep;
+}
 
 /**
- * From 90 min before sunset to 60 min after the next sunrise. Our choice: a sun that stays down keeps the night going;
- * one that stays up ends it at the beginning of its day.
+ * From some time before sunset to some time after the next sunrise. Our choice: a sun that stays down keeps the night
+ * going; one that stays up ends it at the beginning of its day.
  */
-export function inversionHours(sunOfDay: SunOfDay, calendar: Calendar): Interval[] {
+export function inversionHours(
+  sunOfDay: SunOfDay,
+  { startBeforeSunsetMin, endAfterSunriseMin }: Limits["inversionHours"],
+  calendar: Calendar,
+): Interval[] {
   const nights: Interval[] = [];
   const days = daysAround(calendar);
+  // Since when a polar night lasts matters to what has been still in it.
+  while (sunOfDay(days[0]!).horizon.kind === "below") days.unshift(days[0]! - 1);
   let duskMin: number | undefined;
   const endNight = (dawnMin: number) => {
-    if (duskMin !== undefined) nights.push({ startMin: duskMin, endMin: dawnMin + inversionSigns.afterSunriseMin });
+    if (duskMin !== undefined) nights.push({ startMin: duskMin, endMin: dawnMin + endAfterSunriseMin });
     duskMin = undefined;
   };
   for (const day of days) {
@@ -26,7 +48,7 @@ export function inversionHours(sunOfDay: SunOfDay, calendar: Calendar): Interval
     const midnightMin = calendar.minOfDate(dateOfDay(calendar, day));
     if (course.kind === "crosses") {
       endNight(course.upMin);
-      duskMin = course.downMin - inversionSigns.beforeSunsetMin;
+      duskMin = course.downMin - startBeforeSunsetMin;
     } else if (course.kind === "above") {
       endNight(midnightMin);
     } else {
@@ -34,46 +56,88 @@ export function inversionHours(sunOfDay: SunOfDay, calendar: Calendar): Interval
     }
   }
   endNight(calendar.minOfDate(dateOfDay(calendar, days[days.length - 1]! + 1)));
+  // Hours of two nights that meet are taken as one: what was still in the first speaks against the second, too.
   return union(nights);
 }
 
-type InversionRisk = "none" | "possible" | "likely";
+/** All risks of a station's forecast under one field's sun, in order of time. */
+export function findInversionRisks(station: Station, nights: readonly Interval[]): InversionRisk[] {
+  const risks: InversionRisk[] = [];
+  for (const step of station.steps) {
+    const level = measuredLevel(step);
+    if (level === "possible" || level === "likely") {
+      risks.push({ startMin: step.startMin, endMin: step.endMin, level, step });
+    }
+  }
+  for (const night of nights) {
+    let hasBeenStill = false;
+    for (const step of station.steps) {
+      if (step.endMin <= night.startMin) continue;
+      if (step.startMin >= night.endMin) break;
+      const isStill = step.windKph <= stillUpToKph;
+      hasBeenStill ||= isStill;
+      const isClear = step.cloudPct < clearBelowCloudPct;
+      if (step.isRain || measuredLevel(step) !== undefined || !(isStill || (isClear && hasBeenStill))) continue;
+      risks.push({
+        startMin: Math.max(step.startMin, night.startMin),
+        endMin: Math.min(step.endMin, night.endMin),
+        level: isClear && isStill ? "likely" : "possible",
+        step,
+      });
+    }
+  }
+  return risks.sort((a, b) => a.startMin - b.startMin);
+}
 
-function inversionRiskOf(step: AirStep): InversionRisk {
-  if (step.isRain) return "none";
-  const signs =
-    Number(step.cloudPct < inversionSigns.cloudBelowPct) + Number(step.windKph <= inversionSigns.windUpToKph);
-  return (["none", "possible", "likely"] as const)[signs]!;
+/** What temperatures at two heights tell, at any hour; undefined when only one is given. */
+function measuredLevel(step: AirStep): InversionLevel | undefined {
+  const { temperatureC, temperatureHeightM, upperTemperatureC, upperTemperatureHeightM } = step;
+  if (upperTemperatureC === undefined || upperTemperatureHeightM === undefined) return undefined;
+  if (upperTemperatureC > temperatureC) return "likely";
+  const mixedC = temperatureC - lapseCPerM * (upperTemperatureHeightM - temperatureHeightM);
+  return upperTemperatureC > mixedC + roundingC ? "possible" : "none";
+}
+
+/** The gravest level of some minutes. */
+export function inversionLevelIn(
+  station: Station,
+  risks: readonly InversionRisk[],
+  startMin: number,
+  endMin: number,
+): InversionLevel {
+  const levels = risks
+    .filter((risk) => risk.startMin < endMin && risk.endMin > startMin)
+    .map(({ level }): InversionLevel => level);
+  if (gaps(station.steps, startMin, endMin).length > 0) levels.push("unknown");
+  return levels.reduce<InversionLevel>(
+    (gravest, level) => (inversionLevels.indexOf(level) > inversionLevels.indexOf(gravest) ? level : gravest),
+    "none",
+  );
 }
 
 export function inversionRule(
   rule: Mix["inversionRule"],
-  hours: readonly Interval[],
-  station: Station,
+  risks: readonly InversionRisk[],
   calendar: Calendar,
 ): MinuteRule | undefined {
   if (rule === "ignore") return undefined;
-  const judge = (step: AirStep): Judgement | undefined => {
-    const risk = inversionRiskOf(step);
-    if (risk === "none" || (risk === "possible" && rule === "notWhenLikely")) return undefined;
-    const allowed = rule === "notWhenLikely" ? "possible" : "none";
-    const air = `cloud ${step.cloudPct} %, wind ${step.windKph} km/h`;
-    const words = rule === "notWhenLikely" ? "a likely one" : "a possible one";
-    return {
-      limit: "inversion",
-      actual: risk,
-      allowed,
-      unit: "",
-      sentence: `inversion ${risk} (night or its edge, ${air}), label forbids work in ${words}`,
-    };
-  };
-  const stops = station.steps.flatMap((step) => (judge(step) ? clip(hours, step.startMin, step.endMin) : []));
+  const stopping = rule === "notWhenLikely" ? risks.filter(({ level }) => level === "likely") : risks;
   return {
     limit: "inversion",
-    stops: clip(union(stops), 0, calendar.horizonMin),
-    judgeAt: (min) => {
-      const step = stepAt(station, min);
-      return step && intervalAt(hours, min) ? judge(step) : undefined;
+    stops: clip(union(stopping), 0, calendar.horizonMin),
+    judgeAt: (min): Judgement | undefined => {
+      const risk = intervalAt(stopping, min);
+      if (!risk) return undefined;
+      const [allowed, forbidden] = rule === "notWhenLikely" ? ["possible", "a likely one"] : ["none", "a possible one"];
+      const sentence = `inversion ${risk.level} (${evidence(risk.step)}), label forbids work in ${forbidden}`;
+      return { limit: "inversion", actual: risk.level, allowed, unit: "", sentence };
     },
   };
+}
+
+function evidence(step: AirStep): string {
+  const { temperatureC, temperatureHeightM, upperTemperatureC, upperTemperatureHeightM, cloudPct, windKph } = step;
+  return upperTemperatureC === undefined
+    ? `night or its edge, cloud ${cloudPct} %, wind ${shortest(windKph, 1)} km/h`
+    : `${upperTemperatureC} °C at ${upperTemperatureHeightM} m over ${temperatureC} °C at ${temperatureHeightM} m`;
 }

@@ -10,11 +10,13 @@ export const minuteLimits = [
   "noForecast",
   "rain",
   "rainfast",
+  "wet",
   "wind",
   "windLow",
   "gust",
   "deltaT",
   "temperature",
+  "humidity",
   "inversion",
   "bloom",
   "drift",
@@ -39,9 +41,6 @@ export interface Judgement {
   readonly sentence: string;
 }
 
-/** Who sets the strictest of several limits. */
-export type LimitSource = "label" | "aircraft" | "operation";
-
 /**
  * The two figures of a sentence, with as few decimals as tell them apart, so that nobody reads
  * "Delta T 8, label allows 8".
@@ -55,6 +54,7 @@ export function figures(actual: number, allowed: number): readonly [string, stri
   return [String(actual), String(allowed)];
 }
 
-function shortest(value: number, decimals: number): string {
+/** A figure with at most so many decimals. */
+export function shortest(value: number, decimals: number): string {
   return String(Number(value.toFixed(decimals)));
 }

@@ -1,5 +1,6 @@
 import { minutesPerHour } from "../model/calendar.ts";
 import { clip, gaps, type Interval, totalMin, union } from "./intervals.ts";
+import type { InversionLevel } from "./inversion.ts";
 import { type Judgement, limitNames, type MinuteLimit } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
 
@@ -15,6 +16,16 @@ export interface OrderHour extends Interval {
   readonly openMin: number;
   /** Each limit that stops some minute of the hour, as it stands in the first of them. */
   readonly judgements: readonly Judgement[];
+  /** The gravest level in the hour, whatever the labels make of it. */
+  readonly inversionRisk: InversionLevel;
+  /** How far the forecast is trusted in the last minute of the hour. */
+  readonly confidenceFrac: number;
+}
+
+/** What is known of hours beside what stops them. */
+export interface HourFacts {
+  inversionLevelIn(startMin: number, endMin: number): InversionLevel;
+  confidenceOf(min: number): number;
 }
 
 /** Rules that several answers share, with all that they stop put together once. */
@@ -43,7 +54,12 @@ export function judgeMinute(rules: readonly MinuteRule[], min: number): Judgemen
   return inTellingOrder(rules.map((rule) => rule.judgeAt(min)).filter((judgement) => judgement !== undefined));
 }
 
-export function hoursOf(rules: readonly MinuteRule[], { windows }: Windows, horizonMin: number): OrderHour[] {
+export function hoursOf(
+  rules: readonly MinuteRule[],
+  { windows }: Windows,
+  facts: HourFacts,
+  horizonMin: number,
+): OrderHour[] {
   const hours: OrderHour[] = [];
   for (let startMin = 0; startMin < horizonMin; startMin += minutesPerHour) {
     const endMin = Math.min(startMin + minutesPerHour, horizonMin);
@@ -56,6 +72,8 @@ export function hoursOf(rules: readonly MinuteRule[], { windows }: Windows, hori
       endMin,
       openMin: totalMin(clip(windows, startMin, endMin)),
       judgements: inTellingOrder(judgements),
+      inversionRisk: facts.inversionLevelIn(startMin, endMin),
+      confidenceFrac: facts.confidenceOf(endMin - 1),
     });
   }
   return hours;

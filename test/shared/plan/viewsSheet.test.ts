@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import geodesic from "geographiclib-geodesic";
 import { describe, expect, it } from "vitest";
-import { airBounds, createMix } from "../../../shared/agronomy/mix.ts";
+import { airBounds } from "../../../shared/agronomy/airBounds.ts";
+import { createMix } from "../../../shared/agronomy/mix.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { crewSheet } from "../../../shared/plan/crewSheet.ts";
@@ -255,13 +256,13 @@ describe("siteLimits", () => {
         const type = operation.fleet.aircraftTypes[0]!;
         const bounds = airBounds(createMix(changed, order, "wheat"), type, limits);
         const site = siteLimits({ order, products: products.slice(0, 2), types: [type], limits }).limits;
-        expect(limitOf(site, "wind", "least") ?? 0).toBe(bounds.windMinKph);
+        expect(limitOf(site, "wind", "least") ?? 0).toBe(bounds.windMinKph.value);
         expect(limitOf(site, "wind", "most")).toBe(bounds.windMaxKph.value);
-        expect(limitOf(site, "gust", "most")).toBe(bounds.gustMaxKph?.value);
-        expect(limitOf(site, "Delta T", "least")).toBe(bounds.deltaTMinC);
-        expect(limitOf(site, "Delta T", "most")).toBe(bounds.deltaTMaxC);
-        expect(limitOf(site, "temperature", "least")).toBe(bounds.temperatureMinC);
-        expect(limitOf(site, "temperature", "most")).toBe(bounds.temperatureMaxC);
+        expect(limitOf(site, "gust", "most")).toBe(bounds.gustMaxKph.value);
+        expect(limitOf(site, "Delta T", "least")).toBe(bounds.deltaTMinC?.value);
+        expect(limitOf(site, "Delta T", "most")).toBe(bounds.deltaTMaxC?.value);
+        expect(limitOf(site, "temperature", "least")).toBe(bounds.temperatureMinC?.value);
+        expect(limitOf(site, "temperature", "most")).toBe(bounds.temperatureMaxC?.value);
       }),
     );
   });

@@ -1,0 +1,41 @@
+import type { Calendar } from "../model/calendar.ts";
+import type { Order } from "../model/order.ts";
+import { clip, type Interval, union } from "./intervals.ts";
+import { figures, type Judgement } from "./limits.ts";
+import type { MinuteRule } from "./minuteRule.ts";
+import { wholeMinutes } from "./mix.ts";
+import type { Station } from "./weather.ts";
+
+/** Rain is given in decimals: three times 0.1 mm must not fall short of 0.3. */
+const roundingMm = 1e-9;
+
+/** Rain of the last hours that leaves canopy or ground too wet for an order that waits for it. */
+export function wetRule(order: Order, station: Station, calendar: Calendar): MinuteRule | undefined {
+  const { waitAfterRainMm, waitAfterRainHours } = order;
+  if (waitAfterRainMm === undefined || waitAfterRainHours === undefined) return undefined;
+  const backMin = wholeMinutes(waitAfterRainHours);
+  // A step overlaps [m - backMin, m + 1) while m lies in [startMin, endMin + backMin).
+  const rains = station.steps
+    .filter(({ rainMm }) => rainMm > 0)
+    .map(({ startMin, endMin, rainMm }) => ({ startMin, endMin: endMin + backMin, rainMm }));
+  const sumAtMm = (min: number) =>
+    rains.reduce((sum, rain) => (rain.startMin <= min && min < rain.endMin ? sum + rain.rainMm : sum), 0);
+  const isWet = (sumMm: number) => sumMm >= waitAfterRainMm - roundingMm;
+
+  const edges = [...new Set(rains.flatMap(({ startMin, endMin }) => [startMin, endMin]))].sort((a, b) => a - b);
+  const wet: Interval[] = [];
+  for (let i = 0; i + 1 < edges.length; i++) {
+    if (isWet(sumAtMm(edges[i]!))) wet.push({ startMin: edges[i]!, endMin: edges[i + 1]! });
+  }
+  return {
+    limit: "wet",
+    stops: clip(union(wet), 0, calendar.horizonMin),
+    judgeAt: (min): Judgement | undefined => {
+      const sumMm = sumAtMm(min);
+      if (!isWet(sumMm)) return undefined;
+      const [actual, allowed] = figures(sumMm, waitAfterRainMm);
+      const sentence = `${actual} mm of rain within ${waitAfterRainHours} h, order waits from ${allowed}`;
+      return { limit: "wet", actual: sumMm, allowed: waitAfterRainMm, unit: "mm", sentence };
+    },
+  };
+}
