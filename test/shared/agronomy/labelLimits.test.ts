@@ -61,6 +61,17 @@ describe("kind of aircraft", () => {
     expect(typeSentences(granular)).toEqual([]);
   });
 
+  test("releases no higher than the strictest label of the mix allows, granules too", () => {
+    const { multirotor } = answersOf({ days: 1 });
+    expect(multirotor.releaseHeightM).toBe(3);
+    const labels = [{ releaseHeightMaxM: 3.5 }, { releaseHeightMaxM: 2.5 }, {}];
+    expect(typeSentences({ labels })).toEqual([
+      "releaseHeight: Small multirotor releases from 3 m, label of Product 2 allows 2.5",
+    ]);
+    expect(typeSentences({ labels: [{ releaseHeightMaxM: 3 }] })).toEqual([]);
+    expect(typeSentences({ ...granular, labels: [{ method: "granular", releaseHeightMaxM: 2 }] })).toHaveLength(1);
+  });
+
   // The small multirotor makes 110 to 400 µm. Older extension tables (MEMORY): VF 60-106, F 106-236, VC from 404 µm.
   test.each([
     ["VF", ["droplet: Small multirotor makes droplets of 110 to 400 µm, order and labels allow VF"]],

@@ -1,12 +1,12 @@
 import { deltaTC, pressurePa } from "../../../shared/agronomy/air.ts";
 import { sunDay } from "../../../shared/agronomy/sun.ts";
-import { geometryCentroidLonLat, toAreaXY, toShapeXY } from "../../../shared/geo/convert.ts";
-import { bearingDeg, distanceToShapeM, greatCircleKm, nearestOnShape } from "../../../shared/geo/distance.ts";
-import { createPlane } from "../../../shared/geo/plane.ts";
+import { geometryCentroidLonLat } from "../../../shared/geo/convert.ts";
+import { greatCircleKm } from "../../../shared/geo/distance.ts";
 import { addDays, type Calendar, daysBetween } from "../../../shared/model/calendar.ts";
 import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import type { Order } from "../../../shared/model/order.ts";
+import { driftOracle } from "./driftOracle.ts";
 
 /**
  * The table of limits in DEVELOPERS.md, row by row and as slow as it reads: which limits stop a minute of the order. It
@@ -19,7 +19,6 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
   const products = order.products.map(({ productId }) => operation.products.find(({ id }) => id === productId)!);
   const uses = products.map((product) => product.uses.find(({ crop }) => crop === field.crop)!);
   const centroid = geometryCentroidLonLat(feature.geometry);
-  const plane = createPlane(...centroid);
   const kmTo = (step: { lonDeg: number; latDeg: number }) => greatCircleKm(centroid, [step.lonDeg, step.latDeg]);
   const leastKm = Math.min(...operation.weather.map(kmTo));
   const steps = operation.weather
@@ -28,6 +27,8 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
       const from = calendar.minOfInstant(step.start);
       return { ...step, from, to: from + step.stepMin };
     });
+
+  const drift = driftOracle(operation, order);
 
   return (type: AircraftType, night: boolean, m: number): string[] => {
     const today = calendar.dateOfMin(m);
@@ -126,19 +127,7 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
       });
     }
 
-    for (const buffer of products.flatMap((p) => p.buffers).filter((b) => b.downwindOnly)) {
-      for (const { geometry, properties } of operation.sensitive.features) {
-        if (properties.kind !== buffer.kind) continue;
-        const shape = toShapeXY(plane, geometry);
-        const radiusM = geometry.type === "Point" ? properties.radiusM : 0;
-        const isNear = distanceToShapeM(toAreaXY(plane, feature.geometry), shape) - radiusM < buffer.distanceM;
-        if (!step || !isNear) continue;
-        const placeDeg = bearingDeg([0, 0], nearestOnShape([0, 0], shape).point);
-        const windToDeg = step.windFromDeg + 180;
-        const turnDeg = Math.abs(((placeDeg - windToDeg + 900) % 360) - 180);
-        stopIf("drift", turnDeg <= limits.driftAngleDeg);
-      }
-    }
+    if (step) for (const limit of drift(step.windFromDeg)) stopIf(limit, true);
     return [...stopped].sort();
   };
 }

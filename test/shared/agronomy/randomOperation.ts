@@ -47,9 +47,20 @@ export function randomOperation(random: () => number): Operation {
     temperatureMinC: maybe(8),
     temperatureMaxC: maybe(between(22, 30)),
     buffers: [
-      { kind: "apiary", distanceM: 400, downwindOnly: true },
-      { kind: "dwelling", distanceM: pick([60, 90]), downwindOnly: random() < 0.5 },
+      {
+        kind: "apiary",
+        distanceM: pick([250, 400]),
+        downwindOnly: true,
+        downwindRule: pick(["stopsField", "sparesPart"] as const),
+        onlyFinerThan: maybe("C" as const),
+      },
+      {
+        kind: "dwelling",
+        distanceM: pick([60, 90]),
+        ...pick([{}, { downwindOnly: true }, { downwindOnly: true, downwindRule: "sparesPart" as const }]),
+      },
     ],
+    dropletFinest: pick([undefined, "F", "C"] as const),
     bloomRule: pick(["allowed", "outsideBeeHours", "forbidden"] as const),
     inversionRule: pick(["ignore", "notWhenLikely", "notWhenPossible"] as const),
   }));
@@ -138,6 +149,8 @@ export function randomOperation(random: () => number): Operation {
         earliest: localTime(from),
         latest: anyTime(from + 600, calendar.horizonMin + 1440),
         priceCentsPerHa: 1000,
+        dropletClass: pick([undefined, "M", "VC"] as const),
+        maySplit: random() < 0.8,
       },
     ],
     weather,

@@ -1,0 +1,303 @@
+import { describe, expect, test } from "vitest";
+import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
+import type { OrderPart } from "../../../shared/agronomy/orderParts.ts";
+import { areaM2, contains } from "../../../shared/geo/area.ts";
+import { intersection } from "../../../shared/geo/clip.ts";
+import { createPlane, type PointXY } from "../../../shared/geo/plane.ts";
+import { calendarOf, type OperationInput } from "../../support/operation.ts";
+import { seededRandom } from "../../support/seededRandom.ts";
+import { answersOf, type Situation, situationOf } from "./oneOrder.ts";
+import { randomOperation } from "./randomOperation.ts";
+
+type PlaceInput = NonNullable<OperationInput["sensitive"]>["features"][number];
+type BufferInput = NonNullable<OperationInput["products"][number]["buffers"]>[number];
+
+const noon = "2027-06-08T12:00";
+const bare = treatedOf({});
+/** About 600 x 400 m. */
+const widthM = spanM(0);
+const heightM = spanM(1);
+
+function askFor(situation: Situation) {
+  const operation = situationOf(situation);
+  const agronomy = createAgronomy(operation, calendarOf(operation));
+  return { agronomy, order: operation.orders[0]! };
+}
+
+function treatedOf(situation: Situation) {
+  const { agronomy, order } = askFor(situation);
+  return agronomy.treatedArea(order);
+}
+
+function spanM(axis: 0 | 1): number {
+  const values = bare.area.flat(2).map((point) => point[axis]);
+  return Math.max(...values) - Math.min(...values);
+}
+
+function partsOf(situation: Situation): readonly OrderPart[] {
+  const { agronomy, order } = askFor(situation);
+  return agronomy.parts(order);
+}
+
+const namesOf = (situation: Situation) => partsOf(situation).map(({ part }) => part);
+
+/** Hives, or another place, at so many metres from the field's centre. */
+function hives([xM, yM]: PointXY, radiusM = 0, id = "hives"): PlaceInput {
+  const [lonDeg, latDeg] = bare.plane.toPosition([xM, yM]);
+  return {
+    type: "Feature",
+    geometry: { type: "Point", coordinates: [lonDeg, latDeg] },
+    properties: { id, kind: "apiary", name: "Hives at the hedge", radiusM },
+  };
+}
+
+const sparing = (distanceM: number): BufferInput => ({
+  kind: "apiary",
+  distanceM,
+  downwindOnly: true,
+  downwindRule: "sparesPart",
+});
+
+/** Hives on the middle of the west edge: with 150 m, a half circle of the field is near. */
+const onWestEdge = hives([-widthM / 2, 0]);
+const halfCircle: Situation = { sensitive: [onWestEdge], labels: [{ buffers: [sparing(150)] }] };
+
+describe("parts of the treated area", () => {
+  test("are one, the whole, when no buffer spares a part or no place is near", () => {
+    expect(partsOf({})).toEqual([{ part: "whole", area: bare.area, areaHa: bare.areaHa }]);
+    const stopping: BufferInput = { ...sparing(150), downwindRule: "stopsField" };
+    expect(namesOf({ ...halfCircle, labels: [{ buffers: [stopping] }] })).toEqual(["whole"]);
+    expect(namesOf({ ...halfCircle, sensitive: [hives([-widthM / 2 - 151, 0])] })).toEqual(["whole"]);
+    expect(namesOf({ ...halfCircle, sensitive: [] })).toEqual(["whole"]);
+  });
+
+  test("are the near half circle about hives on the edge, and the rest", () => {
+    const [near, rest] = partsOf(halfCircle);
+    expect([near!.part, rest!.part]).toEqual(["near", "rest"]);
+    // Half of a circle of 150 m: pi x 22,500 / 2 = 35,343 m2 = 3.534 ha; the field has 600 x 400 m = 24 ha.
+    expect(near!.areaHa).toBeCloseTo(3.534, 2);
+    expect(near!.areaHa + rest!.areaHa).toBeCloseTo(bare.areaHa, 4);
+  });
+
+  test("count from the edge of a place with a radius", () => {
+    const [near] = partsOf({ ...halfCircle, sensitive: [hives([-widthM / 2, 0], 30)] });
+    // Half of a circle of 180 m: pi x 32,400 / 2 = 50,894 m2.
+    expect(near!.areaHa).toBeCloseTo(5.089, 2);
+  });
+
+  test("are cut out of what fixed buffers leave", () => {
+    const fixed: BufferInput = { kind: "apiary", distanceM: 50 };
+    const [near, rest] = partsOf({ ...halfCircle, labels: [{ buffers: [fixed, sparing(150)] }] });
+    // Half a ring: pi x (22,500 - 2,500) / 2 = pi x 10,000 m2.
+    expect(near!.areaHa).toBeCloseTo(Math.PI, 2);
+    expect(rest!.areaHa).toBeCloseTo(bare.areaHa - 3.534, 2);
+  });
+
+  test("are one when either would be less than 0.05 ha", () => {
+    // Half a circle of 17 m has 454 m2, of 19 m 567 m2.
+    const inHalfCircleOf = (distanceM: number) =>
+      namesOf({ sensitive: [onWestEdge], labels: [{ buffers: [sparing(distanceM)] }] });
+    expect(inHalfCircleOf(17)).toEqual(["whole"]);
+    expect(inHalfCircleOf(19)).toEqual(["near", "rest"]);
+    // From the middle of the west edge the far corners are hypot(600, 200) = 632.5 m away.
+    expect(inHalfCircleOf(560)).toEqual(["near", "rest"]);
+    expect(inHalfCircleOf(632)).toEqual(["whole"]);
+  });
+
+  test("are one for an order that may not be split, and none when nothing is left to treat", () => {
+    expect(namesOf({ ...halfCircle, order: { maySplit: false } })).toEqual(["whole"]);
+    const fixed: BufferInput = { kind: "apiary", distanceM: 1000 };
+    expect(partsOf({ ...halfCircle, labels: [{ buffers: [fixed, sparing(150)] }] })).toEqual([]);
+  });
+});
+
+describe("a buffer that only spray finer than a class needs", () => {
+  const onlyFinerThanM: BufferInput = { ...sparing(150), onlyFinerThan: "M" };
+  type Label = NonNullable<Situation["labels"]>[number];
+  const names = (order: Situation["order"], ...labels: Partial<Label>[]) =>
+    namesOf({
+      sensitive: [onWestEdge],
+      labels: labels.map((label, at) => ({ ...label, buffers: at === 0 ? [onlyFinerThanM] : [] })),
+      ...(order && { order }),
+    });
+
+  test("goes by the order's class first", () => {
+    expect(names({ dropletClass: "F" }, {})).toEqual(["near", "rest"]);
+    expect(names({ dropletClass: "M" }, {})).toEqual(["whole"]);
+    expect(names({ dropletClass: "C" }, { dropletFinest: "F" })).toEqual(["whole"]);
+  });
+
+  test("else by the finest class that all labels allow, else by the finest of all", () => {
+    expect(names(undefined, {})).toEqual(["near", "rest"]);
+    expect(names(undefined, { dropletFinest: "F" })).toEqual(["near", "rest"]);
+    expect(names(undefined, { dropletFinest: "F" }, { dropletFinest: "M" })).toEqual(["whole"]);
+  });
+
+  test("leaves fixed ground alone likewise, and gives way to a narrower one that always holds", () => {
+    const left = (dropletClass: "F" | "M") =>
+      treatedOf({
+        sensitive: [onWestEdge],
+        labels: [{ buffers: [{ kind: "apiary", distanceM: 100, onlyFinerThan: "M" }] }, { buffers: [] }],
+        order: { dropletClass },
+      });
+    // Half of a circle of 100 m is 15,708 m2.
+    expect(bare.areaHa - left("F").areaHa).toBeCloseTo(1.571, 2);
+    expect(left("M").areaHa).toBe(bare.areaHa);
+    const both = treatedOf({
+      sensitive: [onWestEdge],
+      labels: [
+        {
+          buffers: [
+            { kind: "apiary", distanceM: 100, onlyFinerThan: "M" },
+            { kind: "apiary", distanceM: 50 },
+          ],
+        },
+      ],
+      order: { dropletClass: "M" },
+    });
+    // Half of a circle of 50 m is 3,927 m2.
+    expect(bare.areaHa - both.areaHa).toBeCloseTo(0.393, 2);
+  });
+});
+
+describe("wind towards a place by which a part is spared", () => {
+  const blowing = (situation: Situation, windFromDeg: number) => {
+    const { agronomy, order, helicopter, calendar } = answersOf({ ...situation, airOfHour: () => ({ windFromDeg }) });
+    const min = calendar.minOfLocal(noon);
+    const sentences = (rest: boolean) =>
+      agronomy
+        .judge(order, helicopter, min, rest ? { night: true, rest: true } : { night: true })
+        .map(({ limit, sentence }) => `${limit}: ${sentence}`);
+    return { strict: sentences(false), rest: sentences(true) };
+  };
+
+  test("stops the near part and not the rest", () => {
+    expect(blowing(halfCircle, 90)).toEqual({
+      strict: [
+        "driftNear: wind from the east blows towards Hives at the hedge, 0 m to the west, label wants 150 m downwind, ground nearer than that waits",
+      ],
+      rest: [],
+    });
+    expect(blowing(halfCircle, 270)).toEqual({ strict: [], rest: [] });
+  });
+
+  test("stops all of an order that may not be split", () => {
+    const { strict, rest } = blowing({ ...halfCircle, order: { maySplit: false } }, 90);
+    expect(strict).toEqual([
+      "drift: wind from the east blows towards Hives at the hedge, 0 m to the west, label wants 150 m downwind",
+    ]);
+    expect(rest).toEqual(strict);
+  });
+
+  test("stops all where there is no rest to spare", () => {
+    const { strict, rest } = blowing({ sensitive: [onWestEdge], labels: [{ buffers: [sparing(632)] }] }, 90);
+    expect(strict).toHaveLength(1);
+    expect(rest).toEqual(strict);
+  });
+
+  test("is told beside wind that stops the whole field, by the distance of each", () => {
+    const stopping: BufferInput = { ...sparing(100), downwindRule: "stopsField" };
+    const { strict, rest } = blowing(
+      { ...halfCircle, labels: [{ buffers: [sparing(150)] }, { buffers: [stopping] }] },
+      90,
+    );
+    expect(strict.map((sentence) => sentence.split(":")[0])).toEqual(["drift", "driftNear"]);
+    expect(rest.map((sentence) => sentence.split(":")[0])).toEqual(["drift"]);
+  });
+
+  test("says so in the hours, and the rest is open in every hour in which all is", () => {
+    const turning: Situation = { ...halfCircle, airOfHour: (hour) => ({ windFromDeg: (hour * 37) % 360 }) };
+    const { agronomy, order, helicopter } = answersOf(turning);
+    const strict = agronomy.windows(order, helicopter, { night: true });
+    const rest = agronomy.windows(order, helicopter, { night: true, rest: true });
+    expect(strict.lostMin.driftNear).toBeGreaterThan(0);
+    expect(rest.lostMin).toEqual({});
+    expect(rest.windows).toEqual([{ startMin: 0, endMin: 3 * 1440 }]);
+    const openMin = strict.windows.reduce((sum, { startMin, endMin }) => sum + endMin - startMin, 0);
+    expect(openMin).toBe(3 * 1440 - strict.lostMin.driftNear!);
+    const told = agronomy.hours(order, helicopter, { night: true }).flatMap(({ judgements }) => judgements);
+    expect(new Set(told.map(({ limit }) => limit))).toEqual(new Set(["driftNear"]));
+  });
+});
+
+test("in random operations windows of the rest hold those of the near part, and lose only what driftNear stops", () => {
+  const random = seededRandom(22);
+  let parted = 0;
+  for (let i = 0; i < 30; i++) {
+    const operation = randomOperation(random);
+    const agronomy = createAgronomy(operation, calendarOf(operation));
+    const order = operation.orders[0]!;
+    const isParted = agronomy.parts(order).length > 1;
+    for (const type of operation.fleet.aircraftTypes) {
+      const strict = agronomy.windows(order, type, { night: false });
+      const rest = agronomy.windows(order, type, { night: false, rest: true });
+      for (const { startMin, endMin } of strict.windows) {
+        expect(rest.windows.some((window) => window.startMin <= startMin && endMin <= window.endMin)).toBe(true);
+      }
+      const { driftNear, ...others } = strict.lostMin;
+      expect(rest.lostMin).toEqual(isParted ? others : strict.lostMin);
+      if (isParted && driftNear !== undefined) parted++;
+    }
+  }
+  expect(parted).toBeGreaterThan(10);
+});
+
+describe("at random places", () => {
+  const random = seededRandom(21);
+  const reach = (spanM: number) => (random() - 0.5) * 1.5 * spanM;
+  const rounds = Array.from({ length: 40 }, () => {
+    const places = [0, 25].map((radiusM) => ({ at: [reach(widthM), reach(heightM)] as PointXY, radiusM }));
+    const situation: Situation = {
+      sensitive: places.map(({ at, radiusM }, index) => hives(at, radiusM, `H${index}`)),
+      labels: [
+        {
+          buffers: [
+            sparing(40 + Math.round(random() * 200)),
+            { kind: "apiary", distanceM: 1 + Math.round(random() * 30) },
+          ],
+        },
+      ],
+    };
+    return { places, situation };
+  });
+
+  test("parts add up to the treated area and share no ground", () => {
+    for (const { situation } of rounds) {
+      const parts = partsOf(situation);
+      const { areaHa } = treatedOf(situation);
+      expect(parts.reduce((sum, part) => sum + part.areaHa, 0)).toBeCloseTo(areaHa, 4);
+      for (const part of parts) expect(part.areaHa).toBeCloseTo(areaM2(part.area) / 10_000, 9);
+      if (parts.length === 2) expect(areaM2(intersection(parts[0]!.area, parts[1]!.area))).toBeLessThan(0.1);
+    }
+  });
+
+  // Straight-line distances in the field's plane are the judge here; the plane itself is judged beside a geodesic in test/shared/geo.
+  test("ground is near when a place is nearer than the distance, and rest when none is", () => {
+    const { plane } = bare;
+    const toXY = createPlane(...plane.toPosition([0, 0])).toXY;
+    let near = 0;
+    let rest = 0;
+    for (const { situation, places } of rounds) {
+      const parts = partsOf(situation);
+      if (parts.length < 2) continue;
+      const [sparingM, fixedM] = situation.labels![0]!.buffers!.map(({ distanceM }) => distanceM) as [number, number];
+      for (let i = 0; i < 60; i++) {
+        const point: PointXY = [(random() - 0.5) * widthM, (random() - 0.5) * heightM];
+        const awayM = Math.min(
+          ...places.map(({ at, radiusM }) => {
+            const [xM, yM] = toXY(plane.toPosition(at));
+            return Math.hypot(point[0] - xM, point[1] - yM) - radiusM;
+          }),
+        );
+        // Buffers are drawn up to 1 cm wide of the true arc.
+        if (Math.abs(awayM - sparingM) < 0.02 || Math.abs(awayM - fixedM) < 0.02 || !contains(bare.area, point))
+          continue;
+        const found = parts.filter(({ area }) => contains(area, point)).map(({ part }) => part);
+        expect(found).toEqual(awayM < fixedM ? [] : awayM < sparingM ? ["near"] : ["rest"]);
+        if (found[0] === "near") near++;
+        if (found[0] === "rest") rest++;
+      }
+    }
+    expect(Math.min(near, rest)).toBeGreaterThan(300);
+  });
+});
