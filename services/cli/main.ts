@@ -1,4 +1,5 @@
 import { Command, CommanderError } from "commander";
+import { addCalcVerbs } from "./calcVerb.ts";
 import { BadInput, exitCodes, remark, wholeNumber } from "./output.ts";
 
 function program(finish: (code: number) => void): Command {
@@ -51,8 +52,13 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
   cli
     .command("windows <DIR>")
     .description("print the open hours of every order, or the week of one with what stops every other hour")
-    .option("--order <ID>", "one order, hour by hour")
+    .option("--order <ID>", "one order, its week by hours")
     .option("--type <ID>", "one aircraft type")
+    .option(
+      "--at <TIME>",
+      "with --order: is it open then, local time as 2027-06-15T09:00; exit 1 when it is for no type",
+    )
+    .option("--lost", "hours lost by limit, summed over orders and aircraft types")
     .option("--night", "for a crew that may work at night")
     .option("--json", "print as JSON")
     .action(run(async () => (await import("./windowsVerb.ts")).windowsVerb));
@@ -66,6 +72,7 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     )
     .option("--json", "print as JSON")
     .action(run(async () => (await import("./worktimeVerb.ts")).worktimeVerb));
+  addCalcVerbs(cli, run);
   cli
     .command("generate <OUT>")
     .description("make an operation of any size in the demo's style; the same seed makes the same one")

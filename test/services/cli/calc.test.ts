@@ -1,0 +1,160 @@
+import { spawnSync } from "node:child_process";
+import { fileURLToPath } from "node:url";
+import { describe, expect, it } from "vitest";
+
+const main = fileURLToPath(new URL("../../../services/cli/main.ts", import.meta.url));
+
+function calc(...words: string[]) {
+  const loader = import.meta.resolve("tsx");
+  const { status, stdout, stderr } = spawnSync(process.execPath, ["--import", loader, main, "calc", ...words], {
+    encoding: "utf8",
+    timeout: 60_000,
+  });
+  return { status, stdout, stderr };
+}
+
+function answer<T>(...words: string[]): T {
+  const { status, stdout } = calc(...words, "--json");
+  expect(status).toBe(0);
+  return JSON.parse(stdout) as T;
+}
+
+/** The rows of a table of two columns. */
+function rowsOf(text: string): Record<string, string> {
+  return Object.fromEntries(text.split("\n").map((line) => line.split(/ {2,}/).slice(0, 2)));
+}
+
+describe("hand calculations", { timeout: 120_000 }, () => {
+  // Values: psychrolib 1.1.1 at 101325 Pa. Bands: Bureau of Meteorology guidance, quoted in extension texts.
+  it.each([
+    [20, 50, 6.22, "preferred"],
+    [30, 30, 12.03, "avoid"],
+    [10, 90, 0.84, "cautionLow"],
+  ])("Delta T of %d C and %d %% is %d, %s", (temperatureC, humidityPct, expectedC, band) => {
+    const told = answer<{ deltaTC: number; wetBulbC: number; band: string }>(
+      "delta-t",
+      "--temp",
+      String(temperatureC),
+      "--humidity",
+      String(humidityPct),
+    );
+    expect(Math.abs(told.deltaTC - expectedC)).toBeLessThan(0.005);
+    expect(told.wetBulbC).toBeCloseTo(temperatureC - told.deltaTC, 9);
+    expect(told.band).toBe(band);
+  });
+
+  it("Delta T is told to the hundredth, with its band and the pressure it was found at", () => {
+    const { stdout } = calc("delta-t", "--temp", "20", "--humidity", "50");
+    expect(stdout).toContain("Delta T    6.22 °C  preferred");
+    expect(stdout).toContain("1013.25 hPa");
+    // Thinner air lets more evaporate: psychrolib 1.1.1 gives 6.642 at 850 hPa.
+    const high = answer<{ deltaTC: number }>("delta-t", "--temp", "20", "--humidity", "50", "--pressure", "850");
+    expect(Math.abs(high.deltaTC - 6.642)).toBeLessThan(0.005);
+  });
+
+  it("wind at 2 m after FAO Irrigation and Drainage Paper 56, example 14, in whatever unit", () => {
+    const told = answer<{ speedAtTo: number; law: string }>("wind", "--speed", "3.2", "--from", "10", "--to", "2");
+    expect(Math.abs(told.speedAtTo - 2.39)).toBeLessThan(0.01);
+    expect(told.law).toContain("eq. 47");
+    // 3.6 x 3.2 x ln(130.18) / ln(672.58) = 11.52 x 0.7478
+    const { stdout } = calc("wind", "--speed", "11.52", "--from", "10", "--to", "2");
+    expect(stdout).toContain("11.52 at 10 m is 8.61 at 2 m");
+  });
+
+  // US Naval Observatory, table for 36 57' N 112 31' W, 2023, UTC-7.
+  it("the sun to the minute of the almanac", () => {
+    const { stdout } = calc(
+      ...["sun", "--lat", "36.95", "--lon", "-112.5167", "--date", "2023-06-21", "--zone", "America/Phoenix"],
+    );
+    expect(rowsOf(stdout)).toMatchObject({ sunrise: "05:11", sunset: "19:53", "length of the day": "14 h 42 min" });
+  });
+
+  // Tromso, 69.65 N: midnight sun in June, polar night in December (MEMORY).
+  it("a sun that does not rise, or does not set, by name", () => {
+    const tromso = ["sun", "--lat", "69.65", "--lon", "18.96", "--zone", "Europe/Oslo", "--date"];
+    expect(answer(...tromso, "2027-06-21")).toMatchObject({ sun: { kind: "above" }, dayLengthMin: 1440 });
+    expect(answer(...tromso, "2027-12-21")).toMatchObject({
+      sun: { kind: "below" },
+      civilTwilight: { kind: "crosses" },
+      dayLengthMin: 0,
+    });
+    expect(calc(...tromso, "2027-12-21").stdout).toContain("the sun stays below the horizon all day");
+  });
+
+  // Extension calendar example: last application 8 June, PHI 7 -> harvest from 15 June.
+  it("harvest by the pre-harvest interval", () => {
+    const words = ["harvest", "--ended", "2027-06-08T18:00", "--phi", "7", "--rei", "72", "--zone", "Europe/Madrid"];
+    expect(answer(...words)).toMatchObject({
+      harvestDate: "2027-06-15",
+      ruledBy: "phi",
+      entryFrom: "2027-06-11T18:00:00+02:00",
+    });
+    expect(calc(...words).stdout).toContain("ruled by              the pre-harvest interval (PHI)");
+  });
+
+  // 3 CCR 6772: 4 d that begin at the end of 3 June 14:30 end on 7 June 14:30. The longest of several counts: EPA, WSU.
+  it("entry and harvest by the longest re-entry interval of a mix", () => {
+    const words = [
+      "--phi",
+      "1",
+      "--phi",
+      "2",
+      "--rei",
+      "12",
+      "--rei",
+      "96",
+      "--rei",
+      "4",
+      "--zone",
+      "America/Los_Angeles",
+    ];
+    expect(answer("harvest", "--ended", "2027-06-03T14:30", ...words)).toMatchObject({
+      phiDays: 2,
+      reiHours: 96,
+      entryFrom: "2027-06-07T14:30:00-07:00",
+      harvestFrom: "2027-06-07T14:30:00-07:00",
+      harvestDate: "2027-06-08",
+      ruledBy: "rei",
+    });
+  });
+
+  it("hours of a re-entry interval pass, whatever the clocks do", () => {
+    const words = ["--phi", "0", "--rei", "24", "--zone", "Europe/Berlin"];
+    expect(answer("harvest", "--ended", "2027-03-27T12:00", ...words)).toMatchObject({
+      entryFrom: "2027-03-28T13:00:00+02:00",
+    });
+  });
+
+  it("refuse what they cannot use with 2, and say what they expected", () => {
+    for (const [words, expected] of [
+      [["delta-t", "--temp", "warm", "--humidity", "50"], "--temp: warm; expected a number from -50 to 60"],
+      [["delta-t", "--temp", "0x10", "--humidity", "50"], "--temp: 0x10; expected"],
+      [["delta-t", "--temp", "20", "--humidity", "101"], "--humidity: 101; expected a number from 0 to 100"],
+      [["delta-t", "--temp", "20"], "required option '--humidity"],
+      [["wind", "--speed", "3", "--from", "0", "--to", "2"], "--from: 0; expected a number from 0.1 to 200"],
+      [["sun", "--lat", "91", "--lon", "0", "--date", "2027-06-21", "--zone", "UTC"], "--lat: 91"],
+      [["sun", "--lat", "1", "--lon", "0", "--date", "2027-02-30", "--zone", "UTC"], "--date: 2027-02-30"],
+      [["sun", "--lat", "1", "--lon", "0", "--date", "2027-06-21", "--zone", "Mars/Olympus"], "--zone: Mars/Olympus"],
+      [
+        ["harvest", "--ended", "2027-03-28T02:30", "--phi", "1", "--rei", "4", "--zone", "Europe/Madrid"],
+        "they are put forward over it",
+      ],
+      [
+        ["harvest", "--ended", "2027-06-08T18:00", "--phi", "1.5", "--rei", "4", "--zone", "Europe/Madrid"],
+        "expected whole days",
+      ],
+      [["moon"], "unknown command"],
+    ] as const) {
+      const { status, stderr } = calc(...words);
+      expect(stderr).toContain(expected);
+      expect(status).toBe(2);
+    }
+  });
+
+  it("help with an example each", () => {
+    for (const verb of ["delta-t", "wind", "sun", "harvest"]) {
+      expect(calc("--help").stdout).toContain(`  ${verb} `);
+      expect(calc(verb, "--help").stdout).toContain(`Example: calc ${verb}`);
+    }
+  });
+});
