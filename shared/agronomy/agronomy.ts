@@ -9,6 +9,7 @@ import { type AirBounds, airBounds } from "./airBounds.ts";
 import { airRules } from "./airRules.ts";
 import { bloomRule } from "./bloom.ts";
 import { type ProductBuffer, widestM } from "./buffers.ts";
+import { type Clash, findClash } from "./clash.ts";
 import { createConfidence } from "./confidence.ts";
 import { daylightRule, flyingDays } from "./daylight.ts";
 import { driftRule } from "./drift.ts";
@@ -27,10 +28,12 @@ import type { MinuteRule } from "./minuteRule.ts";
 import { createMix } from "./mix.ts";
 import { type OrderPart, orderParts } from "./orderParts.ts";
 import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
+import { joinRecord, type OrderRecord, recordMarks, recordSteps } from "./record.ts";
 import { type SunDay, sunDay } from "./sun.ts";
 import { type TreatedArea, treatedArea } from "./treatedArea.ts";
 import { createStations, type Station } from "./weather.ts";
 import { wetRule } from "./wet.ts";
+import { whySentence } from "./why.ts";
 import {
   createRuleSet,
   type HourFacts,
@@ -64,6 +67,12 @@ export interface Agronomy {
   judge(order: Order, type: AircraftType, min: number, night: NightWork): Judgement[];
   /** The horizon by hours. */
   hours(order: Order, type: AircraftType, night: NightWork): OrderHour[];
+  /** One sentence: whether the minute is open, what stops it or will, and when else; the rate apart, as in typeLimits. */
+  why(order: Order, type: AircraftType, min: number, night: NightWork): string;
+  /** Bloom and inversion that only together leave no minute; undefined when they do not. */
+  clash(order: Order, type: AircraftType, night: NightWork): Clash | undefined;
+  /** What stopped the order in every step of the forecast, in arrays that are not to be written to. */
+  record(order: Order, type: AircraftType, night: NightWork): OrderRecord;
   /** How far the forecast of a minute is trusted. */
   confidenceOf(min: number): number;
   /** The station whose forecast holds for the field; none when there is no forecast at all. */
@@ -182,7 +191,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
             ...(mayFlyDark ? [] : [daylight]),
             station ? airOf(station, airBounds(mix, type, limits), mix.rainfastMin) : noStation,
           ];
-          return { rules: sets.flatMap(({ rules }) => rules), windows: windowsOf(sets, calendar.horizonMin) };
+          return { sets, rules: sets.flatMap(({ rules }) => rules), windows: windowsOf(sets, calendar.horizonMin) };
         }),
       ),
     ),
@@ -193,12 +202,20 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     return answersOf(order)(type)(night && type.nightCapable)(isSpared);
   };
 
+  const orderLimitsOf = (order: Order) => judgeOrder(order, mixOf(order), factsOf(order.fieldId).feature.properties);
+  const typeLimitsOf = (order: Order, type: AircraftType) =>
+    judgeType(order, mixOf(order), factsOf(order.fieldId).feature.properties, type, limits.dropletTable);
+
+  const recordOf = remember((station: Station | undefined) => {
+    const steps = recordSteps(station, calendar.horizonMin);
+    return { steps, marksOf: remember((set: RuleSet) => recordMarks(set, steps)) };
+  });
+
   return {
     treatedArea: treatedOf,
     parts: partsOf,
-    orderLimits: (order) => judgeOrder(order, mixOf(order), factsOf(order.fieldId).feature.properties),
-    typeLimits: (order, type) =>
-      judgeType(order, mixOf(order), factsOf(order.fieldId).feature.properties, type, limits.dropletTable),
+    orderLimits: orderLimitsOf,
+    typeLimits: typeLimitsOf,
     windows: (order, type, night) => answer(order, type, night).windows,
     judge: (order, type, min, night) => judgeMinute(answer(order, type, night).rules, min),
     hours: (order, type, night) => {
@@ -207,6 +224,18 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       const levelIn: HourFacts["inversionLevelIn"] = (startMin, endMin) =>
         station ? inversionLevelIn(station, inversionRisks, startMin, endMin) : "unknown";
       return hoursOf(rules, windows, { inversionLevelIn: levelIn, confidenceOf }, calendar.horizonMin);
+    },
+    why: (order, type, min, night) => {
+      const { rules, windows } = answer(order, type, night);
+      const always = [...orderLimitsOf(order), ...typeLimitsOf(order, type)];
+      const judge = (at: number) => judgeMinute(rules, at);
+      return whySentence({ always, windows: windows.windows, judge }, min, calendar);
+    },
+    clash: (order, type, night) => findClash(answer(order, type, night).rules, calendar.horizonMin),
+    record: (order, type, night) => {
+      const { sets, windows } = answer(order, type, night);
+      const { steps, marksOf } = recordOf(factsOf(order.fieldId).station);
+      return joinRecord(steps, sets.map(marksOf), windows);
     },
     confidenceOf,
     station: (fieldId) => factsOf(fieldId).station,

@@ -1,0 +1,70 @@
+import { DateTime } from "luxon";
+import { type Calendar, daysBetween } from "../model/calendar.ts";
+import { type Interval, intervalAt } from "./intervals.ts";
+import type { Judgement } from "./limits.ts";
+
+/** What is asked about: one order under one kind of aircraft. */
+export interface Asked {
+  /** What stops it at every minute. */
+  readonly always: readonly Judgement[];
+  readonly windows: readonly Interval[];
+  judge(min: number): readonly Judgement[];
+}
+
+/** One sentence that answers whether the order may be worked at a minute, why not, and when instead. */
+export function whySentence(asked: Asked, min: number, calendar: Calendar): string {
+  const at = `${dayAndDate(calendar.dateOfMin(min))} ${calendar.clockOfMin(min)}`;
+  if (asked.always.length > 0) return `${at}: no, nor at any other time: ${sentences(asked.always)}`;
+  if (min < 0 || min >= calendar.horizonMin) {
+    const [first, last] = [calendar.dates[0]!, calendar.dates[calendar.dates.length - 1]!];
+    return `${at}: no, it lies outside the plan, which goes from ${dayAndDate(first)} to ${dayAndDate(last)}`;
+  }
+  const window = intervalAt(asked.windows, min);
+  if (window) return `${at}: yes, open ${openWords(window, min, calendar)}; ${endWords(asked, window, calendar)}`;
+  return `${at}: no, ${sentences(asked.judge(min))}; ${instead(asked.windows, min, calendar)}`;
+}
+
+function sentences(judgements: readonly Judgement[]): string {
+  return judgements.map(({ sentence }) => sentence).join("; ");
+}
+
+function openWords({ startMin, endMin }: Interval, min: number, calendar: Calendar): string {
+  return `from ${timeSeenFrom(startMin, min, calendar)} to ${timeSeenFrom(endMin, min, calendar)}`;
+}
+
+function endWords(asked: Asked, { endMin }: Interval, calendar: Calendar): string {
+  return endMin < calendar.horizonMin ? `then ${sentences(asked.judge(endMin))}` : "then the plan ends";
+}
+
+/** The next open time, or else the last one before. */
+function instead(windows: readonly Interval[], min: number, calendar: Calendar): string {
+  const next = windows.find(({ startMin }) => startMin > min);
+  if (next) return `the next open hour is ${stretch(next, min, calendar)}`;
+  const last = windows[windows.length - 1];
+  if (last) return `no open hour comes after it, the last was ${stretch(last, min, calendar)}`;
+  return "no hour of the plan is open";
+}
+
+function stretch({ startMin, endMin }: Interval, min: number, calendar: Calendar): string {
+  const end = timeSeenFrom(endMin, startMin, calendar);
+  return `${timeSeenFrom(startMin, min, calendar)} to ${end}`;
+}
+
+/** 09:40 on the same day, Wednesday 09:40 within a week, and with the date beyond. A day's end is 24:00 of that day. */
+function timeSeenFrom(min: number, fromMin: number, calendar: Calendar): string {
+  const isDayEnd = min > fromMin && calendar.clockOfMin(min) === "00:00";
+  const date = calendar.dateOfMin(isDayEnd ? min - 1 : min);
+  const clock = isDayEnd ? "24:00" : calendar.clockOfMin(min);
+  const days = Math.abs(daysBetween(calendar.dateOfMin(fromMin), date));
+  if (days === 0) return clock;
+  return days < 7 ? `${formatDate(date, "cccc")} ${clock}` : `${dayAndDate(date)} ${clock}`;
+}
+
+/** As: Tuesday 15 June. */
+function dayAndDate(date: string): string {
+  return formatDate(date, "cccc d LLLL");
+}
+
+function formatDate(date: string, format: string): string {
+  return DateTime.fromISO(date, { zone: "utc", locale: "en-GB" }).toFormat(format);
+}
