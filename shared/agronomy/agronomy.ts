@@ -36,8 +36,8 @@ import { wetRule } from "./wet.ts";
 import { whySentence } from "./why.ts";
 import {
   createRuleSet,
-  type HourFacts,
   hoursOf,
+  hoursOfHorizon,
   judgeMinute,
   type OrderHour,
   type RuleSet,
@@ -202,6 +202,13 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     return answersOf(order)(type)(night && type.nightCapable)(isSpared);
   };
 
+  const inversionLevelsOf = remember((fieldId: FieldId) => {
+    const { station, inversionRisks } = factsOf(fieldId);
+    return hoursOfHorizon(calendar.horizonMin).map(({ startMin, endMin }) =>
+      station ? inversionLevelIn(station, inversionRisks, startMin, endMin) : "unknown",
+    );
+  });
+
   const orderLimitsOf = (order: Order) => judgeOrder(order, mixOf(order), factsOf(order.fieldId).feature.properties);
   const typeLimitsOf = (order: Order, type: AircraftType) =>
     judgeType(order, mixOf(order), factsOf(order.fieldId).feature.properties, type, limits.dropletTable);
@@ -220,16 +227,16 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     judge: (order, type, min, night) => judgeMinute(answer(order, type, night).rules, min),
     hours: (order, type, night) => {
       const { rules, windows } = answer(order, type, night);
-      const { station, inversionRisks } = factsOf(order.fieldId);
-      const levelIn: HourFacts["inversionLevelIn"] = (startMin, endMin) =>
-        station ? inversionLevelIn(station, inversionRisks, startMin, endMin) : "unknown";
-      return hoursOf(rules, windows, { inversionLevelIn: levelIn, confidenceOf }, calendar.horizonMin);
+      const facts = { inversionLevels: inversionLevelsOf(order.fieldId), confidenceOf };
+      return hoursOf(rules, windows, facts, calendar.horizonMin);
     },
     why: (order, type, min, night) => {
       const { rules, windows } = answer(order, type, night);
       const always = [...orderLimitsOf(order), ...typeLimitsOf(order, type)];
       const judge = (at: number) => judgeMinute(rules, at);
-      return whySentence({ always, windows: windows.windows, judge }, min, calendar);
+      const restWindows =
+        partsOf(order).length > 1 ? answer(order, type, { ...night, rest: true }).windows.windows : [];
+      return whySentence({ always, windows: windows.windows, restWindows, judge }, min, calendar);
     },
     clash: (order, type, night) => findClash(answer(order, type, night).rules, calendar.horizonMin),
     record: (order, type, night) => {

@@ -8,6 +8,8 @@ export interface Asked {
   /** What stops it at every minute. */
   readonly always: readonly Judgement[];
   readonly windows: readonly Interval[];
+  /** Those of the part that is far from places downwind; none when the order has no such part. */
+  readonly restWindows: readonly Interval[];
   judge(min: number): readonly Judgement[];
 }
 
@@ -21,7 +23,9 @@ export function whySentence(asked: Asked, min: number, calendar: Calendar): stri
   }
   const window = intervalAt(asked.windows, min);
   if (window) return `${at}: yes, open ${openWords(window, min, calendar)}; ${endWords(asked, window, calendar)}`;
-  return `${at}: no, ${sentences(asked.judge(min))}; ${instead(asked.windows, min, calendar)}`;
+  const rest = intervalAt(asked.restWindows, min);
+  const farther = rest ? `; farther ground is open ${openWords(rest, min, calendar)}` : "";
+  return `${at}: no, ${sentences(asked.judge(min))}${farther}; ${instead(asked.windows, min, calendar)}`;
 }
 
 function sentences(judgements: readonly Judgement[]): string {

@@ -24,7 +24,8 @@ export interface OrderHour extends Interval {
 
 /** What is known of hours beside what stops them. */
 export interface HourFacts {
-  inversionLevelIn(startMin: number, endMin: number): InversionLevel;
+  /** By hour. */
+  readonly inversionLevels: readonly InversionLevel[];
   confidenceOf(min: number): number;
 }
 
@@ -54,29 +55,34 @@ export function judgeMinute(rules: readonly MinuteRule[], min: number): Judgemen
   return inTellingOrder(rules.map((rule) => rule.judgeAt(min)).filter((judgement) => judgement !== undefined));
 }
 
+/** The horizon cut every 60 minutes; the last hour ends with it. */
+export function hoursOfHorizon(horizonMin: number): Interval[] {
+  return Array.from({ length: Math.ceil(horizonMin / minutesPerHour) }, (_, hour) => ({
+    startMin: hour * minutesPerHour,
+    endMin: Math.min((hour + 1) * minutesPerHour, horizonMin),
+  }));
+}
+
 export function hoursOf(
   rules: readonly MinuteRule[],
   { windows }: Windows,
   facts: HourFacts,
   horizonMin: number,
 ): OrderHour[] {
-  const hours: OrderHour[] = [];
-  for (let startMin = 0; startMin < horizonMin; startMin += minutesPerHour) {
-    const endMin = Math.min(startMin + minutesPerHour, horizonMin);
+  return hoursOfHorizon(horizonMin).map(({ startMin, endMin }, hour) => {
     const judgements = rules.flatMap((rule) => {
       const first = rule.stops.find((stop) => stop.endMin > startMin);
       return first && first.startMin < endMin ? [rule.judgeAt(Math.max(first.startMin, startMin))!] : [];
     });
-    hours.push({
+    return {
       startMin,
       endMin,
       openMin: totalMin(clip(windows, startMin, endMin)),
       judgements: inTellingOrder(judgements),
-      inversionRisk: facts.inversionLevelIn(startMin, endMin),
+      inversionRisk: facts.inversionLevels[hour]!,
       confidenceFrac: facts.confidenceOf(endMin - 1),
-    });
-  }
-  return hours;
+    };
+  });
 }
 
 function inTellingOrder(judgements: readonly Judgement[]): Judgement[] {
