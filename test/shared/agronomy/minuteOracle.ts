@@ -37,6 +37,29 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
     const stopIf = (limit: string, condition: boolean) => condition && stopped.add(limit);
     const min = calendar.minOfLocal;
 
+    /** The row `inversion`, for the minute in this step; the places of these tests have a sunset every day. */
+    const inversionRisk = (step: (typeof steps)[number]): "none" | "possible" | "likely" => {
+      if (step.upperTemperatureC !== undefined && step.upperTemperatureHeightM !== undefined) {
+        const betweenM = step.upperTemperatureHeightM - step.temperatureHeightM;
+        if (step.upperTemperatureC > step.temperatureC) return "likely";
+        return step.upperTemperatureC > step.temperatureC - 0.0098 * betweenM ? "possible" : "none";
+      }
+      const begun = [-2, -1, 0, 1].flatMap((days) => {
+        const dusk = sunOn(addDays(today, days)).horizon;
+        const dawn = sunOn(addDays(today, days + 1)).horizon;
+        if (dusk.kind !== "crosses" || dawn.kind !== "crosses") throw new Error("the sun sets there every day");
+        const from = dusk.downMin - limits.inversionHours.startBeforeSunsetMin;
+        return from <= m && m < dawn.upMin + limits.inversionHours.endAfterSunriseMin ? [from] : [];
+      })[0];
+      if (begun === undefined || isRain(step)) return "none";
+      const isClear = step.cloudPct < 88;
+      const isStill = step.windKph <= 11;
+      if (isClear && isStill) return "likely";
+      if (!isClear && !isStill) return "none";
+      const everStill = steps.some(({ from, to, windKph }) => from <= m && to > begun && windKph <= 11);
+      return everStill ? "possible" : "none";
+    };
+
     stopIf("dates", m < min(order.earliest) || m + 1 > min(order.latest));
 
     const flying = [-1, 0, 1].some((days) => {
@@ -60,15 +83,30 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
     const least = (...values: (number | undefined)[]) => Math.min(...values.map((v) => v ?? Number.POSITIVE_INFINITY));
     const most = (...values: (number | undefined)[]) => Math.max(...values.map((v) => v ?? Number.NEGATIVE_INFINITY));
     if (step) {
-      stopIf("windLow", step.windKph < most(...products.map((p) => p.windMinKph)));
-      stopIf("wind", step.windKph > least(...products.map((p) => p.windMaxKph), type.windMaxKph, limits.windMaxKph));
+      const profile = (heightM: number) => Math.log(67.8 * Math.max(0.5, heightM) - 5.42);
+      const windKph =
+        limits.windAt === "asMeasured"
+          ? step.windKph
+          : (step.windKph * profile(type.releaseHeightM)) / profile(step.windHeightM);
+      stopIf("windLow", windKph < most(...products.map((p) => p.windMinKph)));
+      stopIf("wind", windKph > least(...products.map((p) => p.windMaxKph), type.windMaxKph, limits.windMaxKph));
       stopIf("gust", step.gustKph > least(...products.map((p) => p.gustMaxKph), type.gustMaxKph, limits.gustMaxKph));
       const deltaT = deltaTC(step.temperatureC, step.humidityPct, pressurePa(altitudeM));
       stopIf("deltaT", deltaT < most(...products.map((p) => p.deltaTMinC)));
       stopIf("deltaT", deltaT > least(...products.map((p) => p.deltaTMaxC)));
       stopIf("temperature", step.temperatureC < most(...products.map((p) => p.temperatureMinC)));
       stopIf("temperature", step.temperatureC > least(...products.map((p) => p.temperatureMaxC)));
+      stopIf("humidity", step.humidityPct < most(...products.map((p) => p.humidityMinPct)));
+      stopIf("humidity", step.humidityPct > least(...products.map((p) => p.humidityMaxPct)));
       stopIf("rain", isRain(step));
+    }
+
+    if (order.waitAfterRainMm !== undefined && order.waitAfterRainHours !== undefined) {
+      const sinceMin = m - 60 * order.waitAfterRainHours;
+      const counted = steps.filter(({ from, to }) => from < m + 1 && to > sinceMin);
+      const rainMm = counted.reduce((sum, { rainMm }) => sum + rainMm, 0);
+      // Decimals carry rounding noise, so as much as the limit is looked for with a little less.
+      stopIf("wet", rainMm >= order.waitAfterRainMm - 1e-9);
     }
 
     const rainfastMin = 60 * Math.max(...products.map((p) => p.rainfastHours));
@@ -88,17 +126,11 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
       stopIf("bloom", inBloom && (bloomRule === "forbidden" || (bloomRule === "outsideBeeHours" && beesFly)));
     }
 
-    const inversionTime = [-2, -1, 0, 1].some((days) => {
-      const dusk = sunOn(addDays(today, days)).horizon;
-      const dawn = sunOn(addDays(today, days + 1)).horizon;
-      if (dusk.kind !== "crosses" || dawn.kind !== "crosses") return false;
-      return m >= dusk.downMin - 90 && m < dawn.upMin + 60;
-    });
-    if (step && inversionTime && !isRain(step)) {
-      const failing = (step.cloudPct < 88 ? 0 : 1) + (step.windKph <= 11 ? 0 : 1);
+    if (step) {
+      const risk = inversionRisk(step);
       const rules = products.map((p) => p.inversionRule);
-      stopIf("inversion", failing === 0 && rules.some((rule) => rule !== "ignore"));
-      stopIf("inversion", failing === 1 && rules.includes("notWhenPossible"));
+      stopIf("inversion", risk === "likely" && rules.some((rule) => rule !== "ignore"));
+      stopIf("inversion", risk === "possible" && rules.includes("notWhenPossible"));
     }
 
     stopIf(

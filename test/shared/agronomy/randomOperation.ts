@@ -46,6 +46,8 @@ export function randomOperation(random: () => number): Operation {
     deltaTMaxC: maybe(between(7, 12)),
     temperatureMinC: maybe(8),
     temperatureMaxC: maybe(between(22, 30)),
+    humidityMinPct: maybe(between(25, 45)),
+    humidityMaxPct: maybe(between(80, 99)),
     buffers: [
       {
         kind: "apiary",
@@ -93,6 +95,11 @@ export function randomOperation(random: () => number): Operation {
     properties: { id, kind, name: id, radiusM: pick([0, 20]) },
   });
 
+  const upperAir = (temperatureC: number) => ({
+    upperTemperatureHeightM: pick([8, 10, 50]),
+    upperTemperatureC: temperatureC + pick([-1, -0.5, -0.05, 0, 0.6]),
+  });
+
   const weather: OperationInput["weather"] = [];
   for (const station of [smallStation, { stationId: "S2", latDeg: 51.2, lonDeg: 11.2 }]) {
     let startMin = between(-120, 60);
@@ -100,6 +107,7 @@ export function randomOperation(random: () => number): Operation {
       const stepMin = pick([10, 30, 60, 60, 60, 180]);
       if (random() < 0.92) {
         const windKph = between(0, 22);
+        const temperatureC = between(5, 32);
         weather.push({
           ...station,
           start: calendar.isoOfMin(startMin),
@@ -107,7 +115,9 @@ export function randomOperation(random: () => number): Operation {
           windKph,
           gustKph: windKph + between(0, 15),
           windFromDeg: between(0, 360),
-          temperatureC: between(5, 32),
+          windHeightM: pick([10, 10, 2, 0.3]),
+          temperatureC,
+          ...(random() < 0.2 ? upperAir(temperatureC) : {}),
           humidityPct: between(25, 100),
           rainMm: random() < 0.9 ? 0 : random(),
           rainProbabilityPct: random() < 0.9 ? between(0, 40) : between(40, 90),
@@ -130,6 +140,8 @@ export function randomOperation(random: () => number): Operation {
           toOffsetMin: between(-30, 30),
         },
         beeHours: { startAfterSunriseMin: between(-60, 120), endBeforeSunsetMin: between(-60, 120) },
+        inversionHours: { startBeforeSunsetMin: between(0, 180), endAfterSunriseMin: between(0, 180) },
+        windAt: pick(["releaseHeight", "releaseHeight", "asMeasured"] as const),
         windMaxKph: maybe(18),
         driftAngleDeg: pick([30, 45, 180]),
       },
@@ -146,6 +158,9 @@ export function randomOperation(random: () => number): Operation {
         fieldId: "F1",
         products: pick([["P1"], ["P1", "P2"]]).map((productId) => ({ productId, ratePerHa: 1 })),
         carrierLPerHa: 15,
+        ...(random() < 0.5
+          ? { waitAfterRainMm: pick([0.2, 0.5, 1]), waitAfterRainHours: pick([0.5, 3, 4.1, 12]) }
+          : {}),
         earliest: localTime(from),
         latest: anyTime(from + 600, calendar.horizonMin + 1440),
         priceCentsPerHa: 1000,
