@@ -6,8 +6,8 @@ import type { MinuteRule } from "./minuteRule.ts";
 import { wholeMinutes } from "./mix.ts";
 import type { Station } from "./weather.ts";
 
-/** Rain is given in decimals: three times 0.1 mm must not fall short of 0.3. */
-const roundingMm = 1e-9;
+/** Rain is given in decimals: three times 0.1 mm is 0.3, without the noise of its sum. */
+const sumDecimals = 9;
 
 /** Rain of the last hours that leaves canopy or ground too wet for an order that waits for it. */
 export function wetRule(order: Order, station: Station, calendar: Calendar): MinuteRule | undefined {
@@ -18,9 +18,11 @@ export function wetRule(order: Order, station: Station, calendar: Calendar): Min
   const rains = station.steps
     .filter(({ rainMm }) => rainMm > 0)
     .map(({ startMin, endMin, rainMm }) => ({ startMin, endMin: endMin + backMin, rainMm }));
-  const sumAtMm = (min: number) =>
-    rains.reduce((sum, rain) => (rain.startMin <= min && min < rain.endMin ? sum + rain.rainMm : sum), 0);
-  const isWet = (sumMm: number) => sumMm >= waitAfterRainMm - roundingMm;
+  const sumAtMm = (min: number) => {
+    const sumMm = rains.reduce((sum, rain) => (rain.startMin <= min && min < rain.endMin ? sum + rain.rainMm : sum), 0);
+    return Number(sumMm.toFixed(sumDecimals));
+  };
+  const isWet = (sumMm: number) => sumMm >= waitAfterRainMm;
 
   const edges = [...new Set(rains.flatMap(({ startMin, endMin }) => [startMin, endMin]))].sort((a, b) => a - b);
   const wet: Interval[] = [];

@@ -14,36 +14,55 @@ function openMinOf(situation: Situation): number {
 const noon = "2027-06-07T12:00";
 
 describe("wind and gusts", () => {
+  const asMeasured = { windAt: "asMeasured" } as const;
+
   test("as much as a limit is allowed, more is not, and the strictest of label, aircraft and operation rules", () => {
-    const label = { labels: [{ windMaxKph: 15 }, { windMaxKph: 18 }] };
+    const label = { labels: [{ windMaxKph: 15 }, { windMaxKph: 18 }], limits: asMeasured };
     expect(openMinOf({ ...label, airOfHour: () => ({ windKph: 15 }) })).toBe(1440);
     expect(answersOf({ ...label, airOfHour: () => ({ windKph: 21 }) }).sentencesAt(noon)).toEqual([
-      "wind: wind 21 km/h, label allows 15",
+      "wind: wind 21 km/h, label of Product 1 allows 15",
     ]);
-    expect(answersOf({ airOfHour: () => ({ windKph: 31 }) }).sentencesAt(noon)).toEqual([
+    expect(answersOf({ limits: asMeasured, airOfHour: () => ({ windKph: 31 }) }).sentencesAt(noon)).toEqual([
       "wind: wind 31 km/h, aircraft allows 30",
     ]);
-    expect(answersOf({ limits: { windMaxKph: 12 }, airOfHour: () => ({ windKph: 12.02 }) }).sentencesAt(noon)).toEqual([
-      "wind: wind 12.02 km/h, operation allows 12",
-    ]);
+    const ofOperation = { limits: { ...asMeasured, windMaxKph: 12 }, airOfHour: () => ({ windKph: 12.02 }) };
+    expect(answersOf(ofOperation).sentencesAt(noon)).toEqual(["wind: wind 12.02 km/h, operation allows 12"]);
     expect(answersOf({ labels: [{ gustMaxKph: 20 }], airOfHour: () => ({ gustKph: 26 }) }).sentencesAt(noon)).toEqual([
       "gust: gusts 26 km/h, label allows 20",
     ]);
   });
 
   test("too little wind stops a label that wants some", () => {
-    const labels = [{ windMinKph: 3 }, {}];
-    expect(openMinOf({ labels, airOfHour: () => ({ windKph: 3 }) })).toBe(1440);
-    expect(answersOf({ labels, airOfHour: () => ({ windKph: 2 }) }).sentencesAt(noon)).toEqual([
-      "windLow: wind 2 km/h, label wants at least 3",
+    const calm = { labels: [{ windMinKph: 3 }, {}], limits: asMeasured };
+    expect(openMinOf({ ...calm, airOfHour: () => ({ windKph: 3 }) })).toBe(1440);
+    expect(answersOf({ ...calm, airOfHour: () => ({ windKph: 2 }) }).sentencesAt(noon)).toEqual([
+      "windLow: wind 2 km/h, label of Product 1 wants at least 3",
     ]);
+  });
+
+  // The helicopter releases at 6 m: ln(67.8 x 6 - 5.42) / ln(67.8 x 10 - 5.42) = 5.9949 / 6.5111 = 0.9207.
+  test("the mean wind is brought to the height of release, gusts are not, and the sentence says both", () => {
+    const label = { labels: [{ windMaxKph: 15, gustMaxKph: 16 }] };
+    expect(openMinOf({ ...label, airOfHour: () => ({ windKph: 16.2 }) })).toBe(1440);
+    expect(answersOf({ ...label, airOfHour: () => ({ windKph: 21, gustKph: 17 }) }).sentencesAt(noon)).toEqual([
+      "wind: wind 19.3 km/h at 6 m (21 at 10 m), label allows 15",
+      "gust: gusts 17 km/h, label allows 16",
+    ]);
+    // A wind given at the height of release stays as it is, one given lower down is stronger up there.
+    const given = (windHeightM: number) =>
+      answersOf({ ...label, airOfHour: () => ({ windKph: 15.2, windHeightM }) }).sentencesAt(noon);
+    expect(given(6)).toEqual(["wind: wind 15.2 km/h at 6 m, label allows 15"]);
+    expect(given(2)).toEqual(["wind: wind 18.7 km/h at 6 m (15.2 at 2 m), label allows 15"]);
+    // Too little wind is judged there, too.
+    const little = answersOf({ labels: [{ windMinKph: 3 }], airOfHour: () => ({ windKph: 3.2 }) });
+    expect(little.sentencesAt(noon)).toEqual(["windLow: wind 2.9 km/h at 6 m (3.2 at 10 m), label wants at least 3"]);
   });
 
   test("only the hour with the wind is lost", () => {
     const { windows, lostMin } = answersOf({
       days: 1,
       labels: [{ windMaxKph: 15 }],
-      airOfHour: (hour) => ({ windKph: hour === 9 ? 16 : 10 }),
+      airOfHour: (hour) => ({ windKph: hour === 9 ? 17 : 10 }),
     });
     expect(windows).toEqual([
       ["2027-06-07 00:00", "2027-06-07 09:00"],
@@ -57,8 +76,8 @@ describe("Delta T and temperature", () => {
   // Computed with psychrolib 1.1.1 at 101325 Pa: 20 C / 50 % 6.22, 30 / 30 12.03, 10 / 90 0.84.
   test.each([
     [20, 50, []],
-    [30, 30, ["deltaT: Delta T 12 °C, label allows 8"]],
-    [10, 90, ["deltaT: Delta T 0.8 °C, label wants at least 2"]],
+    [30, 30, ["deltaT: Delta T 12 °C, label of Product 1 allows 8"]],
+    [10, 90, ["deltaT: Delta T 0.8 °C, label of Product 2 wants at least 2"]],
   ])("at %d C and %d %% a label of 2 to 8 says %j", (temperatureC, humidityPct, sentences) => {
     const labels = [{ deltaTMinC: 1, deltaTMaxC: 8 }, { deltaTMinC: 2 }];
     const { sentencesAt } = answersOf({ labels, airOfHour: () => ({ temperatureC, humidityPct }) });
@@ -69,11 +88,51 @@ describe("Delta T and temperature", () => {
     const labels = [{ temperatureMinC: 5, temperatureMaxC: 28 }, { temperatureMinC: 8 }];
     expect(openMinOf({ labels, airOfHour: () => ({ temperatureC: 8 }) })).toBe(1440);
     expect(answersOf({ labels, airOfHour: () => ({ temperatureC: 7 }) }).sentencesAt(noon)).toEqual([
-      "temperature: temperature 7 °C, label wants at least 8",
+      "temperature: temperature 7 °C, label of Product 2 wants at least 8",
     ]);
     expect(answersOf({ labels, airOfHour: () => ({ temperatureC: 28.5 }) }).sentencesAt(noon)).toEqual([
-      "temperature: temperature 28.5 °C, label allows 28",
+      "temperature: temperature 28.5 °C, label of Product 1 allows 28",
     ]);
+  });
+});
+
+test("humidity must lie in every product's range, its ends included", () => {
+  const labels = [{ humidityMinPct: 40, humidityMaxPct: 95 }, { humidityMaxPct: 90 }];
+  expect(openMinOf({ labels, airOfHour: () => ({ humidityPct: 90 }) })).toBe(1440);
+  expect(openMinOf({ labels, airOfHour: () => ({ humidityPct: 40 }) })).toBe(1440);
+  expect(answersOf({ labels, airOfHour: () => ({ humidityPct: 91 }) }).sentencesAt(noon)).toEqual([
+    "humidity: humidity 91 %, label of Product 2 allows 90",
+  ]);
+  expect(answersOf({ labels, airOfHour: () => ({ humidityPct: 39.5 }) }).sentencesAt(noon)).toEqual([
+    "humidity: humidity 39.5 %, label of Product 1 wants at least 40",
+  ]);
+});
+
+describe("wet ground", () => {
+  test("rain of the hours behind is summed, whole steps that reach into them, until it has passed", () => {
+    // 0.1 mm at 6, 7 and 8: at 08:00 the third begins and makes 0.3; the first counts to 10:00, three hours after its end.
+    const { windows, sentencesAt } = answersOf({
+      days: 1,
+      limits: { rainMm: 1 },
+      order: { waitAfterRainMm: 0.3, waitAfterRainHours: 3 },
+      airOfHour: (hour) => ({ rainMm: hour >= 6 && hour <= 8 ? 0.1 : 0 }),
+    });
+    expect(windows).toEqual([
+      ["2027-06-07 00:00", "2027-06-07 08:00"],
+      ["2027-06-07 10:00", "2027-06-08 00:00"],
+    ]);
+    expect(sentencesAt("2027-06-07T09:00")).toEqual(["wet: 0.3 mm of rain within 3 h, order waits from 0.3"]);
+    expect(sentencesAt("2027-06-07T09:59")).toHaveLength(1);
+  });
+
+  test("an order that does not wait is not stopped, nor one after less rain", () => {
+    const airOfHour = (hour: number) => ({ rainMm: hour === 6 ? 5 : 0 });
+    expect(answersOf({ days: 1, airOfHour }).lostMin).toEqual({ rain: 60 });
+    const waiting = answersOf({ days: 1, airOfHour, order: { waitAfterRainMm: 5, waitAfterRainHours: 12 } });
+    expect(waiting.lostMin).toEqual({ rain: 60, wet: 13 * 60 });
+    expect(waiting.sentencesAt("2027-06-07T10:00")).toEqual(["wet: 5 mm of rain within 12 h, order waits from 5"]);
+    const more = answersOf({ days: 1, airOfHour, order: { waitAfterRainMm: 5.1, waitAfterRainHours: 12 } });
+    expect(more.lostMin).toEqual({ rain: 60 });
   });
 });
 
@@ -219,7 +278,8 @@ describe("inversion", () => {
   });
 
   test.each([
-    ["wind above 11", { windKph: 11.5, cloudPct: 20 }, "possible"],
+    // Windy all night and clear: no step has been still, so the night is blown through.
+    ["wind above 11 all night", { windKph: 11.5, cloudPct: 20 }, "none"],
     ["cloud of 88 %", { windKph: 5, cloudPct: 88 }, "possible"],
     ["wind and cloud", { windKph: 12, cloudPct: 90 }, "none"],
     ["rain", { windKph: 5, cloudPct: 20, rainMm: 1 }, "none"],
@@ -230,6 +290,100 @@ describe("inversion", () => {
     expect(lostUnder("ignore")).toBe(0);
     expect(lostUnder("notWhenLikely") > 0).toBe(risk === "likely");
     expect(lostUnder("notWhenPossible") > 0).toBe(risk !== "none");
+  });
+
+  test("the hours about the night are the operation's choice", () => {
+    const { windows } = answersOf({
+      days: 1,
+      limits: { inversionHours: { startBeforeSunsetMin: 0, endAfterSunriseMin: 120 } },
+      labels: [{ inversionRule: "notWhenLikely" }],
+      airOfHour: () => calmClear,
+    });
+    expect(windows).toEqual([["2027-06-07 07:04", "2027-06-07 21:26"]]);
+  });
+
+  // Clear and windy: possible only after a still step of the same night. Sunset 21:26, so the night's hours begin at 19:56.
+  test.each([
+    ["wind dies at 23:00", (hour: number) => hour >= 23 && hour <= 35, ["23:00", "06:03"]],
+    ["a still hour at 23:00 counts for the rest of the night", (hour: number) => hour === 23, ["23:00", "06:03"]],
+    ["an hour that ends after 19:56 counts", (hour: number) => hour === 19, ["19:56", "06:03"]],
+    ["an hour that ends before does not", (hour: number) => hour === 18, undefined],
+    ["nor does one of the next morning, once the night is over", (hour: number) => hour === 31, undefined],
+  ])("blown through: %s", (_, isStill, stopped) => {
+    const { windows } = answersOf({
+      days: 2,
+      labels: [{ inversionRule: "notWhenPossible" }],
+      // From 07:00 of the first to 12:00 of the second day.
+      airOfHour: (hour) => ({ cloudPct: hour < 7 || hour > 35 ? 100 : 20, windKph: isStill(hour) ? 8 : 15 }),
+    });
+    const expected = stopped
+      ? [
+          ["2027-06-07 00:00", `2027-06-07 ${stopped[0]}`],
+          [`2027-06-08 ${stopped[1]}`, "2027-06-09 00:00"],
+        ]
+      : [["2027-06-07 00:00", "2027-06-09 00:00"]];
+    expect(windows).toEqual(expected);
+  });
+
+  // Dry adiabatic lapse rate 9.8 degrees per km: 8 m higher the air of a mixed field is 0.0784 degrees cooler.
+  test.each([
+    ["warmer above", 20.1, "likely"],
+    ["as warm above", 20, "possible"],
+    ["cooler by less than mixing makes it", 19.93, "possible"],
+    ["cooler by just that", 19.9216, "none"],
+    ["cooler by more", 19.5, "none"],
+  ])("temperatures at two heights tell by themselves, at noon too: %s", (_, upperTemperatureC, risk) => {
+    const answers = (inversionRule: "notWhenLikely" | "notWhenPossible") =>
+      answersOf({
+        days: 1,
+        labels: [{ inversionRule }],
+        // Cloud, wind and rain that would forbid an inversion by signs.
+        limits: { rainMm: 1, rainProbabilityPct: 100 },
+        airOfHour: () => ({
+          windKph: 20,
+          cloudPct: 100,
+          temperatureC: 20,
+          upperTemperatureC,
+          upperTemperatureHeightM: 10,
+        }),
+      });
+    const likely = answers("notWhenLikely");
+    expect(likely.lostMin.inversion ?? 0).toBe(risk === "likely" ? 1440 : 0);
+    expect(answers("notWhenPossible").lostMin.inversion ?? 0).toBe(risk === "none" ? 0 : 1440);
+    if (risk === "likely") {
+      expect(likely.sentencesAt(noon)).toEqual([
+        "inversion: inversion likely (20.1 °C at 10 m over 20 °C at 2 m), label forbids work in a likely one",
+      ]);
+    }
+  });
+
+  test("two heights speak against the signs of the night, and in rain", () => {
+    const { lostMin } = answersOf({
+      days: 1,
+      labels: [{ inversionRule: "notWhenPossible" }],
+      airOfHour: (hour) => ({
+        ...calmClear,
+        rainMm: hour === 12 ? 1 : 0,
+        temperatureC: 20,
+        upperTemperatureC: hour === 12 ? 21 : 19,
+        upperTemperatureHeightM: 10,
+      }),
+    });
+    expect(lostMin).toEqual({ rain: 60, inversion: 60 });
+  });
+
+  test("each hour keeps its gravest level, whatever the label makes of it", () => {
+    const { agronomy, order, helicopter } = answersOf({
+      days: 1,
+      airOfHour: (hour) => ({ windKph: 5, cloudPct: hour < 4 ? 20 : 100 }),
+      weather: (steps) => steps.filter((_, hour) => hour !== 12),
+    });
+    const levels = agronomy.hours(order, helicopter, { night: true }).map(({ inversionRisk }) => inversionRisk);
+    // To 06:04 and from 19:56; hour 12 has no forecast.
+    const expected = Array.from({ length: 24 }, (_, hour) =>
+      hour < 4 ? "likely" : hour <= 6 || hour >= 19 ? "possible" : hour === 12 ? "unknown" : "none",
+    );
+    expect(levels).toEqual(expected);
   });
 
   // 70 degrees north: midnight sun in June, polar night in December.
