@@ -1,6 +1,13 @@
 import { z } from "zod";
+import { inversionLevels } from "../agronomy/inversion.ts";
 import { limitNames, minuteLimits } from "../agronomy/limits.ts";
-import { aircraftTypeIdSchema, orderIdSchema } from "../model/quantities.ts";
+import {
+  aircraftTypeIdSchema,
+  atLeastZero,
+  fraction,
+  localDateTimeSchema,
+  orderIdSchema,
+} from "../model/quantities.ts";
 
 export const judgementSchema = z.object({
   limit: z.enum(limitNames),
@@ -21,17 +28,59 @@ const spanSchema = z.object({
 export const windowsQuerySchema = z.strictObject({
   type: aircraftTypeIdSchema.describe("id of the aircraft type"),
   night: z.enum(["yes", "no"]).default("no").describe("whether the crew may work at night"),
+  part: z
+    .enum(["strictest", "rest"])
+    .default("strictest")
+    .describe(
+      "rest: the ground away from places that some hours' wind blows towards; strictest: what holds for all of it",
+    ),
+  at: localDateTimeSchema
+    .optional()
+    .describe("a local time on a day of the plan, as 2027-06-15T09:00, to be answered for"),
 });
+
+const clashSchema = z
+  .object({
+    flyableMin: atLeastZero.describe("minutes within the order's dates and the flying day"),
+    leftByBloomMin: atLeastZero.describe("what bloom alone would leave of them"),
+    leftByInversionMin: atLeastZero.describe("what inversion alone would leave"),
+    bloom: judgementSchema,
+    inversion: judgementSchema,
+    sentence: z.string().min(1).describe("for people"),
+  })
+  .describe("bloom and inversion that only together leave no minute");
 
 export const orderWindowsSchema = z.object({
   orderId: orderIdSchema,
   aircraftTypeId: aircraftTypeIdSchema,
   night: z.enum(["yes", "no"]),
+  parts: z
+    .array(z.object({ part: z.enum(["whole", "near", "rest"]), areaHa: atLeastZero }))
+    .describe("the treated area by parts with windows of their own; none when buffers leave nothing"),
+  part: z.enum(["strictest", "rest"]).describe("which ground the answer is for"),
+  answer: z
+    .object({
+      at: isoSchema,
+      min: z.number().int(),
+      open: z.boolean(),
+      judgements: z.array(judgementSchema).describe("what stops the minute"),
+      sentence: z.string().min(1).describe("whether it is open, why not, and when instead"),
+    })
+    .nullable()
+    .describe("for the time asked about; null when none was"),
+  clash: clashSchema.nullable(),
   limits: z.array(judgementSchema).describe("what stops the order at every minute"),
   windows: z.array(spanSchema),
   lostMin: z.partialRecord(z.enum(minuteLimits), z.number().int().min(0)).describe("minutes that each limit stops"),
   hours: z
-    .array(spanSchema.extend({ openMin: z.number().int().min(0).max(60), judgements: z.array(judgementSchema) }))
+    .array(
+      spanSchema.extend({
+        openMin: z.number().int().min(0).max(60),
+        judgements: z.array(judgementSchema),
+        inversionRisk: z.enum(inversionLevels).describe("the gravest in the hour, whatever the labels make of it"),
+        confidenceFrac: fraction.describe("how far the forecast is trusted"),
+      }),
+    )
     .describe("every hour of the horizon"),
   caution: z.string().min(1),
 });

@@ -3,7 +3,7 @@ import { type OrderWindows, orderWindowsSchema, windowsQuerySchema } from "../..
 import { createCalendar } from "../../../shared/model/calendar.ts";
 import { orderIdSchema } from "../../../shared/model/quantities.ts";
 import { caution } from "../../../shared/plan/caution.ts";
-import { unknownThing } from "../problems.ts";
+import { refuse, unknownThing } from "../problems.ts";
 import { answers, ok, type Route, route } from "../route.ts";
 import { operationParams } from "./parameters.ts";
 
@@ -12,12 +12,13 @@ export const windowRoutes: readonly Route[] = [
     method: "get",
     path: "/api/operations/{operationId}/orders/{orderId}/windows",
     id: "windows",
-    summary: "When an order may be worked by a kind of aircraft, and hour by hour what stops it",
+    summary:
+      "When an order may be worked by a kind of aircraft, hour by hour what stops it, and why one time is open or not",
     params: operationParams.extend({ orderId: orderIdSchema }),
     query: windowsQuerySchema,
     body: null,
     answers: { 200: answers("The windows in the latest version of the operation", orderWindowsSchema) },
-    problems: [404],
+    problems: [404, 422],
     async handle({ store }, { params, query }) {
       const stored = await store.latestOperation(params.operationId);
       if (!stored) return unknownThing("operation");
@@ -28,19 +29,39 @@ export const windowRoutes: readonly Route[] = [
       if (!type) return unknownThing("aircraft type");
 
       const calendar = createCalendar(operation.settings);
+      const atMin = query.at === undefined ? null : calendar.minOfLocal(query.at);
+      if (atMin !== null && (atMin < 0 || atMin >= calendar.horizonMin)) {
+        const expected = `a time on a day of the plan, from ${calendar.dates[0]} to ${calendar.dates.at(-1)}`;
+        return refuse(422, "The time lies outside the plan.", [{ path: ["at"], value: query.at, expected }]);
+      }
       const agronomy = createAgronomy(operation, calendar);
-      const night = { night: query.night === "yes" };
+      const night = { night: query.night === "yes", ...(query.part === "rest" ? { rest: true as const } : {}) };
+      const limits = [...agronomy.orderLimits(order), ...agronomy.typeLimits(order, type)];
       const { windows, lostMin } = agronomy.windows(order, type, night);
       const withClock = <S extends { readonly startMin: number; readonly endMin: number }>(span: S) => ({
         ...span,
         start: calendar.isoOfMin(span.startMin),
         end: calendar.isoOfMin(span.endMin),
       });
+      const answerAt = (min: number): OrderWindows["answer"] => {
+        const judgements = agronomy.judge(order, type, min, night);
+        return {
+          at: calendar.isoOfMin(min),
+          min,
+          open: limits.length === 0 && judgements.length === 0,
+          judgements,
+          sentence: agronomy.why(order, type, min, night),
+        };
+      };
       const body: OrderWindows = {
         orderId: order.id,
         aircraftTypeId: type.id,
         night: query.night,
-        limits: [...agronomy.orderLimits(order), ...agronomy.typeLimits(order, type)],
+        parts: agronomy.parts(order).map(({ part, areaHa }) => ({ part, areaHa })),
+        part: query.part,
+        answer: atMin === null ? null : answerAt(atMin),
+        clash: agronomy.clash(order, type, night) ?? null,
+        limits,
         windows: windows.map(withClock),
         lostMin,
         hours: agronomy

@@ -10,10 +10,12 @@ import type { PlanQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
+import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import type { Fault, Problem } from "../../../shared/contracts/problem.ts";
 import type { OrderWindows } from "../../../shared/contracts/windows.ts";
+import { createCalendar } from "../../../shared/model/calendar.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
@@ -275,6 +277,55 @@ describe("windows", () => {
     }
     const unknown = await get<Problem>(`/api/operations/${id}/orders/${order.id}/windows?type=nothing`);
     expect(unknown.status).toBe(404);
+  });
+
+  it("tell of every hour its risk of an inversion and how far the forecast is trusted", async () => {
+    const operation = richOperation();
+    const { id } = (await importOperation(operation)).body.operation;
+    const [order] = operation.orders;
+    const [type] = operation.fleet.aircraftTypes;
+    const { body } = await get<OrderWindows>(`/api/operations/${id}/orders/${order!.id}/windows?type=${type!.id}`);
+    const calendar = createCalendar(operation.settings);
+    const agronomy = createAgronomy(operation, calendar);
+    const told = agronomy.hours(order!, type!, { night: false });
+    expect(body.hours.map(({ inversionRisk }) => inversionRisk)).toEqual(
+      told.map(({ inversionRisk }) => inversionRisk),
+    );
+    const trust = body.hours.map(({ confidenceFrac }) => confidenceFrac);
+    expect(trust).toEqual(trust.toSorted((a, b) => b - a));
+    expect(trust[0]).toBeGreaterThan(trust.at(-1)!);
+    expect(body.answer).toBeNull();
+    expect(body.parts.map(({ part }) => part)).toEqual(agronomy.parts(order!).map(({ part }) => part));
+  });
+
+  it("answer why a time is open or not, as the agronomy does, and refuse a time outside the plan", async () => {
+    const operation = richOperation();
+    const { id } = (await importOperation(operation)).body.operation;
+    const calendar = createCalendar(operation.settings);
+    const agronomy = createAgronomy(operation, calendar);
+    const answers: boolean[] = [];
+    for (const order of operation.orders.slice(0, 3)) {
+      for (const type of operation.fleet.aircraftTypes) {
+        const path = `/api/operations/${id}/orders/${order.id}/windows?type=${type.id}`;
+        for (const part of ["strictest", "rest"] as const) {
+          for (const clock of ["01:00", "10:30"]) {
+            const at = `${operation.settings.firstDay}T${clock}`;
+            const { body } = await get<OrderWindows>(`${path}&part=${part}&at=${at}`);
+            const min = calendar.minOfLocal(at);
+            const night = { night: false, ...(part === "rest" ? { rest: true as const } : {}) };
+            expect(body.answer).toMatchObject({ min, sentence: agronomy.why(order, type, min, night) });
+            const inWindow = body.windows.some(({ startMin, endMin }) => startMin <= min && min < endMin);
+            expect(body.answer!.open).toBe(body.limits.length === 0 && inWindow);
+            expect(body.answer!.judgements.length === 0).toBe(inWindow);
+            answers.push(body.answer!.open);
+          }
+        }
+        const outside = await get<Problem>(`${path}&at=2040-01-01T09:00`);
+        expect(outside).toMatchObject({ status: 422, body: { faults: [{ path: ["at"] }] } });
+        expect((await get<Problem>(`${path}&at=noon`)).status).toBe(400);
+      }
+    }
+    expect(new Set(answers)).toEqual(new Set([true, false]));
   });
 });
 
