@@ -7,20 +7,28 @@ import { type FileFault, wholeFile } from "./faults.ts";
 interface ColumnSchema {
   type?: string;
   default?: unknown;
+  items?: { properties?: Record<string, unknown> };
 }
 
 export interface Column {
   name: string;
   kind: "number" | "yesNo" | "amounts" | "text";
   required: boolean;
-  /** An empty cell is an empty text, not a missing one. */
-  emptyIsText: boolean;
+  /** What an empty cell says: an empty text or list where the schema has that for a value left out, else nothing. */
+  whenEmpty: "" | readonly [] | undefined;
+  /** Of amounts: what stands before the colon, and what after it. */
+  amountKeys: readonly string[];
 }
 
 function kindOf(type: string | undefined): Column["kind"] {
   if (type === "number" || type === "integer") return "number";
   if (type === "boolean") return "yesNo";
   return type === "array" ? "amounts" : "text";
+}
+
+function emptyValue(value: unknown): Column["whenEmpty"] {
+  if (Array.isArray(value) && value.length === 0) return [];
+  return value === "" ? "" : undefined;
 }
 
 /** The columns of a table are the properties of its schema. */
@@ -31,7 +39,8 @@ export function columnsOf(schema: z.ZodObject): Column[] {
     name,
     kind: kindOf(property.type),
     required: json.required?.includes(name) ?? false,
-    emptyIsText: property.default === "",
+    whenEmpty: emptyValue(property.default),
+    amountKeys: Object.keys(property.items?.properties ?? {}),
   }));
 }
 
@@ -40,19 +49,19 @@ const decimalNumber = /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i;
 /** What isn't a number stays as it is written, for the schema to refuse. */
 const numberOrText = (cell: string) => (decimalNumber.test(cell.trim()) ? Number(cell) : cell);
 
-/** One `product:rate`. */
-function amount(text: string): { productId: string; ratePerHa: string | number } | undefined {
+/** One `product:rate` or `order:hours`. */
+function amount(text: string, [idKey, numberKey]: readonly string[]): Record<string, string | number> | undefined {
   const colon = text.indexOf(":");
   if (colon < 0) return undefined;
-  return { productId: text.slice(0, colon).trim(), ratePerHa: numberOrText(text.slice(colon + 1)) };
+  return { [idKey!]: text.slice(0, colon).trim(), [numberKey!]: numberOrText(text.slice(colon + 1)) };
 }
 
 function readCell(column: Column, cell: string): unknown {
-  if (cell === "") return column.emptyIsText ? "" : undefined;
+  if (cell === "") return column.whenEmpty;
   if (column.kind === "number") return numberOrText(cell);
   if (column.kind === "yesNo") return { yes: true, no: false }[cell.trim()] ?? cell;
   if (column.kind === "text") return cell;
-  const amounts = cell.split(";").map(amount);
+  const amounts = cell.split(";").map((text) => amount(text, column.amountKeys));
   return amounts.includes(undefined) ? cell : amounts;
 }
 
@@ -139,8 +148,8 @@ function cellText(column: Column, value: unknown): string {
   if (value === undefined) return "";
   if (column.kind === "yesNo") return value === true ? "yes" : "no";
   if (column.kind !== "amounts") return String(value);
-  const amounts = value as readonly { productId: string; ratePerHa: number }[];
-  return amounts.map(({ productId, ratePerHa }) => `${productId}:${ratePerHa}`).join("; ");
+  const amounts = value as readonly Record<string, string | number>[];
+  return amounts.map((entry) => column.amountKeys.map((key) => entry[key]).join(":")).join("; ");
 }
 
 const quoted = (cell: string) => (/[",\r\n]|^\s|\s$/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);

@@ -42,7 +42,8 @@ const partWords: Record<Part, string> = {
     "LineString, a Polygon or a MultiPolygon.",
   products: "A list of products: what their labels say, as data.",
   orders:
-    "One order a row. Products stand in one cell as `product:rate`, several parted by a semicolon: `prod-a:0.5; prod-b:1.2`.",
+    "One order a row. Products stand in one cell as `product:rate`, several parted by a semicolon: `prod-a:0.5; prod-b:1.2`; " +
+    "waiting times to other orders likewise, as `order:hours`.",
   fleet: "Aircraft types, aircraft, battery stocks, chargers, tenders and crews.",
   weather: "One step of one station a row, steps of any length. A gap is not calm: without a step no work is planned.",
   roads:
@@ -105,14 +106,17 @@ const isObject = (node: Node): node is Node & { properties: Record<string, Node>
 function typeWords(name: string, node: Node, owner: string): string {
   if (node.oneOf !== undefined || isObject(node)) return "object, below";
   if (!isList(node)) return scalarType(name, node);
-  if (name === "products" && owner === "orders") return "list in one cell";
+  if (tableParts.some((part) => part === owner)) return "list in one cell";
   return isObject(node.items) ? "list, below" : `list of ${scalarType(name, node.items)}`;
 }
+
+/** An entry of a list that is filled in: its values, in the order of its properties. */
+const entryWords = (entry: object) => Object.values(entry).join(": ");
 
 function defaultWords(name: string, node: Node, required: readonly string[]): string {
   if (node.default === undefined) return required.includes(name) ? "required" : "may be left out";
   if (isObject(node)) return "as below";
-  if (Array.isArray(node.default)) return "none";
+  if (Array.isArray(node.default)) return node.default.map(entryWords).join("; ") || "none";
   return node.default === "" ? "empty" : String(node.default);
 }
 

@@ -103,7 +103,11 @@ function isSaid(path: readonly (string | number)[], value: unknown, parts: ReadP
   return value === undefined && (parts.tables[part]?.missingColumns.includes(String(path[2])) ?? false);
 }
 
-const productsCell = "product:rate, several parted by a semicolon, as prod-a:0.5; prod-b:1.2";
+/** What a cell that holds a list of amounts looks like. */
+const amountsCells: Readonly<Record<string, string>> = {
+  products: "product:rate, several parted by a semicolon, as prod-a:0.5; prod-b:1.2",
+  apartFrom: "order:hours, several parted by a semicolon, as order-a:48; order-b:24",
+};
 
 /** Reads a scenario folder; refuses it whole, with every fault of every file, when anything in it is wrong. */
 export async function readScenario(dir: string): Promise<ScenarioOutcome> {
@@ -131,9 +135,9 @@ export async function readScenario(dir: string): Promise<ScenarioOutcome> {
   const placed = faults
     .filter(({ path }) => !isSaid(path, valueAt(parts.raw, path), parts))
     .map((fault) => {
-      const inCell = fault.path[0] === "orders" && fault.path[2] === "products" && fault.path.length === 3;
-      const cellFault = inCell && typeof fault.value === "string" ? { ...fault, expected: productsCell } : fault;
-      return placeInFile(cellFault, parts.raw, rowsOf);
+      const isCell = fault.path[0] === "orders" && fault.path.length === 3 && typeof fault.value === "string";
+      const expected = (isCell && amountsCells[fault.path[2]!]) || fault.expected;
+      return placeInFile({ ...fault, expected }, parts.raw, rowsOf);
     });
   return { ok: false, faults: [...parts.faults, ...placed] };
 }

@@ -1,79 +1,11 @@
-import { nested, repeated } from "./crossReferences.ts";
+import { bothOrNeither, ordered } from "./compare.ts";
+import { repeated } from "./crossReferences.ts";
 import type { Fault, Path } from "./faults.ts";
 import type { AircraftType } from "./fleet.ts";
 import type { Located, Parts } from "./parts.ts";
 import type { Product } from "./product.ts";
+import { productFaults } from "./productFaults.ts";
 import { dropletClasses } from "./quantities.ts";
-
-/** Two properties of one thing of which the first may not exceed the second. */
-function ordered<T>(
-  located: readonly Located<T>[],
-  lowKey: string,
-  highKey: string,
-  lowOf: (item: T) => number | undefined,
-  highOf: (item: T) => number | undefined,
-): Fault[] {
-  return located.flatMap(({ path, item }) => {
-    const [low, high] = [lowOf(item), highOf(item)];
-    if (low === undefined || high === undefined || low <= high) return [];
-    return [{ path: [...path, lowKey], value: low, expected: `at most ${highKey}, which is ${high}` }];
-  });
-}
-
-function productFaults(parts: Parts): Fault[] {
-  const products = parts.products.entries;
-  const uses = nested(products, ["uses"], (product) => product.uses);
-  const dropletFaults = products.flatMap(({ path, item: { dropletFinest, dropletCoarsest } }) => {
-    if (dropletFinest === undefined || dropletCoarsest === undefined) return [];
-    if (dropletClasses.indexOf(dropletFinest) <= dropletClasses.indexOf(dropletCoarsest)) return [];
-    const expected = `a class no coarser than dropletCoarsest, which is ${dropletCoarsest}`;
-    return [{ path: [...path, "dropletFinest"], value: dropletFinest, expected }];
-  });
-  const unitFaults = products.flatMap(({ path, item: { method, rateUnit } }) =>
-    method === "granular" && rateUnit === "L"
-      ? [{ path: [...path, "rateUnit"], value: rateUnit, expected: "kg, as for all granules" }]
-      : [],
-  );
-  const cropFaults = products.flatMap(({ path, item }) =>
-    repeated(
-      item.uses.map((use, at) => ({ path: [...path, "uses", at, "crop"], item: use.crop })),
-      "a crop",
-    ),
-  );
-  return [
-    ...ordered(
-      uses,
-      "rateMinPerHa",
-      "rateMaxPerHa",
-      (use) => use.rateMinPerHa,
-      (use) => use.rateMaxPerHa,
-    ),
-    ...ordered(
-      products,
-      "windMinKph",
-      "windMaxKph",
-      (product) => product.windMinKph,
-      (product) => product.windMaxKph,
-    ),
-    ...ordered(
-      products,
-      "deltaTMinC",
-      "deltaTMaxC",
-      (product) => product.deltaTMinC,
-      (product) => product.deltaTMaxC,
-    ),
-    ...ordered(
-      products,
-      "temperatureMinC",
-      "temperatureMaxC",
-      (product) => product.temperatureMinC,
-      (product) => product.temperatureMaxC,
-    ),
-    ...unitFaults,
-    ...dropletFaults,
-    ...cropFaults,
-  ];
-}
 
 function gearOf(types: readonly Located<AircraftType>[], key: "liquid" | "granular") {
   return types.flatMap(({ path, item }) => {
@@ -134,7 +66,7 @@ function fleetFaults(parts: Parts): Fault[] {
 function orderFaults(parts: Parts): Fault[] {
   const productOf = new Map(parts.products.entries.map(({ item }) => [item.id, item]));
   const fieldOf = new Map(parts.fields.entries.map(({ item }) => [item.properties.id, item.properties]));
-  return parts.orders.entries.flatMap(({ path, item: order }) => {
+  const ofMix = parts.orders.entries.flatMap(({ path, item: order }) => {
     const mix = order.products.flatMap(({ productId }, at): Located<Product>[] => {
       const product = productOf.get(productId);
       return product === undefined ? [] : [{ path: [...path, "products", at, "productId"], item: product }];
@@ -155,6 +87,31 @@ function orderFaults(parts: Parts): Fault[] {
       ...mixFaults(mix),
       ...carrierFaults(path, order.carrierLPerHa, mix[0]?.item),
     ];
+  });
+  return [...ofMix, ...bothOrNeither(parts.orders.entries, "waitAfterRainMm", "waitAfterRainHours")];
+}
+
+/** A second temperature tells an inversion only above the first. */
+function upperAirFaults(parts: Parts): Fault[] {
+  const steps = parts.weather.entries;
+  return [
+    ...bothOrNeither(steps, "upperTemperatureC", "upperTemperatureHeightM"),
+    ...steps.flatMap(({ path, item: { temperatureHeightM, upperTemperatureHeightM } }) => {
+      if (upperTemperatureHeightM === undefined || upperTemperatureHeightM > temperatureHeightM) return [];
+      const expected = `a height above temperatureHeightM, which is ${temperatureHeightM}`;
+      return [{ path: [...path, "upperTemperatureHeightM"], value: upperTemperatureHeightM, expected }];
+    }),
+  ];
+}
+
+function confidenceFaults(parts: Parts): Fault[] {
+  if (parts.confidence === undefined) return [];
+  const { path, item: rows } = parts.confidence;
+  return rows.slice(1).flatMap(({ untilLeadHours }, at) => {
+    const before = rows[at]!.untilLeadHours;
+    if (untilLeadHours > before) return [];
+    const expected = `more than in the entry before, which is ${before}`;
+    return [{ path: [...path, at + 1, "untilLeadHours"], value: untilLeadHours, expected }];
   });
 }
 
@@ -206,5 +163,12 @@ function dropletTableFaults(parts: Parts): Fault[] {
 
 /** Values that fit their schema one by one and contradict each other. */
 export function consistencyFaults(parts: Parts): Fault[] {
-  return [...productFaults(parts), ...fleetFaults(parts), ...orderFaults(parts), ...dropletTableFaults(parts)];
+  return [
+    ...productFaults(parts),
+    ...fleetFaults(parts),
+    ...orderFaults(parts),
+    ...upperAirFaults(parts),
+    ...dropletTableFaults(parts),
+    ...confidenceFaults(parts),
+  ];
 }

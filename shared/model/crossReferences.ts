@@ -1,4 +1,5 @@
 import { type Fault, otherPlaceText, type Path } from "./faults.ts";
+import type { Order } from "./order.ts";
 import type { Located, PartList, Parts } from "./parts.ts";
 
 /** The same key twice: the second and later ones are faults. */
@@ -93,7 +94,33 @@ function orderReferences(parts: Parts): Fault[] {
       "a field",
     ),
     ...unknown(productIds, parts.products, "a product"),
+    ...unknown(
+      nested(parts.orders.entries, ["apartFrom"], (order) => order.apartFrom).map(({ path, item }) => ({
+        path: [...path, "orderId"],
+        item: item.orderId,
+      })),
+      parts.orders,
+      "an order",
+    ),
+    ...parts.orders.entries.flatMap((order) => apartFaults(order, parts)),
   ];
+}
+
+/** An order waits for others on its own field, for each at most once. */
+function apartFaults({ path, item: order }: Located<Order>, parts: Parts): Fault[] {
+  const others = order.apartFrom.map(({ orderId }, index) => ({
+    path: [...path, "apartFrom", index, "orderId"],
+    item: orderId,
+  }));
+  const elsewhere = others.flatMap((other): Fault[] => {
+    const value = other.item;
+    if (value === order.id) return [{ path: other.path, value, expected: "another order than this one itself" }];
+    const fieldId = parts.orders.entries.find(({ item }) => item.id === value)?.item.fieldId;
+    if (fieldId === undefined || fieldId === order.fieldId) return [];
+    const expected = `an order on the same field, ${order.fieldId}; this one is on ${fieldId}`;
+    return [{ path: other.path, value, expected }];
+  });
+  return [...repeated(others, "an order of this list"), ...elsewhere];
 }
 
 function fleetReferences(parts: Parts): Fault[] {

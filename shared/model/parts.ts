@@ -20,6 +20,7 @@ import { type Product, productSchema } from "./product.ts";
 import {
   type Base,
   baseSchema,
+  confidenceSchema,
   dropletTableSchema,
   type Road,
   roadSchema,
@@ -47,8 +48,10 @@ export interface PartList<T> {
 /** What of an operation can be read one by one, so that one fault does not hide the others. */
 export interface Parts {
   timeZone: unknown;
+  forecastIssued: unknown;
   bases: PartList<Base>;
   waterPoints: PartList<WaterPoint>;
+  confidence: Located<z.infer<typeof confidenceSchema>> | undefined;
   dropletLowerUm: Located<z.infer<typeof dropletTableSchema>["lowerUm"]> | undefined;
   fields: PartList<FieldFeature>;
   sensitive: PartList<SensitiveFeature>;
@@ -88,10 +91,14 @@ export function readParts(raw: unknown): Parts {
   const sensitive = valueAt(raw, ["sensitive"]) === undefined ? optional : required;
   const dropletPath = ["settings", "limits", "dropletTable"];
   const dropletTable = dropletTableSchema.safeParse(valueAt(raw, dropletPath));
+  const confidencePath = ["settings", "limits", "confidence"];
+  const confidence = confidenceSchema.safeParse(valueAt(raw, confidencePath));
   return {
     timeZone: valueAt(raw, ["settings", "timeZone"]),
+    forecastIssued: valueAt(raw, ["settings", "forecastIssued"]),
     bases: required(["settings", "bases"], baseSchema, ownId),
     waterPoints: optional(["settings", "waterPoints"], waterPointSchema, ownId),
+    confidence: confidence.success ? { path: confidencePath, item: confidence.data } : undefined,
     dropletLowerUm: dropletTable.success
       ? { path: [...dropletPath, "lowerUm"], item: dropletTable.data.lowerUm }
       : undefined,

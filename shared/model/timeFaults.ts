@@ -3,6 +3,7 @@ import { addDays } from "./calendar.ts";
 import { nested } from "./crossReferences.ts";
 import { type Fault, otherPlaceText } from "./faults.ts";
 import type { Located, Parts } from "./parts.ts";
+import { localDateTimeSchema } from "./quantities.ts";
 import type { WeatherStep } from "./weather.ts";
 
 interface Span {
@@ -57,7 +58,12 @@ function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
     (field) => field.properties.pastApplications,
   );
   const shifts = nested(parts.crews.entries, ["shifts"], (crew) => crew.shifts);
+  // What is no local time at all is named by its schema.
+  const issued = localDateTimeSchema.safeParse(parts.forecastIssued);
   const times: Located<{ local: string; value: string }>[] = [
+    ...(issued.success
+      ? [{ path: ["settings", "forecastIssued"], item: { local: issued.data, value: issued.data } }]
+      : []),
     ...[...closures, ...entries].flatMap(({ path, item }) => [
       { path: [...path, "from"], item: { local: item.from, value: item.from } },
       { path: [...path, "to"], item: { local: item.to, value: item.to } },

@@ -42,7 +42,9 @@ describe("scenarios/README.md and scenarios/schema.json", () => {
   it("name every property", async () => {
     const readme = await committed("README.md");
     const geoJson = new Set(["type", "features", "geometry", "coordinates", "properties"]);
-    for (const { path } of properties.filter(({ path }) => path.length > 1)) {
+    // A cell of a table holds its list in the words of the column.
+    const isInCell = (path: readonly string[]) => path[0] === "orders" && path.length > 2;
+    for (const { path } of properties.filter(({ path }) => path.length > 1 && !isInCell(path))) {
       const name = path[path.length - 1]!;
       if (!geoJson.has(name)) expect(readme).toContain(`| \`${name}\` |`);
     }

@@ -45,6 +45,13 @@ const operations = fc
     maySplit: fc.boolean(),
     preferredDate: fc.option(fc.constantFrom("2027-06-07", "2027-06-09"), { nil: undefined }),
     dropletClass: fc.option(fc.constantFrom("XF", "UC"), { nil: undefined }),
+    wet: fc.option(fc.record({ waitAfterRainMm: number(1e-9, 500), waitAfterRainHours: number(1e-9, 240) }), {
+      nil: undefined,
+    }),
+    apartHours: fc.option(number(1e-9, 1440), { nil: undefined }),
+    upper: fc.option(fc.record({ upperTemperatureC: number(-50, 60), upperTemperatureHeightM: number(2.01, 500) }), {
+      nil: undefined,
+    }),
     priority: fc.constantFrom("low", "normal", "high", "mandatory"),
     windKph: number(0, 250),
     temperatureC: number(-50, 60),
@@ -54,7 +61,7 @@ const operations = fc
   .map((drawn): Operation => {
     const operation = smallOperation({});
     const [liquid, granular] = operation.orders;
-    const { priority, preferredDate, dropletClass, maySplit, carrierLPerHa, rates, notes } = drawn;
+    const { priority, preferredDate, dropletClass, maySplit, carrierLPerHa, rates, notes, wet, apartHours } = drawn;
     return operationSchema.parse({
       ...operation,
       settings: {
@@ -72,11 +79,18 @@ const operations = fc
           products: [{ productId: "LIQ", ratePerHa: rates[0]! }],
           ...(preferredDate === undefined ? {} : { preferredDate }),
           ...(dropletClass === undefined ? {} : { dropletClass }),
+          ...wet,
+          apartFrom: apartHours === undefined ? [] : [{ orderId: granular!.id, hours: apartHours }],
         },
-        { ...granular!, notes: notes[1]!, products: [{ productId: "GRA", ratePerHa: rates[1]! }] },
+        {
+          ...granular!,
+          fieldId: liquid!.fieldId,
+          notes: notes[1]!,
+          products: [{ productId: "GRA", ratePerHa: rates[1]! }],
+        },
       ],
       weather: operation.weather.map((step, at) =>
-        at === 3 ? { ...step, windKph: drawn.windKph, temperatureC: drawn.temperatureC } : step,
+        at === 3 ? { ...step, windKph: drawn.windKph, temperatureC: drawn.temperatureC, ...drawn.upper } : step,
       ),
       roads: [{ from: "B1", to: "F1/P1", distanceKm: drawn.distanceKm, durationMin: 7 }],
     });
@@ -96,6 +110,25 @@ describe("a scenario folder", () => {
   it("is the same byte for byte when read and written", async () => {
     await writeScenario(dir, await readOperation(small));
     expect(await filesOf(dir)).toEqual(await filesOf(small));
+  });
+
+  it("has waiting times to several orders in one cell", async () => {
+    const operation = await readOperation(small);
+    const [first, second, third] = operation.orders;
+    const orders = [
+      {
+        ...first!,
+        apartFrom: [
+          { orderId: second!.id, hours: 48 },
+          { orderId: third!.id, hours: 0.5 },
+        ],
+      },
+      { ...second!, fieldId: first!.fieldId },
+      { ...third!, fieldId: first!.fieldId },
+    ];
+    expect(await writeScenario(dir, { ...operation, orders })).toEqual({ ok: true });
+    expect(await readFile(join(dir, "orders.csv"), "utf8")).toContain(",O-2:48; O-3:0.5,yes,");
+    expect((await readOperation(dir)).orders).toEqual(orders);
   });
 
   it("may come with byte order marks and carriage returns, as spreadsheets write them", async () => {
