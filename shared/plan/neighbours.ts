@@ -5,8 +5,7 @@ import { bearingDeg, distanceToShapeM, nearestOnShape } from "../geo/distance.ts
 import type { FieldFeature } from "../model/field.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Product } from "../model/product.ts";
-import type { SensitiveKind } from "../model/quantities.ts";
-import { readable } from "./words.ts";
+import type { DropletClass, SensitiveKind } from "../model/quantities.ts";
 
 export interface Neighbour {
   readonly sensitiveId: string;
@@ -22,8 +21,9 @@ export interface Neighbour {
     readonly productName: string;
     readonly distanceM: number;
     readonly downwindOnly: boolean;
+    /** Kept only when the spray is finer than this class; null: always. */
+    readonly onlyFinerThan: DropletClass | null;
   }[];
-  readonly bufferWords: string;
 }
 
 /** Our choice: as far as a crew sees and is seen. A place with a wider buffer is listed within that. */
@@ -44,7 +44,12 @@ export function neighboursOf(
     const buffers = products.flatMap((product) =>
       product.buffers
         .filter((buffer) => buffer.kind === kind)
-        .map(({ distanceM, downwindOnly }) => ({ productName: product.name, distanceM, downwindOnly })),
+        .map(({ distanceM, downwindOnly, onlyFinerThan }) => ({
+          productName: product.name,
+          distanceM,
+          downwindOnly,
+          onlyFinerThan: onlyFinerThan ?? null,
+        })),
     );
     const shape = toShapeXY(plane, geometry);
     const widthM = shape.kind === "point" ? radiusM : 0;
@@ -60,19 +65,7 @@ export function neighboursOf(
       bearingDeg: bearing,
       direction: bearing === null ? "here" : compassWords(bearing),
       buffers,
-      bufferWords: bufferWords(buffers),
     });
   }
   return neighbours.sort((a, b) => a.distanceM - b.distanceM);
-}
-
-function bufferWords(buffers: Neighbour["buffers"]): string {
-  if (buffers.length === 0) return "no buffer on the label";
-  return buffers
-    .map(({ productName, distanceM, downwindOnly }) =>
-      downwindOnly
-        ? `keep ${readable(distanceM)} m when the wind blows there (${productName})`
-        : `keep ${readable(distanceM)} m (${productName})`,
-    )
-    .join("; ");
 }

@@ -27,11 +27,16 @@ export function endOf<Item extends RunItem>(run: Run<Item>): LocalTime {
   return run.at(-1)!.end;
 }
 
-/** ` part 2 of 3`, ` parts 1-3, 5 of 8`, ` all 3 parts`; nothing when the order is done in one. */
+/** `Stop 3`, or `Stops 3 to 5`. */
+export function stopsWords(first: number, count: number): string {
+  return count === 1 ? `Stop ${first}` : `Stops ${first} to ${first + count - 1}`;
+}
+
+/** ` part 2 of 3`, ` parts 1-3, 5 of 8`, ` all 3 parts`, ` both parts`; nothing when the order is done in one. */
 export function partWords(stops: readonly Pick<RunItem, "part" | "parts">[]): string {
   const { parts } = stops[0]!;
   if (parts === 1) return "";
-  if (stops.length === parts) return ` all ${parts} parts`;
+  if (stops.length === parts) return parts === 2 ? " both parts" : ` all ${parts} parts`;
   const numbers = stops.map(({ part }) => part).sort((a, b) => a - b);
   const spans: [from: number, to: number][] = [];
   for (const number of numbers) {

@@ -1,15 +1,18 @@
 import { daysBetween } from "../model/calendar.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
+import { shortDateWords } from "./dateWords.ts";
 import { type LocalTime, weekdayOf } from "./localTime.ts";
 import type { Load } from "./mix.ts";
-import { partWords, type Run } from "./runs.ts";
-import type { SiteLimits } from "./siteLimits.ts";
+import { partWords, type Run, stopsWords } from "./runs.ts";
 import { sumOf } from "./totals.ts";
-import { counted, hectares, hoursAndMinutes, inversionWords, methodVerb, readable } from "./words.ts";
+import { counted, hectares, hoursAndMinutes, kilometres, methodVerb, readable } from "./words.ts";
 
 /* The words of a crew sheet, the same on the page and on the command line. */
 
 export type Fact = readonly [name: string, value: string];
+
+/** A row of a table; the first cell says what the row is about. */
+export type Cells = readonly [about: string, ...cells: string[]];
 
 /** The clock; on another day than the one that is read with its weekday before it, and far from it with its date. */
 export function clockOn(time: LocalTime, date: string): string {
@@ -23,18 +26,36 @@ export function clockShiftWords(shiftMin: number): string {
   return shiftMin === 0 ? "" : `the clocks go ${shiftMin > 0 ? "forward" : "back"} ${Math.abs(shiftMin)} min`;
 }
 
-export function outfitFacts({ outfit, people }: CrewSheet): Fact[] {
+/** Who goes out with what, and what the day comes to: what has to be known before leaving. */
+export function dayFacts({ outfit, people, totals }: CrewSheet): Fact[] {
+  const cleanOut = totals.cleanOutL > 0 ? `, ${readable(totals.cleanOutL)} L to clean out` : "";
   return given([
     ["People", people.map(personWords).join("; ")],
     ["Aircraft", outfit.aircraft.join("; ")],
     ["Batteries", outfit.batteries.join("; ")],
     ["Chargers", outfit.chargers.join("; ")],
     ["Tender", outfit.tender],
+    ["Water", totals.carrierL > 0 ? `${readable(totals.carrierL)} L in mixes${cleanOut}; leave full` : ""],
+    ["Work", `${hectares(totals.areaHa)} ha in ${counted(totals.loads, "load", "loads")}`],
+    [
+      "Duty",
+      `${hoursAndMinutes(totals.dutyMin)}, of it ${hoursAndMinutes(totals.workMin)} at work; ${kilometres(totals.roadKm)} km`,
+    ],
   ]);
 }
 
 function personWords({ licenceClasses, name }: CrewSheet["people"][number]): string {
   return licenceClasses.length === 0 ? name : `${name} (${licenceClasses.join(", ")})`;
+}
+
+export const takeAlongTitle = "Products to take along";
+export const takeAlongHeads = ["product, label number", "for the day"] as const;
+
+export function takeAlongRows({ totals }: CrewSheet): Cells[] {
+  return totals.products.map(({ amount, name, registrationNumber, unit }) => [
+    `${name}, ${registrationNumber}`,
+    amountWords(amount, unit),
+  ]);
 }
 
 /** What holds for all parts of a run; the intervals run from the end of its last. */
@@ -45,26 +66,34 @@ export function runFacts(run: Run<SheetStop>, date: string): Fact[] {
   const areaHa = sumOf(run, (stop) => stop.areaHa);
   const amount = sumOf(run, (stop) => stop.mix.whole.size);
   const again = last.workedAgain;
+  const harvestFrom = run
+    .map((stop) => stop.harvestFrom)
+    .sort()
+    .at(-1)!;
   return given([
+    ["Notes", first.notes],
     ["Order", `${first.orderId}${partWords(run)}`],
     ["Grower, crop", `${first.grower}, ${first.crop}`],
     [
       methodVerb[first.method],
       `${hectares(areaHa)} ha at ${readable(first.ratePerHa)} ${unit}/ha, ${readable(amount)} ${unit} in all`,
     ],
+    ["Fly", run.length === 1 ? flyWords(first) : ""],
     ["Pad", `${first.padId} at ${first.padLatDeg.toFixed(5)}, ${first.padLonDeg.toFixed(5)}`],
     ["Window", windowWords(run, date)],
-    ["Notes", first.notes],
-    ["Re-entry from", `${last.reentryFrom.date} ${last.reentryFrom.clock}`],
-    [
-      "Harvest from",
-      run
-        .map((stop) => stop.harvestFrom)
-        .sort()
-        .at(-1)!,
-    ],
-    ["Worked again", again === null ? "" : `${again.date} ${again.clock}; both intervals run anew from then`],
+    ["Re-entry from", timeWords(last.reentryFrom, date)],
+    ["Harvest from", shortDateWords(harvestFrom, date)],
+    ["Worked again", again === null ? "" : `${timeWords(again, date)}; both intervals run anew from then`],
   ]);
+}
+
+function timeWords(time: LocalTime, date: string): string {
+  return `${shortDateWords(time.date, date)} ${time.clock}`;
+}
+
+function flyWords(stop: SheetStop): string {
+  const where = stop.side === "" ? "" : `, ${stop.side} of the field`;
+  return `${counted(stop.passes, "pass", "passes")} along ${Math.round(stop.headingDeg)}° at ${readable(stop.speedMps)} m/s${where}`;
 }
 
 /** From the beginning of the first part's window to the end of the last one's. */
@@ -76,70 +105,66 @@ function windowWords(run: Run<SheetStop>, date: string): string {
   return to.endsBecause.length === 0 ? span : `${span}, then ${to.endsBecause.join("; ")}`;
 }
 
-/** `Stop 3`, or `Stops 3 to 5`. */
 export function runTitle(run: Run<SheetStop>): string {
-  const [first] = run;
-  return run.length === 1 ? `Stop ${first.number}` : `Stops ${first.number} to ${run.at(-1)!.number}`;
+  return stopsWords(run[0].number, run.length);
 }
 
-export const partHeads = ["part", "where", "from", "to", "ha", "fly"] as const;
+export const partHeads = ["part", "from", "to", "ha", "fly"] as const;
 
-/** The parts in the order in which they are worked. */
+/** The parts in the order in which they are worked; none for a single one, of which the facts tell. */
 export function partRows(run: Run<SheetStop>, date: string): Cells[] {
+  if (run.length === 1) return [];
   return run.map((stop) => [
-    stop.parts === 1 ? "whole" : `${stop.part}`,
-    stop.side === "" ? "field" : stop.side,
+    `${stop.part}`,
     clockOn(stop.start, date),
     clockOn(stop.end, date),
     hectares(stop.areaHa),
-    `${counted(stop.passes, "pass", "passes")} along ${Math.round(stop.headingDeg)}° at ${readable(stop.speedMps)} m/s`,
+    flyWords(stop),
   ]);
 }
 
-/** A row of a table; the first cell says what the row is about. */
-export type Cells = readonly [about: string, ...cells: string[]];
+/** Products go by letter, so that the tables of a stop stay narrow. */
+function letterAt(position: number): string {
+  return String.fromCharCode("A".charCodeAt(0) + position);
+}
 
-/** Products go by letter, so that a table of loads stays narrow. */
-const letterOf = (position: number) => String.fromCharCode("A".charCodeAt(0) + position);
+export function letterOf({ mix }: SheetStop, productName: string): string {
+  return letterAt(mix.whole.parts.findIndex(({ name }) => name === productName));
+}
 
-export const productHeads = ["product", "label number", "per ha", "in all"] as const;
+export const productHeads = ["product, label number", "per ha", "in all"] as const;
 
 export function productRows(run: Run<SheetStop>): Cells[] {
   const areaHa = sumOf(run, (stop) => stop.areaHa);
   return run[0].mix.whole.parts.map(({ name, registrationNumber, unit }, position) => {
     const amount = sumOf(run, (stop) => stop.mix.whole.parts[position]!.amount);
     return [
-      `${letterOf(position)} ${name}`,
-      registrationNumber,
-      `${readable(amount / areaHa)} ${unit}`,
-      `${readable(amount)} ${unit}`,
+      `${letterAt(position)} ${name}, ${registrationNumber}`,
+      amountWords(amount / areaHa, unit),
+      amountWords(amount, unit),
     ];
   });
 }
 
 export function loadHeads(run: Run<SheetStop>): Cells {
   const { parts, unit } = run[0].mix.whole;
-  return [
-    "part",
-    "loads",
-    "each makes",
-    ...(unit === "L" ? ["water"] : []),
-    ...parts.map((_, position) => letterOf(position)),
-  ];
+  const letters = parts.map((_, position) => letterAt(position));
+  const rest = ["each", ...(unit === "L" ? ["water", ...letters] : letters)];
+  return run.length === 1 ? ["loads", ...rest] : ["part", "loads", ...rest];
 }
 
 /** What goes into each load: the full ones of a part, then its last one. */
 export function loadRows(run: Run<SheetStop>): Cells[] {
   return run.flatMap((stop) => {
     const { full, last } = stop.mix;
-    const about = stop.parts === 1 ? "whole" : `${stop.part}`;
-    const row = (load: Load, words: string): Cells => [
-      about,
-      words,
-      amountWords(load.size, load.unit),
-      ...(load.unit === "L" ? [amountWords(load.carrierL, "L")] : []),
-      ...load.parts.map((part) => amountWords(part.amount, part.unit)),
-    ];
+    const row = (load: Load, words: string): Cells => {
+      const amounts = [
+        `${readable(load.size)} ${load.unit}`,
+        ...(load.unit === "L" ? [`${readable(load.carrierL)} L`] : []),
+        ...load.parts.map((part) => amountWords(part.amount, part.unit)),
+      ];
+      return run.length === 1 ? [words, ...amounts] : [`${stop.part}`, words, ...amounts];
+    };
     return [
       ...(full.loads > 0 ? [row(full, `${full.loads} full`)] : []),
       ...(last === null ? [] : [row(last, "1 last")]),
@@ -147,42 +172,32 @@ export function loadRows(run: Run<SheetStop>): Cells[] {
   });
 }
 
-function amountWords(amount: number, unit: string): string {
-  return `${readable(amount)} ${unit}`;
+const thousandths = { L: "mL", kg: "g" } as const;
+
+/** Of a product: less than a litre or a kilogram as jugs and scales are marked. */
+function amountWords(amount: number, unit: "L" | "kg"): string {
+  return amount < 1 ? `${readable(amount * 1000)} ${thousandths[unit]}` : `${readable(amount)} ${unit}`;
 }
 
-export function dayFacts({ totals }: CrewSheet): Fact[] {
-  return [
-    ["Duty", `${hoursAndMinutes(totals.dutyMin)}, of it ${hoursAndMinutes(totals.workMin)} at work`],
-    ["Area", `${hectares(totals.areaHa)} ha in ${counted(totals.loads, "load", "loads")}`],
-    ["Road", `${readable(totals.roadKm)} km`],
-    ["Water", `${readable(totals.carrierL)} L in mixes, ${readable(totals.cleanOutL)} L to clean out`],
-    ...totals.products.map((part): Fact => [part.name, `${readable(part.amount)} ${part.unit}`]),
-  ];
-}
+export const neighbourHeads = ["place", "away", "buffer"] as const;
 
-export const limitsTitle = "Measure on site, stop outside";
-
-/** What is measured, its limit, and who set it. */
-export function limitRows(limits: SiteLimits): Cells[] {
-  const rows = limits.limits.map(
-    ({ bound, measure, setBy, unit, value }): Cells => [`${measure}, at ${bound}`, `${readable(value)} ${unit}`, setBy],
-  );
-  if (limits.dropletClasses.length > 0) {
-    rows.push(["droplets", limits.dropletClasses.join(" "), "order, label, aircraft"]);
-  }
-  if (limits.rainfastHours > 0) rows.push(["no rain after", `${readable(limits.rainfastHours)} h`, "label"]);
-  if (limits.inversion !== "ignore") rows.push(["inversion", inversionWords[limits.inversion], "label"]);
-  return rows;
-}
-
-export function neighbourRows({ neighbours }: SheetStop): Cells[] {
-  return neighbours.map(({ bufferWords, direction, distanceM, kind, name }) => [
+export function neighbourRows(stop: SheetStop): Cells[] {
+  return stop.neighbours.map(({ buffers, direction, distanceM, kind, name }) => [
     `${name} (${kind})`,
-    `${Math.round(distanceM)} m`,
-    direction,
-    bufferWords,
+    `${Math.round(distanceM)} m ${direction}`,
+    buffers.length === 0
+      ? "no buffer on the label"
+      : buffers.map((buffer) => `${bufferWords(buffer)} (${letterOf(stop, buffer.productName)})`).join("; "),
   ]);
+}
+
+function bufferWords({
+  distanceM,
+  downwindOnly,
+  onlyFinerThan,
+}: SheetStop["neighbours"][number]["buffers"][number]): string {
+  const droplets = onlyFinerThan === null ? "" : ` with droplets finer than ${onlyFinerThan}`;
+  return `keep ${readable(distanceM)} m${droplets}${downwindOnly ? " when the wind blows there" : ""}`;
 }
 
 function given(facts: readonly Fact[]): Fact[] {

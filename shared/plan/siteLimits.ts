@@ -6,15 +6,22 @@ import type { Limits } from "../model/settings.ts";
 
 /** What the crew lead measures on site, against the strictest that label, aircraft and operation say. */
 export interface SiteLimit {
-  readonly measure: "wind" | "gust" | "Delta T" | "temperature";
+  readonly measure: "wind" | "gust" | "Delta T" | "temperature" | "humidity";
   readonly bound: "least" | "most";
   readonly value: number;
-  readonly unit: "km/h" | "°C";
-  readonly setBy: string;
+  readonly unit: "km/h" | "°C" | "%";
+  readonly setBy: SetBy;
 }
+
+export type SetBy =
+  | { readonly kind: "label"; readonly productName: string }
+  | { readonly kind: "aircraft"; readonly typeName: string }
+  | { readonly kind: "operation" };
 
 export interface SiteLimits {
   readonly limits: readonly SiteLimit[];
+  /** Height above the crop at which limits of the mean wind hold; null where the wind counts as the forecast has it. */
+  readonly windHeightM: number | null;
   /** Classes that order, labels and aircraft all allow, finest first; none for granules. */
   readonly dropletClasses: readonly DropletClass[];
   readonly rainfastHours: number;
@@ -23,7 +30,7 @@ export interface SiteLimits {
 
 interface Candidate {
   readonly value: number | undefined;
-  readonly setBy: string;
+  readonly setBy: SetBy;
 }
 
 export interface SiteLimitsInput {
@@ -35,10 +42,10 @@ export interface SiteLimitsInput {
 
 export function siteLimits({ order, products, types, limits }: SiteLimitsInput): SiteLimits {
   const label = (pick: (product: Product) => number | undefined): Candidate[] =>
-    products.map((product) => ({ value: pick(product), setBy: `label of ${product.name}` }));
+    products.map((product) => ({ value: pick(product), setBy: { kind: "label", productName: product.name } }));
   const aircraft = (pick: (type: AircraftType) => number): Candidate[] =>
-    types.map((type) => ({ value: pick(type), setBy: type.name }));
-  const operation = (value: number | undefined): Candidate => ({ value, setBy: "the operation" });
+    types.map((type) => ({ value: pick(type), setBy: { kind: "aircraft", typeName: type.name } }));
+  const operation = (value: number | undefined): Candidate => ({ value, setBy: { kind: "operation" } });
 
   return {
     limits: [
@@ -83,7 +90,21 @@ export function siteLimits({ order, products, types, limits }: SiteLimitsInput):
         "°C",
         label((product) => product.temperatureMaxC),
       ),
+      ...strictest(
+        "humidity",
+        "least",
+        "%",
+        label((product) => product.humidityMinPct),
+      ),
+      ...strictest(
+        "humidity",
+        "most",
+        "%",
+        label((product) => product.humidityMaxPct),
+      ),
     ],
+    // Wind grows with height: what holds for the highest of several kinds holds for all.
+    windHeightM: limits.windAt === "releaseHeight" ? Math.max(...types.map((type) => type.releaseHeightM)) : null,
     dropletClasses: products[0]!.method === "liquid" ? commonDropletClasses(order, products, types, limits) : [],
     rainfastHours: Math.max(...products.map((product) => product.rainfastHours)),
     inversion: strictestInversion(products),

@@ -1,33 +1,35 @@
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
+import { dateWords } from "./dateWords.ts";
+import { limitHeads, limitRows, limitsTitle } from "./limitRows.ts";
 import { endOf, partWords, type Run, runsOf } from "./runs.ts";
 import {
   clockOn,
   clockShiftWords,
   dayFacts,
-  limitRows,
-  limitsTitle,
   loadHeads,
   loadRows,
   neighbourRows,
-  outfitFacts,
   partHeads,
   partRows,
   productHeads,
   productRows,
   runFacts,
   runTitle,
+  takeAlongHeads,
+  takeAlongRows,
+  takeAlongTitle,
 } from "./sheetWords.ts";
 import { textTable, wrapped } from "./textTable.ts";
 import { sumOf } from "./totals.ts";
 import type { WeekView } from "./weekView.ts";
-import { counted, hectares, hoursAndMinutes, methodVerb, moneyWords, readable } from "./words.ts";
+import { counted, hectares, hoursAndMinutes, kilometres, methodVerb, moneyWords } from "./words.ts";
 
 /** The week for a terminal: what each crew does on each day, what is not planned and why, what it costs. */
 export function weekText(view: WeekView): string {
   const percent = (view.servedFrac * 100).toFixed(1);
   const lines = [
     `${view.operationName}, ${view.days[0]!.date} to ${view.days.at(-1)!.date}, times in ${view.timeZone}`,
-    `Planned ${hectares(view.servedHa)} of ${hectares(view.orderedHa)} ha (${percent} %), ${counted(view.conflicts.length, "conflict", "conflicts")}, ${readable(view.roadKm)} km, ${hoursAndMinutes(view.dutyMin)} of duty`,
+    `Planned ${hectares(view.servedHa)} of ${hectares(view.orderedHa)} ha (${percent} %), ${counted(view.conflicts.length, "conflict", "conflicts")}, ${kilometres(view.roadKm)} km, ${hoursAndMinutes(view.dutyMin)} of duty`,
     checkLine(view.check),
     ...view.check.breaches.flatMap(({ rule, sentence }) => wrapped(`${rule}: ${sentence}`, 2)),
   ];
@@ -44,7 +46,7 @@ export function weekText(view: WeekView): string {
       const { leave, back, roadKm, areaHa, outfit, stops } = crewDay;
       lines.push(
         ...wrapped(
-          `${crew.name}: ${clockOn(leave, date)} to ${clockOn(back, date)}, ${hectares(areaHa)} ha, ${readable(roadKm)} km. ${outfit}`,
+          `${crew.name}: ${clockOn(leave, date)} to ${clockOn(back, date)}, ${hectares(areaHa)} ha, ${kilometres(roadKm)} km. ${outfit}`,
           2,
         ),
         ...textTable(
@@ -99,12 +101,18 @@ function checkLine({ ok, rules, checks, breaches }: WeekView["check"]): string {
 
 /** A crew lead's day for a terminal or a sheet of paper. */
 export function crewSheetText(sheet: CrewSheet): string {
-  const { backAt, base, crewName, date, leaveBy, timeZone, weekday } = sheet;
+  const { backAt, base, crewName, date, leaveBy, timeZone } = sheet;
   const shift = clockShiftWords(sheet.clockShiftMin);
   const lines = [
-    `${crewName}, ${weekday} ${date}${shift === "" ? "" : `, ${shift}`}`,
+    `${crewName}, ${dateWords(date)}${shift === "" ? "" : `, ${shift}`}`,
     `Leave ${base} by ${clockOn(leaveBy, date)}, back ${clockOn(backAt, date)} (${timeZone})`,
-    ...textTable(outfitFacts(sheet), { indent: 0, right: [] }),
+    "",
+    ...wrapped(sheet.caution, 0),
+    "",
+    ...textTable(dayFacts(sheet), { indent: 0, right: [] }),
+    "",
+    takeAlongTitle,
+    ...textTable([takeAlongHeads, ...takeAlongRows(sheet)], { indent: 2, right: [1] }),
     "",
     "The day",
     ...textTable(
@@ -118,11 +126,6 @@ export function crewSheetText(sheet: CrewSheet): string {
       { indent: 2, right: [2] },
     ),
     ...runsOf(sheet.stops).flatMap((run) => ["", ...runLines(run, date)]),
-    "",
-    "For the day",
-    ...textTable(dayFacts(sheet), { indent: 2, right: [] }),
-    "",
-    ...wrapped(sheet.caution, 0),
   ];
   return `${lines.join("\n")}\n`;
 }
@@ -130,20 +133,20 @@ export function crewSheetText(sheet: CrewSheet): string {
 function runLines(run: Run<SheetStop>, date: string): string[] {
   const [first] = run;
   const neighbours = neighbourRows(first);
-  const allBut = (columns: number, left: readonly number[]) =>
-    Array.from({ length: columns }, (_, column) => column).filter((column) => !left.includes(column));
+  const parts = partRows(run, date);
+  const leftLoadColumns = run.length === 1 ? 1 : 2;
+  const rightLoadColumns = loadHeads(run).flatMap((_, column) => (column < leftLoadColumns ? [] : [column]));
   return [
     `${runTitle(run)}: ${first.fieldName}, ${clockOn(first.start, date)} to ${clockOn(endOf(run), date)}`,
     ...textTable(runFacts(run, date), { indent: 2, right: [] }),
     "",
-    ...textTable([partHeads, ...partRows(run, date)], { indent: 2, right: [4] }),
-    "",
-    ...textTable([productHeads, ...productRows(run)], { indent: 2, right: [2, 3] }),
-    ...textTable([loadHeads(run), ...loadRows(run)], { indent: 2, right: allBut(loadHeads(run).length, [0, 1]) }),
+    ...(parts.length === 0 ? [] : [...textTable([partHeads, ...parts], { indent: 2, right: [3] }), ""]),
+    ...textTable([productHeads, ...productRows(run)], { indent: 2, right: [1, 2] }),
+    ...textTable([loadHeads(run), ...loadRows(run)], { indent: 2, right: rightLoadColumns }),
     "",
     `  ${limitsTitle}`,
-    ...textTable(limitRows(first.siteLimits), { indent: 4, right: [] }),
+    ...textTable([limitHeads, ...limitRows(first)], { indent: 4, right: [] }),
     neighbours.length === 0 ? "  Nothing sensitive near" : "  Near the field",
-    ...textTable(neighbours, { indent: 4, right: [1] }),
+    ...textTable(neighbours, { indent: 4, right: [] }),
   ];
 }

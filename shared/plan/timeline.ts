@@ -1,10 +1,10 @@
 import { type LocalTime, localTimeOf } from "./localTime.ts";
 import type { Activity, CrewDay } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
-import { partWords } from "./runs.ts";
+import { partWords, stopsWords } from "./runs.ts";
 import { methodOf } from "./siteLimits.ts";
 import { sumOf, type Work } from "./totals.ts";
-import { amountUnit, counted, hectares, methodVerb, readable } from "./words.ts";
+import { amountUnit, counted, hectares, kilometres, methodVerb, readable } from "./words.ts";
 
 export interface TimelineRow {
   readonly start: LocalTime;
@@ -21,29 +21,38 @@ export interface TimelineRow {
 /** A row for each activity; parts of one order that are worked without a break are one row. */
 export function timelineOf(index: PlanIndex, crewDay: CrewDay): TimelineRow[] {
   let tenderL = index.tender(crewDay.outfit.tenderId).waterL;
+  let stopsBefore = 0;
   const rows = rowsOf(index, crewDay);
   return rows.map((row, position) => {
     tenderL += sumOf(row, (activity) => waterChangeL(index, activity));
     const { kind, startMin } = row[0]!;
     const { endMin } = row.at(-1)!;
     const isLast = position === rows.length - 1;
+    const words = rowWords(index, row, stopsBefore, isLast);
+    if (kind === "work") stopsBefore += row.length;
     return {
       start: localTimeOf(index.calendar, startMin),
       end: localTimeOf(index.calendar, endMin),
       minutes: endMin - startMin,
       kind,
-      ...rowWords(index, row, isLast),
+      ...words,
       tenderL,
     };
   });
 }
 
-function rowWords(index: PlanIndex, row: readonly Activity[], isLast: boolean): Pick<TimelineRow, "words" | "details"> {
+function rowWords(
+  index: PlanIndex,
+  row: readonly Activity[],
+  stopsBefore: number,
+  isLast: boolean,
+): Pick<TimelineRow, "words" | "details"> {
   const [first] = row;
   if (first!.kind !== "work") return inWords(index, first!, isLast);
   return workInWords(
     index,
     row.filter((activity) => activity.kind === "work"),
+    stopsBefore + 1,
   );
 }
 
@@ -85,12 +94,12 @@ function inWords(
     case "drive":
       return {
         words: `${isLast ? "Return" : "Drive"} to ${index.placeWords(activity.to)}`,
-        details: [`${readable(activity.distanceKm)} km`],
+        details: [`${kilometres(activity.distanceKm)} km`],
       };
     case "setup":
-      return { words: `Set up at ${index.placeWords(activity.place)}`, details: [] };
+      return { words: "Set up", details: [] };
     case "packup":
-      return { words: `Pack up at ${index.placeWords(activity.place)}`, details: [] };
+      return { words: "Pack up", details: [] };
     case "wait":
       return { words: "Wait", details: [] };
     case "refill":
@@ -108,7 +117,11 @@ function inWords(
   }
 }
 
-function workInWords(index: PlanIndex, works: readonly Work[]): Pick<TimelineRow, "words" | "details"> {
+function workInWords(
+  index: PlanIndex,
+  works: readonly Work[],
+  firstNumber: number,
+): Pick<TimelineRow, "words" | "details"> {
   const blocks = works.map((work) => index.block(work.blockId));
   const order = index.order(blocks[0]!.orderId);
   const method = methodOf(index.productsOf(order));
@@ -117,7 +130,7 @@ function workInWords(index: PlanIndex, works: readonly Work[]): Pick<TimelineRow
   const batteryChanges = sumOf(works, ({ detail }) => detail.batteryChanges);
   const field = index.field(order.fieldId).properties.name;
   return {
-    words: `${methodVerb[method]} ${field}${partWords(blocks)}, order ${order.id}`,
+    words: `${stopsWords(firstNumber, works.length)}: ${methodVerb[method].toLowerCase()} ${field}${partWords(blocks)}, order ${order.id}`,
     details: [
       `${hectares(sumOf(blocks, (block) => block.areaHa))} ha`,
       `${counted(loads, "load", "loads")} of ${loads === 1 ? "" : "up to "}${readable(loadSize)} ${amountUnit[method]}`,

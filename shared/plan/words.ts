@@ -12,6 +12,11 @@ export function readable(value: number): string {
   return fixed.includes(".") ? fixed.replace(/\.?0+$/, "") : fixed;
 }
 
+/** Road and odometer: 4.3, 24.6, 694. */
+export function kilometres(distanceKm: number): string {
+  return distanceKm.toFixed(distanceKm >= 100 ? 0 : 1);
+}
+
 /** Hectares line up in a column: 21.2, 5.4, 0.45. */
 export function hectares(areaHa: number): string {
   return areaHa.toFixed(areaHa > 0 && areaHa < 1 ? 2 : 1);
@@ -47,6 +52,6 @@ export const conflictWords: Record<ConflictKind, string> = {
 };
 
 export const inversionWords = {
-  notWhenLikely: "stop when one is likely",
-  notWhenPossible: "stop when one is possible",
+  notWhenLikely: "stop when likely",
+  notWhenPossible: "stop when possible",
 } as const;

@@ -6,8 +6,15 @@ import type { WeekView } from "../../../shared/plan/weekView.ts";
 /** What the server refused, in its own words. */
 export class Refusal extends Error {}
 
+/** Nobody answered. */
+export class NoAnswer extends Error {}
+
+const patienceMs = 20_000;
+
 async function ask<Answer>(path: string, init: RequestInit): Promise<Answer> {
-  const response = await fetch(path, init);
+  const response = await fetch(path, { ...init, signal: AbortSignal.timeout(patienceMs) }).catch(() => {
+    throw new NoAnswer();
+  });
   const body: unknown = await response.json().catch(() => null);
   if (!response.ok) throw new Refusal(refusalWords(response, body));
   return body as Answer;
@@ -54,7 +61,11 @@ export function cancelPlan(requestId: string): Promise<unknown> {
 }
 
 /** Follow a request until the server says that it has ended; resolves with how it ended. */
-export function followPlan(requestId: string, onProgress: (progress: PlanProgress) => void): Promise<PlanRequest> {
+export function followPlan(
+  requestId: string,
+  onProgress: (progress: PlanProgress) => void,
+  onSilence: () => void,
+): Promise<PlanRequest> {
   return new Promise((resolve, reject) => {
     const events = new EventSource(`/api/plan-requests/${part(requestId)}/events`);
     events.addEventListener("progress", (event) => onProgress(JSON.parse(event.data) as PlanProgress));
@@ -66,6 +77,7 @@ export function followPlan(requestId: string, onProgress: (progress: PlanProgres
     // The browser reconnects by itself after a lost connection; only a closed stream is the end of it.
     events.addEventListener("error", () => {
       if (events.readyState === EventSource.CLOSED) end();
+      else onSilence();
     });
   });
 }

@@ -14,7 +14,7 @@ export function glanceTable(week: WeekView, sheetAddress: (crewId: string, date:
   );
   const daySums = week.days.map((_, day) => hectares(sum(week.crews.map((crew) => crew.days[day]!))));
   return table(
-    "Hectares and hours",
+    "Hectares and hours out (–: not needed)",
     ["crew", ...week.days.map(({ date, weekday }) => `${weekday.slice(0, 3)} ${Number(date.slice(-2))}`), "ha in all"],
     [...rows, ["ha in all", ...daySums, hectares(week.servedHa)]],
     "glance",

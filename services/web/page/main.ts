@@ -8,6 +8,7 @@ import {
   fetchSheet,
   fetchWeek,
   followPlan,
+  NoAnswer,
   Refusal,
   requestPlan,
 } from "./api.ts";
@@ -35,14 +36,19 @@ function say(words: string, isBad: boolean): void {
   message.classList.toggle("bad", isBad);
 }
 
-/** The browser throws a TypeError when it reaches nobody. */
 function sayWhatFailed(error: unknown): void {
+  main.querySelector("#reading")?.remove();
   if (error instanceof Refusal) say(error.message, true);
-  else if (error instanceof TypeError) say("The server cannot be reached. What is shown may be old.", true);
+  else if (error instanceof NoAnswer) sayNoAnswer();
   else {
     say("The page has failed. Load it again.", true);
     throw error;
   }
+}
+
+function sayNoAnswer(): void {
+  const isEmpty = main.querySelector(".week, .sheet") === null;
+  say(`The server does not answer. ${isEmpty ? "Load the page again later." : "What is shown may be old."}`, true);
 }
 
 async function show(place: Place): Promise<void> {
@@ -56,9 +62,7 @@ async function show(place: Place): Promise<void> {
         await fetchSheet(place.planId, place.crewId, place.date),
         addressOf({ kind: "week", planId: place.planId }),
       )
-    : weekPage(await fetchWeek(place.planId), (crewId, date) =>
-        addressOf({ kind: "sheet", planId: place.planId, crewId, date }),
-      );
+    : await weekOf(place.planId);
   main.replaceChildren(page);
   document.body.classList.toggle("reading", isSheet);
   if (isSheet) {
@@ -71,12 +75,35 @@ async function show(place: Place): Promise<void> {
   }
 }
 
+async function weekOf(planId: string): Promise<HTMLElement> {
+  const [week, { endedAt }] = await Promise.all([fetchWeek(planId), fetchPlanRequest(planId)]);
+  return weekPage(week, endedAt === null ? "" : `Plan of ${instantWords(endedAt, week.timeZone)}. `, (crewId, date) =>
+    addressOf({ kind: "sheet", planId, crewId, date }),
+  );
+}
+
+/** `Mon 14 June, 05:02` by the clocks of the operation. */
+function instantWords(iso: string, timeZone: string): string {
+  return new Intl.DateTimeFormat("en-GB", {
+    timeZone,
+    weekday: "short",
+    day: "numeric",
+    month: "long",
+    hour: "2-digit",
+    minute: "2-digit",
+  }).format(new Date(iso));
+}
+
 /** The sheet that was read last, so that going back lands on its row. */
 let lastSheet: string | null = null;
 
 async function showLatest(operationId: string): Promise<void> {
   if (operationId === "") {
-    say("There is no operation yet. Import one, then make a plan.", false);
+    main.replaceChildren(
+      el("p", { class: "empty" }, "Nothing is stored yet. Import an operation, its folder in place of FOLDER:"),
+      el("pre", {}, `npm run -s calmhour -- import FOLDER --server ${location.origin}`),
+      el("p", { class: "empty" }, "Then load this page again and make a plan."),
+    );
     return;
   }
   const requests = await fetchPlanRequests(operationId);
@@ -94,7 +121,7 @@ async function follow(request: PlanRequest): Promise<void> {
   followed = request.id;
   showPlanning(request.progress, request.status);
   try {
-    const ended = await followPlan(request.id, (progress) => showPlanning(progress, "running"));
+    const ended = await followPlan(request.id, (progress) => showPlanning(progress, "running"), showSilence);
     if (ended.planId !== null) {
       showFinished(
         ended.planId,
@@ -132,6 +159,11 @@ function showPlanning(progress: PlanProgress | null, status: PlanRequest["status
       : `Planning, ${Math.round(progress.share * 100)} %: ${hectares(progress.servedHa)} ha so far`;
 }
 
+/** The browser goes on trying by itself. */
+function showSilence(): void {
+  planningWords.textContent = "The server does not answer; trying again";
+}
+
 form.addEventListener("submit", (event) => {
   event.preventDefault();
   if (operationChoice.value === "") return;
@@ -161,6 +193,7 @@ byId("skip", HTMLAnchorElement).addEventListener("click", (event) => {
 async function begin(): Promise<void> {
   const operations = await fetchOperations();
   operationChoice.replaceChildren(...operations.map(({ id, name }) => el("option", { value: id }, name)));
+  form.hidden = operations.length === 0;
   const place = placeOf(location.hash);
   // A plan has the id of the request that it came of.
   if (place.kind !== "start") operationChoice.value = (await fetchPlanRequest(place.planId)).operationId;

@@ -1,3 +1,4 @@
+import { shortDateWords } from "../../../shared/plan/dateWords.ts";
 import { clockOn } from "../../../shared/plan/sheetWords.ts";
 import { groupBy } from "../../../shared/plan/totals.ts";
 import type { OrderView } from "../../../shared/plan/weekOrders.ts";
@@ -45,7 +46,7 @@ function whenOrWhy(order: OrderView, sheetAddress: (crewId: string, date: string
       return el(
         "a",
         { href: address },
-        `${date} ${clockOn(start, date)} to ${clockOn(end, date)}, ${crewName}${parts}`,
+        `${shortDateWords(date, date)} ${clockOn(start, date)} to ${clockOn(end, date)}, ${crewName}${parts}`,
       );
     }),
     ...order.conflicts.map((conflict) => conflict.kindWords),

@@ -1,4 +1,3 @@
-import { runsOf } from "../../../shared/plan/runs.ts";
 import type { StopView } from "../../../shared/plan/weekOrders.ts";
 import type { CrewDayView, DayView, SpanView } from "../../../shared/plan/weekView.ts";
 import { svg } from "./dom.ts";
@@ -16,9 +15,7 @@ export function crewDayStrip(day: DayView, crewDay: CrewDayView | null, range: H
   for (const span of crewDay.spans) {
     if (span.kind !== "work") strip.append(spanMark(span, position(span)));
   }
-  for (const [index, run] of runsOf(crewDay.stops).entries()) {
-    strip.append(...run.map((stop) => stopBar(stop, stop === run[0] ? `${index + 1}` : "", position(stop))));
-  }
+  strip.append(...crewDay.stops.map((stop, index) => stopBar(stop, `${index + 1}`, position(stop))));
   return strip;
 }
 
@@ -79,14 +76,29 @@ function spanMark({ kind }: SpanView, { x, width }: Place): SVGElement {
   return svg("rect", { class: "groundWork", x: `${x}%`, width: `${width}%`, y: `${middle - 5}`, height: "10" });
 }
 
+/** Our choice: shares of the strip under which a number has no room, on a phone and on a wide screen. */
+const narrowPercent = 5.5;
+const tinyPercent = 2;
+
+function roomOf(width: number): string {
+  if (width < tinyPercent) return "tiny";
+  return width < narrowPercent ? "narrow" : "roomy";
+}
+
 /** A nested picture, so that the number starts where the bar does; what it stands for is listed under the strip. */
 function stopBar(stop: StopView, number: string, { x, width }: Place): SVGElement {
   return svg(
     "svg",
-    { class: `stop ${stop.method}`, x: `${x}%`, width: `${width}%`, y: "2", height: `${stripHeight - 4}` },
+    {
+      class: `stop ${stop.method} ${roomOf(width)}`,
+      x: `${x}%`,
+      width: `${width}%`,
+      y: "2",
+      height: `${stripHeight - 4}`,
+    },
     svg("rect", { class: "stopBar", x: "0", y: "0", width: "100%", height: "100%" }),
     svg("rect", { class: "stopSign", x: "0", y: "0", width: "5", height: "100%" }),
-    svg("text", { x: "8", y: "20" }, number),
+    svg("text", { x: "7", y: "20" }, number),
     svg("title", {}, `${stop.fieldName}, ${stop.start.clock} to ${stop.end.clock}`),
   );
 }

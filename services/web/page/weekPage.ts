@@ -1,9 +1,10 @@
+import { dateWords } from "../../../shared/plan/dateWords.ts";
 import { endOf, partWords, runsOf } from "../../../shared/plan/runs.ts";
 import { clockOn, clockShiftWords } from "../../../shared/plan/sheetWords.ts";
-import type { ConflictView, StopView } from "../../../shared/plan/weekOrders.ts";
+import type { StopView } from "../../../shared/plan/weekOrders.ts";
 import type { CrewDayCell, CrewView, DayView, WeekView } from "../../../shared/plan/weekView.ts";
-import { counted, hectares, hoursAndMinutes, moneyWords, readable } from "../../../shared/plan/words.ts";
-import { dateWords } from "./dateWords.ts";
+import { counted, hectares, kilometres, moneyWords } from "../../../shared/plan/words.ts";
+import { conflictPanel } from "./conflictPanel.ts";
 import { el, type Row, table } from "./dom.ts";
 import { glanceTable } from "./glanceTable.ts";
 import { type HourRange, hourRangeOf } from "./hours.ts";
@@ -11,7 +12,11 @@ import { orderTable } from "./orderTable.ts";
 import { crewDayStrip, hourScale } from "./strip.ts";
 
 /** The week: figures on top, days with a strip for each crew, and beside them what is not planned. */
-export function weekPage(week: WeekView, sheetAddress: (crewId: string, date: string) => string): HTMLElement {
+export function weekPage(
+  week: WeekView,
+  madeWords: string,
+  sheetAddress: (crewId: string, date: string) => string,
+): HTMLElement {
   const range = hourRangeOf(week);
   return el(
     "div",
@@ -21,13 +26,13 @@ export function weekPage(week: WeekView, sheetAddress: (crewId: string, date: st
       "section",
       { class: "days", "aria-labelledby": "daysTitle" },
       el("h2", { id: "daysTitle" }, `${week.operationName}`),
-      el("p", { class: "quiet" }, `Times in ${week.timeZone}. Choose a crew's day to read its sheet.`),
+      el("p", { class: "quiet" }, `${madeWords}Times in ${week.timeZone}. Choose a crew's day to read its sheet.`),
       glanceTable(week, sheetAddress),
       legend(),
       ...week.days.map((day, position) => daySection(week, day, position, range, sheetAddress)),
     ),
     conflictPanel(week),
-    el("section", { class: "wide" }, orderTable(week, sheetAddress), costTable(week)),
+    el("section", { class: "more" }, orderTable(week, sheetAddress), costTable(week)),
   );
 }
 
@@ -43,14 +48,14 @@ function figures(week: WeekView): HTMLElement {
       {},
       figure(
         `${(week.servedFrac * 100).toFixed(1)} %`,
-        `planned, ${hectares(week.servedHa)} of ${hectares(week.orderedHa)} ha`,
+        `of the hectares planned: ${hectares(week.servedHa)} of ${hectares(week.orderedHa)} ha`,
         "",
       ),
-      figure(`${week.conflicts.length}`, "not planned, each with its reason", ""),
-      figure(hoursAndMinutes(week.dutyMin), `of duty, ${readable(week.roadKm)} km on the road`, ""),
+      figure(counted(week.conflicts.length, "conflict", "conflicts"), "each with its reason", ""),
+      figure(`${Math.round(week.dutyMin / 60)} h`, `on duty, all crews; ${kilometres(week.roadKm)} km on the road`, ""),
       figure(
         ok ? "No breach" : counted(breaches.length, "breach", "breaches"),
-        `checker: ${counted(rules, "rule", "rules")} examined ${checks} times`,
+        `found by the checker, ${counted(rules, "rule", "rules")}, ${checks} checks`,
         ok ? "" : "bad",
       ),
     ),
@@ -87,8 +92,8 @@ function daySection(
   const off = rows.filter(({ cell }) => cell.crewDay === null);
   return el(
     "section",
-    { class: "day", "aria-label": dateWords(day) },
-    el("h3", {}, dateWords(day), el("small", {}, sunWords(day))),
+    { class: "day", "aria-label": dateWords(day.date) },
+    el("h3", {}, dateWords(day.date), el("small", {}, sunWords(day))),
     out.length === 0 ? null : el("div", { class: "scaleRow", "aria-hidden": "true" }, hourScale(range)),
     el("ul", { class: "crewDays" }, ...out.map(({ crew, cell }) => crewDayRow(crew, day, cell, range, sheetAddress))),
     off.length === 0
@@ -102,7 +107,7 @@ function idleWords(crew: CrewView, { shift }: CrewDayCell): string {
 }
 
 function sunWords({ sunrise, sunset, clockShiftMin }: DayView): string {
-  const sun = sunrise === null || sunset === null ? "" : `sun ${sunrise.clock} to ${sunset.clock}`;
+  const sun = sunrise === null || sunset === null ? "" : `sunrise ${sunrise.clock}, sunset ${sunset.clock}`;
   return [sun, clockShiftWords(clockShiftMin)].filter(Boolean).join(", ");
 }
 
@@ -129,7 +134,7 @@ function crewDayRow(
         el(
           "span",
           { class: "amounts" },
-          `${hectares(areaHa)} ha, ${counted(stops.length, "stop", "stops")}, ${readable(roadKm)} km`,
+          `${hectares(areaHa)} ha, ${counted(stops.length, "stop", "stops")}, ${kilometres(roadKm)} km`,
         ),
       ),
       el("span", {}, crewDayStrip(day, crewDay, range), stopList(stops, date)),
@@ -141,101 +146,24 @@ function stopList(stops: readonly StopView[], date: string): HTMLElement {
   return el(
     "span",
     { class: "stopList" },
-    ...runsOf(stops).map((run, index) => {
+    ...runsOf(stops).map((run) => {
+      const number = stops.indexOf(run[0]) + 1;
       const hours = `${clockOn(run[0].start, date)}–${clockOn(endOf(run), date)}`;
       const area = run.reduce((areaHa, stop) => areaHa + stop.areaHa, 0);
       return el(
         "span",
         {},
-        el("b", {}, `${index + 1}`),
+        el("b", {}, run.length === 1 ? `${number}` : `${number}–${number + run.length - 1}`),
         ` ${run[0].fieldName}${partWords(run)} ${hours}, ${hectares(area)} ha`,
       );
     }),
   );
 }
 
-function conflictPanel(week: WeekView): HTMLElement {
-  const lost = week.orderedHa - week.servedHa;
-  return el(
-    "aside",
-    { class: "conflicts", "aria-labelledby": "conflictsTitle" },
-    el("h2", { id: "conflictsTitle" }, "Not planned"),
-    el(
-      "p",
-      { class: "quiet" },
-      week.conflicts.length === 0
-        ? "Every order has its place."
-        : `${counted(week.conflicts.length, "conflict", "conflicts")}, ${hectares(lost)} ha of ground that could be treated.`,
-    ),
-    ...week.conflictsByKind.map(({ areaHa, count, kind, words }) =>
-      el(
-        "details",
-        { class: "kind", open: "" },
-        el("summary", {}, el("span", {}, words), el("span", { class: "count" }, kindAmount(count, areaHa))),
-        el(
-          "ul",
-          {},
-          ...week.conflicts.filter((conflict) => conflict.kind === kind).map((conflict) => conflictItem(conflict)),
-        ),
-      ),
-    ),
-  );
-}
-
-function kindAmount(count: number, areaHa: number): string {
-  const orders = counted(count, "order", "orders");
-  return areaHa > 0 ? `${orders}, ${hectares(areaHa)} ha` : orders;
-}
-
-function conflictItem(conflict: ConflictView): HTMLElement {
-  const evidence = Object.entries(conflict.evidence);
-  return el(
-    "li",
-    {},
-    el(
-      "p",
-      { class: "conflictHead" },
-      el("strong", {}, conflict.orderId),
-      ` ${conflict.fieldName}, ${conflict.grower}`,
-      conflict.priority === "normal" ? null : el("span", { class: "priority" }, conflict.priority),
-    ),
-    el("p", {}, conflict.sentence),
-    evidence.length === 0
-      ? null
-      : el(
-          "details",
-          { class: "evidence" },
-          el("summary", {}, "What was measured"),
-          el(
-            "dl",
-            {},
-            ...evidence.flatMap(([name, value]) => [el("dt", {}, spacedWords(name)), el("dd", {}, valueWords(value))]),
-          ),
-        ),
-  );
-}
-
-/** `windMaxKph` as `wind max kph`: evidence is named as in the plan's document. */
-function spacedWords(name: string): string {
-  return name.replace(/([a-z])([A-Z])/g, "$1 $2").toLowerCase();
-}
-
-function valueWords(value: unknown): string {
-  if (typeof value === "number") return readable(value);
-  if (typeof value === "string") return value;
-  if (Array.isArray(value)) return value.map(valueWords).join(", ");
-  if (typeof value === "object" && value !== null) {
-    return Object.entries(value)
-      .map(([name, part]) => `${spacedWords(name)} ${valueWords(part)}`)
-      .join(", ");
-  }
-  return String(value);
-}
-
 function costTable({ currency, score }: WeekView): HTMLElement {
   return table(
-    "What the plan is judged by",
-    ["cost", currency],
+    "Cost of the plan",
+    ["part", currency],
     [
       ...score.parts.map(({ cents, words }): Row => [words, moneyWords(cents)]),
       ["in all", moneyWords(score.totalCents)],

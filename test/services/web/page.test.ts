@@ -54,7 +54,7 @@ describe("colours", () => {
       ]),
     );
     // WCAG 2.2: 4.5 for text at least (1.4.3), 7 for the best mark (1.4.6), 3 for signs (1.4.11).
-    for (const ground of ["ground", "panel"]) {
+    for (const ground of ["ground", "panel"] as const) {
       expect(contrast(colours.ink!, colours[ground]!)).toBeGreaterThan(7);
       expect(contrast(colours.quiet!, colours[ground]!)).toBeGreaterThan(7);
       expect(contrast(colours.bad!, colours[ground]!)).toBeGreaterThan(4.5);
@@ -117,7 +117,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the page in a b
   it("opens the latest plan and draws every stop at its hours", async () => {
     expect(page.url()).toContain(`#plan/${planId}`);
     expect(await page.locator("h3").allTextContents()).toEqual([
-      expect.stringMatching(/^Friday 26 March 2027sun \d\d:\d\d to \d\d:\d\d$/),
+      expect.stringMatching(/^Friday 26 March 2027sunrise \d\d:\d\d, sunset \d\d:\d\d$/),
       expect.stringMatching(/^Saturday 27 March 2027sun/),
       expect.stringMatching(/^Sunday 28 March 2027.*the clocks go forward 60 min$/),
     ]);
@@ -128,10 +128,13 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the page in a b
     expect(Number.parseFloat((await bars.first().getAttribute("width"))!)).toBeCloseTo(100 / 21, 1);
     expect(await page.locator(".stopList").first().textContent()).toBe("1 Long Acre part 1 of 2 07:22–08:22, 12.0 ha");
     expect(await page.locator(".figures").textContent()).toContain("82.1 %");
+    expect(await page.locator(".days").textContent()).toContain("Plan of Thu 25 March at 07:02");
   });
 
   it("lists what is not planned with its reason and evidence", async () => {
     const panel = page.locator(".conflicts");
+    // The order of high priority stands open, the other one waits to be opened.
+    expect(await panel.locator(".kind[open] .conflictHead strong").allTextContents()).toEqual(["O-2"]);
     expect(await panel.textContent()).toContain("The buffer to Hill School covers the whole field.");
     await panel.locator(".evidence summary").last().click();
     expect(await panel.locator(".evidence dl").last().textContent()).toBe("free hours0.5needed hours1.2");
@@ -149,11 +152,22 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the page in a b
     await page.waitForSelector(".sheet");
     expect(await page.evaluate("document.activeElement.id")).toBe("sheetTitle");
     const sheet = await page.locator(".sheet").textContent();
-    for (const words of ["Leave 07:00", "4 full", "36.8 L", "Hill School", "Re-entry from", "Power line"]) {
+    for (const words of [
+      "Leave 07:00",
+      "Stop 1: spray Long Acre",
+      "36.8 L",
+      "Hill School",
+      "Re-entry from",
+      "Power line",
+      caution,
+    ]) {
       expect(sheet).toContain(words);
     }
-    expect(await page.locator("footer").textContent()).toBe(caution);
-    await page.keyboard.press("Tab");
+    const address = page.url();
+    await page.locator(".timeline a").first().click();
+    expect(await page.evaluate("document.activeElement.getAttribute('aria-label')")).toBe("Stop 1");
+    expect(page.url()).toBe(address);
+    await page.locator(".sheetTools a").focus();
     await page.keyboard.press("Enter");
     await page.waitForSelector(".day");
     expect(await page.evaluate("document.activeElement.getAttribute('data-crew-day')")).toBe("K1 2027-03-26");
@@ -182,16 +196,44 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the page in a b
 });
 
 describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the page when something fails"), () => {
-  it("says what the server said of a sheet that is not there", async () => {
-    const server = await servePage(folder, pageAnswers());
-    const browser = await chromium.launch({
+  let browser: Browser;
+  let server: PageServer;
+  let page: Page;
+
+  beforeAll(async () => {
+    browser = await chromium.launch({
       executablePath: "/usr/bin/chromium",
       args: ["--headless", "--no-sandbox", "--disable-gpu"],
     });
-    const page = await browser.newPage();
+  });
+  afterAll(() => browser.close());
+  beforeEach(async () => {
+    server = await servePage(folder, pageAnswers());
+    page = await browser.newPage({ viewport: { width: 390, height: 844 } });
+  });
+  afterEach(async () => {
+    await page.close();
+    await server.close();
+  });
+
+  it("says what the server said of a sheet that is not there", async () => {
     await page.goto(`${server.address}#plan/${planId}/K1/2027-03-27`);
     await page.getByText("There is no such crew-day.").waitFor();
-    await browser.close();
-    await server.close();
+  });
+
+  it("says that nobody answers, and offers no plan to be made", async () => {
+    await page.route("**/api/**", (route) => route.abort());
+    await page.goto(server.address);
+    await page.getByText("The server does not answer. Load the page again later.").waitFor();
+    expect(await page.locator("#makePlan").isVisible()).toBe(false);
+    expect(await page.locator("main").textContent()).toBe("");
+  });
+
+  it("says how to import where nothing is stored", async () => {
+    await page.route("**/api/operations", (route) => route.fulfill({ json: { operations: [] } }));
+    await page.goto(server.address);
+    await page.getByText(`import FOLDER --server ${new URL(server.address).origin}`).waitFor();
+    expect(await page.locator("#makePlan").isVisible()).toBe(false);
+    expect(await page.evaluate("document.documentElement.scrollWidth - window.innerWidth")).toBeLessThanOrEqual(0);
   });
 });

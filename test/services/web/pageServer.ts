@@ -33,6 +33,8 @@ const request = (id: string, status: string) => ({
   progress: null,
   failure: null,
   planId: status === "done" ? id : null,
+  // In Berlin 07:02 of a March day before the clocks go forward.
+  endedAt: status === "done" ? "2027-03-25T06:02:00Z" : null,
 });
 
 /** Hands out the built page and answers like the API, one plan there already and one made on demand. */

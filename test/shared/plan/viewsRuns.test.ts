@@ -34,7 +34,7 @@ describe("parts worked without a break", () => {
       ["drive", 12],
     ]);
     const work = sheet.timeline[2]!;
-    expect(work.words).toBe("Spray Long Acre all 2 parts, order O-1");
+    expect(work.words).toBe("Stops 1 to 2: spray Long Acre both parts, order O-1");
     expect(work.details[0]).toBe("24.0 ha");
     // 24 ha at 15 L/ha.
     expect(work.tenderL).toBe(2000 - 360);
@@ -42,8 +42,8 @@ describe("parts worked without a break", () => {
     const text = crewSheetText(sheet);
     expect(text).toContain("Stops 1 to 2: Long Acre, 07:22 to 09:52");
     // The intervals run from the end of the second part: 48 h, of which the clocks leave one out.
-    expect(text).toMatch(/Re-entry from +2027-03-28 10:52/);
-    expect(text).toMatch(/A Liquid Example +000001-00 +1 L +24 L/);
+    expect(text).toMatch(/Re-entry from +Sun 28 March 10:52/);
+    expect(text).toMatch(/A Liquid Example, 000001-00 +1 L +24 L/);
     expect(text).toMatch(/\n {2}1 +4 full .*\n {2}1 +1 last .*\n {2}2 +5 full +36 L/);
   });
 
@@ -63,6 +63,7 @@ describe("partWords", () => {
     [[3, 1], 4, " parts 1, 3 of 4"],
     [[5, 2, 1, 3, 8], 9, " parts 1-3, 5, 8 of 9"],
     [[2, 1, 3], 3, " all 3 parts"],
+    [[1, 2], 2, " both parts"],
   ])("%j of %i reads '%s'", (numbers, parts, words) => {
     expect(partWords(numbers.map((part) => ({ part, parts })))).toBe(words);
   });

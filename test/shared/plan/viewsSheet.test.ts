@@ -43,15 +43,15 @@ describe("crewSheet", () => {
   it("tells the day row by row, with the water that is left", () => {
     expect(sheet.timeline.map((row) => [row.start.clock, row.words, row.details.join(", "), row.tenderL])).toEqual([
       ["07:00", "Drive to Long Acre, pad P1", "8.4 km", 2000],
-      ["07:12", "Set up at Long Acre, pad P1", "", 2000],
+      ["07:12", "Set up", "", 2000],
       [
         "07:22",
-        "Spray Long Acre part 1 of 2, order O-1",
+        "Stop 1: spray Long Acre part 1 of 2, order O-1",
         "12.0 ha, 5 loads of up to 40 L, 3 battery changes",
         // 12 ha at 15 L/ha.
         1820,
       ],
-      ["08:22", "Pack up at Long Acre, pad P1", "", 1820],
+      ["08:22", "Pack up", "", 1820],
       ["08:30", "Return to Yard", "8.4 km", 1820],
     ]);
     const sunday = crewSheet(operation, plan, "K1", "2027-03-28")!;
@@ -99,8 +99,7 @@ describe("crewSheet", () => {
     expect(school).toMatchObject({
       name: "Hill School",
       direction: "east",
-      buffers: [{ productName: "Liquid Example", distanceM: 50, downwindOnly: true }],
-      bufferWords: "keep 50 m when the wind blows there (Liquid Example)",
+      buffers: [{ productName: "Liquid Example", distanceM: 50, downwindOnly: true, onlyFinerThan: null }],
     });
     // GeographicLib from the field's east edge at the school's latitude, less the school's 20 m.
     const place = operation.sensitive.features[0]!.geometry.coordinates as [number, number];
@@ -220,11 +219,11 @@ describe("siteLimits", () => {
 
   it("takes the strictest of labels, aircraft and operation, and says whose it is", () => {
     expect(stop.siteLimits.limits.map(({ measure, bound, value, setBy }) => [measure, bound, value, setBy])).toEqual([
-      ["wind", "least", 3, "label of Second Liquid"],
-      ["wind", "most", 12, "label of Second Liquid"],
-      ["gust", "most", 25, "the operation"],
-      ["Delta T", "least", 2, "label of Liquid Example"],
-      ["Delta T", "most", 8, "label of Liquid Example"],
+      ["wind", "least", 3, { kind: "label", productName: "Second Liquid" }],
+      ["wind", "most", 12, { kind: "label", productName: "Second Liquid" }],
+      ["gust", "most", 25, { kind: "operation" }],
+      ["Delta T", "least", 2, { kind: "label", productName: "Liquid Example" }],
+      ["Delta T", "most", 8, { kind: "label", productName: "Liquid Example" }],
     ]);
     // Labels F to C; the aircraft makes 110 to 400 µm, which reaches into F (from 106) and C (341 to 404).
     expect(stop.siteLimits.dropletClasses).toEqual(["F", "M", "C"]);
@@ -241,6 +240,8 @@ describe("siteLimits", () => {
       deltaTMaxC: maybe(6, 12),
       temperatureMinC: maybe(0, 10),
       temperatureMaxC: maybe(20, 35),
+      humidityMinPct: maybe(10, 40),
+      humidityMaxPct: maybe(60, 95),
     });
     fc.assert(
       fc.property(label, label, maybe(8, 30), (one, other, windMaxKph) => {
@@ -263,6 +264,8 @@ describe("siteLimits", () => {
         expect(limitOf(site, "Delta T", "most")).toBe(bounds.deltaTMaxC?.value);
         expect(limitOf(site, "temperature", "least")).toBe(bounds.temperatureMinC?.value);
         expect(limitOf(site, "temperature", "most")).toBe(bounds.temperatureMaxC?.value);
+        expect(limitOf(site, "humidity", "least")).toBe(bounds.humidityMinPct?.value);
+        expect(limitOf(site, "humidity", "most")).toBe(bounds.humidityMaxPct?.value);
       }),
     );
   });

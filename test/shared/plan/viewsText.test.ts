@@ -46,14 +46,38 @@ describe("text for the command line", () => {
   it("lines products up, and what of each goes into a load", () => {
     expect(sheet).toContain(
       [
-        "  product           label number  per ha  in all",
-        "  A Liquid Example  000001-00        1 L    12 L",
-        "  B Second Liquid   000003-00      0.2 L   2.4 L",
-        "  part  loads   each makes   water       A        B",
-        "  1     4 full        40 L  36.8 L  2.67 L  0.533 L",
-        "  1     1 last        20 L  18.4 L  1.33 L  0.267 L",
+        "  product, label number        per ha  in all",
+        "  A Liquid Example, 000001-00     1 L    12 L",
+        "  B Second Liquid, 000003-00   200 mL   2.4 L",
+        "  loads   each   water       A       B",
+        "  4 full  40 L  36.8 L  2.67 L  533 mL",
+        "  1 last  20 L  18.4 L  1.33 L  267 mL",
       ].join("\n"),
     );
+  });
+});
+
+describe("the crew sheet in text", () => {
+  it("says the caution and what to take along before the day begins", () => {
+    const places = ["A planning aid", "Products to take along", "The day", "Stop 1: Long Acre"].map((words) =>
+      sheet.indexOf(words),
+    );
+    expect(places).toEqual([...places].sort((a, b) => a - b));
+    expect(places[0]).toBeGreaterThan(0);
+    expect(sheet).toMatch(/Liquid Example, 000001-00 +12 L/);
+  });
+
+  it("joins what is least and most into one row and names labels by letter", () => {
+    // The small multirotor releases at the height that its fleet entry gives.
+    const { releaseHeightM } = operation.fleet.aircraftTypes[0]!;
+    expect(sheet).toMatch(new RegExp(`wind at ${releaseHeightM} m +3 to 12 km/h +label B`));
+    expect(sheet).toMatch(/gust +at most 25 km\/h +the operation/);
+    expect(sheet).toMatch(/Delta T +2 to 8 °C +label A/);
+    expect(sheet).toMatch(/rain +none for 2 h after +label/);
+  });
+
+  it("names neighbours with what the label keeps from them", () => {
+    expect(sheet).toMatch(/Hill School \(school\) +\d+ m east +keep 50 m when the wind blows there \(A\)/);
   });
 });
 

@@ -1,0 +1,42 @@
+import type { SheetStop } from "./crewSheet.ts";
+import { type Cells, letterOf } from "./sheetWords.ts";
+import type { SetBy, SiteLimit } from "./siteLimits.ts";
+import { inversionWords, readable } from "./words.ts";
+
+export const limitsTitle = "Measure on site, stop outside";
+export const limitHeads = ["measure", "stay within", "set by"] as const;
+
+/** What is measured, its limits, and who set them; a least and a most of the same measure are one row. */
+export function limitRows(stop: SheetStop): Cells[] {
+  const { dropletClasses, inversion, limits, rainfastHours, windHeightM } = stop.siteLimits;
+  const measures = [...new Set(limits.map(({ measure }) => measure))];
+  const rows = measures.map((measure): Cells => {
+    const ofMeasure = limits.filter((limit) => limit.measure === measure);
+    const height = measure === "wind" && windHeightM !== null ? ` at ${readable(windHeightM)} m` : "";
+    const setBy = new Set(ofMeasure.map((limit) => setByWords(stop, limit.setBy)));
+    return [`${measure}${height}`, spanWords(ofMeasure), [...setBy].join(", ")];
+  });
+  if (dropletClasses.length > 0) rows.push(["droplets", dropletClasses.join(", "), "order, label, aircraft"]);
+  if (rainfastHours > 0) rows.push(["rain", `none for ${readable(rainfastHours)} h after`, "label"]);
+  if (inversion !== "ignore") rows.push(["inversion", inversionWords[inversion], "label"]);
+  return rows;
+}
+
+function spanWords(limits: readonly SiteLimit[]): string {
+  const { unit } = limits[0]!;
+  const limitOf = (bound: SiteLimit["bound"]) => limits.find((limit) => limit.bound === bound)?.value;
+  const [least, most] = [limitOf("least"), limitOf("most")];
+  if (least === undefined) return `at most ${readable(most!)} ${unit}`;
+  return most === undefined ? `at least ${readable(least)} ${unit}` : `${readable(least)} to ${readable(most)} ${unit}`;
+}
+
+function setByWords(stop: SheetStop, setBy: SetBy): string {
+  switch (setBy.kind) {
+    case "label":
+      return `label ${letterOf(stop, setBy.productName)}`;
+    case "aircraft":
+      return setBy.typeName;
+    case "operation":
+      return "the operation";
+  }
+}
