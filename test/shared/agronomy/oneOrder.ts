@@ -17,6 +17,7 @@ export interface Situation {
   readonly firstDay?: string;
   readonly days?: number;
   readonly timeZone?: string;
+  readonly forecastIssued?: string;
   readonly limits?: NonNullable<OperationInput["settings"]["limits"]>;
   readonly field?: Partial<OperationInput["fields"]["features"][number]["properties"]>;
   /** One label for each product of the mix, laid over one that allows everything. */
@@ -39,6 +40,7 @@ export function situationOf(situation: Situation): Operation {
     firstDay: situation.firstDay ?? "2027-06-07",
     days: situation.days ?? 3,
     altitudeM: 0,
+    forecastIssued: situation.forecastIssued,
     limits: situation.limits ?? {},
   };
   const labels = situation.labels ?? [{}];

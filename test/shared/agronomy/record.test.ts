@@ -1,0 +1,92 @@
+import { describe, expect, test } from "vitest";
+import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
+import { type MinuteLimit, minuteLimits } from "../../../shared/agronomy/limits.ts";
+import { calendarOf } from "../../support/operation.ts";
+import { seededRandom } from "../../support/seededRandom.ts";
+import { answersOf } from "./oneOrder.ts";
+import { randomOperation } from "./randomOperation.ts";
+
+const bitOf = (limit: MinuteLimit) => 1 << minuteLimits.indexOf(limit);
+
+describe("record of an order's forecast", () => {
+  test("there is a bit for every limit", () => {
+    expect(minuteLimits.length).toBeLessThanOrEqual(32);
+  });
+
+  test("each step has its limits, open minutes and the worst of them", () => {
+    // Wind 20 at the height of release over 15 is a third too much, gusts 30 over 25 a fifth.
+    const { agronomy, order, helicopter } = answersOf({
+      days: 1,
+      limits: { windAt: "asMeasured" },
+      labels: [{ windMaxKph: 15, gustMaxKph: 25 }],
+      airOfHour: (hour) => (hour === 9 ? { windKph: 20, gustKph: 30 } : hour === 10 ? { gustKph: 26 } : {}),
+    });
+    const record = agronomy.record(order, helicopter, { night: false });
+    expect([...record.stepStartMin]).toEqual(Array.from({ length: 24 }, (_, hour) => hour * 60));
+    expect([...record.stepEndMin].slice(-1)).toEqual([1440]);
+    expect([record.bits[9], record.bits[10], record.bits[11]]).toEqual([
+      bitOf("wind") | bitOf("gust"),
+      bitOf("gust"),
+      0,
+    ]);
+    expect([...record.openMin].slice(8, 12)).toEqual([60, 0, 0, 60]);
+    // The flying day begins at 05:04.
+    expect([record.bits[5], record.openMin[5]]).toEqual([bitOf("daylight"), 56]);
+    const worst = [4, 9, 10, 11].map((step) => [
+      minuteLimits[record.worstLimit[step]!],
+      record.worstActual[step],
+      record.worstAllowed[step],
+    ]);
+    expect(worst).toEqual([
+      ["daylight", Number.NaN, Number.NaN],
+      ["wind", 20, 15],
+      ["gust", 26, 25],
+      [undefined, Number.NaN, Number.NaN],
+    ]);
+  });
+
+  test("without a station there is nothing to record", () => {
+    const { agronomy, order, helicopter } = answersOf({ weather: () => [] });
+    expect(agronomy.record(order, helicopter, { night: true }).bits).toHaveLength(0);
+  });
+
+  test("says of random operations what judge says of every minute", () => {
+    const random = seededRandom(41);
+    for (let i = 0; i < 8; i++) {
+      const operation = randomOperation(random);
+      const calendar = calendarOf(operation);
+      const { horizonMin } = calendar;
+      const agronomy = createAgronomy(operation, calendar);
+      const order = operation.orders[0]!;
+      const type = operation.fleet.aircraftTypes[i % 2]!;
+      const night = { night: i % 3 === 0 };
+      const record = agronomy.record(order, type, night);
+      const { steps } = agronomy.station(order.fieldId)!;
+      const inHorizon = steps.filter(({ startMin, endMin }) => startMin < horizonMin && endMin > 0);
+      expect([...record.stepStartMin]).toEqual(inHorizon.map(({ startMin }) => startMin));
+      inHorizon.forEach(({ startMin, endMin }, step) => {
+        let bits = 0;
+        let openMin = 0;
+        const excessOf = new Map<string, number>();
+        for (let min = Math.max(0, startMin); min < Math.min(endMin, horizonMin); min++) {
+          const judgements = agronomy.judge(order, type, min, night);
+          if (judgements.length === 0) openMin++;
+          for (const { limit, actual, allowed } of judgements) {
+            bits |= bitOf(limit as MinuteLimit);
+            const isFigure = typeof actual === "number" && typeof allowed === "number";
+            // A limit counts as it stands in the first minute that it stops.
+            if (!excessOf.has(limit)) {
+              excessOf.set(limit, isFigure ? Math.abs(actual - allowed) / Math.abs(allowed) : -1);
+            }
+          }
+        }
+        const where = `operation ${i}, step ${step}`;
+        expect(record.bits[step], where).toBe(bits);
+        expect(record.openMin[step], where).toBe(openMin);
+        const worst = minuteLimits[record.worstLimit[step]!];
+        if (worst === undefined) expect(bits, where).toBe(0);
+        else expect(excessOf.get(worst), where).toBe(Math.max(...excessOf.values()));
+      });
+    }
+  });
+});
