@@ -15,4 +15,21 @@ bench
   .action(({ seeds, iterations, breakEvery }: { seeds: number; iterations: number; breakEvery: number }) => {
     process.exitCode = benchPlans(seeds, iterations, breakEvery) ? 0 : 1;
   });
+bench
+  .command("windows")
+  .description(
+    "find the windows of a generated week for every order and kind of aircraft, checked before they are timed",
+  )
+  .option("--orders <N>", "orders", Number, 2000)
+  .action(async ({ orders }: { orders: number }) => {
+    process.exitCode = (await import("./windows.ts")).benchWindows(orders) ? 0 : 1;
+  });
+bench
+  .command("checks")
+  .description(
+    "published values of air, sun and intervals beside ours, and random comparisons with libraries from outside",
+  )
+  .action(async () => {
+    process.exitCode = (await import("./checks.ts")).benchChecks() ? 0 : 1;
+  });
 await bench.parseAsync();

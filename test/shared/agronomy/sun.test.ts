@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { sunDay } from "../../../shared/agronomy/sun.ts";
+import { exactSunDay, sunDay } from "../../../shared/agronomy/sun.ts";
 import { type Calendar, createCalendar } from "../../../shared/model/calendar.ts";
 
 function calendarFrom(timeZone: string, firstDay: string): Calendar {
@@ -12,17 +12,21 @@ function clockMin(clock: string): number {
 }
 
 describe("sunrise and sunset", () => {
-  // US Naval Observatory, table for 36 57' N 112 31' W, 2023, UTC-7. It rounds to the nearest minute, we into the day.
-  test.each([
-    ["2023-01-01", "07:43", "17:24"],
-    ["2023-04-15", "05:56", "19:05"],
-    ["2023-06-21", "05:11", "19:53"],
-    ["2023-12-21", "07:39", "17:17"],
-  ])("%s rises at %s and sets at %s", (date, rise, set) => {
-    const { horizon } = sunDay(calendarFrom("America/Phoenix", date), date, 36.95, -112 - 31 / 60);
-    if (horizon.kind !== "crosses") throw new Error("the sun rises there every day");
-    expect([0, 1]).toContain(horizon.upMin - clockMin(rise));
-    expect([0, -1]).toContain(horizon.downMin - clockMin(set));
+  test("are rounded into the day, so that no minute of work lies outside it", () => {
+    for (let month = 1; month <= 12; month++) {
+      const date = `2027-${String(month).padStart(2, "0")}-11`;
+      const calendar = calendarFrom("Europe/Berlin", date);
+      const exact = exactSunDay(calendar, date, 51, 11);
+      const whole = sunDay(calendar, date, 51, 11);
+      for (const height of ["horizon", "civil"] as const) {
+        const [inner, outer] = [whole[height], exact[height]];
+        if (inner.kind !== "crosses" || outer.kind !== "crosses") throw new Error("the sun rises there every day");
+        expect(inner.upMin - outer.upMin).toBeGreaterThanOrEqual(0);
+        expect(inner.upMin - outer.upMin).toBeLessThan(1);
+        expect(outer.downMin - inner.downMin).toBeGreaterThanOrEqual(0);
+        expect(outer.downMin - inner.downMin).toBeLessThan(1);
+      }
+    }
   });
 
   test("minutes are whole and lie inside the day that they bound, also on the days when the clocks change", () => {
