@@ -6,6 +6,7 @@ import type { Mutation } from "./mutations/mutation.ts";
 import { orderMutations } from "./mutations/orderMutations.ts";
 import { outfitMutations } from "./mutations/outfitMutations.ts";
 import { planMutations } from "./mutations/planMutations.ts";
+import { weatherMutations } from "./mutations/weatherMutations.ts";
 import { workMutations } from "./mutations/workMutations.ts";
 
 export type { Mutation, Pair, Random } from "./mutations/mutation.ts";
@@ -13,6 +14,7 @@ export type { Mutation, Pair, Random } from "./mutations/mutation.ts";
 /** Ways to break a plan that holds, at least one for every rule of the checker. */
 export const mutations: readonly Mutation[] = [
   ...minuteMutations,
+  ...weatherMutations,
   ...orderMutations,
   ...groundMutations,
   ...workMutations,

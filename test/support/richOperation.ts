@@ -101,6 +101,12 @@ const sensitive: OperationInput["sensitive"] = {
       geometry: { type: "Point", coordinates: positionAt(centres.F5, 130, 0) },
       properties: { id: "S3", kind: "school", name: "School", radiusM: 50 },
     },
+    {
+      // 100 m south of F1's eastern half, 224 m from its western half.
+      type: "Feature",
+      geometry: { type: "Point", coordinates: positionAt(centres.F1, 200, -300) },
+      properties: { id: "S4", kind: "organic", name: "Herb garden" },
+    },
   ],
 };
 
@@ -125,6 +131,9 @@ const products: OperationInput["products"] = [
     deltaTMaxC: 8,
     temperatureMinC: 5,
     temperatureMaxC: 30,
+    humidityMinPct: 35,
+    humidityMaxPct: 90,
+    releaseHeightMaxM: 6,
     dropletFinest: "F",
     dropletCoarsest: "C",
     carrierMinLPerHa: 10,
@@ -132,6 +141,8 @@ const products: OperationInput["products"] = [
       { kind: "water", distanceM: 30 },
       { kind: "school", distanceM: 400 },
       { kind: "dwelling", distanceM: 400, downwindOnly: true },
+      { kind: "organic", distanceM: 150, downwindOnly: true, downwindRule: "sparesPart" },
+      { kind: "organic", distanceM: 200, onlyFinerThan: "M" },
     ],
     inversionRule: "notWhenLikely",
     compatibilityGroup: "fungicide",
@@ -219,6 +230,7 @@ const orders: OperationInput["orders"] = [
     carrierLPerHa: 15,
     preferredDate: "2027-06-08",
     priceCentsPerHa: 2800,
+    dropletClass: "M",
   },
   {
     ...wholeHorizon,
@@ -228,6 +240,8 @@ const orders: OperationInput["orders"] = [
     carrierLPerHa: 30,
     priority: "mandatory",
     priceCentsPerHa: 3500,
+    waitAfterRainMm: 5,
+    waitAfterRainHours: 12,
     maySplit: false,
   },
   {
@@ -269,6 +283,7 @@ const orders: OperationInput["orders"] = [
     products: [{ productId: "OIL", ratePerHa: 0.5 }],
     carrierLPerHa: 20,
     priceCentsPerHa: 2600,
+    apartFrom: [{ orderId: "O-9", hours: 24 }],
   },
   {
     ...wholeHorizon,

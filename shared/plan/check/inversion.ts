@@ -1,3 +1,4 @@
+import type { SunCourse } from "../../agronomy/sun.ts";
 import { addDays } from "../../model/calendar.ts";
 import type { WeatherStep } from "../../model/weather.ts";
 import type { Facts, Mix, Stop } from "./facts.ts";
@@ -67,15 +68,18 @@ function signedRisks(touched: Step, worked: Span, nights: readonly Span[], steps
 
 /**
  * Hours in which an inversion may lie over the field: from before a sunset until after the next sunrise. Our choice: a sun
- * that stays down keeps the night going, one that stays up rises at local midnight.
+ * that stays down keeps the night going, one that stays up rises at local midnight, and hours that meet are one stretch.
  */
 function nightsOf(facts: Facts, sky: Sky, mix: Mix, span: Span): Span[] {
   const { calendar, operation } = facts;
   const { startBeforeSunsetMin, endAfterSunriseMin } = operation.settings.limits.inversionHours;
   const last = addDays(calendar.dateOfMin(span.toMin), 1);
   let date = addDays(calendar.dateOfMin(span.fromMin), -2);
-  // A night that began long ago: no step since its first minute is left out.
-  while (sky.sun(mix, date).horizon.kind === "below") date = addDays(date, -1);
+  const isWithoutBreak = (sun: SunCourse) =>
+    sun.kind === "below" ||
+    (sun.kind === "crosses" && sun.downMin - startBeforeSunsetMin <= sun.upMin + endAfterSunriseMin);
+  // A stretch that began long ago: no step since its first minute is left out.
+  while (isWithoutBreak(sky.sun(mix, date).horizon)) date = addDays(date, -1);
 
   const nights: Span[] = [];
   for (let duskMin: number | undefined; date <= last || duskMin !== undefined; date = addDays(date, 1)) {
@@ -86,7 +90,12 @@ function nightsOf(facts: Facts, sky: Sky, mix: Mix, span: Span): Span[] {
       continue;
     }
     const riseMin = sun.kind === "crosses" ? sun.upMin : midnightMin;
-    if (duskMin !== undefined) nights.push({ fromMin: duskMin, toMin: riseMin + endAfterSunriseMin });
+    if (duskMin !== undefined) {
+      const night = { fromMin: duskMin, toMin: riseMin + endAfterSunriseMin };
+      const before = nights.at(-1);
+      if (before !== undefined && night.fromMin <= before.toMin) night.fromMin = nights.pop()!.fromMin;
+      nights.push(night);
+    }
     duskMin = sun.kind === "crosses" && date <= last ? sun.downMin - startBeforeSunsetMin : undefined;
   }
   return nights;

@@ -136,7 +136,7 @@ function checkRainfast(facts: Facts, ledger: Ledger, stop: Stop, work: Span, ste
   const rainfastHours = Math.max(...stop.mix.products.map((product) => product.rainfastHours));
   if (rainfastHours <= 0) return;
   // The rainfast periods of all minutes of the work, joined.
-  const span = { fromMin: work.fromMin + 1, toMin: work.toMin + minutesPerHour * rainfastHours };
+  const span = { fromMin: work.fromMin + 1, toMin: work.toMin + minutesPerHour * rainfastHours - rounding };
   const within = steps.filter((step) => shareMinute(step, span));
   const rain = within.find((step) => step.isRain);
   ledger.expect("rainfast", rain === undefined, stop.subject, () => ({

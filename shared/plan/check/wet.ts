@@ -8,7 +8,7 @@ import { type Span, shareMinute } from "./spans.ts";
 export function checkWet({ calendar }: Facts, ledger: Ledger, stop: Stop, span: Span, steps: readonly Step[]): void {
   const { waitAfterRainMm, waitAfterRainHours, id } = stop.mix.order;
   if (waitAfterRainMm === undefined || waitAfterRainHours === undefined) return;
-  const backMin = waitAfterRainHours * minutesPerHour;
+  const backMin = waitAfterRainHours * minutesPerHour - rounding;
   // The sum grows only in a minute in which a step begins; in between it can but shrink.
   const begins = steps.map((step) => step.fromMin).filter((min) => min > span.fromMin && min < span.toMin);
   for (const min of [span.fromMin, ...begins]) {

@@ -1,7 +1,8 @@
 import { geometryCentroidLonLat } from "../../../shared/geo/convert.ts";
+import type { Buffer } from "../../../shared/model/product.ts";
 import type { SensitiveId } from "../../../shared/model/quantities.ts";
 import type { Block } from "../../../shared/plan/plan.ts";
-import { type Draft, type Mutation, mutation, pick, pickInt, stopsOf } from "./mutation.ts";
+import { type Draft, type DraftStop, type Mutation, mutation, onStop, pick, pickInt } from "./mutation.ts";
 
 function onBlock(rule: Mutation["rule"], name: string, change: (draft: Draft, block: Block) => boolean): Mutation {
   return mutation(rule, name, (draft) => {
@@ -31,9 +32,7 @@ function redraw(block: Block, scale: number, eastDeg: number, northDeg: number):
 }
 
 /** A sensitive place in the middle of a worked block, with a buffer that one of the order's labels keeps. */
-function placeInBlock(draft: Draft): boolean {
-  const stop = pick(draft, stopsOf(draft));
-  if (stop === undefined) return false;
+function placeInBlock(draft: Draft, stop: DraftStop, condition: Pick<Buffer, "onlyFinerThan">): boolean {
   const [lonDeg, latDeg] = geometryCentroidLonLat(stop.block.geometry);
   draft.operation.sensitive.features.push({
     type: "Feature",
@@ -45,6 +44,7 @@ function placeInBlock(draft: Draft): boolean {
     distanceM: pickInt(draft, 100, 200),
     downwindOnly: false,
     downwindRule: "stopsField",
+    ...condition,
   });
   return true;
 }
@@ -88,8 +88,12 @@ export const groundMutations: readonly Mutation[] = [
     redraw(block, 1.05 + draft.random(), 0, 0);
     return true;
   }),
-  mutation("treatedArea", "a place inside the block", placeInBlock),
-  mutation("buffer", "a place inside the block", placeInBlock),
+  onStop("treatedArea", "a place inside the block", (draft, stop) => placeInBlock(draft, stop, {})),
+  onStop("buffer", "a place inside the block", (draft, stop) => placeInBlock(draft, stop, {})),
+  onStop("buffer", "a place inside the block, and droplets fine enough to keep away from it", (draft, stop) => {
+    stop.order.dropletClass = "M";
+    return placeInBlock(draft, stop, { onlyFinerThan: "C" });
+  }),
   onBlock("blockAreas", "more hectares than drawn", (draft, block) => {
     block.areaHa *= 1.01 + draft.random();
     return true;

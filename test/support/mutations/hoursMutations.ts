@@ -30,6 +30,14 @@ export const hoursMutations: readonly Mutation[] = [
     crewDay.date = addDays(draft.calendar.dates[0]!, -pickInt(draft, 1, 5));
     return true;
   }),
+  onDay("horizon", "a work of thousands of years", (_, { activities }) => {
+    const index = activities.findIndex(({ kind }) => kind === "work");
+    for (const [at, activity] of activities.entries()) {
+      if (at > index) activity.startMin += 2e9;
+      if (at >= index) activity.endMin += 2e9;
+    }
+    return index >= 0;
+  }),
   onDay("oneCrewDay", "the same day again", (draft, crewDay) => {
     draft.plan.crewDays.push(structuredClone(crewDay));
     return true;

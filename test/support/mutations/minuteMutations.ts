@@ -1,47 +1,18 @@
-import { sunDay } from "../../../shared/agronomy/sun.ts";
-import { geometryCentroidLonLat } from "../../../shared/geo/convert.ts";
-import { createPlane } from "../../../shared/geo/plane.ts";
 import { addDays } from "../../../shared/model/calendar.ts";
-import type { Product } from "../../../shared/model/product.ts";
-import type { SensitiveId } from "../../../shared/model/quantities.ts";
-import type { WeatherStep } from "../../../shared/model/weather.ts";
-import type { RuleName } from "../../../shared/plan/check/report.ts";
 import {
   crewOf,
-  type Draft,
-  type DraftStop,
   localTime,
   type Mutation,
   minuteOf,
   mutation,
+  onStop,
   pick,
   pickInt,
   stepsAt,
   stopsOf,
+  sunOver,
   useOf,
 } from "./mutation.ts";
-
-/** A change to a stop picked at random. */
-function onStop(rule: RuleName, name: string, change: (draft: Draft, stop: DraftStop) => boolean): Mutation {
-  return mutation(rule, name, (draft) => {
-    const stop = pick(draft, stopsOf(draft));
-    return stop !== undefined && change(draft, stop);
-  });
-}
-
-/** Other weather at a minute of a work, against a limit of one of its products. */
-function onWeather(
-  rule: RuleName,
-  name: string,
-  weather: Partial<WeatherStep>,
-  limit: (product: Product, draft: Draft, stop: DraftStop) => void,
-): Mutation {
-  return onStop(rule, name, (draft, stop) => {
-    for (const step of stepsAt(draft, minuteOf(draft, stop))) Object.assign(step, weather);
-    limit(pick(draft, stop.products)!, draft, stop);
-    return true;
-  });
-}
 
 export const minuteMutations: readonly Mutation[] = [
   onStop("dates", "order ends during the work", (draft, stop) => {
@@ -91,53 +62,6 @@ export const minuteMutations: readonly Mutation[] = [
     draft.operation.weather = draft.operation.weather.filter((step) => !gone.includes(step));
     return true;
   }),
-  onWeather("windLow", "wind under the label's least", { windKph: 2 }, (product) => {
-    product.windMinKph = 2.1;
-  }),
-  onWeather("wind", "wind over the label's most", { windKph: 15.1 }, (product) => {
-    product.windMaxKph = 15;
-  }),
-  onWeather("wind", "wind over an aircraft's most", { windKph: 21 }, (_, draft, stop) => {
-    pick(draft, stop.types)!.windMaxKph = 20;
-  }),
-  onWeather("wind", "wind over the operation's most", { windKph: 13 }, (_, draft) => {
-    draft.operation.settings.limits.windMaxKph = 12;
-  }),
-  onWeather("gust", "gusts over the label's most", { gustKph: 25.5 }, (product) => {
-    product.gustMaxKph = 25;
-  }),
-  onWeather("gust", "gusts over an aircraft's most", { gustKph: 41 }, (_, draft, stop) => {
-    pick(draft, stop.types)!.gustMaxKph = 40;
-  }),
-  onWeather("gust", "gusts over the operation's most", { gustKph: 31 }, (_, draft) => {
-    draft.operation.settings.limits.gustMaxKph = 30;
-  }),
-  // Delta T of 30 °C and 30 % is 12.03 (psychrolib 1.1.1 at 101325 Pa), of saturated air it is 0.
-  onWeather("deltaT", "air too dry", { temperatureC: 30, humidityPct: 30 }, (product) => {
-    product.deltaTMaxC = 11.5;
-  }),
-  onWeather("deltaT", "air too moist", { humidityPct: 100 }, (product) => {
-    product.deltaTMinC = 0.5;
-  }),
-  onWeather("temperature", "too hot", { temperatureC: 30.5 }, (product) => {
-    product.temperatureMaxC = 30;
-  }),
-  onWeather("temperature", "too cold", { temperatureC: 4.5 }, (product) => {
-    product.temperatureMinC = 5;
-  }),
-  onWeather("rain", "it rains", { rainMm: 0.1 }, (_, draft) => {
-    draft.operation.settings.limits.rainMm = 0.1;
-  }),
-  onWeather("rain", "rain is likely", { rainProbabilityPct: 50 }, (_, draft) => {
-    draft.operation.settings.limits.rainProbabilityPct = 50;
-  }),
-  onStop("rainfast", "it rains before the spray has dried", (draft, stop) => {
-    const hours = pickInt(draft, 1, 5);
-    pick(draft, stop.products)!.rainfastHours = hours;
-    const wet = stepsAt(draft, stop.work.endMin + pickInt(draft, 0, hours * 60 - 1));
-    for (const step of wet) step.rainMm = 3;
-    return wet.length > 0;
-  }),
   onStop("bloom", "a label forbids the crop in bloom", (draft, stop) => {
     const date = draft.calendar.dateOfMin(minuteOf(draft, stop));
     stop.field.bloom = { from: addDays(date, -pickInt(draft, 0, 3)), to: addDays(date, pickInt(draft, 0, 3)) };
@@ -154,9 +78,6 @@ export const minuteMutations: readonly Mutation[] = [
     draft.operation.settings.limits.beeHours = { startAfterSunriseMin: 0, endBeforeSunsetMin: 0 };
     return true;
   }),
-  inversionMutation("an inversion is likely", { cloudPct: 20, windKph: 6 }, "notWhenLikely"),
-  inversionMutation("an inversion is possible in the wind", { cloudPct: 20, windKph: 13 }, "notWhenPossible"),
-  inversionMutation("an inversion is possible under cloud", { cloudPct: 95, windKph: 6 }, "notWhenPossible"),
   onStop("closed", "the field is closed for a minute", (draft, stop) => {
     const min = minuteOf(draft, stop);
     stop.field.closures.push({ from: localTime(draft, min), to: localTime(draft, min + 1), reason: "irrigation" });
@@ -210,49 +131,4 @@ export const minuteMutations: readonly Mutation[] = [
     for (const use of found.product.uses) use.retreatmentDays = 40;
     return true;
   }),
-  onStop("drift", "the wind blows to a place nearby", (draft, stop) => {
-    const feature = draft.operation.fields.features.find((one) => one.properties === stop.field)!;
-    const [lonDeg, latDeg] = geometryCentroidLonLat(feature.geometry);
-    const towardsDeg = pickInt(draft, 0, 359);
-    const offDeg = pickInt(draft, -40, 40);
-    const distanceM = 2000;
-    const towardsRad = (towardsDeg * Math.PI) / 180;
-    const coordinates = createPlane(lonDeg, latDeg).toPosition([
-      distanceM * Math.sin(towardsRad),
-      distanceM * Math.cos(towardsRad),
-    ]);
-    draft.operation.sensitive.features.push({
-      type: "Feature",
-      geometry: { type: "Point", coordinates },
-      properties: { id: "DOWNWIND" as SensitiveId, kind: "apiary", name: "Hives", radiusM: 0 },
-    });
-    pick(draft, stop.products)!.buffers.push({ kind: "apiary", distanceM: 2000, downwindOnly: true, downwindRule: "stopsField" });
-    draft.operation.settings.limits.driftAngleDeg = 45;
-    for (const step of stepsAt(draft, minuteOf(draft, stop)))
-      step.windFromDeg = (towardsDeg + offDeg + 180 + 360) % 360;
-    return true;
-  }),
 ];
-
-/** Sunrise and sunset at the field on a date; null far north or south in summer and winter. */
-function sunOver(draft: Draft, { field }: DraftStop, date: string): { upMin: number; downMin: number } | null {
-  const feature = draft.operation.fields.features.find((one) => one.properties === field)!;
-  const [lonDeg, latDeg] = geometryCentroidLonLat(feature.geometry);
-  const { horizon } = sunDay(draft.calendar, date, latDeg, lonDeg);
-  return horizon.kind === "crosses" ? horizon : null;
-}
-
-function inversionMutation(name: string, weather: Partial<WeatherStep>, rule: Product["inversionRule"]): Mutation {
-  return mutation("inversion", name, (draft) => {
-    const minutes = stopsOf(draft).flatMap((stop) => {
-      const min = minuteOf(draft, stop);
-      const sun = sunOver(draft, stop, draft.calendar.dateOfMin(min));
-      return sun !== null && (min < sun.upMin + 58 || min > sun.downMin - 88) ? [{ stop, min }] : [];
-    });
-    const found = pick(draft, minutes);
-    if (found === undefined) return false;
-    pick(draft, found.stop.products)!.inversionRule = rule;
-    for (const step of stepsAt(draft, found.min)) Object.assign(step, weather, { rainMm: 0, rainProbabilityPct: 0 });
-    return true;
-  });
-}

@@ -1,3 +1,6 @@
+import { sunDay } from "../../../shared/agronomy/sun.ts";
+import { geometryCentroidLonLat } from "../../../shared/geo/convert.ts";
+import type { LonLat } from "../../../shared/geo/plane.ts";
 import { type Calendar, createCalendar } from "../../../shared/model/calendar.ts";
 import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -52,6 +55,14 @@ export function pick<Item>({ random }: Draft, items: readonly Item[]): Item | un
 
 export function pickInt({ random }: Draft, from: number, to: number): number {
   return from + Math.floor(random() * (to - from + 1));
+}
+
+/** A change to a stop picked at random. */
+export function onStop(rule: RuleName, name: string, change: (draft: Draft, stop: DraftStop) => boolean): Mutation {
+  return mutation(rule, name, (draft) => {
+    const stop = pick(draft, stopsOf(draft));
+    return stop !== undefined && change(draft, stop);
+  });
 }
 
 export type Work = Extract<Activity, { kind: "work" }>;
@@ -171,4 +182,16 @@ export function simultaneousStops(draft: Draft): [DraftStop, DraftStop][] {
       )
       .map((b): [DraftStop, DraftStop] => [a, b]),
   );
+}
+
+/** Sunrise and sunset at the field on a date; null far north or south in summer and winter. */
+export function sunOver(draft: Draft, stop: DraftStop, date: string): { upMin: number; downMin: number } | null {
+  const [lonDeg, latDeg] = centreOf(draft, stop);
+  const { horizon } = sunDay(draft.calendar, date, latDeg, lonDeg);
+  return horizon.kind === "crosses" ? horizon : null;
+}
+
+/** The centroid of the stop's field. */
+export function centreOf({ operation }: Draft, { field }: DraftStop): LonLat {
+  return geometryCentroidLonLat(operation.fields.features.find((one) => one.properties === field)!.geometry);
 }

@@ -1,23 +1,17 @@
+import type { Order } from "../../../shared/model/order.ts";
 import type { DropletClass } from "../../../shared/model/quantities.ts";
 import {
-  type Draft,
   type DraftStop,
   localTime,
   type Mutation,
   mutation,
+  onStop,
   pick,
   pickInt,
   simultaneousStops,
   stopsOf,
   useOf,
 } from "./mutation.ts";
-
-function onStop(rule: Mutation["rule"], name: string, change: (draft: Draft, stop: DraftStop) => boolean): Mutation {
-  return mutation(rule, name, (draft) => {
-    const stop = pick(draft, stopsOf(draft));
-    return stop !== undefined && change(draft, stop);
-  });
-}
 
 const isLiquid = ({ products }: DraftStop) => products[0]!.method === "liquid";
 
@@ -26,6 +20,10 @@ export const orderMutations: readonly Mutation[] = [
     const type = pick(draft, stop.types)!;
     if (isLiquid(stop)) delete type.liquid;
     else delete type.granular;
+    return true;
+  }),
+  onStop("releaseHeight", "released higher than a label allows", (draft, stop) => {
+    pick(draft, stop.products)!.releaseHeightMaxM = pick(draft, stop.types)!.releaseHeightM * 0.99;
     return true;
   }),
   onStop("droplet", "an aircraft makes coarser droplets than ordered", (draft, stop) => {
@@ -136,4 +134,34 @@ export const orderMutations: readonly Mutation[] = [
     pair[1].order.products = structuredClone(pair[0].order.products);
     return true;
   }),
+  mutation("interleave", "orders to be kept apart, on the same field by turns", (draft) => {
+    const pair = pick(draft, simultaneousStops(draft));
+    if (pair === undefined) return false;
+    pair[1].order.fieldId = pair[0].order.fieldId;
+    pair[1].order.apartFrom.push({ orderId: pair[0].order.id, hours: 0.5 });
+    return true;
+  }),
+  waitMutation("the later order waits for the earlier", (earlier, later, hours) => {
+    later.apartFrom.push({ orderId: earlier.id, hours });
+  }),
+  waitMutation("the earlier order wants to be followed later", (earlier, later, hours) => {
+    earlier.apartFrom.push({ orderId: later.id, hours });
+  }),
 ];
+
+/** Two orders on one field that are to lie some minutes farther apart than they do. */
+function waitMutation(name: string, change: (earlier: Order, later: Order, hours: number) => void): Mutation {
+  return mutation("wait", name, (draft) => {
+    const stops = stopsOf(draft);
+    const pairs = stops.flatMap((a) =>
+      stops
+        .filter((b) => b.order !== a.order && b.field === a.field && b.work.startMin >= a.work.endMin)
+        .map((b) => ({ a, b })),
+    );
+    const pair = pick(draft, pairs);
+    if (pair === undefined) return false;
+    const apartMin = pair.b.work.startMin - pair.a.work.endMin;
+    change(pair.a.order, pair.b.order, (apartMin + pickInt(draft, 1, 60)) / 60);
+    return true;
+  });
+}

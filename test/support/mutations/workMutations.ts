@@ -1,12 +1,5 @@
 import type { WorkDetail } from "../../../shared/plan/plan.ts";
-import { type Draft, type DraftStop, type Mutation, mutation, pick, stopsOf } from "./mutation.ts";
-
-function onStop(rule: Mutation["rule"], name: string, change: (draft: Draft, stop: DraftStop) => boolean): Mutation {
-  return mutation(rule, name, (draft) => {
-    const stop = pick(draft, stopsOf(draft));
-    return stop !== undefined && change(draft, stop);
-  });
-}
+import { type Draft, type DraftStop, type Mutation, onStop } from "./mutation.ts";
 
 /** A figure of the work's detail made larger or smaller. */
 function onDetail(name: string, change: (detail: WorkDetail, stop: DraftStop, draft: Draft) => boolean): Mutation {

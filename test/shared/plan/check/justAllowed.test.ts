@@ -48,6 +48,15 @@ const stopCases: Record<string, (draft: Draft, stop: DraftStop) => void> = {
     for (const product of draft.operation.products) product.windMaxKph = 12;
     for (const type of stop.types) type.windMaxKph = 12;
     draft.operation.settings.limits.windMaxKph = 12;
+    draft.operation.settings.limits.windAt = "asMeasured";
+  },
+  "relative humidity at both limits": (draft, stop) => {
+    for (const step of allSteps(draft, stop)) step.humidityPct = 60;
+    for (const product of stop.products) Object.assign(product, { humidityMinPct: 60, humidityMaxPct: 60 });
+  },
+  "released at the height that the label allows": (draft, stop) => {
+    for (const type of draft.operation.fleet.aircraftTypes) type.releaseHeightM = 4;
+    for (const product of stop.products) product.releaseHeightMaxM = 4;
   },
   "gusts at every limit": (draft, stop) => {
     for (const step of allSteps(draft, stop)) step.gustKph = 22;
@@ -205,7 +214,7 @@ describe("a place that the wind blows towards", () => {
       properties: { id: "S9" as SensitiveId, kind: "apiary", name: "Hives", radiusM: 25 },
     });
     const stop = stopsOf(draft).find((one) => one.field.id === field)!;
-    stop.products[0]!.buffers.push({ kind: "apiary", distanceM: 1000, downwindOnly: true });
+    stop.products[0]!.buffers.push({ kind: "apiary", distanceM: 1000, downwindOnly: true, downwindRule: "stopsField" });
     for (const step of draft.operation.weather) step.windFromDeg = windFromDeg;
     return draft;
   }
