@@ -4,6 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { dateWords } from "../../../shared/plan/dateWords.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 
 const main = fileURLToPath(new URL("../../../services/cli/main.ts", import.meta.url));
@@ -42,7 +43,7 @@ describe("the command line", { timeout: 120_000 }, () => {
     const { crewId, date } = plan.crewDays[0]!;
     const sheet = calmhour("sheet", small, planFile, "--crew", crewId, "--date", date);
     expect(sheet.status).toBe(0);
-    expect(sheet.stdout).toContain(date);
+    expect(sheet.stdout).toContain(dateWords(date));
     const none = calmhour("sheet", small, planFile, "--crew", crewId, "--date", "2030-01-01");
     expect(none.status).toBe(2);
     expect(none.stderr).toContain(`expected one of ${crewId} ${date}`);
