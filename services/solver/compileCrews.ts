@@ -93,6 +93,8 @@ export function compileEquipment(operation: Operation, calendar: Calendar): Equi
     tenderWaterL: Float64Array.from(fleet.tenders, ({ waterL }) => waterL),
     chargerBase: Int32Array.from(fleet.chargers, ({ baseId }) => baseIndex.get(baseId)!),
     stock,
-    setsPerAircraft: stock.map((sets, at) => (aircraftAt[at]! > 0 ? Math.floor(sets / aircraftAt[at]!) : 0)),
+    setsPerAircraft: stock.map((sets, at) =>
+      sets > 0 && aircraftAt[at]! > 0 ? Math.max(1, Math.floor(sets / aircraftAt[at]!)) : 0,
+    ),
   };
 }

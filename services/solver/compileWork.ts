@@ -123,7 +123,8 @@ export function bestSignaturesOf(
   option: KitOption,
 ): number[] {
   const type = operation.fleet.aircraftTypes[option.type]!;
-  const sets = equipment.setsPerAircraft[base * operation.fleet.aircraftTypes.length + option.type]! * option.count;
+  const sets =
+    type.power.source === "battery" ? equipment.stock[base * operation.fleet.aircraftTypes.length + option.type]! : 0;
   if (type.power.source === "battery" && sets < option.count) return [];
   const chargers =
     type.power.source === "battery"

@@ -4,11 +4,10 @@ import { type State, setKit } from "./state.ts";
 
 /** Share of choices in which a crew keeps the things of its day before, when they are free. Our choice: changing costs. */
 const keepShare = 0.5;
+/** Share of choices in which a crew takes its fair share of the battery sets, not all that are free. Our choice. */
+const fairShare = 0.7;
 
-/**
- * Give every slot that stands empty a kit from what the pools still hold, in the order given; a slot for which nothing is left gets none. Returns
- * nothing: the kits of slots that stay empty are put back by `releaseIdleKits`.
- */
+/** Give every slot that stands empty a kit from what the pools still hold, in the order given; a slot for which nothing is left gets none. */
 export function proposeKits(problem: Problem, state: State, slots: readonly number[], random: Random): void {
   for (const slot of slots) setKit(problem, state, slot, proposeKit(problem, state, slot, random));
 }
@@ -28,7 +27,13 @@ function proposeKit(problem: Problem, state: State, slot: number, random: Random
   const keys = options.map((option) => random() ** (1 / (option.count * option.count)));
   const tried = options.map((_, at) => at).sort((a, b) => keys[b]! - keys[a]!);
   for (const at of tried) {
-    const kit = fillKit(problem, state, slot, options[at]!, at, near, random);
+    const tenders = freeTenders(problem, state, slot, options[at]!);
+    if (tenders.length === 0) continue;
+    const tender =
+      near !== null && tenders.includes(near.tender) && random() < keepShare
+        ? near.tender
+        : tenders[pickIndex(random, tenders.length)]!;
+    const kit = fillKit(problem, state, slot, at, near, tender, random() < fairShare);
     if (kit !== null) return kit;
   }
   return null;
@@ -86,18 +91,42 @@ function setsFree(problem: Problem, state: State, slot: number, type: number): n
   return free;
 }
 
+/** Every kit that the slot could still have: each option with each free tender, with all the battery sets that are free. */
+export function freeKits(problem: Problem, state: State, slot: number): Kit[] {
+  return problem.options[problem.slots[slot]!.crew]!.flatMap((option, at) =>
+    freeTenders(problem, state, slot, option).flatMap((tender) => {
+      const kit = fillKit(problem, state, slot, at, null, tender, false);
+      return kit === null ? [] : [kit];
+    }),
+  );
+}
+
+function freeTenders(problem: Problem, state: State, slot: number, option: KitOption): number[] {
+  const { equipment } = problem;
+  const base = problem.baseOfCrew[problem.slots[slot]!.crew]!;
+  const needSlots = option.count * problem.types[option.type]!.transportSlots;
+  const tenders: number[] = [];
+  for (let t = 0; t < equipment.tenderBase.length; t++) {
+    const fits = equipment.tenderBase[t] === base && equipment.tenderSlots[t]! >= needSlots;
+    if (fits && tenderFree(problem, state, slot, t)) tenders.push(t);
+  }
+  return tenders;
+}
+
 /** Name the things for an option: those of the crew's nearest day first. Null when the pools do not hold enough. */
 function fillKit(
   problem: Problem,
   state: State,
   slot: number,
-  option: KitOption,
   optionIndex: number,
   near: Kit | null,
-  random: Random,
+  tender: number,
+  fairly: boolean,
 ): Kit | null {
   const { equipment } = problem;
-  const base = problem.baseOfCrew[problem.slots[slot]!.crew]!;
+  const { crew } = problem.slots[slot]!;
+  const base = problem.baseOfCrew[crew]!;
+  const option = problem.options[crew]![optionIndex]!;
   const type = problem.types[option.type]!;
 
   const aircraft: number[] = [];
@@ -116,33 +145,22 @@ function fillKit(
   }
   if (aircraft.length < option.count) return null;
 
-  const needSlots = option.count * type.transportSlots;
-  const tenders: number[] = [];
-  for (let t = 0; t < equipment.tenderBase.length; t++) {
-    const fits = equipment.tenderBase[t] === base && equipment.tenderSlots[t]! >= needSlots;
-    if (fits && tenderFree(problem, state, slot, t)) tenders.push(t);
-  }
-  if (tenders.length === 0) return null;
-  const tender =
-    near !== null && tenders.includes(near.tender) && random() < keepShare
-      ? near.tender
-      : tenders[pickIndex(random, tenders.length)]!;
-
   let sets = 0;
   const chargers: number[] = [];
   if (type.power.source === "battery") {
-    const share = equipment.setsPerAircraft[base * problem.types.length + option.type]!;
-    sets = Math.min(setsFree(problem, state, slot, option.type), share * option.count);
+    const free = setsFree(problem, state, slot, option.type);
+    const share = equipment.setsPerAircraft[base * problem.types.length + option.type]! * option.count;
+    sets = fairly ? Math.min(free, share) : free;
     if (sets < option.count) return null;
     const { chargeKw } = type.power;
     const poweredBays = Math.floor(problem.operation.fleet.tenders[tender]!.generatorKw / chargeKw);
     let bays = 0;
-    const free = problem.operation.fleet.chargers
+    const freeChargers = problem.operation.fleet.chargers
       .map((charger, index) => ({ index, bays: Math.min(charger.bays, Math.floor(charger.kw / chargeKw)) }))
       .filter(({ index }) => equipment.chargerBase[index] === base && chargerFree(problem, state, slot, index))
       .sort((a, b) => b.bays - a.bays);
     // No more bays than sets that could stand in them.
-    for (const charger of free) {
+    for (const charger of freeChargers) {
       if (bays >= Math.min(poweredBays, sets) || charger.bays === 0) break;
       chargers.push(charger.index);
       bays += charger.bays;

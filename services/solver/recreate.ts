@@ -71,7 +71,8 @@ export function recreate(
       const slot = cheapestSlot(problem, state, cache, block, random);
       if (slot < 0) break;
       beforeChange(slot);
-      if (insert(problem, state, cache, slot, block)) break;
+      const place = cache.place[block * problem.slots.length + slot]!;
+      if (insertAt(problem, state, cache.standings, slot, block, place)) break;
       // Another crew's work on the field, or the crew's own other days, moved since this place was worked out.
       cache.version[block * problem.slots.length + slot] = -1;
     }
@@ -115,11 +116,18 @@ function insertionCents(problem: Problem, state: State, cache: InsertionCache, b
   return bestCents;
 }
 
-function insert(problem: Problem, state: State, cache: InsertionCache, slot: number, block: number): boolean {
-  const place = cache.place[block * problem.slots.length + slot]!;
-  cache.standings.version[slot] = -1;
-  if (!bringUpToDate(problem, state, cache.standings, slot)) return false;
-  if (!runDayWith(problem, state, cache.standings, slot, block, place, run)) return false;
+/** Put a block into a slot with a kit, if it still runs there. */
+export function insertAt(
+  problem: Problem,
+  state: State,
+  standings: Standings,
+  slot: number,
+  block: number,
+  place: number,
+): boolean {
+  standings.version[slot] = -1;
+  if (!bringUpToDate(problem, state, standings, slot)) return false;
+  if (!runDayWith(problem, state, standings, slot, block, place, run)) return false;
   keepRun(state, slot, run);
   state.slotOf[block] = slot;
   const order = problem.blocks[block]!.order;

@@ -1,9 +1,10 @@
 import { proposeKits, releaseIdleKits } from "./kits.ts";
 import type { Problem } from "./problem.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
-import { createInsertionCache, recreate } from "./recreate.ts";
+import { createInsertionCache, insertAt, recreate } from "./recreate.ts";
 import { ruin } from "./ruin.ts";
-import { copySlot, createState, restoreSlots, type SlotCopy, type State } from "./state.ts";
+import { copySlot, createState, restoreSlots, type SlotCopy, type State, setKit } from "./state.ts";
+import { tryBlock, tryOn } from "./trial.ts";
 
 export interface Progress {
   readonly iterations: number;
@@ -83,8 +84,33 @@ export function solve(problem: Problem, controls: SolveControls): { state: State
     share = doneShare(iterations);
   }
   restoreSlots(problem, state, best);
+  if (insertWhatStillPays(problem, state)) {
+    bestCents = totalCents(problem, state);
+    best = everySlot.map((slot) => copySlot(state, slot));
+  }
   report(iterations, 1);
   return { state, iterations };
+}
+
+/** The draws of the search may have passed over a kit or a place: nothing that pays is left out of a finished plan. True when something was put in. */
+function insertWhatStillPays(problem: Problem, state: State): boolean {
+  const present = tryOn(problem, state);
+  let inserted = false;
+  const byValue = problem.open
+    .filter((block) => state.slotOf[block]! < 0)
+    .sort((a, b) => problem.blocks[b]!.valueCents - problem.blocks[a]!.valueCents);
+  for (const block of byValue) {
+    const trial = tryBlock(problem, present, block, false);
+    if (trial === null || trial.cents >= problem.blocks[block]!.valueCents) continue;
+    const before = copySlot(state, trial.slot);
+    const beforeCents = totalCents(problem, state);
+    if (before.kit === null) setKit(problem, state, trial.slot, trial.kit);
+    const holds = insertAt(problem, state, present.standings, trial.slot, block, trial.place);
+    // A change of outfit may cost more than the block brings.
+    if (holds && totalCents(problem, state) < beforeCents) inserted = true;
+    else restoreSlots(problem, state, [before]);
+  }
+  return inserted;
 }
 
 /** Slots that stand empty: those that were just emptied, and a few of the others. */
