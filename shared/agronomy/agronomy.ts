@@ -1,5 +1,5 @@
 import { greatCircleKm } from "../geo/distance.ts";
-import { addDays, type Calendar } from "../model/calendar.ts";
+import type { Calendar } from "../model/calendar.ts";
 import type { FieldFeature } from "../model/field.ts";
 import type { AircraftType } from "../model/fleet.ts";
 import type { Operation } from "../model/operation.ts";
@@ -14,7 +14,7 @@ import { createConfidence } from "./confidence.ts";
 import { daylightRule, flyingDays } from "./daylight.ts";
 import { driftRule } from "./drift.ts";
 import { datesRule, intervalRules, peopleRules } from "./fieldRules.ts";
-import type { SunOfDay } from "./fieldSun.ts";
+import { dateOfDay, type SunOfDay } from "./fieldSun.ts";
 import {
   findInversionRisks,
   type InversionRisk,
@@ -105,7 +105,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     if (!feature) throw new Error(`field ${fieldId} does not exist`);
     const ground = createGround(feature);
     const [lonDeg, latDeg] = ground.centroid;
-    const sunOfDay = remember((day: number) => sunDay(calendar, addDays(calendar.dates[0]!, day), latDeg, lonDeg));
+    const sunOfDay = remember((day: number) => sunDay(calendar, dateOfDay(calendar, day), latDeg, lonDeg));
     const station = nearestStation(stations, ground);
     const nights = inversionHours(sunOfDay, limits.inversionHours, calendar);
     return {

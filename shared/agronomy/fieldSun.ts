@@ -5,7 +5,7 @@ import type { SunDay } from "./sun.ts";
 export type SunOfDay = (dayIndex: number) => SunDay;
 
 export function dateOfDay(calendar: Calendar, dayIndex: number): string {
-  return addDays(calendar.dates[0]!, dayIndex);
+  return calendar.dates[dayIndex] ?? addDays(calendar.dates[0]!, dayIndex);
 }
 
 /** Days whose sun can reach into the horizon or the day after it, in which a late shift may still end. */

@@ -77,7 +77,8 @@ export function findInversionRisks(station: Station, nights: readonly Interval[]
       const isStill = step.windKph <= stillUpToKph;
       hasBeenStill ||= isStill;
       const isClear = step.cloudPct < clearBelowCloudPct;
-      if (step.isRain || measuredLevel(step) !== undefined || !(isStill || (isClear && hasBeenStill))) continue;
+      const hasSign = isStill || (isClear && hasBeenStill);
+      if (!hasSign || step.isRain || measuredLevel(step) !== undefined) continue;
       risks.push({
         startMin: Math.max(step.startMin, night.startMin),
         endMin: Math.min(step.endMin, night.endMin),
@@ -91,8 +92,9 @@ export function findInversionRisks(station: Station, nights: readonly Interval[]
 
 /** What temperatures at two heights tell, at any hour; undefined when only one is given. */
 function measuredLevel(step: AirStep): InversionLevel | undefined {
-  const { temperatureC, temperatureHeightM, upperTemperatureC, upperTemperatureHeightM } = step;
+  const { upperTemperatureC, upperTemperatureHeightM } = step;
   if (upperTemperatureC === undefined || upperTemperatureHeightM === undefined) return undefined;
+  const { temperatureC, temperatureHeightM } = step;
   if (upperTemperatureC > temperatureC) return "likely";
   const mixedC = temperatureC - lapseCPerM * (upperTemperatureHeightM - temperatureHeightM);
   return upperTemperatureC > mixedC + roundingC ? "possible" : "none";
