@@ -1,0 +1,237 @@
+import { describe, expect, it } from "vitest";
+import { planOperation } from "../../../services/solver/planOperation.ts";
+import { createRandom } from "../../../services/solver/random.ts";
+import type { Operation } from "../../../shared/model/operation.ts";
+import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
+import type { ConflictKind, Plan } from "../../../shared/plan/plan.ts";
+import { type OperationInput, smallOperation } from "../../support/operation.ts";
+
+type Edit = (draft: OperationInput) => void;
+
+function edited(edit: Edit): Operation {
+  const draft = structuredClone(smallOperation({})) as OperationInput;
+  edit(draft);
+  return smallOperation(draft);
+}
+
+function planned(operation: Operation): Plan {
+  const plan = planOperation(operation, { seed: 1, random: createRandom(1), doneShare: (done) => done / 60 });
+  expect(checkPlan(operation, plan).breaches).toEqual([]);
+  return plan;
+}
+
+const crew = (draft: OperationInput) => draft.fleet.crews[0]!;
+const type = (draft: OperationInput, id: string) => draft.fleet.aircraftTypes.find((each) => each.id === id)!;
+const order = (draft: OperationInput, id: string) => draft.orders.find((each) => each.id === id)!;
+const withoutHelicopter: Edit = (draft) => {
+  draft.fleet.aircraft = draft.fleet.aircraft.filter(({ typeId }) => typeId !== "HELI");
+};
+
+/**
+ * Each case makes one thing stand in the way of order O-1, and says which. The second edit takes just that thing away again: then the order must be planned, or the
+ * reason was not the reason.
+ */
+const cases: readonly {
+  readonly name: string;
+  readonly spoil: Edit;
+  readonly kind: ConflictKind;
+  readonly words: RegExp;
+  readonly mend: Edit;
+}[] = [
+  {
+    name: "costs more than it brings",
+    spoil: (draft) => {
+      order(draft, "O-1").priceCentsPerHa = 1;
+    },
+    kind: "notEnoughHours",
+    words: /could do it, but it would cost [\d.]+ EUR and is worth 0\.\d+/,
+    mend: (draft) => {
+      order(draft, "O-1").priceCentsPerHa = 2500;
+    },
+  },
+  {
+    name: "duty hours too short for the way",
+    spoil: (draft) => {
+      crew(draft).dutyMaxHoursPerDay = 0.5;
+    },
+    kind: "notEnoughHours",
+    words: /even alone in an empty week no crew can/,
+    mend: (draft) => {
+      crew(draft).dutyMaxHoursPerDay = 12;
+    },
+  },
+  {
+    name: "aircraft out of service",
+    spoil: (draft) => {
+      for (const each of draft.fleet.aircraft) each.outOfService = [{ from: "2027-06-01", to: "2027-06-30" }];
+    },
+    kind: "notEnoughHours",
+    words: /with aircraft that are in service/,
+    mend: (draft) => {
+      for (const each of draft.fleet.aircraft) each.outOfService = [];
+    },
+  },
+  {
+    name: "no aircraft of the only type that could",
+    spoil: (draft) => {
+      withoutHelicopter(draft);
+      type(draft, "SMALL").slopeMaxPct = 5;
+      draft.fields.features[0]!.properties.slopePct = 10;
+    },
+    kind: "noCapableAircraft",
+    words: /^Light helicopter could do it, but the operation has none$/,
+    mend: (draft) => {
+      type(draft, "SMALL").slopeMaxPct = 10;
+    },
+  },
+  {
+    name: "a rate beyond every pump",
+    spoil: (draft) => {
+      withoutHelicopter(draft);
+      order(draft, "O-1").carrierLPerHa = 400;
+      type(draft, "HELI").liquid!.flowMaxLPerMin = 20;
+    },
+    kind: "noCapableAircraft",
+    words: /comes closest: .* would have to put out [\d.]+ L\/min at its slowest, it can 12$/,
+    mend: (draft) => {
+      type(draft, "SMALL").liquid!.flowMaxLPerMin = 60;
+      order(draft, "O-1").priceCentsPerHa = 9000;
+    },
+  },
+  {
+    name: "nobody licensed",
+    spoil: (draft) => {
+      crew(draft).people[0]!.licenceClasses = [];
+    },
+    kind: "noQualifiedCrew",
+    words: /holds licence agri$/,
+    mend: (draft) => {
+      crew(draft).people[0]!.licenceClasses = ["agri"];
+    },
+  },
+  {
+    name: "more water in one go than the tender carries",
+    spoil: (draft) => {
+      order(draft, "O-1").maySplit = false;
+      draft.fleet.tenders[0]!.waterL = 300;
+    },
+    kind: "equipmentShort",
+    words: /^the mix takes 361 L in one go, the largest tender where a crew may do it carries 300$/,
+    mend: (draft) => {
+      draft.fleet.tenders[0]!.waterL = 400;
+    },
+  },
+  {
+    name: "no charger",
+    spoil: (draft) => {
+      withoutHelicopter(draft);
+      draft.fleet.chargers = [];
+    },
+    kind: "equipmentShort",
+    words: /^chargers: 0 bays, needed 1$/,
+    mend: (draft) => {
+      draft.fleet.chargers = structuredClone(smallOperation({}).fleet.chargers);
+    },
+  },
+  {
+    name: "one piece of work longer than any window",
+    spoil: (draft) => {
+      withoutHelicopter(draft);
+      order(draft, "O-1").maySplit = false;
+      crew(draft).maxAircraft = 1;
+      for (const step of draft.weather) if (Number(step.start.slice(11, 13)) % 2 === 1) step.windKph = 40;
+    },
+    kind: "windowTooShort",
+    words:
+      /^the work takes \d+ min with the quickest outfit that may do it; the longest window in such a crew's shift is 60 min$/,
+    mend: (draft) => {
+      for (const step of draft.weather) step.windKph = 8;
+    },
+  },
+  {
+    name: "windows only when nobody is on shift",
+    spoil: (draft) => {
+      order(draft, "O-1").latest = "2027-06-07T06:00";
+      crew(draft).shifts[0]!.from = "07:00";
+    },
+    kind: "windowTooShort",
+    words: /^no window lies in the shift of a crew that may do it/,
+    mend: (draft) => {
+      crew(draft).shifts[0]!.from = "03:30";
+      order(draft, "O-1").latest = "2027-06-07T07:30";
+    },
+  },
+  {
+    name: "harvest between its dates",
+    spoil: (draft) => {
+      draft.fields.features[0]!.properties.harvestDate = "2027-06-15";
+    },
+    kind: "contradiction",
+    words: /too near the harvest/,
+    mend: (draft) => {
+      draft.fields.features[0]!.properties.harvestDate = "2027-07-15";
+    },
+  },
+];
+
+describe("the reason that is given for an order left out is the reason", () => {
+  for (const { name, spoil, kind, words, mend } of cases) {
+    it(name, () => {
+      const spoilt = planned(edited(spoil));
+      const conflict = spoilt.conflicts.find(({ orderId }) => orderId === "O-1");
+      expect(conflict).toMatchObject({ kind, sentence: expect.stringMatching(words) });
+      const mended = planned(
+        edited((draft) => {
+          spoil(draft);
+          mend(draft);
+        }),
+      );
+      expect(mended.conflicts.filter(({ orderId }) => orderId === "O-1")).toEqual([]);
+    });
+  }
+
+  it("an order kept out by its neighbour on the field names it, and is done where the label lets it", () => {
+    const twice: Edit = (draft) => {
+      draft.products[0]!.uses[0]!.retreatmentDays = 5;
+      draft.orders.push({ ...order(draft, "O-1"), id: "O-3", priceCentsPerHa: 2400 });
+    };
+    const apart = planned(edited(twice)).conflicts.find(({ orderId }) => orderId === "O-3");
+    expect(apart).toMatchObject({ kind: "retreatment", sentence: "must stay 5 days from O-1 on the same field" });
+    const near = planned(
+      edited((draft) => {
+        twice(draft);
+        draft.products[0]!.uses[0]!.retreatmentDays = 1;
+      }),
+    );
+    expect(near.conflicts.filter(({ orderId }) => orderId === "O-3")).toEqual([]);
+  });
+
+  it("a season used up by another order of the plan names it", () => {
+    const plan = planned(
+      edited((draft) => {
+        draft.products[0]!.uses[0]!.seasonMaxPerHa = 1.5;
+        draft.orders.push({ ...order(draft, "O-1"), id: "O-3", priceCentsPerHa: 2400 });
+      }),
+    );
+    expect(plan.conflicts.find(({ orderId }) => orderId === "O-3")).toMatchObject({
+      kind: "seasonMaximum",
+      sentence: "what the label still allows this season is taken by O-1",
+    });
+  });
+
+  it("fewer battery sets than aircraft still fly what they can: selling an aircraft wins nothing", () => {
+    const scarce: Edit = (draft) => {
+      withoutHelicopter(draft);
+      draft.fleet.batteryStocks = [{ baseId: "B1", aircraftTypeId: "SMALL", sets: 1 }];
+    };
+    const both = planned(edited(scarce));
+    const one = planned(
+      edited((draft) => {
+        scarce(draft);
+        draft.fleet.aircraft = draft.fleet.aircraft.slice(0, 1);
+      }),
+    );
+    expect(both.score.servedHa).toBeGreaterThan(0);
+    expect(both.score.servedHa).toBeGreaterThanOrEqual(one.score.servedHa - 1e-3);
+  });
+});
