@@ -1,3 +1,4 @@
+import { readdir } from "node:fs/promises";
 import { formatFault } from "../scenario/faults.ts";
 import { generateOperation } from "../scenario/generate/generateOperation.ts";
 import { writeScenario } from "../scenario/write.ts";
@@ -13,6 +14,8 @@ export interface GenerateOptions {
 }
 
 export async function generateVerb(out: string, { json, firstDay, ...request }: GenerateOptions): Promise<number> {
+  const standing = await readdir(out).catch(() => []);
+  if (standing.length > 0) throw new BadInput([`${out} holds ${standing[0]}; expected a new or an empty folder`]);
   const operation = generateOperation({ ...request, ...(firstDay === undefined ? {} : { firstDay }) });
   const written = await writeScenario(out, operation);
   if (!written.ok)

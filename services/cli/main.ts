@@ -116,4 +116,9 @@ async function main(): Promise<number> {
   }
 }
 
+// Whoever reads no further, as head does, has seen enough.
+process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+  if (error.code !== "EPIPE") throw error;
+  process.exit(exitCodes.good);
+});
 process.exitCode = await main();

@@ -1,10 +1,11 @@
-import { writeFile } from "node:fs/promises";
+import { access, constants, writeFile } from "node:fs/promises";
+import { dirname } from "node:path";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import { weekText } from "../../shared/plan/text.ts";
 import { weekView } from "../../shared/plan/weekView.ts";
 import { planOperation } from "../solver/planOperation.ts";
 import { createRandom } from "../solver/random.ts";
-import { exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
+import { BadInput, exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
 
 export interface PlanOptions {
   readonly seconds: number;
@@ -18,6 +19,7 @@ const progressEveryMs = 1000;
 
 export async function planVerb(dir: string, options: PlanOptions): Promise<number> {
   const operation = await loadScenario(dir);
+  if (options.out !== undefined) await mustBeWritable(options.out);
   const startedMs = performance.now();
   let toldMs = startedMs;
   const plan = planOperation(operation, {
@@ -45,4 +47,13 @@ export async function planVerb(dir: string, options: PlanOptions): Promise<numbe
   }
   if (options.out !== undefined) await writeFile(options.out, `${JSON.stringify(plan, null, 1)}\n`);
   return exitCodes.good;
+}
+
+/** Told before the search, not after it. */
+async function mustBeWritable(file: string): Promise<void> {
+  try {
+    await access(dirname(file), constants.W_OK);
+  } catch (error) {
+    throw new BadInput([`--out ${file}: ${(error as Error).message}; expected a file in a folder that can be written`]);
+  }
 }

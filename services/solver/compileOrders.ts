@@ -39,12 +39,10 @@ export function compileOrders(
     return licenceSets.push(classes) - 1;
   };
   const { planning } = operation.settings;
-  const factors = {
-    mandatory: planning.mandatoryFactor,
-    high: planning.highFactor,
-    normal: 1,
-    low: planning.lowFactor,
-  };
+  const factors = { high: planning.highFactor, normal: 1, low: planning.lowFactor };
+  // A mandatory order is worth more than any other, whatever it pays.
+  const mandatoryCentsPerHa =
+    planning.mandatoryFactor * Math.max(0, ...operation.orders.map(({ priceCentsPerHa }) => priceCentsPerHa));
 
   const ordersOfField = new Map<number, number[]>();
   operation.orders.forEach((order, index) => {
@@ -71,7 +69,8 @@ export function compileOrders(
         : order.products.reduce((sum, { ratePerHa }) => sum + ratePerHa, 0),
       // The lightest granules fill the hopper first.
       bulkDensityKgPerL: Math.min(...mix.map((product) => product.densityKgPerL)),
-      valueCentsPerHa: order.priceCentsPerHa * factors[order.priority],
+      valueCentsPerHa:
+        order.priority === "mandatory" ? mandatoryCentsPerHa : order.priceCentsPerHa * factors[order.priority],
       preferredDay:
         order.preferredDate === undefined
           ? calendar.dates.length

@@ -36,11 +36,10 @@ function apartHolds(
   );
 }
 
+/** Index of the local day; the day after the horizon when it lies beyond. */
 function dayOf(problem: Problem, min: number): number {
-  const { dayStartMin } = problem.calendar;
-  let day = 0;
-  while (day + 1 < dayStartMin.length && dayStartMin[day + 1]! <= min) day++;
-  return day;
+  const day = problem.calendar.dayOfMin(min);
+  return day < 0 ? problem.calendar.dates.length : day;
 }
 
 /** First and last minute of an order's work, the slot at hand taken from `run`; false when it has none. */

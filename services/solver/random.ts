@@ -18,8 +18,8 @@ export function pickIndex(random: Random, count: number): number {
 }
 
 /** Fisher and Yates, in place. */
-export function shuffle(items: number[] | Int32Array, count: number, random: Random): void {
-  for (let last = count - 1; last > 0; last--) {
+export function shuffle(items: number[], random: Random): void {
+  for (let last = items.length - 1; last > 0; last--) {
     const other = pickIndex(random, last + 1);
     const held = items[last]!;
     items[last] = items[other]!;

@@ -44,7 +44,7 @@ function drawOrdering(random: Random): Ordering {
 }
 
 function sortForInsertion(problem: Problem, blocks: number[], random: Random): void {
-  shuffle(blocks, blocks.length, random);
+  shuffle(blocks, random);
   const by = drawOrdering(random);
   if (by === "value") blocks.sort((a, b) => problem.blocks[b]!.valueCents - problem.blocks[a]!.valueCents);
   if (by === "scarce") blocks.sort((a, b) => problem.openMin[a]! - problem.openMin[b]!);

@@ -98,7 +98,7 @@ function cutString(problem: Problem, state: State, slot: number, block: number, 
   if (kept.length === 0) return;
   for (let i = 0; i < kept.length; i++) state.sequence[from + i] = kept[i]!;
   state.count[slot] = kept.length;
-  // Fewer stops always run, unless a road matrix makes the way round shorter than the way straight: then the day is emptied.
+  // Fewer stops nearly always run. They may not where a road matrix makes the way round shorter, or where charging or the crew's other days now bind: then the day is emptied.
   loadStops(state, slot, run);
   if (!runDay(problem, state, slot, state.kit[slot]!, run)) {
     state.count[slot] = 0;

@@ -50,7 +50,7 @@ export function solve(problem: Problem, controls: SolveControls): { state: State
     releaseIdleKits(problem, state);
   };
 
-  shuffle(everySlot, everySlot.length, random);
+  shuffle(everySlot, random);
   fill(everySlot, [...problem.open]);
   let currentCents = totalCents(problem, state);
   let bestCents = currentCents;
@@ -125,9 +125,9 @@ function someEmptySlots(
   for (let slot = 0; slot < problem.slots.length; slot++) {
     if (state.count[slot] === 0 && !changed.has(slot)) others.push(slot);
   }
-  shuffle(others, others.length, random);
+  shuffle(others, random);
   const some = [...emptied, ...others.slice(0, otherEmptySlots)];
-  shuffle(some, some.length, random);
+  shuffle(some, random);
   return some;
 }
 

@@ -1,6 +1,6 @@
 import type { Kit, Problem } from "./problem.ts";
 
-/** Most stops in one crew-day. */
+/** Most stops in one crew-day: our choice, so that the arrays have one stride; a day of ten minutes each would not hold more. */
 export const maxStops = 48;
 
 /**

@@ -59,6 +59,21 @@ describe("the demo is as hard as a real week", () => {
     expect(fields.features.filter(({ geometry }) => geometry.type === "MultiPolygon").length).toBeGreaterThanOrEqual(2);
   });
 
+  test("with waits between orders, a buffer by droplets that holds for some, and a mast at one base", () => {
+    expect(orders.filter(({ apartFrom }) => apartFrom.length > 0).length).toBeGreaterThanOrEqual(5);
+    expect(orders.filter(({ waitAfterRainMm }) => waitAfterRainMm !== undefined).length).toBeGreaterThanOrEqual(3);
+    const byDroplets = products.filter(({ buffers }) => buffers.some(({ onlyFinerThan }) => onlyFinerThan));
+    const classes = orders
+      .filter((order) => order.products.some(({ productId }) => byDroplets.some(({ id }) => id === productId)))
+      .map(({ dropletClass }) => dropletClass);
+    expect(new Set(classes).size).toBeGreaterThan(1);
+    const masts = demo.weather.filter(({ upperTemperatureC }) => upperTemperatureC !== undefined);
+    expect(new Set(masts.map(({ stationId }) => stationId)).size).toBe(1);
+    const inversions = masts.filter((step) => step.upperTemperatureC! > step.temperatureC);
+    expect(inversions.length).toBeGreaterThan(20);
+    expect(inversions.length).toBeLessThan(masts.length / 2);
+  });
+
   test("on ground that holds together", () => {
     const { faults, fields: measured } = geometryReport(demo);
     expect(faults).toEqual([]);
