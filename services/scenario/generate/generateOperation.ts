@@ -59,7 +59,13 @@ export function generateOperation(request: GenerateRequest): Operation {
     }),
     weather: makeWeather(random.topic("weather"), {
       calendar,
-      stations: settings.bases.map(({ latDeg, lonDeg }, index) => ({ id: `station-${index + 1}`, latDeg, lonDeg })),
+      stations: settings.bases.map(({ latDeg, lonDeg }, index) => ({
+        id: `station-${index + 1}`,
+        latDeg,
+        lonDeg,
+        // Every second base has a mast with a second thermometer.
+        ...(index % 2 === 1 ? { upperHeightM: 10 } : {}),
+      })),
       moods: makeMoods(random.topic("moods"), days + 1),
       fronts: makeFronts(random.topic("fronts"), days),
       // A day more than is planned: rainfast periods reach beyond the last evening.

@@ -4,6 +4,7 @@ import type { FieldDraft, OrderDraft, ProductDraft } from "./draft.ts";
 import type { FieldPlan } from "./fieldPlans.ts";
 import { numbered } from "./fields.ts";
 import type { Random } from "./random.ts";
+import { withWaits } from "./waits.ts";
 
 export interface OrdersRequest {
   readonly count: number;
@@ -23,7 +24,7 @@ export function makeOrders(random: Random, request: OrdersRequest): OrderDraft[]
   const takenByField = request.fields.map(() => new Set<Treatment>());
   const sensibleFor = (fieldIndex: number) =>
     sensibleTreatments(request, fieldIndex, takenByField[fieldIndex]!, productsById);
-  return Array.from({ length: request.count }, (_, index) => {
+  const orders = Array.from({ length: request.count }, (_, index) => {
     const fieldIndex = index < request.fields.length ? index : fieldForAnother(random, request, sensibleFor);
     const all = request.plans[fieldIndex]!.profile.treatments;
     const sensible = sensibleFor(fieldIndex);
@@ -32,6 +33,7 @@ export function makeOrders(random: Random, request: OrdersRequest): OrderDraft[]
     takenByField[fieldIndex]!.add(treatment);
     return orderFor(random, index, request.fields[fieldIndex]!, treatment, productsById, request);
   });
+  return withWaits(random.topic("waits"), orders, request.fields);
 }
 
 /** A field that can do with another treatment; any when none is found soon. */

@@ -7,6 +7,8 @@ export interface Station {
   readonly id: string;
   readonly latDeg: number;
   readonly lonDeg: number;
+  /** Where a mast carries a second thermometer. */
+  readonly upperHeightM?: number;
 }
 
 /** How one day differs from another. Our choice, in the manner of early summer in a dry valley. */
@@ -86,6 +88,23 @@ function moodOn(moods: readonly DayMood[], day: number): DayMood {
 /** Share of the afternoon's breeze that blows: greatest at half past two, local solar time. */
 const breezeFrac = (solarHour: number) => Math.exp(-(((solarHour - 14.5) / 3.6) ** 2));
 
+/**
+ * A step with the temperature up a mast beside that at 2 m. Our choice of figures; the shape is common knowledge: over a clear
+ * and still night the cold lies on the ground, under the sun the warmth does, and wind and cloud even both out.
+ */
+function withUpperAir(step: WeatherStepDraft, solarHour: number, upperHeightM: number): WeatherStepDraft {
+  const sunFrac = Math.max(0, Math.sin((Math.PI * (solarHour - 4.7)) / 14.6));
+  const nightFrac = Math.max(0, 1 - 6 * sunFrac);
+  const clearFrac = 1 - (0.9 * step.cloudPct) / 100;
+  const stillFrac = Math.exp(-((step.windKph / 9) ** 2));
+  const warmerAloftC = 2.2 * nightFrac * clearFrac * stillFrac - 0.6 * sunFrac * clearFrac - 0.12;
+  return {
+    ...step,
+    upperTemperatureC: round(step.temperatureC + warmerAloftC, 1),
+    upperTemperatureHeightM: upperHeightM,
+  };
+}
+
 /** 0 outside the front, rising to 1 within two hours of its edges. */
 function frontFrac(front: Front, min: number): number {
   const inside = Math.min(min - front.startMin, front.endMin - min) / (2 * minutesPerHour);
@@ -149,7 +168,7 @@ function stationWeather(random: Random, station: Station, index: number, request
     const temperatureC = fairC - 0.6 * front.frac * Math.max(0, fairC - mood.leastC - 2) + random.normal(0, 0.3);
     const dewPointC = Math.min(mood.dewPointC + 2 * front.frac, temperatureC);
     const raining = front.frac > 0.4;
-    steps.push({
+    const step: WeatherStepDraft = {
       stationId: station.id,
       latDeg: station.latDeg,
       lonDeg: station.lonDeg,
@@ -166,7 +185,8 @@ function stationWeather(random: Random, station: Station, index: number, request
       rainMm: raining ? round((front.candidate?.rainMmPerHour ?? 0) * front.frac * random.between(0.3, 1.6), 1) : 0,
       rainProbabilityPct: Math.round(within(front.frac * 90 + random.between(0, 12), 0, 98)),
       cloudPct: Math.round(within(mood.cloudPct * (1 - front.frac) + 98 * front.frac + random.normal(0, 8), 0, 100)),
-    });
+    };
+    steps.push(station.upperHeightM === undefined ? step : withUpperAir(step, solarHour, station.upperHeightM));
   }
   return steps;
 }

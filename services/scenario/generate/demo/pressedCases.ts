@@ -64,7 +64,7 @@ export const pressedCases: readonly DemoCase[] = [
         ...wholeWeek,
         dropletClass: "VC",
         priceCentsPerHa: 3200,
-        notes: "kitchen gardens to the north-west: not with a wind from the south-east",
+        notes: "kitchen gardens to the north-west: not the near side with a wind from the south-east",
       },
     ],
   },

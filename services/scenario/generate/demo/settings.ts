@@ -13,6 +13,7 @@ export function demoSettings(random: Random, land: Land): SettingsDraft {
     timeZone: home.timeZone,
     firstDay: demoFirstDay,
     days: demoDays,
+    forecastIssued: "2027-06-13T18:00",
     altitudeM: home.altitudeM,
     currency: "EUR",
     bases: [

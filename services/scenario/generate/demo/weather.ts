@@ -28,7 +28,13 @@ const front: Front = {
 export function demoWeather(random: Random, calendar: Calendar, settings: SettingsDraft): WeatherStepDraft[] {
   return makeWeather(random, {
     calendar,
-    stations: settings.bases.map(({ id, latDeg, lonDeg }) => ({ id: `station-${id}`, latDeg, lonDeg })),
+    stations: settings.bases.map(({ id, latDeg, lonDeg }) => ({
+      id: `station-${id}`,
+      latDeg,
+      lonDeg,
+      // The airfield has a mast of 10 m.
+      ...(id === "east" ? { upperHeightM: 10 } : {}),
+    })),
     moods,
     fronts: [front],
     // Until noon of the Monday after: what is sprayed on Sunday evening needs a dry night.

@@ -115,6 +115,7 @@ export const fungicides: readonly ProductDraft[] = [
     windMaxKph: 20,
     gustMaxKph: 30,
     deltaTMaxC: 10,
+    humidityMaxPct: 92,
     dropletFinest: "F",
     dropletCoarsest: "C",
     carrierMinLPerHa: 30,

@@ -25,7 +25,7 @@ export const herbicides: readonly ProductDraft[] = [
     carrierMinLPerHa: 30,
     buffers: [
       { kind: "organic", distanceM: 100 },
-      { kind: "susceptible", distanceM: 200, downwindOnly: true },
+      { kind: "susceptible", distanceM: 200, downwindOnly: true, onlyFinerThan: "VC" },
       { kind: "susceptible", distanceM: 40 },
       { kind: "water", distanceM: 20 },
     ],
@@ -53,11 +53,12 @@ export const herbicides: readonly ProductDraft[] = [
     deltaTMinC: 2,
     deltaTMaxC: 8,
     temperatureMaxC: 28,
+    releaseHeightMaxM: 3,
     dropletFinest: "C",
     dropletCoarsest: "XC",
     carrierMinLPerHa: 30,
     buffers: [
-      { kind: "susceptible", distanceM: 600, downwindOnly: true },
+      { kind: "susceptible", distanceM: 300, downwindOnly: true, downwindRule: "sparesPart" },
       { kind: "susceptible", distanceM: 60 },
       { kind: "organic", distanceM: 150 },
       { kind: "dwelling", distanceM: 40 },
