@@ -1,4 +1,7 @@
 import type { Agronomy } from "../agronomy/agronomy.ts";
+import { areaM2 } from "../geo/area.ts";
+import { intersection } from "../geo/clip.ts";
+import { toAreaXY } from "../geo/convert.ts";
 import type { Order } from "../model/order.ts";
 import { type LocalTime, localTimeOf } from "./localTime.ts";
 import type { PlanIndex } from "./planIndex.ts";
@@ -12,14 +15,26 @@ export interface SheetWindow {
   readonly endsBecause: readonly string[];
 }
 
+/** Share of a block in the near part that is rounding of the cut. */
+const roundingShare = 0.01;
+
+/** The block lies in the part of its order that downwind buffers leave alone. */
+function isRest(agronomy: Agronomy, { block }: Stop, order: Order): boolean {
+  const near = agronomy.parts(order).find(({ part }) => part === "near");
+  if (near === undefined) return false;
+  const ground = toAreaXY(agronomy.treatedArea(order).plane, block.geometry);
+  return areaM2(intersection(ground, near.area)) < roundingShare * areaM2(ground);
+}
+
 /** The hours around the stop in which every type of the outfit may work; null when the forecast has changed since. */
 export function sheetWindow(index: PlanIndex, agronomy: Agronomy, stop: Stop, order: Order): SheetWindow | null {
   const { calendar } = index;
   const types = index.typesOf(stop.crewDay);
-  const night = { night: index.crew(stop.crewDay.crewId).nightWork };
+  const night = index.crew(stop.crewDay.crewId).nightWork;
+  const asked = isRest(agronomy, stop, order) ? ({ night, rest: true } as const) : { night };
   const around = types.map((type) =>
     agronomy
-      .windows(order, type, night)
+      .windows(order, type, asked)
       .windows.find(({ startMin, endMin }) => startMin <= stop.work.startMin && endMin >= stop.work.endMin),
   );
   const spans = around.filter((window) => window !== undefined);
@@ -27,7 +42,7 @@ export function sheetWindow(index: PlanIndex, agronomy: Agronomy, stop: Stop, or
   const startMin = Math.max(...spans.map((window) => window.startMin));
   const endMin = Math.min(...spans.map((window) => window.endMin));
   const judgements = types.flatMap((type) =>
-    endMin < calendar.horizonMin ? agronomy.judge(order, type, endMin, night) : [],
+    endMin < calendar.horizonMin ? agronomy.judge(order, type, endMin, asked) : [],
   );
   return {
     from: localTimeOf(calendar, startMin),
