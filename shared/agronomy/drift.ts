@@ -1,7 +1,8 @@
 import { compassWords } from "../geo/compass.ts";
-import { bearingDeg, distanceToShapeM, nearestOnShape } from "../geo/distance.ts";
+import { distanceToShapeM } from "../geo/distance.ts";
 import type { Calendar } from "../model/calendar.ts";
 import type { ProductBuffer } from "./buffers.ts";
+import { type Downwind, downwindOf, isDownwind } from "./downwind.ts";
 import { clip, union } from "./intervals.ts";
 import { figures, type Judgement } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
@@ -12,8 +13,7 @@ interface Neighbour {
   readonly name: string;
   readonly distanceM: number;
   readonly bufferM: number;
-  /** From the field's centroid; none when the centroid lies in the place, which then is downwind of every wind. */
-  readonly bearingDeg: number | undefined;
+  readonly downwind: Downwind;
 }
 
 /**
@@ -31,29 +31,26 @@ export function driftRule(
 ): MinuteRule | undefined {
   const neighbours = places.flatMap((place) => neighbourOf(ground, place, buffers));
   if (neighbours.length === 0) return undefined;
-  const judge = (step: AirStep): Judgement | undefined => {
-    const windToDeg = (step.windFromDeg + 180) % 360;
-    const hit = neighbours.find(
-      (neighbour) =>
-        neighbour.bearingDeg === undefined || angleBetweenDeg(neighbour.bearingDeg, windToDeg) <= driftAngleDeg,
-    );
-    if (!hit) return undefined;
-    const [actual, allowed] = figures(Math.round(hit.distanceM), hit.bufferM);
-    const wind = `wind from the ${compassWords(step.windFromDeg)} blows towards ${hit.name}`;
-    const where =
-      hit.bearingDeg === undefined ? "within the field" : `${actual} m to the ${compassWords(hit.bearingDeg)}`;
-    const what = limit === "driftNear" ? ", ground nearer than that waits" : "";
-    const sentence = `${wind}, ${where}, label wants ${allowed} m downwind${what}`;
-    return { limit, actual: hit.distanceM, allowed: hit.bufferM, unit: "m", sentence };
-  };
+  const hitBy = ({ windFromDeg }: AirStep) =>
+    neighbours.find(({ downwind }) => isDownwind(downwind, (windFromDeg + 180) % 360, driftAngleDeg));
   return {
     limit,
-    stops: clip(union(station.steps.filter((step) => judge(step))), 0, calendar.horizonMin),
+    stops: clip(union(station.steps.filter((step) => hitBy(step))), 0, calendar.horizonMin),
     judgeAt: (min) => {
       const step = stepAt(station, min);
-      return step && judge(step);
+      const hit = step && hitBy(step);
+      return hit && judgementOf(limit, hit, step);
     },
   };
+}
+
+function judgementOf(limit: "drift" | "driftNear", hit: Neighbour, { windFromDeg }: AirStep): Judgement {
+  const { name, distanceM, bufferM, downwind } = hit;
+  const [actual, allowed] = figures(Math.round(distanceM), bufferM);
+  const where = downwind === "every" ? "which touches the field" : `${actual} m from the field`;
+  const what = limit === "driftNear" ? ", ground nearer than that waits" : "";
+  const sentence = `wind from the ${compassWords(windFromDeg)} blows towards ${name}, ${where}, label wants ${allowed} m downwind${what}`;
+  return { limit, actual: distanceM, allowed: bufferM, unit: "m", sentence };
 }
 
 function neighbourOf(ground: FieldGround, place: Place, buffers: readonly ProductBuffer[]): Neighbour[] {
@@ -62,20 +59,6 @@ function neighbourOf(ground: FieldGround, place: Place, buffers: readonly Produc
   if (!buffer) return [];
   const distanceM = Math.max(0, distanceToShapeM(ground.area, place.shape) - place.radiusM);
   if (distanceM >= buffer.distanceM) return [];
-  const centroid = ground.plane.toXY(ground.centroid);
-  const nearest = nearestOnShape(centroid, place.shape);
-  const inside = nearest.distanceM <= place.radiusM;
-  return [
-    {
-      name,
-      distanceM,
-      bufferM: buffer.distanceM,
-      bearingDeg: inside ? undefined : bearingDeg(centroid, nearest.point),
-    },
-  ];
-}
-
-function angleBetweenDeg(aDeg: number, bDeg: number): number {
-  const turnDeg = Math.abs(aDeg - bDeg) % 360;
-  return Math.min(turnDeg, 360 - turnDeg);
+  const downwind = downwindOf(ground.area, place, buffer.distanceM);
+  return [{ name, distanceM, bufferM: buffer.distanceM, downwind }];
 }

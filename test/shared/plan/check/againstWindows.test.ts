@@ -1,0 +1,129 @@
+import { expect, test } from "vitest";
+import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
+import { minuteLimits } from "../../../../shared/agronomy/limits.ts";
+import { toMultiPolygon } from "../../../../shared/geo/convert.ts";
+import { addDays } from "../../../../shared/model/calendar.ts";
+import type { Operation } from "../../../../shared/model/operation.ts";
+import type { BlockId, CrewId } from "../../../../shared/model/quantities.ts";
+import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
+import type { CrewDay, Plan } from "../../../../shared/plan/plan.ts";
+import { emptyPlan } from "../../../support/emptyPlan.ts";
+import { calendarOf } from "../../../support/operation.ts";
+import { seededRandom } from "../../../support/seededRandom.ts";
+import { randomOperation } from "../../agronomy/randomOperation.ts";
+
+const operations = 40;
+const minutesOfEachBlock = 60;
+
+interface Probe {
+  readonly crewDay: CrewDay;
+  readonly expected: readonly string[];
+  readonly where: string;
+}
+
+/** A work of one minute; its crew-day's date, long after the operation, tells it from the others in the report. */
+function probe(operation: Operation, at: number, crewId: CrewId, aircraftId: string, blockId: string, min: number) {
+  const field = operation.fields.features[0]!.properties;
+  const detail = {
+    passes: 1,
+    passKm: 1,
+    headingDeg: 0,
+    speedMps: 5,
+    loads: 1,
+    loadSize: 1,
+    amount: 1,
+    batteryChanges: 0,
+    sprayMin: 1,
+    turnMin: 0,
+    ferryMin: 0,
+    groundMin: 0,
+    rateHaPerHour: 1,
+    bottleneck: "aircraft" as const,
+  };
+  const { aircraft, tenders } = operation.fleet;
+  return {
+    crewId,
+    date: addDays("3000-01-01", at),
+    outfit: {
+      aircraftIds: [aircraft.find(({ id }) => id === aircraftId)!.id],
+      batterySets: [],
+      chargerIds: [],
+      tenderId: tenders[0]!.id,
+    },
+    activities: [
+      {
+        kind: "work" as const,
+        startMin: min,
+        endMin: min + 1,
+        blockId: blockId as BlockId,
+        padId: field.pads[0]!.id,
+        detail,
+      },
+    ],
+  };
+}
+
+test("the checker finds in random minutes what windows are stopped by, though the two share no code", () => {
+  const random = seededRandom(11);
+  const times = new Map<string, number>(minuteLimits.map((limit) => [limit, 0]));
+  for (let i = 0; i < operations; i++) {
+    const operation = randomOperation(random);
+    const calendar = calendarOf(operation);
+    const agronomy = createAgronomy(operation, calendar);
+    const order = operation.orders[0]!;
+    const byDay = operation.fleet.crews[0]!;
+    byDay.nightWork = false;
+    const byNight = { ...structuredClone(byDay), id: "NIGHT" as CrewId, nightWork: true };
+    operation.fleet.crews.push(byNight);
+    const { plane } = agronomy.treatedArea(order);
+    const parts = agronomy.parts(order);
+    const blocks: Plan["blocks"] = parts.map(({ area, areaHa }, index) => ({
+      id: `${order.id}#${index + 1}` as BlockId,
+      orderId: order.id,
+      part: index + 1,
+      parts: parts.length,
+      areaHa,
+      geometry: toMultiPolygon(plane, area),
+    }));
+
+    const probes: Probe[] = [];
+    for (const [index, { part }] of parts.entries()) {
+      for (const type of operation.fleet.aircraftTypes) {
+        const aircraft = operation.fleet.aircraft.find(({ typeId }) => typeId === type.id);
+        if (aircraft === undefined) continue;
+        const night = random() < 0.5;
+        const judged = part === "rest" ? ({ night, rest: true } as const) : { night };
+        const { windows } = agronomy.windows(order, type, judged);
+        for (let j = 0; j < minutesOfEachBlock; j++) {
+          // Half of the minutes lie at edges, where mistakes live.
+          const edge = windows[Math.floor(random() * windows.length)];
+          const anywhere = Math.floor(random() * calendar.horizonMin);
+          const min = (j % 2 === 0 ? undefined : edge && [edge.startMin - 1, edge.endMin][(j >> 1) % 2]) ?? anywhere;
+          if (min < 0 || min >= calendar.horizonMin) continue;
+          const expected = agronomy.judge(order, type, min, judged).map(({ limit }): string => limit);
+          const crewId = night ? byNight.id : byDay.id;
+          probes.push({
+            crewDay: probe(operation, probes.length, crewId, aircraft.id, blocks[index]!.id, min),
+            expected: expected.toSorted(),
+            where: `operation ${i}, ${type.id}, ${part}, minute ${min}`,
+          });
+        }
+      }
+    }
+    const report = checkPlan(operation, {
+      ...emptyPlan(operation),
+      blocks,
+      crewDays: probes.map(({ crewDay }) => crewDay),
+    });
+    const found = new Map<string, Set<string>>();
+    for (const { rule, date } of report.breaches) {
+      if (date === undefined || !times.has(rule)) continue;
+      found.set(date, (found.get(date) ?? new Set()).add(rule));
+    }
+    for (const { crewDay, expected, where } of probes) {
+      expect([...(found.get(crewDay.date) ?? [])].toSorted(), where).toEqual(expected);
+      for (const limit of expected) times.set(limit, times.get(limit)! + 1);
+    }
+  }
+  expect([...times].filter(([, count]) => count === 0)).toEqual([]);
+}, 120_000);
