@@ -149,12 +149,17 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       createRuleSet(airRules(station, bounds, rainfastMin, limits, calendar)),
   );
 
-  const driftRuleOf = (order: Order, limit: "drift" | "driftNear", buffers: readonly ProductBuffer[]) => {
-    const { feature, ground, station } = factsOf(order.fieldId);
-    if (!station || buffers.length === 0) return undefined;
-    const places = placesNear(feature, ground, widestM(buffers));
-    return driftRule(limit, ground, places, buffers, station, limits.driftAngleDeg, calendar);
-  };
+  // Orders on one field often ask for the same buffers.
+  const driftRuleOf = rememberBy(
+    (order: Order, limit: "drift" | "driftNear", buffers: readonly ProductBuffer[]) =>
+      `${order.fieldId} ${limit} ${JSON.stringify(buffers)}`,
+    (order: Order, limit: "drift" | "driftNear", buffers: readonly ProductBuffer[]) => {
+      const { feature, ground, station } = factsOf(order.fieldId);
+      if (!station || buffers.length === 0) return undefined;
+      const places = placesNear(feature, ground, widestM(buffers));
+      return driftRule(limit, ground, places, buffers, station, limits.driftAngleDeg, calendar);
+    },
+  );
 
   const nearRulesOf = remember((order: Order): RuleSet => {
     const rule = driftRuleOf(order, "driftNear", mixOf(order).buffers.sparing);

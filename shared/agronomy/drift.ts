@@ -59,6 +59,6 @@ function neighbourOf(ground: FieldGround, place: Place, buffers: readonly Produc
   if (!buffer) return [];
   const distanceM = Math.max(0, distanceToShapeM(ground.area, place.shape) - place.radiusM);
   if (distanceM >= buffer.distanceM) return [];
-  const downwind = downwindOf(ground.area, place, buffer.distanceM);
+  const downwind = downwindOf(ground.area, place, distanceM, buffer.distanceM);
   return [{ name, distanceM, bufferM: buffer.distanceM, downwind }];
 }

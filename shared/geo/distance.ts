@@ -39,9 +39,10 @@ export function nearestOnShape(point: PointXY, shape: ShapeXY): Nearest {
 
 /** Least distance between an area and a place; 0 when they share ground. */
 export function distanceToShapeM(area: AreaXY, shape: ShapeXY): number {
-  const corner = firstPoint(shape);
-  if (contains(area, corner)) return 0;
-  if (shape.kind === "area" && contains(shape.area, firstPoint({ kind: "area", area }))) return 0;
+  if (aPointOfEachPart(shape).some((point) => contains(area, point))) return 0;
+  if (shape.kind === "area" && aPointOfEachPart({ kind: "area", area }).some((point) => contains(shape.area, point))) {
+    return 0;
+  }
   const mine = edgesOfArea(area);
   if (shape.kind === "point") return nearestOnEdges(shape.point, mine).distanceM;
   const theirs = shape.kind === "line" ? edgesOfLine(shape.points) : edgesOfArea(shape.area);
@@ -72,11 +73,16 @@ function edgesOfArea(area: AreaXY): Edge[] {
   return area.flat().flatMap(edgesOfRing);
 }
 
-function firstPoint(shape: ShapeXY): PointXY {
-  const point =
-    shape.kind === "point" ? shape.point : shape.kind === "line" ? shape.points[0] : shape.area[0]?.[0]?.[0];
-  if (point === undefined) throw new RangeError("a shape without points is nowhere");
-  return point;
+/** What lies wholly inside an area meets none of its edges, but each of its points tells so. */
+function aPointOfEachPart(shape: ShapeXY): PointXY[] {
+  const starts =
+    shape.kind === "point"
+      ? [shape.point]
+      : shape.kind === "line"
+        ? shape.points.slice(0, 1)
+        : shape.area.flatMap(([outerRing]) => outerRing?.slice(0, 1) ?? []);
+  if (starts.length === 0) throw new RangeError("a shape without points is nowhere");
+  return starts;
 }
 
 function nearestOnEdges(point: PointXY, edges: readonly Edge[]): Nearest {

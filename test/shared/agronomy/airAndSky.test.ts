@@ -427,15 +427,19 @@ describe("drift", () => {
       airOfHour: () => ({ windFromDeg }),
     }).sentencesAt(noon);
 
+  // The farthest point of the west edge within 150 m is at most sqrt(150^2 - 100^2) = 111.8 m from its middle, and with pieces of
+  // 10 m at least 101.8 m: from there the hives lie 48.2 degrees off due west at most, 45.5 at least. 45 more are judged.
   test.each([
     [90, "east"],
     [45, "north-east"],
     [135, "south-east"],
-    [44, ""],
-    [136, ""],
+    [0, "north"],
+    [180, "south"],
+    [356, ""],
+    [184, ""],
     [270, ""],
   ])("wind from %d degrees blows at the hives in the west: %s", (windFromDeg, from) => {
-    const sentence = `wind from the ${from} blows towards Hives at the hedge, 100 m to the west, label wants 150 m downwind`;
+    const sentence = `wind from the ${from} blows towards Hives at the hedge, 100 m from the field, label wants 150 m downwind`;
     expect(drifting(windFromDeg, 150, 0)).toEqual(from === "" ? [] : [`drift: ${sentence}`]);
   });
 

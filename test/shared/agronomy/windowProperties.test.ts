@@ -10,7 +10,7 @@ import { seededRandom } from "../../support/seededRandom.ts";
 import { answersOf } from "./oneOrder.ts";
 import { randomOperation } from "./randomOperation.ts";
 
-const rounds = 25;
+const rounds = 40;
 
 /** Random operations with less that stops whole days, so that there are windows to lose. */
 function openOperations(seed: number): Operation[] {
@@ -28,6 +28,7 @@ function openOperations(seed: number): Operation[] {
       },
       products: operation.products.map((product) => ({
         ...product,
+        buffers: random() < 0.5 ? product.buffers : [],
         bloomRule: random() < 0.2 ? product.bloomRule : "allowed",
         uses: product.uses.map((use) => ({ ...use, retreatmentDays: random() < 0.2 ? use.retreatmentDays : 0 })),
       })),

@@ -63,6 +63,13 @@ describe("in the plane", () => {
     expect(distanceToShapeM(field, { kind: "line", points: across })).toBe(0);
   });
 
+  it("is nothing when any part of one lies inside the other", () => {
+    const field = rectangle(0, 0, 500, 500);
+    const farAndWithin = [...rectangle(900, 0, 50, 50), ...rectangle(200, 200, 50, 50)];
+    expect(distanceToShapeM(field, { kind: "area", area: farAndWithin })).toBe(0);
+    expect(distanceToShapeM(farAndWithin, { kind: "area", area: field })).toBe(0);
+  });
+
   it("is never nearer between areas than corner distances allow, and the same both ways", () => {
     fc.assert(
       fc.property(starField, starField, evenly(850, 2000), (one, other, eastM) => {
