@@ -1,17 +1,7 @@
 import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
-import type { Block, CrewDay, Plan, Score } from "./plan.ts";
-import {
-  crewDayTotals,
-  found,
-  hoursOf,
-  indexBy,
-  priorityFactor,
-  type Stop,
-  stopsOf,
-  sumOf,
-  worksOf,
-} from "./totals.ts";
+import type { CrewDay, Plan, Score } from "./plan.ts";
+import { crewDayTotals, found, hoursOf, indexBy, type Stop, stopsOf, sumOf, valuesPerHa, worksOf } from "./totals.ts";
 
 /** The objective by parts. Each part is summed unrounded and rounded once to whole cents. */
 export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "crewDays">): Score {
@@ -29,7 +19,8 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
   }));
   const roadKm = sumOf(days, ({ totals }) => totals.roadKm);
 
-  const unservedCents = sumOf(unserved, (block) => unservedCentsOf(operation, found(orders, block.orderId), block));
+  const valueCentsPerHa = valuesPerHa(operation);
+  const unservedCents = sumOf(unserved, (block) => block.areaHa * valueCentsPerHa(found(orders, block.orderId)));
   const lateCents = sumOf(
     stops,
     (stop) =>
@@ -64,10 +55,6 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
     roadKm,
     dutyMin: sumOf(days, ({ totals }) => totals.dutyMin),
   };
-}
-
-function unservedCentsOf(operation: Operation, order: Operation["orders"][number], block: Block): number {
-  return block.areaHa * order.priceCentsPerHa * priorityFactor(operation, order.priority);
 }
 
 /** Whole days from the preferred date to the local date of the work's last minute; none when it is not later. */

@@ -80,8 +80,11 @@ export function stopsOf(plan: Pick<Plan, "blocks" | "crewDays">): Stop[] {
   );
 }
 
-/** What leaving a hectare of the order out costs, in hectares of a normal order at the same price. */
-export function priorityFactor(operation: Operation, priority: Order["priority"]): number {
+/** What leaving a hectare of an order out costs. A mandatory order is worth more than any other, whatever it pays itself. */
+export function valuesPerHa(operation: Operation): (order: Order) => number {
   const { mandatoryFactor, highFactor, lowFactor } = operation.settings.planning;
-  return { mandatory: mandatoryFactor, high: highFactor, normal: 1, low: lowFactor }[priority];
+  const highestCentsPerHa = Math.max(0, ...operation.orders.map(({ priceCentsPerHa }) => priceCentsPerHa));
+  const factors = { high: highFactor, normal: 1, low: lowFactor };
+  return ({ priority, priceCentsPerHa }) =>
+    priority === "mandatory" ? highestCentsPerHa * mandatoryFactor : priceCentsPerHa * factors[priority];
 }

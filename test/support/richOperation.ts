@@ -102,9 +102,9 @@ const sensitive: OperationInput["sensitive"] = {
       properties: { id: "S3", kind: "school", name: "School", radiusM: 50 },
     },
     {
-      // 100 m south of F1's eastern half, 224 m from its western half.
+      // 120 m south of F1's eastern half, 233 m from its western half; a west wind blows there from no point within 150 m.
       type: "Feature",
-      geometry: { type: "Point", coordinates: positionAt(centres.F1, 200, -300) },
+      geometry: { type: "Point", coordinates: positionAt(centres.F1, 200, -320) },
       properties: { id: "S4", kind: "organic", name: "Herb garden" },
     },
   ],

@@ -1,4 +1,4 @@
-import { bearingDeg, distanceToShapeM, nearestOnShape } from "../../geo/distance.ts";
+import { distanceToShapeM } from "../../geo/distance.ts";
 import type { Facts, Stop } from "./facts.ts";
 import { type Ledger, type RuleName, shown } from "./report.ts";
 import type { Step } from "./sky.ts";
@@ -35,26 +35,12 @@ function checkTowards(
   touched: readonly Step[],
 ): void {
   const { driftAngleDeg } = facts.operation.settings.limits;
-  const towardsDeg = directionDeg(terrain, stop, kept);
   for (const { step, fromMin } of touched) {
-    const angleDeg = towardsDeg === null ? 0 : angleBetweenDeg(step.windFromDeg + 180, towardsDeg);
+    const angleDeg = terrain.offWindDeg(stop.mix, kept, step.windFromDeg);
     ledger.expect(rule, angleDeg > driftAngleDeg, stop.subject, () => ({
       sentence: `from ${facts.calendar.isoOfMin(fromMin)} the wind blows within ${shown(angleDeg)} degrees of ${kept.place.properties.name}, ${shown(awayM)} m away; ${shown(kept.keptM)} m are kept`,
       actual: angleDeg,
       allowed: driftAngleDeg,
     }));
   }
-}
-
-/** From the field's centroid to the place; null when the centroid lies in it, so that every wind blows towards it. */
-function directionDeg(terrain: Terrain, { mix }: Stop, { place, shape }: KeptPlace): number | null {
-  const { centroid } = terrain.field(mix);
-  const nearest = nearestOnShape(centroid, shape);
-  const radiusM = place.geometry.type === "Point" ? place.properties.radiusM : 0;
-  return nearest.distanceM <= radiusM ? null : bearingDeg(centroid, nearest.point);
-}
-
-function angleBetweenDeg(aDeg: number, bDeg: number): number {
-  const turnDeg = Math.abs(aDeg - bDeg) % 360;
-  return Math.min(turnDeg, 360 - turnDeg);
 }

@@ -43,8 +43,9 @@ function recompute(facts: Facts): Score {
   const worked = new Set(stops.map((stop) => stop.block.id));
   const open = plan.blocks.filter((block) => !worked.has(block.id));
   const withoutBlocks = plan.conflicts.filter((conflict) => !facts.blocksOfOrder.has(conflict.orderId));
+  const highestCentsPerHa = operation.orders.reduce((most, order) => Math.max(most, order.priceCentsPerHa), 0);
   for (const { orderId, areaHa } of [...open, ...withoutBlocks])
-    cents.unserved += areaHa * valueCentsPerHa(facts, orderId);
+    cents.unserved += areaHa * valueCentsPerHa(facts, orderId, highestCentsPerHa);
   for (const { work, block, mix } of stops) {
     const { preferredDate } = mix.order;
     if (preferredDate === undefined) continue;
@@ -92,12 +93,12 @@ function recompute(facts: Facts): Score {
   };
 }
 
-function valueCentsPerHa({ operation, orders }: Facts, orderId: string): number {
+function valueCentsPerHa({ operation, orders }: Facts, orderId: string, highestCentsPerHa: number): number {
   const { mandatoryFactor, highFactor, lowFactor } = operation.settings.planning;
   const order = orders.get(orderId);
   if (order === undefined) return 0;
-  const factor = { mandatory: mandatoryFactor, high: highFactor, normal: 1, low: lowFactor }[order.priority];
-  return order.priceCentsPerHa * factor;
+  if (order.priority === "mandatory") return highestCentsPerHa * mandatoryFactor;
+  return order.priceCentsPerHa * { high: highFactor, normal: 1, low: lowFactor }[order.priority];
 }
 
 /** Crew-days whose aircraft or tender are others than on the crew's crew-day before. */

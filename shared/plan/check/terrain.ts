@@ -10,11 +10,11 @@ import { dropletClasses } from "../../model/quantities.ts";
 import { haFromM2 } from "../../units/units.ts";
 import type { Block } from "../plan.ts";
 import type { Facts, Mix } from "./facts.ts";
+import { directionsFromOutline } from "./outline.ts";
 
 export interface FieldGround {
   readonly plane: Plane;
   readonly area: AreaXY;
-  readonly centroid: PointXY;
   readonly centroidLonLat: LonLat;
 }
 
@@ -24,6 +24,8 @@ export interface KeptPlace {
   readonly shape: ShapeXY;
   /** From the drawn place; a point's own radius is included. */
   readonly keptM: number;
+  /** How far the place itself reaches beyond the drawn one. */
+  readonly radiusM: number;
   /** From the drawn place to the nearest ground of the field. */
   readonly fieldM: number;
 }
@@ -35,6 +37,8 @@ export interface Terrain {
   field(mix: Mix): FieldGround;
   /** Places so near to the field that a buffer of the wanted effect reaches it; the greatest distance of each. */
   keptPlaces(mix: Mix, effect: BufferEffect): readonly KeptPlace[];
+  /** Degrees between the wind and the nearest way that it would carry spray from the field to the place. */
+  offWindDeg(mix: Mix, kept: KeptPlace, windFromDeg: number): number;
   treated(mix: Mix): AreaXY;
   /** The block's ground in the field's plane; empty when it cannot be measured. */
   block(mix: Mix, block: Block): AreaXY;
@@ -44,6 +48,7 @@ export function createTerrain(facts: Facts): Terrain {
   const grounds = new Map<string, FieldGround>();
   const treatedAreas = new Map<string, AreaXY>();
   const keptLists = new Map<string, readonly KeptPlace[]>();
+  const directions = new Map<KeptPlace, readonly number[]>();
   const boxes = facts.operation.sensitive.features.map((place) => ({ place, ...boxOf(place.geometry) }));
 
   const field = (mix: Mix): FieldGround => {
@@ -55,7 +60,6 @@ export function createTerrain(facts: Facts): Terrain {
     const ground = {
       plane,
       area: toAreaXY(plane, mix.field.geometry),
-      centroid: plane.toXY([lonDeg, latDeg]),
       centroidLonLat: [lonDeg, latDeg] as const,
     };
     grounds.set(id, ground);
@@ -79,18 +83,35 @@ export function createTerrain(facts: Facts): Terrain {
     return boxes.flatMap(({ place, west, south, east, north }) => {
       const distanceM = greatestM.get(place.properties.kind);
       if (distanceM === undefined) return [];
-      const keptM = distanceM + (place.geometry.type === "Point" ? place.properties.radiusM : 0);
+      const radiusM = place.geometry.type === "Point" ? place.properties.radiusM : 0;
+      const keptM = distanceM + radiusM;
       const placeBox = cornersOf([plane.toXY([west, south]), plane.toXY([east, north])]);
       if (gapM(fieldBox, placeBox) >= keptM) return [];
       const shape = toShapeXY(plane, place.geometry);
       const fieldM = distanceToShapeM(area, shape);
-      return fieldM < keptM ? [{ place, shape, keptM, fieldM }] : [];
+      return fieldM < keptM ? [{ place, shape, keptM, radiusM, fieldM }] : [];
     });
+  };
+
+  const directionsTo = (mix: Mix, kept: KeptPlace): readonly number[] => {
+    const known = directions.get(kept);
+    if (known !== undefined) return known;
+    const found = directionsFromOutline(field(mix).area, kept.shape, kept.keptM);
+    directions.set(kept, found);
+    return found;
   };
 
   return {
     field,
     keptPlaces,
+    offWindDeg: (mix, kept, windFromDeg) => {
+      // Ground of the field inside the place: every wind blows there.
+      if (kept.fieldM <= kept.radiusM) return 0;
+      return directionsTo(mix, kept).reduce(
+        (leastDeg, towardsDeg) => Math.min(leastDeg, angleBetweenDeg(windFromDeg + 180, towardsDeg)),
+        Number.POSITIVE_INFINITY,
+      );
+    },
     treated: (mix) => {
       const key = keyOf(mix, greatestDistances(mix, "keepsFree"));
       const known = treatedAreas.get(key);
@@ -105,6 +126,11 @@ export function createTerrain(facts: Facts): Terrain {
     block: (mix, { geometry }) =>
       toAreaXY(field(mix).plane, geometry).filter((polygon) => (polygon[0]?.length ?? 0) > 0),
   };
+}
+
+function angleBetweenDeg(aDeg: number, bDeg: number): number {
+  const turnDeg = Math.abs(aDeg - bDeg) % 360;
+  return Math.min(turnDeg, 360 - turnDeg);
 }
 
 export function hectares(area: AreaXY): number {

@@ -1,4 +1,4 @@
-import { createPlane } from "../../../shared/geo/plane.ts";
+import { createPlane, type LonLat } from "../../../shared/geo/plane.ts";
 import type { Buffer, Product } from "../../../shared/model/product.ts";
 import type { SensitiveId } from "../../../shared/model/quantities.ts";
 import type { WeatherStep } from "../../../shared/model/weather.ts";
@@ -92,12 +92,18 @@ function measuredInversion(name: string, upperTemperatureC: number, rule: Produc
   });
 }
 
+type DownwindBuffer = Pick<Buffer, "distanceM" | "downwindRule">;
+
 /** A place downwind of the field, some way outside of the wind's middle, with a buffer of one of the order's labels. */
-function placeDownwind(draft: Draft, stop: DraftStop, buffer: Pick<Buffer, "distanceM" | "downwindRule">): void {
-  const [lonDeg, latDeg] = centreOf(draft, stop);
+function placeDownwind(draft: Draft, stop: DraftStop, buffer: DownwindBuffer): void {
+  placeInWind(draft, stop, centreOf(draft, stop), 2000, buffer);
+}
+
+/** The same, as far from a point of the field. */
+function placeInWind(draft: Draft, stop: DraftStop, from: LonLat, awayM: number, buffer: DownwindBuffer): void {
+  const [lonDeg, latDeg] = from;
   const towardsDeg = pickInt(draft, 0, 359);
   const offDeg = pickInt(draft, -40, 40);
-  const awayM = 2000;
   const towardsRad = (towardsDeg * Math.PI) / 180;
   const coordinates = createPlane(lonDeg, latDeg).toPosition([
     awayM * Math.sin(towardsRad),
@@ -221,6 +227,13 @@ export const weatherMutations: readonly Mutation[] = [
   onStop("drift", "the wind blows to a place nearby, the order may not be split", (draft, stop) => {
     stop.order.maySplit = false;
     placeDownwind(draft, stop, { distanceM: 2000, downwindRule: "sparesPart" });
+    return true;
+  }),
+  onStop("drift", "a corner of the field has a place in the wind", (draft, stop) => {
+    const { geometry } = draft.operation.fields.features.find(({ properties }) => properties === stop.field)!;
+    const rings = geometry.type === "Polygon" ? geometry.coordinates : geometry.coordinates.flat();
+    const corner = pick(draft, pick(draft, rings)!)!;
+    placeInWind(draft, stop, corner, 30, { distanceM: pickInt(draft, 31, 60), downwindRule: "stopsField" });
     return true;
   }),
   onStop("driftNear", "the wind blows to a place near to the block", (draft, stop) => {

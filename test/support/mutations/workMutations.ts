@@ -65,6 +65,19 @@ export const workMutations: readonly Mutation[] = [
     detail.loadSize = 1.1 * (stop.order.carrierLPerHa === undefined ? granular!.hopperKg : liquid!.tankL);
     return new Set(stop.types).size === 1;
   }),
+  onDetail("loads heavier than an aircraft carries", (detail, stop) => {
+    const { order, products, types } = stop;
+    if (order.carrierLPerHa === undefined) return false;
+    // As dense as the schema lets it be, it takes the place of water.
+    const [product] = products;
+    const { ratePerHa } = order.products[0]!;
+    product!.rateUnit = "L";
+    product!.densityKgPerL = 5;
+    for (const other of products.slice(1)) other.densityKgPerL = 1;
+    const sprayKgPerL = 1 + (4 * ratePerHa) / order.carrierLPerHa;
+    for (const type of types) type.payloadKg = detail.loadSize * (1 + (sprayKgPerL - 1) / 2);
+    return sprayKgPerL > 1.03;
+  }),
   onDetail("shorter passes", (detail) => {
     detail.passKm *= 0.5;
     return true;

@@ -223,13 +223,15 @@ describe("a place that the wind blows towards", () => {
       (breach) => breach.rule === "drift" && breach.orderId === "O-3",
     ).length > 0;
 
-  // F2 reaches 250 m east of its centre, the hives 25 m west of theirs: 1000 m between them at 1275 m.
+  // F2 reaches 250 m east of its centre, the hives 25 m west of theirs: 1000 m between them at 1275 m. From its eastern
+  // corners, 150 m north and south, hives 1000 m east of the centre lie 11.3 degrees (atan(150 / 750)) off due east.
   test.each([
     { eastM: 1274, windFromDeg: 270, expected: true },
     { eastM: 1276, windFromDeg: 270, expected: false },
-    { eastM: 1000, windFromDeg: 270 + 45, expected: true },
-    { eastM: 1000, windFromDeg: 270 + 46, expected: false },
-    { eastM: 1000, windFromDeg: 270 - 46, expected: false },
+    { eastM: 1000, windFromDeg: 270 + 11.3 + 45, expected: true },
+    { eastM: 1000, windFromDeg: 270 + 11.32 + 45, expected: false },
+    { eastM: 1000, windFromDeg: 270 - 11.3 - 45, expected: true },
+    { eastM: 1000, windFromDeg: 270 - 11.32 - 45, expected: false },
     { eastM: 1000, windFromDeg: 90, expected: false },
   ])("$eastM m east in a wind from $windFromDeg: $expected", ({ eastM, windFromDeg, expected }) => {
     expect(drifts(withHives(eastM, windFromDeg))).toBe(expected);

@@ -110,10 +110,10 @@ describe("a part that is near to a place downwind", () => {
     { distanceM: 150, windFromDeg: 326, expected: east },
     { distanceM: 224, windFromDeg: 326, expected: east },
     { distanceM: 224.2, windFromDeg: 326, expected: all },
-    { distanceM: 150, windFromDeg: 326.3 + 44.9, expected: east },
-    { distanceM: 150, windFromDeg: 326.3 + 45.1 - 360, expected: [] },
-    { distanceM: 150, windFromDeg: 326.3 - 44.9, expected: east },
-    { distanceM: 150, windFromDeg: 326.3 - 45.1, expected: [] },
+    { distanceM: 150, windFromDeg: 45.5 + 45, expected: east },
+    { distanceM: 150, windFromDeg: 48.3 + 45, expected: [] },
+    { distanceM: 150, windFromDeg: 360 - 45.5 - 45, expected: east },
+    { distanceM: 150, windFromDeg: 360 - 48.3 - 45, expected: [] },
   ])("$distanceM m, wind from $windFromDeg: $expected", ({ distanceM, windFromDeg, expected }) => {
     const draft = withGarden(distanceM, windFromDeg);
     expect(breaking("driftNear", draft)).toEqual(expected);
