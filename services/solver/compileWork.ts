@@ -69,12 +69,12 @@ export function createWorkTable(
     const kit = signatures.at(signature);
     const { order } = grounds[index]!;
     const method = order.liquid ? "liquid" : "granular";
-    const gear = gearOf(kit.type, method, order.bulkDensityKgPerL);
+    const gear = gearOf(kit.type, method, order.densityKgPerL);
     if (gear === undefined) return { ok: false, limit: "method", actual: method, allowed: [] };
     return workTimeOn(groundOf(index, kit, gear.swathM, gear.speedMaxMps), {
       method,
       ratePerHa: order.ratePerHa,
-      bulkDensityKgPerL: order.bulkDensityKgPerL,
+      densityKgPerL: order.densityKgPerL,
       type: kit.type,
       aircraftCount: kit.option.count,
       batterySets: kit.sets,

@@ -51,7 +51,7 @@ function obstaclesOf(problem: Problem, agronomy: Agronomy, block: number, type: 
   const words = problem.types[type]!;
   const limits = agronomy.typeLimits(order.order, words);
   if (limits.length > 0) return limits.map(({ limit, sentence }) => ({ limit, sentence }));
-  const gear = gearOf(words, order.liquid ? "liquid" : "granular", order.bulkDensityKgPerL)!;
+  const gear = gearOf(words, order.liquid ? "liquid" : "granular", order.densityKgPerL)!;
   const speed = workSpeed(gear, order.ratePerHa);
   if (!speed.ok) {
     const unit = order.liquid ? "L/min" : "kg/min";

@@ -39,7 +39,8 @@ export interface ProblemOrder {
   readonly liquid: boolean;
   /** Spray volume in L/ha or granules in kg/ha. */
   readonly ratePerHa: number;
-  readonly bulkDensityKgPerL: number;
+  /** Of the mix; of granules in bulk. */
+  readonly densityKgPerL: number;
   readonly valueCentsPerHa: number;
   /** Day index of the preferred date; later days cost. */
   readonly preferredDay: number;

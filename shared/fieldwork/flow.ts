@@ -2,9 +2,6 @@ import type { AircraftType } from "../model/fleet.ts";
 import type { Method } from "../model/quantities.ts";
 import { kphFromMps, mpsFromKph } from "../units/units.ts";
 
-/** A mix weighs as water when a tank is filled up to the payload (the rules, How long). */
-const mixDensityKgPerL = 1;
-
 /** Gear for one method; amounts are litres of mix or kilograms of granules. */
 export interface Gear {
   readonly swathM: number;
@@ -14,17 +11,17 @@ export interface Gear {
   readonly fullLoad: number;
 }
 
-/** The gear of a type for a method, or nothing when it lacks it. */
-export function gearOf(type: AircraftType, method: Method, bulkDensityKgPerL: number): Gear | undefined {
+/** The gear of a type for a method, or nothing when it lacks it; the density is that of the mix, or the bulk density of granules. */
+export function gearOf(type: AircraftType, method: Method, densityKgPerL: number): Gear | undefined {
   if (method === "liquid") {
     if (type.liquid === undefined) return undefined;
     const { swathM, speedMinMps, speedMaxMps, flowMaxLPerMin, tankL } = type.liquid;
-    const fullLoad = Math.min(tankL, type.payloadKg / mixDensityKgPerL);
+    const fullLoad = Math.min(tankL, type.payloadKg / densityKgPerL);
     return { swathM, speedMinMps, speedMaxMps, flowMaxPerMin: flowMaxLPerMin, fullLoad };
   }
   if (type.granular === undefined) return undefined;
   const { swathM, speedMinMps, speedMaxMps, spreadMaxKgPerMin, hopperKg, hopperL } = type.granular;
-  const fullLoad = Math.min(hopperKg, hopperL * bulkDensityKgPerL, type.payloadKg);
+  const fullLoad = Math.min(hopperKg, hopperL * densityKgPerL, type.payloadKg);
   return { swathM, speedMinMps, speedMaxMps, flowMaxPerMin: spreadMaxKgPerMin, fullLoad };
 }
 

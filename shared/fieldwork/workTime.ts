@@ -15,8 +15,8 @@ export interface OutfitInput {
   readonly method: Method;
   /** L of mix or kg of granules per hectare. */
   readonly ratePerHa: number;
-  /** Of the granules; a mix counts as water. */
-  readonly bulkDensityKgPerL: number;
+  /** Of the mix; of granules in bulk. */
+  readonly densityKgPerL: number;
   readonly type: AircraftType;
   readonly aircraftCount: number;
   readonly batterySets: number;
@@ -77,7 +77,7 @@ export function turnCostM(type: AircraftType, gear: Pick<Gear, "speedMaxMps">): 
 
 /** How long an outfit of aircraft of one type works on an area, from the best of its pads. */
 export function workTime(input: WorkInput): WorkOutcome {
-  const gear = gearOf(input.type, input.method, input.bulkDensityKgPerL);
+  const gear = gearOf(input.type, input.method, input.densityKgPerL);
   if (gear === undefined) return methodRefusal(input);
   const ground = prepareGround(input.area, input.pads, gear.swathM, turnCostM(input.type, gear));
   return workTimeOn(ground, input);
@@ -85,7 +85,7 @@ export function workTime(input: WorkInput): WorkOutcome {
 
 /** The same on ground that was prepared for the swath of the type. */
 export function workTimeOn(ground: Ground, input: OutfitInput): WorkOutcome {
-  const gear = gearOf(input.type, input.method, input.bulkDensityKgPerL);
+  const gear = gearOf(input.type, input.method, input.densityKgPerL);
   if (gear === undefined) return methodRefusal(input);
   if (gear.swathM !== ground.swathM) throw new RangeError("the ground was prepared for another swath");
 

@@ -2,10 +2,12 @@ import { bothOrNeither, ordered } from "./compare.ts";
 import { repeated } from "./crossReferences.ts";
 import type { Fault, Path } from "./faults.ts";
 import type { AircraftType } from "./fleet.ts";
+import type { Order } from "./order.ts";
 import type { Located, Parts } from "./parts.ts";
 import type { Product } from "./product.ts";
 import { productFaults } from "./productFaults.ts";
 import { dropletClasses } from "./quantities.ts";
+import { productsLPerHa } from "./tankMix.ts";
 
 function gearOf(types: readonly Located<AircraftType>[], key: "liquid" | "granular") {
   return types.flatMap(({ path, item }) => {
@@ -86,6 +88,7 @@ function orderFaults(parts: Parts): Fault[] {
         })),
       ...mixFaults(mix),
       ...carrierFaults(path, order.carrierLPerHa, mix[0]?.item),
+      ...(mix.length === order.products.length ? volumeFaults(path, order, mix) : []),
     ];
   });
   return [...ofMix, ...bothOrNeither(parts.orders.entries, "waitAfterRainMm", "waitAfterRainHours")];
@@ -143,6 +146,18 @@ function carrierFaults(orderPath: Path, carrierLPerHa: number | undefined, first
     return [{ path, value: carrierLPerHa, expected: `nothing, since ${first.id} is granular` }];
   }
   return [];
+}
+
+/** The products are a part of the spray. */
+function volumeFaults(orderPath: Path, order: Order, mix: readonly Located<Product>[]): Fault[] {
+  const { carrierLPerHa } = order;
+  const products = mix.map(({ item }) => item);
+  if (carrierLPerHa === undefined || carrierLPerHa === 0 || products.some(({ method }) => method !== "liquid"))
+    return [];
+  const productsL = productsLPerHa(order, products);
+  if (productsL < carrierLPerHa) return [];
+  const expected = `a number above ${Number(productsL.toFixed(3))}, the L/ha that the products alone take up`;
+  return [{ path: [...orderPath, "carrierLPerHa"], value: carrierLPerHa, expected }];
 }
 
 function dropletTableFaults(parts: Parts): Fault[] {

@@ -1,5 +1,6 @@
 import type { Order } from "../model/order.ts";
 import { type Product, rateUnitOf } from "../model/product.ts";
+import { productsLPerHa } from "../model/tankMix.ts";
 import { methodOf } from "./siteLimits.ts";
 import { sumOf } from "./totals.ts";
 import { amountUnit } from "./words.ts";
@@ -68,8 +69,13 @@ function loadOf(order: Order, products: readonly Product[], loads: number, size:
       unit: rateUnitOf(product),
     };
   });
-  // A powder takes up its volume of the tank.
-  const volumesL = parts.map((part, index) => part.amount / (part.unit === "kg" ? products[index]!.densityKgPerL : 1));
-  const carrierL = unit === "L" ? Math.max(0, size - sumOf(volumesL, (volumeL) => volumeL)) : 0;
-  return { loads, size, unit, areaHa, carrierL, parts };
+  return { loads, size, unit, areaHa, carrierL: areaHa * waterLPerHa(order, products), parts };
+}
+
+/** A powder takes up its volume of the tank. */
+function waterLPerHa(order: Order, products: readonly Product[]): number {
+  if (order.carrierLPerHa === undefined) return 0;
+  const waterL = order.carrierLPerHa - productsLPerHa(order, products);
+  if (waterL < 0) throw new RangeError(`order ${order.id} has more product than spray`);
+  return waterL;
 }

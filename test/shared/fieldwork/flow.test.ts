@@ -42,9 +42,10 @@ describe("work speed", () => {
 });
 
 describe("full load", () => {
-  it("is the tank, or the payload at 1 kg/L", () => {
+  it("is the tank, or the payload by the density of the mix: 42 kg / 1.1333 kg/L = 37.06 L", () => {
     expect(gearOf(multirotor, "liquid", 1)!.fullLoad).toBe(40);
     expect(gearOf({ ...multirotor, payloadKg: 32 }, "liquid", 1)!.fullLoad).toBe(32);
+    expect(gearOf({ ...multirotor, payloadKg: 42 }, "liquid", 34 / 30)!.fullLoad).toBeCloseTo(37.06, 2);
   });
 
   it("is the hopper by weight, by volume, or the payload: 70 L x 0.6 = 42 kg", () => {

@@ -61,7 +61,7 @@ export const helicopter: AircraftType = aircraftTypeSchema.parse({
 export const sprayOutfit: OutfitInput = {
   method: "liquid",
   ratePerHa: 15,
-  bulkDensityKgPerL: 1,
+  densityKgPerL: 1,
   type: multirotor,
   aircraftCount: 1,
   batterySets: 4,
@@ -73,5 +73,5 @@ export const spreadOutfit: OutfitInput = {
   ...sprayOutfit,
   method: "granular",
   ratePerHa: 150,
-  bulkDensityKgPerL: 0.8,
+  densityKgPerL: 0.8,
 };

@@ -242,7 +242,7 @@ const anyJob: fc.Arbitrary<Job> = fc
     outfit: {
       method: "liquid",
       ratePerHa: j.ratePerHa,
-      bulkDensityKgPerL: 1,
+      densityKgPerL: 1,
       type: {
         ...withLiquid(multirotor, { tankL: j.tankL }),
         payloadKg: 80,

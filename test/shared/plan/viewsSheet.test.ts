@@ -193,6 +193,11 @@ describe("mixOf", () => {
     expect(full.carrierL).toBeCloseTo(396, 9);
   });
 
+  it("cannot be when the products alone are more than the spray", () => {
+    const of = { ...order, carrierLPerHa: 0.1 };
+    expect(() => mixOf({ order: of, products, loads: 1, loadSize: 40, amount: 40 })).toThrow(RangeError);
+  });
+
   it("adds up to the whole, whatever the loads", () => {
     fc.assert(
       fc.property(
