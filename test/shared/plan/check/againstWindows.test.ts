@@ -12,7 +12,7 @@ import { calendarOf } from "../../../support/operation.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
 import { randomOperation } from "../../agronomy/randomOperation.ts";
 
-const operations = 40;
+const operations = 25;
 const minutesOfEachBlock = 60;
 
 interface Probe {
