@@ -22,9 +22,9 @@ export interface SolveControls {
   readonly onProgress?: (progress: Progress) => void;
 }
 
-/** First and last temperature as shares of the mean value of a block. Our choice, by trial on the demo and generated weeks. */
-const firstTemperatureShare = 0.6;
-const lastTemperatureShare = 0.002;
+/** First and last temperature as shares of the median value of a block. Our choice, by trial on the demo and generated weeks. */
+const firstTemperatureShare = 1.2;
+const lastTemperatureShare = 0.005;
 
 /** Empty slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;
@@ -55,8 +55,8 @@ export function solve(problem: Problem, controls: SolveControls): { state: State
   let currentCents = totalCents(problem, state);
   let bestCents = currentCents;
   let best = everySlot.map((slot) => copySlot(state, slot));
-  const meanCents =
-    problem.open.reduce((sum, block) => sum + problem.blocks[block]!.valueCents, 0) / Math.max(1, problem.open.length);
+  const values = problem.open.map((block) => problem.blocks[block]!.valueCents).sort((a, b) => a - b);
+  const medianCents = values[values.length >> 1] ?? 0;
   const report = (iterations: number, share: number) =>
     onProgress?.({ iterations, share, servedHa: servedHa(problem, best), totalCents: bestCents });
 
@@ -69,7 +69,7 @@ export function solve(problem: Problem, controls: SolveControls): { state: State
     ruin(problem, state, seed, random, beforeChange);
     fill(someEmptySlots(problem, state, changed, random), someUnplannedBlocks(problem, state, changed, seed, random));
     const cents = totalCents(problem, state);
-    const temperature = meanCents * firstTemperatureShare * (lastTemperatureShare / firstTemperatureShare) ** share;
+    const temperature = medianCents * firstTemperatureShare * (lastTemperatureShare / firstTemperatureShare) ** share;
     if (cents < currentCents - temperature * Math.log(random())) {
       currentCents = cents;
       if (cents < bestCents - 1e-6) {
