@@ -28,7 +28,9 @@ export const orderSchema = z.strictObject({
   priority: z
     .enum(["low", "normal", "high", "mandatory"])
     .default("normal")
-    .describe("what it is worth to serve it; mandatory counts at the highest price of any order, times mandatoryFactor"),
+    .describe(
+      "what it is worth to serve it; mandatory counts at the highest price of any order, times mandatoryFactor",
+    ),
   priceCentsPerHa: atLeastZero.describe("what the grower pays, cents per hectare"),
   dropletClass: dropletClassSchema
     .optional()

@@ -154,7 +154,12 @@ export const planningSchema = z
   .strictObject({
     blockMaxMin: z.number().int().min(10).max(720).default(120).describe("work longer than this is cut into blocks"),
     lateCentsPerHaDay: atLeastZero.default(200).describe("cost of a day after the preferred date"),
-    mandatoryFactor: z.number().min(1).max(1000).default(20).describe("value of a mandatory order against the highest price of any order"),
+    mandatoryFactor: z
+      .number()
+      .min(1)
+      .max(1000)
+      .default(20)
+      .describe("value of a mandatory order against the highest price of any order"),
     highFactor: z.number().min(1).max(100).default(2).describe("value of a high order against its price"),
     lowFactor: fraction.default(0.5).describe("value of a low order against its price"),
     outfitChangeCents: atLeastZero.default(2000).describe("cost of a crew taking another outfit than the day before"),

@@ -55,6 +55,16 @@ describe("scorePlan", () => {
     expect(score).toMatchObject({ servedHa: 0, orderedHa: 39, roadKm: 0, dutyMin: 0 });
   });
 
+  it("values a mandatory order at the highest price of any order, whatever it pays itself", () => {
+    const orders = operation.orders.map((order) =>
+      order.id === "O-2" ? { ...order, priority: "mandatory" as const, priceCentsPerHa: 1 } : order,
+    );
+    // O-2#2, 7 ha at the 2500 cents of O-1, twenty times.
+    expect(scorePlan({ ...operation, orders }, plan).unservedCents).toBe(7 * 2500 * 20);
+    const dearer = orders.map((order) => (order.id === "O-2" ? { ...order, priceCentsPerHa: 3000 } : order));
+    expect(scorePlan({ ...operation, orders: dearer }, plan).unservedCents).toBe(7 * 3000 * 20);
+  });
+
   it("is not late before or on the preferred date", () => {
     const orders = operation.orders.map((order) => ({ ...order, preferredDate: "2027-03-28" }));
     expect(scorePlan({ ...operation, orders }, plan).lateCents).toBe(0);
