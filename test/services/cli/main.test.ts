@@ -59,6 +59,35 @@ describe("the command line", { timeout: 120_000 }, () => {
     expect(checked.stdout).toContain("broken: knownIds: ");
   });
 
+  it("says first that a plan names another operation, then at most twenty breaches", () => {
+    const plan = JSON.parse(readFileSync(planFile, "utf8")) as Plan;
+    const other = join(folder, "other.json");
+    writeFileSync(other, JSON.stringify({ ...plan, operationName: "Another week", days: 9 }));
+    const renamed = calmhour("check", small, other);
+    expect(renamed.status).toBe(1);
+    const [first, ...rest] = renamed.stdout.trimEnd().split("\n");
+    const place = `from ${plan.firstDay}`;
+    expect(first).toBe(
+      `the plan names another operation: "Another week" ${place}, 9 days, ${plan.timeZone}; ` +
+        `this one is "${plan.operationName}" ${place}, ${plan.days} days, ${plan.timeZone}`,
+    );
+    // Name and number of days; nothing else is wrong with it.
+    expect(rest.at(-1)).toBe("2 breaches");
+    expect(rest.filter((line) => line.startsWith("broken: "))).toEqual([]);
+
+    const conflict = { orderId: "O-001", blockIds: [], areaHa: 1, kind: "noWindow", sentence: "none", evidence: {} };
+    const conflicts = Array.from({ length: 15 }, (_, at) => ({ ...conflict, orderId: `X-${at}`, blockIds: ["X-1#1"] }));
+    writeFileSync(other, JSON.stringify({ ...plan, conflicts: [...plan.conflicts, ...conflicts] }));
+    const many = calmhour("check", small, other);
+    const lines = many.stdout.trimEnd().split("\n");
+    const breaches = (JSON.parse(calmhour("check", small, other, "--json").stdout) as { breaches: unknown[] }).breaches;
+    expect(breaches.length).toBeGreaterThan(20);
+    expect(lines[0]).toContain("rules examined");
+    expect(lines.filter((line) => line.startsWith("broken: "))).toHaveLength(20);
+    expect(lines.at(-2)).toBe(`and ${breaches.length - 20} more; --json lists all`);
+    expect(lines.at(-1)).toBe(`${breaches.length} breaches`);
+  });
+
   it("prints windows of all orders and the hours of one with what stops them", () => {
     const all = calmhour("windows", small);
     expect(all.status).toBe(0);
