@@ -41,7 +41,8 @@ const operations = fc
     notes: fc.array(noteText, { minLength: 2, maxLength: 2 }),
     name: text.filter((drawn) => drawn !== ""),
     carrierLPerHa: number(1e-9, 500),
-    rates: fc.array(number(1e-12, 1e6), { minLength: 2, maxLength: 2 }),
+    liquidShare: number(1e-12, 0.999),
+    granularKgPerHa: number(1e-12, 1e6),
     maySplit: fc.boolean(),
     preferredDate: fc.option(fc.constantFrom("2027-06-07", "2027-06-09"), { nil: undefined }),
     dropletClass: fc.option(fc.constantFrom("XF", "UC"), { nil: undefined }),
@@ -61,7 +62,8 @@ const operations = fc
   .map((drawn): Operation => {
     const operation = smallOperation({});
     const [liquid, granular] = operation.orders;
-    const { priority, preferredDate, dropletClass, maySplit, carrierLPerHa, rates, notes, wet, apartHours } = drawn;
+    const { priority, preferredDate, dropletClass, maySplit, carrierLPerHa, liquidShare, notes, wet, apartHours } =
+      drawn;
     return operationSchema.parse({
       ...operation,
       settings: {
@@ -76,7 +78,7 @@ const operations = fc
           maySplit,
           carrierLPerHa,
           notes: notes[0]!,
-          products: [{ productId: "LIQ", ratePerHa: rates[0]! }],
+          products: [{ productId: "LIQ", ratePerHa: liquidShare * carrierLPerHa }],
           ...(preferredDate === undefined ? {} : { preferredDate }),
           ...(dropletClass === undefined ? {} : { dropletClass }),
           ...wet,
@@ -86,7 +88,7 @@ const operations = fc
           ...granular!,
           fieldId: liquid!.fieldId,
           notes: notes[1]!,
-          products: [{ productId: "GRA", ratePerHa: rates[1]! }],
+          products: [{ productId: "GRA", ratePerHa: drawn.granularKgPerHa }],
         },
       ],
       weather: operation.weather.map((step, at) =>
