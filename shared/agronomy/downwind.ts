@@ -5,7 +5,7 @@ import type { Place } from "./places.ts";
 /** In which directions wind carries spray from a field's ground to a place: all, or those from points of its outline, in rising order. */
 export type Downwind = "every" | readonly number[];
 
-const outlineStepM = 10;
+const outlineStepM = 5;
 /**
  * Our choice: positions are written to 7 decimals, which are 11 mm, so ground as near as this touches the place; no direction
  * leads from one to the other, and every wind counts.

@@ -8,5 +8,6 @@ function profile(heightM: number): number {
 
 /** The wind at one height, brought to another. The paper's equation is for 2 m; its law is used between any two heights. */
 export function windAtHeightKph(windKph: number, fromM: number, toM: number): number {
-  return (windKph * profile(toM)) / profile(fromM);
+  // In this order a wind brought to its own height is itself, to the last digit.
+  return windKph * (profile(toM) / profile(fromM));
 }

@@ -3,7 +3,7 @@ import type { AreaXY, PointXY, Ring } from "../../geo/plane.ts";
 import type { ShapeXY } from "../../geo/shape.ts";
 
 /** An edge of the field is looked at in equal pieces no longer than this, DEVELOPERS.md, `drift`. */
-const pieceMaxM = 10;
+const pieceMaxM = 5;
 
 /** Directions, degrees from north, from all points of the field's outline that are nearer to the shape than the distance. */
 export function directionsFromOutline(field: AreaXY, shape: ShapeXY, nearerThanM: number): number[] {

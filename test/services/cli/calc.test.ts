@@ -30,7 +30,7 @@ describe("hand calculations", { timeout: 120_000 }, () => {
     [20, 50, 6.22, "preferred"],
     [30, 30, 12.03, "avoid"],
     [10, 90, 0.84, "cautionLow"],
-  ])("Delta T of %d C and %d %% is %d, %s", (temperatureC, humidityPct, expectedC, band) => {
+  ])("Delta T of %d C and humidity %d is %d, %s", (temperatureC, humidityPct, expectedC, band) => {
     const told = answer<{ deltaTC: number; wetBulbC: number; band: string }>(
       "delta-t",
       "--temp",

@@ -51,13 +51,13 @@ describe("a strip 1.7 km long from west to east, 100 m wide, and a house 50 m no
     expect(windsTowards(strip, house, 150, 45, 30)).toEqual(range(135, 298));
   });
 
-  test("an edge that no 10 m fit into is cut into equal pieces, each shorter", () => {
-    // 25 m to the west of the house's meridian: 3 pieces of 8.33 m. All are within 60 m; the farthest is 25 m west.
-    // atan2(25, 50) = 26.57 degrees. With 0 degrees of angle only the four directions 0, 9.46, 18.43, 26.57 are judged.
-    const short = rectangle(0, 0, 25, 1000);
-    const downwind = downwindOf(short, { shape: pointAt([25, 1050]), radiusM: 0 }, 50, 57);
+  test("an edge that no 5 m fit into is cut into equal pieces, each shorter", () => {
+    // 12 m to the west of the house's meridian: 3 pieces of 4 m. The farthest is hypot(12, 50) = 51.4 m away, the next ones
+    // down the sides hypot(12, 55) = 56.3 m. The directions are 0 and atan2 of 4, 8 and 12 over 50.
+    const short = rectangle(0, 0, 12, 1000);
+    const downwind = downwindOf(short, { shape: pointAt([12, 1050]), radiusM: 0 }, 50, 52);
     const [, ...northEdge] = [...new Set((downwind as number[]).map((deg) => Number(deg.toFixed(2))))];
-    expect(northEdge).toEqual([9.46, 18.43, 26.57]);
+    expect(northEdge).toEqual([4.57, 9.09, 13.5]);
   });
 });
 
@@ -78,7 +78,8 @@ describe("a place that the field touches or holds", () => {
   test("is not one in a hole, towards which the wind blows from all sides", () => {
     // From the corners of the hole at 45 degrees, and from the sides between: all directions, each from the other side.
     const downwind = downwindOf(field, { shape: pointAt([250, 250]), radiusM: 0 }, 50, 60);
-    expect(downwind).toHaveLength(4 * 7);
+    // Within 60 m of the middle lie 33.2 m to each side of the middle of a side: 13 points, 5 m apart.
+    expect(downwind).toHaveLength(4 * 13);
     expect(windsTowards(field, pointAt([250, 250]), 60, 25)).toEqual(all);
     // Off the middle, 10 m from the north side and 90 from the others, within 20 m: from the north side only.
     // hypot(10, 10) = 14.1 m, hypot(20, 10) = 22.4 m: 135 to 225 degrees that the place lies in, 45 more to each side.

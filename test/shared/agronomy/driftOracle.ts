@@ -6,14 +6,14 @@ import type { Order } from "../../../shared/model/order.ts";
 
 const fromFinest = ["XF", "VF", "F", "M", "C", "VC", "XC", "UC"];
 
-/** Every corner and every point that cuts an edge into ceil(length / 10 m) equal pieces. */
+/** Every corner and every point that cuts an edge into ceil(length / 5 m) equal pieces. */
 function outlineOf(area: AreaXY): PointXY[] {
   const points: PointXY[] = [];
   for (const ring of area.flat()) {
     for (let i = 0; i < ring.length; i++) {
       const [aXM, aYM] = ring[i]!;
       const [bXM, bYM] = ring[(i + 1) % ring.length]!;
-      const pieces = Math.ceil(Math.hypot(bXM - aXM, bYM - aYM) / 10);
+      const pieces = Math.ceil(Math.hypot(bXM - aXM, bYM - aYM) / 5);
       for (let k = 0; k <= pieces; k++) {
         points.push([aXM + ((bXM - aXM) * k) / pieces, aYM + ((bYM - aYM) * k) / pieces]);
       }

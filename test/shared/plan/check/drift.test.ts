@@ -172,7 +172,7 @@ describe("limits met exactly", () => {
   });
 
   test("a point's own radius brings it nearer", () => {
-    // 23 m less 20 m are 3 m from the corner; from the points beside it, 10 m on, more than 5 m.
+    // 23 m less 20 m are 3 m from the corner; from the points beside it, 5 m on, hypot(23, 5) - 20 = 3.5 m.
     const wide = { field, place: point(200, 123), radiusM: 20, windFromDeg: 180 };
     expect(broken({ ...wide, buffer: { distanceM: 3.1 } })).toEqual(whole);
     expect(broken({ ...wide, buffer: { distanceM: 2.9 } })).toEqual([]);
