@@ -18,7 +18,10 @@ export const orderProductSchema = z.strictObject({
 export const orderSchema = z.strictObject({
   id: orderIdSchema,
   fieldId: fieldIdSchema.describe("the field to be treated"),
-  products: z.array(orderProductSchema).min(1).describe("in a table: product:rate, several parted by a semicolon"),
+  products: z
+    .array(orderProductSchema)
+    .min(1)
+    .describe("in a table: product:rate, several parted by a semicolon; a spray mix must leave room for water"),
   carrierLPerHa: atLeastZero
     .optional()
     .describe("spray volume in all, L/ha; left empty for granules, whose kg/ha are the sum of the rates"),

@@ -82,8 +82,8 @@ describe("a place that the field touches or holds", () => {
     expect(downwind).toHaveLength(4 * 13);
     expect(windsTowards(field, pointAt([250, 250]), 60, 25)).toEqual(all);
     // Off the middle, 10 m from the north side and 90 from the others, within 20 m: from the north side only.
-    // hypot(10, 10) = 14.1 m, hypot(20, 10) = 22.4 m: 135 to 225 degrees that the place lies in, 45 more to each side.
-    expect(windsTowards(field, pointAt([250, 290]), 20, 45)).toEqual([...range(0, 90), ...range(270, 359)]);
+    // hypot(15, 10) = 18.0 m, hypot(20, 10) = 22.4 m: the place lies 180 -+ atan2(15, 10) = 56.31 degrees from there, 45 more to each side.
+    expect(windsTowards(field, pointAt([250, 290]), 20, 45)).toEqual([...range(0, 101), ...range(259, 359)]);
   });
 });
 
