@@ -164,7 +164,7 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
 }
 
 function span(calendar: Calendar, times: { from: string; to: string }): Interval {
-  return { startMin: calendar.minOfLocal(times.from), endMin: calendar.minOfLocal(times.to) };
+  return { startMin: calendar.minOfLocal(times.from), endMin: calendar.lastMinOfLocal(times.to) };
 }
 
 function localTime(calendar: Calendar, min: number): string {

@@ -14,8 +14,10 @@ export interface Calendar {
   /** dayStartMin[d] is local midnight of day d; one more entry closes the horizon. */
   readonly dayStartMin: readonly number[];
   readonly horizonMin: number;
-  /** Minute of a local date and time as 2027-06-07T05:30; outside the horizon it is negative or beyond its end. */
+  /** Minute of a local date and time as 2027-06-07T05:30; outside the horizon it is negative or beyond its end. Of a time that the clocks show twice, the first. */
   minOfLocal(localDateTime: string): number;
+  /** The same, of a time that the clocks show twice the second: for the end of what protects people. */
+  lastMinOfLocal(localDateTime: string): number;
   /** Minute of local midnight at which the date begins, also outside the horizon. */
   minOfDate(localDate: string): number;
   /** Minute of an instant as 2027-06-07T03:30:00Z or with an offset. */
@@ -47,11 +49,15 @@ const plainDayMin = 24 * minutesPerHour;
 
 export function createCalendar(settings: Pick<Settings, "timeZone" | "firstDay" | "days">): Calendar {
   const zone = settings.timeZone;
-  const originMs = DateTime.fromISO(settings.firstDay, { zone }).startOf("day").toMillis();
+  // Where the clocks show a time twice, luxon takes the reading that fits today's offset; a plan must not depend on today.
+  const firstMidnight = DateTime.fromISO(settings.firstDay, { zone }).startOf("day");
+  const originMs = Math.min(...firstMidnight.getPossibleOffsets().map((reading) => reading.toMillis()));
   const minOfMs = (ms: number) => Math.round((ms - originMs) / 60000);
+  const minutesOf = (time: DateTime) => time.getPossibleOffsets().map((reading) => minOfMs(reading.toMillis()));
   // Resolving a local time is slow and the same few are asked for over and over.
-  const minOfDate = remember((date) => minOfMs(DateTime.fromISO(date, { zone }).startOf("day").toMillis()));
-  const minOfLocal = remember((local) => minOfMs(DateTime.fromISO(local, { zone }).toMillis()));
+  const minOfDate = remember((date) => Math.min(...minutesOf(DateTime.fromISO(date, { zone }).startOf("day"))));
+  const minOfLocal = remember((local) => Math.min(...minutesOf(DateTime.fromISO(local, { zone }))));
+  const lastMinOfLocal = remember((local) => Math.max(...minutesOf(DateTime.fromISO(local, { zone }))));
   const dates = Array.from({ length: settings.days }, (_, day) => addDays(settings.firstDay, day));
   const dayStartMin = [...dates, addDays(settings.firstDay, settings.days)].map(minOfDate);
   const at = (min: number) => DateTime.fromMillis(originMs + min * 60000, { zone });
@@ -68,6 +74,7 @@ export function createCalendar(settings: Pick<Settings, "timeZone" | "firstDay" 
     dayStartMin,
     horizonMin: dayStartMin[settings.days]!,
     minOfLocal,
+    lastMinOfLocal,
     minOfDate,
     minOfInstant: (iso) => minOfMs(Date.parse(iso)),
     dateOfMin: (min) => dates[dayOfMin(min)] ?? at(min).toISODate()!,

@@ -72,7 +72,7 @@ function checkDaylight(facts: Facts, ledger: Ledger, sky: Sky, stop: Stop, span:
 
 function checkClosures({ calendar }: Facts, ledger: Ledger, { mix, subject }: Stop, span: Span): void {
   for (const { from, to, reason } of mix.field.properties.closures) {
-    const closed = { fromMin: calendar.minOfLocal(from), toMin: calendar.minOfLocal(to) };
+    const closed = { fromMin: calendar.minOfLocal(from), toMin: calendar.lastMinOfLocal(to) };
     ledger.expect("closed", !shareMinute(span, closed), subject, () => ({
       sentence: `field ${mix.field.properties.id} is closed from ${from} to ${to} (${reason})`,
       actual: calendar.isoOfMin(span.fromMin),
@@ -89,7 +89,7 @@ function checkEntries({ calendar }: Facts, ledger: Ledger, stop: Stop, span: Spa
   const reiMin = longestReiMin(stop);
   for (const { from, to, who } of stop.mix.field.properties.entries) {
     const beginsMin = calendar.minOfLocal(from);
-    const entry = { fromMin: beginsMin, toMin: calendar.minOfLocal(to) };
+    const entry = { fromMin: beginsMin, toMin: calendar.lastMinOfLocal(to) };
     ledger.expect("entry", !shareMinute(span, entry), stop.subject, () => ({
       sentence: `${who} enter field ${stop.mix.field.properties.id} from ${from} to ${to}`,
       actual: calendar.isoOfMin(span.fromMin),

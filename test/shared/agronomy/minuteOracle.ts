@@ -135,11 +135,11 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
 
     stopIf(
       "closed",
-      field.closures.some(({ from, to }) => min(from) < m + 1 && m < min(to)),
+      field.closures.some(({ from, to }) => min(from) < m + 1 && m < calendar.lastMinOfLocal(to)),
     );
     stopIf(
       "entry",
-      field.entries.some(({ from, to }) => min(from) < m + 1 && m < min(to)),
+      field.entries.some(({ from, to }) => min(from) < m + 1 && m < calendar.lastMinOfLocal(to)),
     );
     const reiMin = 60 * Math.max(...products.map((p) => p.reiHours));
     stopIf(

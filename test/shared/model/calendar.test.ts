@@ -1,4 +1,4 @@
-import { DateTime } from "luxon";
+import { DateTime, Settings } from "luxon";
 import { describe, expect, it } from "vitest";
 import { createCalendar, daysBetween } from "../../../shared/model/calendar.ts";
 
@@ -30,6 +30,27 @@ describe("the calendar", () => {
       }
     });
   }
+
+  it("reads a time that the clocks show twice the same way in January and in July", () => {
+    // Europe/Berlin, 31 October 2027: 02:30 comes at 00:30 UTC and again at 01:30 UTC (IANA time zone database). Havana's midnight comes twice on 7 November.
+    const askedIn = (today: string) => {
+      Settings.now = () => Date.parse(today);
+      try {
+        const berlin = createCalendar({ timeZone: "Europe/Berlin", firstDay: "2027-10-31", days: 1 });
+        const havana = createCalendar({ timeZone: "America/Havana", firstDay: "2027-11-07", days: 1 });
+        return [
+          berlin.minOfLocal("2027-10-31T02:30"),
+          berlin.lastMinOfLocal("2027-10-31T02:30"),
+          berlin.lastMinOfLocal("2027-10-31T04:00"),
+          havana.horizonMin,
+        ];
+      } finally {
+        Settings.now = () => Date.now();
+      }
+    };
+    expect(askedIn("2027-01-15T00:00:00Z")).toEqual([150, 210, 300, 1500]);
+    expect(askedIn("2027-07-15T00:00:00Z")).toEqual([150, 210, 300, 1500]);
+  });
 
   it("counts whole days over a leap day and a year's end", () => {
     expect(daysBetween("2028-02-28", "2028-03-01")).toBe(2);
