@@ -137,7 +137,11 @@ export const limitsSchema = z
       ),
     windMaxKph: positive.max(90).optional().describe("the operation's own limit, beside label and aircraft"),
     gustMaxKph: positive.max(120).optional().describe("likewise for gusts"),
-    rainMm: atLeastZero.default(0.1).describe("rain in a step from which the step counts as rain, mm"),
+    rainMm: atLeastZero
+      .default(0.1)
+      .describe(
+        "rain in an hour from which a step counts as rain, mm; a step longer than an hour counts by all its rain",
+      ),
     rainProbabilityPct: z.number().min(0).max(100).default(50).describe("probability from which it counts as rain"),
     driftAngleDeg: z
       .number()
@@ -145,6 +149,12 @@ export const limitsSchema = z
       .max(180)
       .default(45)
       .describe("a place counts as downwind when it lies within this angle either side of the wind"),
+    windVariableBelowKph: atLeastZero
+      .max(20)
+      .default(3)
+      .describe(
+        "a wind weaker than this has no direction to trust: every place in a downwind buffer counts as downwind",
+      ),
     dropletTable: dropletTableSchema.default(dropletTableSchema.parse({})),
     confidence: confidenceSchema,
   })
