@@ -474,11 +474,13 @@ const settings: OperationInput["settings"] = {
   planning: { lateCentsPerHaDay: 150, outfitChangeCents: 1500 },
 };
 
+/** From the day before on: what is worked in the first morning asks for the evening, and for the rain of the hours before. */
+const measured = { ...settings, firstDay: "2027-06-06", days: settings.days + 1 };
 /** Calm by the fields of the north and around noon of the first day; the far station, which no field is near to, storms. */
 const weather: OperationInput["weather"] = [
-  ...hourlyWeather(settings, { stationId: "NORTH", lonDeg: 16.64, latDeg: 48.22 }, () => ({})),
-  ...hourlyWeather(settings, { stationId: "SOUTH", lonDeg: 16.77, latDeg: 48.13 }, () => ({ windKph: 9, gustKph: 15 })),
-  ...hourlyWeather(settings, { stationId: "FAR", lonDeg: 17.4, latDeg: 48.6 }, () => ({
+  ...hourlyWeather(measured, { stationId: "NORTH", lonDeg: 16.64, latDeg: 48.22 }, () => ({})),
+  ...hourlyWeather(measured, { stationId: "SOUTH", lonDeg: 16.77, latDeg: 48.13 }, () => ({ windKph: 9, gustKph: 15 })),
+  ...hourlyWeather(measured, { stationId: "FAR", lonDeg: 17.4, latDeg: 48.6 }, () => ({
     windKph: 60,
     gustKph: 90,
     rainMm: 8,

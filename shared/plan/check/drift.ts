@@ -1,6 +1,6 @@
 import { distanceToShapeM } from "../../geo/distance.ts";
 import type { Facts, Stop } from "./facts.ts";
-import { type Ledger, type RuleName, shown } from "./report.ts";
+import { type Finding, type Ledger, type RuleName, shown } from "./report.ts";
 import type { Step } from "./sky.ts";
 import type { KeptPlace, Terrain } from "./terrain.ts";
 
@@ -13,10 +13,9 @@ export function checkDrift(facts: Facts, ledger: Ledger, terrain: Terrain, stop:
   for (const kept of terrain.keptPlaces(mix, "stopsField")) {
     checkTowards(facts, ledger, terrain, stop, "drift", kept, kept.fieldM, touched);
   }
-  const spared = terrain.keptPlaces(mix, "sparesPart");
   const area = terrain.block(mix, stop.block);
-  if (area.length === 0) return;
-  for (const kept of spared) {
+  if (area.length === 0 || !terrain.hasNearGround(mix)) return;
+  for (const kept of terrain.keptPlaces(mix, "sparesPart")) {
     const blockM = distanceToShapeM(area, kept.shape);
     if (blockM < kept.keptM - nearSlackM) {
       checkTowards(facts, ledger, terrain, stop, "driftNear", kept, blockM, touched);
@@ -24,6 +23,7 @@ export function checkDrift(facts: Facts, ledger: Ledger, terrain: Terrain, stop:
   }
 }
 
+/** The place is one that the field is nearer to than the buffer's distance. */
 function checkTowards(
   facts: Facts,
   ledger: Ledger,
@@ -34,13 +34,24 @@ function checkTowards(
   awayM: number,
   touched: readonly Step[],
 ): void {
-  const { driftAngleDeg } = facts.operation.settings.limits;
+  const { driftAngleDeg, windVariableBelowKph } = facts.operation.settings.limits;
+  const where = `${kept.place.properties.name}, ${shown(awayM)} m away; ${shown(kept.keptM)} m are kept`;
   for (const { step, fromMin } of touched) {
+    const from = facts.calendar.isoOfMin(fromMin);
+    // Too weak to have a direction to trust.
+    const isVariable = step.windKph < windVariableBelowKph;
     const angleDeg = terrain.offWindDeg(stop.mix, kept, step.windFromDeg);
-    ledger.expect(rule, angleDeg > driftAngleDeg, stop.subject, () => ({
-      sentence: `from ${facts.calendar.isoOfMin(fromMin)} the wind blows within ${shown(angleDeg)} degrees of ${kept.place.properties.name}, ${shown(awayM)} m away; ${shown(kept.keptM)} m are kept`,
+    const variable = (): Finding => ({
+      sentence: `from ${from} a wind of ${shown(step.windKph)} km/h may blow any way, also towards ${where}`,
+      actual: step.windKph,
+      allowed: windVariableBelowKph,
+    });
+    const towards = (): Finding => ({
+      sentence: `from ${from} the wind blows within ${shown(angleDeg)} degrees of ${where}`,
       actual: angleDeg,
       allowed: driftAngleDeg,
-    }));
+    });
+    const holds = !isVariable && angleDeg > driftAngleDeg;
+    ledger.expect(rule, holds, stop.subject, isVariable ? variable : towards);
   }
 }

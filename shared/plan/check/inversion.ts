@@ -4,7 +4,7 @@ import type { WeatherStep } from "../../model/weather.ts";
 import type { Facts, Mix, Stop } from "./facts.ts";
 import { type Ledger, rounding } from "./report.ts";
 import type { Sky, Step } from "./sky.ts";
-import { partIn, type Span, shareMinute } from "./spans.ts";
+import { firstUncovered, partIn, type Span, shareMinute } from "./spans.ts";
 
 /** Signs of an inversion: GRDC spray manual, module 10 (2025). */
 const clearBelowCloudPct = 88;
@@ -61,8 +61,10 @@ function signedRisks(touched: Step, worked: Span, nights: readonly Span[], steps
       if (isClear && isStill(touched)) return "likely";
       if (isStill(touched)) return "possible";
       if (!isClear) return "none";
+      // What nobody measured may have been still.
       const soFar = { fromMin: night.fromMin, toMin: Math.min(night.toMin, worked.toMin) };
-      return steps.some((earlier) => isStill(earlier) && shareMinute(earlier, soFar)) ? "possible" : "none";
+      const isMeasured = firstUncovered(soFar, steps) === undefined;
+      return isMeasured && !steps.some((one) => isStill(one) && shareMinute(one, soFar)) ? "none" : "possible";
     });
 }
 

@@ -2,6 +2,7 @@ import { deltaTC, pressurePa } from "../../agronomy/air.ts";
 import { type SunDay, sunDay } from "../../agronomy/sun.ts";
 import { greatCircleKm } from "../../geo/distance.ts";
 import type { LonLat } from "../../geo/plane.ts";
+import { minutesPerHour } from "../../model/calendar.ts";
 import type { WeatherStep } from "../../model/weather.ts";
 import type { Facts, Mix } from "./facts.ts";
 import type { Span } from "./spans.ts";
@@ -35,7 +36,7 @@ export function createSky(facts: Facts, terrain: Terrain): Sky {
       step,
       fromMin,
       toMin: fromMin + step.stepMin,
-      isRain: step.rainMm >= limits.rainMm || step.rainProbabilityPct >= limits.rainProbabilityPct,
+      isRain: countedRainMm(step) >= limits.rainMm || step.rainProbabilityPct >= limits.rainProbabilityPct,
       deltaTC: once(() => deltaTC(step.temperatureC, step.humidityPct, airPressurePa)),
     });
   }
@@ -61,6 +62,11 @@ export function createSky(facts: Facts, terrain: Terrain): Sky {
       return nearest.steps;
     },
   };
+}
+
+/** Rain against the limit of an hour: a shorter step as if it went on for the hour, a longer one by all its rain. */
+function countedRainMm({ rainMm, stepMin }: WeatherStep): number {
+  return rainMm * Math.max(1, minutesPerHour / stepMin);
 }
 
 function once(compute: () => number): () => number {

@@ -1,5 +1,5 @@
 import { areaM2 } from "../../geo/area.ts";
-import { difference, offsetShape } from "../../geo/clip.ts";
+import { difference, intersection, offsetShape, union } from "../../geo/clip.ts";
 import { geometryCentroidLonLat, toAreaXY, toShapeXY } from "../../geo/convert.ts";
 import { distanceToShapeM } from "../../geo/distance.ts";
 import { type AreaXY, createPlane, type LonLat, type Plane, type PointXY } from "../../geo/plane.ts";
@@ -40,13 +40,19 @@ export interface Terrain {
   /** Degrees between the wind and the nearest way that it would carry spray from the field to the place. */
   offWindDeg(mix: Mix, kept: KeptPlace, windFromDeg: number): number;
   treated(mix: Mix): AreaXY;
+  /** Whether any treated ground lies so near to a place that a buffer may spare the rest of the field. */
+  hasNearGround(mix: Mix): boolean;
   /** The block's ground in the field's plane; empty when it cannot be measured. */
   block(mix: Mix, block: Block): AreaXY;
 }
 
+/** Treated ground that is nearer than its buffer to a place, DEVELOPERS.md, Where: less than this is none. */
+const nearGroundLeastM2 = 0.1;
+
 export function createTerrain(facts: Facts): Terrain {
   const grounds = new Map<string, FieldGround>();
   const treatedAreas = new Map<string, AreaXY>();
+  const nearGrounds = new Map<Mix, boolean>();
   const keptLists = new Map<string, readonly KeptPlace[]>();
   const directions = new Map<KeptPlace, readonly number[]>();
   const boxes = facts.operation.sensitive.features.map((place) => ({ place, ...boxOf(place.geometry) }));
@@ -101,9 +107,34 @@ export function createTerrain(facts: Facts): Terrain {
     return found;
   };
 
+  const treated = (mix: Mix): AreaXY => {
+    const key = keyOf(mix, greatestDistances(mix, "keepsFree"));
+    const known = treatedAreas.get(key);
+    if (known !== undefined) return known;
+    const area = keptPlaces(mix, "keepsFree").reduce<AreaXY>(
+      (left, { shape, keptM }) => difference(left, offsetShape(shape, keptM)),
+      field(mix).area,
+    );
+    treatedAreas.set(key, area);
+    return area;
+  };
+
+  const findNearGround = (mix: Mix): boolean => {
+    const spared = keptPlaces(mix, "sparesPart");
+    if (spared.length === 0) return false;
+    const near = union(spared.map(({ shape, keptM }) => offsetShape(shape, keptM)));
+    return areaM2(intersection(treated(mix), near)) >= nearGroundLeastM2;
+  };
+
   return {
     field,
     keptPlaces,
+    treated,
+    hasNearGround: (mix) => {
+      const known = nearGrounds.get(mix) ?? findNearGround(mix);
+      nearGrounds.set(mix, known);
+      return known;
+    },
     offWindDeg: (mix, kept, windFromDeg) => {
       // Ground of the field inside the place: every wind blows there.
       if (kept.fieldM <= kept.radiusM) return 0;
@@ -111,17 +142,6 @@ export function createTerrain(facts: Facts): Terrain {
         (leastDeg, towardsDeg) => Math.min(leastDeg, angleBetweenDeg(windFromDeg + 180, towardsDeg)),
         Number.POSITIVE_INFINITY,
       );
-    },
-    treated: (mix) => {
-      const key = keyOf(mix, greatestDistances(mix, "keepsFree"));
-      const known = treatedAreas.get(key);
-      if (known !== undefined) return known;
-      const treated = keptPlaces(mix, "keepsFree").reduce<AreaXY>(
-        (left, { shape, keptM }) => difference(left, offsetShape(shape, keptM)),
-        field(mix).area,
-      );
-      treatedAreas.set(key, treated);
-      return treated;
     },
     block: (mix, { geometry }) =>
       toAreaXY(field(mix).plane, geometry).filter((polygon) => (polygon[0]?.length ?? 0) > 0),

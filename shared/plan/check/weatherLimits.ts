@@ -126,8 +126,8 @@ function checkCovered({ calendar }: Facts, ledger: Ledger, stop: Stop, span: Spa
 
 function checkRain({ calendar }: Facts, ledger: Ledger, stop: Stop, { step, fromMin, isRain }: Step): void {
   ledger.expect("rain", !isRain, stop.subject, () => ({
-    sentence: `rain from ${calendar.isoOfMin(fromMin)}: ${step.rainMm} mm, probability ${step.rainProbabilityPct} %`,
-    actual: `${step.rainMm} mm, ${step.rainProbabilityPct} %`,
+    sentence: `rain from ${calendar.isoOfMin(fromMin)}: ${step.rainMm} mm in ${step.stepMin} min, probability ${step.rainProbabilityPct} %`,
+    actual: `${step.rainMm} mm in ${step.stepMin} min, ${step.rainProbabilityPct} %`,
   }));
 }
 
