@@ -1,7 +1,7 @@
-import { DateTime } from "luxon";
-import { type Calendar, daysBetween } from "../model/calendar.ts";
+import type { Calendar } from "../model/calendar.ts";
 import { type Interval, intervalAt } from "./intervals.ts";
 import type { Judgement } from "./limits.ts";
+import { dayAndDate, endSeenFrom, startSeenFrom } from "./timeWords.ts";
 
 /** What is asked about: one order under one kind of aircraft. */
 export interface Asked {
@@ -33,7 +33,7 @@ function sentences(judgements: readonly Judgement[]): string {
 }
 
 function openWords({ startMin, endMin }: Interval, min: number, calendar: Calendar): string {
-  return `from ${timeSeenFrom(startMin, min, calendar)} to ${timeSeenFrom(endMin, min, calendar)}`;
+  return `from ${startSeenFrom(startMin, min, calendar)} to ${endSeenFrom(endMin, min, calendar)}`;
 }
 
 function endWords(asked: Asked, { endMin }: Interval, calendar: Calendar): string {
@@ -50,25 +50,5 @@ function instead(windows: readonly Interval[], min: number, calendar: Calendar):
 }
 
 function stretch({ startMin, endMin }: Interval, min: number, calendar: Calendar): string {
-  const end = timeSeenFrom(endMin, startMin, calendar);
-  return `${timeSeenFrom(startMin, min, calendar)} to ${end}`;
-}
-
-/** 09:40 on the same day, Wednesday 09:40 within a week, and with the date beyond. A day's end is 24:00 of that day. */
-function timeSeenFrom(min: number, fromMin: number, calendar: Calendar): string {
-  const isDayEnd = min > fromMin && calendar.clockOfMin(min) === "00:00";
-  const date = calendar.dateOfMin(isDayEnd ? min - 1 : min);
-  const clock = isDayEnd ? "24:00" : calendar.clockOfMin(min);
-  const days = Math.abs(daysBetween(calendar.dateOfMin(fromMin), date));
-  if (days === 0) return clock;
-  return days < 7 ? `${formatDate(date, "cccc")} ${clock}` : `${dayAndDate(date)} ${clock}`;
-}
-
-/** As: Tuesday 15 June. */
-function dayAndDate(date: string): string {
-  return formatDate(date, "cccc d LLLL");
-}
-
-function formatDate(date: string, format: string): string {
-  return DateTime.fromISO(date, { zone: "utc", locale: "en-GB" }).toFormat(format);
+  return `${startSeenFrom(startMin, min, calendar)} to ${endSeenFrom(endMin, startMin, calendar)}`;
 }

@@ -30,6 +30,13 @@ describe("why not Tuesday at 9?", () => {
     );
   });
 
+  test("a next hour that begins at midnight is of the day that begins", () => {
+    const { agronomy, order, helicopter } = answersOf({ airOfHour: (hour) => ({ rainMm: hour < 24 ? 1 : 0 }) });
+    expect(agronomy.why(order, helicopter, 600, { night: true })).toContain(
+      "the next open hour is Tuesday 00:00 to Wednesday 24:00",
+    );
+  });
+
   test("yes, with what ends it", () => {
     expect(whyAt("2027-06-09T05:03", windy)).toBe(
       "Wednesday 9 June 05:03: yes, open from 05:03 to 10:00; then wind 19.3 km/h at 6 m (21 at 10 m), label allows 15; gusts 30 km/h, label allows 25",

@@ -1,0 +1,30 @@
+import { DateTime } from "luxon";
+import { type Calendar, daysBetween } from "../model/calendar.ts";
+
+/** When something begins, for who asks about a minute: 09:40 on the same local day, Wednesday 09:40 within a week, and with the date beyond. */
+export function startSeenFrom(min: number, seenFromMin: number, calendar: Calendar): string {
+  return words(calendar.dateOfMin(min), calendar.clockOfMin(min), seenFromMin, calendar);
+}
+
+/** When something ends, likewise. A day's end is 24:00 of that day. */
+export function endSeenFrom(min: number, seenFromMin: number, calendar: Calendar): string {
+  const clock = calendar.clockOfMin(min);
+  return clock === "00:00"
+    ? words(calendar.dateOfMin(min - 1), "24:00", seenFromMin, calendar)
+    : words(calendar.dateOfMin(min), clock, seenFromMin, calendar);
+}
+
+function words(date: string, clock: string, seenFromMin: number, calendar: Calendar): string {
+  const days = Math.abs(daysBetween(calendar.dateOfMin(seenFromMin), date));
+  if (days === 0) return clock;
+  return days < 7 ? `${formatDate(date, "cccc")} ${clock}` : `${dayAndDate(date)} ${clock}`;
+}
+
+/** As: Tuesday 15 June. */
+export function dayAndDate(date: string): string {
+  return formatDate(date, "cccc d LLLL");
+}
+
+function formatDate(date: string, format: string): string {
+  return DateTime.fromISO(date, { zone: "utc", locale: "en-GB" }).toFormat(format);
+}
