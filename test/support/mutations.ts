@@ -1,11 +1,14 @@
 import { dayMutations } from "./mutations/dayMutations.ts";
+import { driftMutations } from "./mutations/driftMutations.ts";
 import { groundMutations } from "./mutations/groundMutations.ts";
 import { hoursMutations } from "./mutations/hoursMutations.ts";
+import { inversionMutations } from "./mutations/inversionMutations.ts";
 import { minuteMutations } from "./mutations/minuteMutations.ts";
 import type { Mutation } from "./mutations/mutation.ts";
 import { orderMutations } from "./mutations/orderMutations.ts";
 import { outfitMutations } from "./mutations/outfitMutations.ts";
 import { planMutations } from "./mutations/planMutations.ts";
+import { rainMutations } from "./mutations/rainMutations.ts";
 import { weatherMutations } from "./mutations/weatherMutations.ts";
 import { workMutations } from "./mutations/workMutations.ts";
 
@@ -15,6 +18,9 @@ export type { Mutation, Pair, Random } from "./mutations/mutation.ts";
 export const mutations: readonly Mutation[] = [
   ...minuteMutations,
   ...weatherMutations,
+  ...rainMutations,
+  ...inversionMutations,
+  ...driftMutations,
   ...orderMutations,
   ...groundMutations,
   ...workMutations,

@@ -8,6 +8,7 @@ import type { Order } from "../../../shared/model/order.ts";
 import type { LabelUse, Product } from "../../../shared/model/product.ts";
 import type { WeatherStep } from "../../../shared/model/weather.ts";
 import type { RuleName } from "../../../shared/plan/check/report.ts";
+import { type Span, shareMinute } from "../../../shared/plan/check/spans.ts";
 import type { Activity, Block, CrewDay, Plan } from "../../../shared/plan/plan.ts";
 
 export type Random = () => number;
@@ -115,12 +116,48 @@ export function localTime({ calendar }: Draft, min: number): string {
   return calendar.isoOfMin(min).slice(0, "2027-06-07T05:30".length);
 }
 
+/** The minutes that a step covers. */
+export function coverOf({ calendar }: Draft, { start, stepMin }: WeatherStep): Span {
+  const fromMin = calendar.minOfInstant(start);
+  return { fromMin, toMin: fromMin + stepMin };
+}
+
 /** Every station's step that covers the minute. */
-export function stepsAt({ operation, calendar }: Draft, min: number): WeatherStep[] {
-  return operation.weather.filter((step) => {
-    const startMin = calendar.minOfInstant(step.start);
-    return startMin <= min && min < startMin + step.stepMin;
+export function stepsAt(draft: Draft, min: number): WeatherStep[] {
+  return draft.operation.weather.filter((step) => {
+    const { fromMin, toMin } = coverOf(draft, step);
+    return fromMin <= min && min < toMin;
   });
+}
+
+/** Cuts every station's step at the minute into shorter ones, each with all its weather; those that then cover the minute. */
+export function cutSteps(draft: Draft, min: number, stepMin: number): WeatherStep[] {
+  const whole = stepsAt(draft, min).filter((step) => step.stepMin % stepMin === 0);
+  const pieces = whole.flatMap((step) => {
+    const { fromMin } = coverOf(draft, step);
+    return Array.from({ length: step.stepMin / stepMin }, (_, piece) => ({
+      ...step,
+      start: draft.calendar.isoOfMin(fromMin + piece * stepMin),
+      stepMin,
+    }));
+  });
+  draft.operation.weather = [...draft.operation.weather.filter((step) => !whole.includes(step)), ...pieces];
+  return stepsAt(draft, min).filter((step) => pieces.includes(step));
+}
+
+/** Makes every station's step at the minute last longer; the station's steps that it runs into are gone. */
+export function lengthenSteps(draft: Draft, min: number, stepMin: number): WeatherStep[] {
+  const longer = stepsAt(draft, min).filter((step) => step.stepMin <= stepMin);
+  for (const step of longer) {
+    step.stepMin = stepMin;
+    draft.operation.weather = draft.operation.weather.filter(
+      (other) =>
+        other === step ||
+        other.stationId !== step.stationId ||
+        !shareMinute(coverOf(draft, other), coverOf(draft, step)),
+    );
+  }
+  return longer;
 }
 
 export function crewOf({ operation }: Draft, { crewId }: CrewDay): Operation["fleet"]["crews"][number] {
