@@ -5,7 +5,7 @@ import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { type Plan, planSchema } from "../../../../shared/plan/plan.ts";
 import { emptyPlan } from "../../../support/emptyPlan.ts";
 import { hourlyWeather, type OperationInput, smallOperation, smallStation } from "../../../support/operation.ts";
-import { centred, positionAt, type RectangleM, rectangleHa, rectangleRing } from "../../../support/richGround.ts";
+import { centred, positionAt, type RectangleM, rectangleRing } from "../../../support/richGround.ts";
 
 const centre = [11.01, 51.01] as const;
 
@@ -13,27 +13,39 @@ type SensitiveInput = NonNullable<OperationInput["sensitive"]>["features"][numbe
 type BufferInput = NonNullable<OperationInput["products"][number]["buffers"]>[number];
 
 interface Case {
-  readonly field: RectangleM;
+  readonly field: Ground;
   readonly hole?: RectangleM;
   readonly place: SensitiveInput["geometry"];
   readonly radiusM?: number;
   readonly buffer: Omit<BufferInput, "kind" | "downwindOnly">;
   readonly windFromDeg: number;
+  readonly windKph?: number;
+  readonly windVariableBelowKph?: number;
   readonly maySplit?: boolean;
   /** The whole field where nothing is said. */
-  readonly blocks?: readonly RectangleM[];
+  readonly blocks?: readonly Ground[];
 }
 
-function ringsOf(field: RectangleM, hole: RectangleM | undefined): [number, number][][] {
+/** A rectangle, or corners in metres east and north of the centre. */
+type Ground = RectangleM | readonly (readonly [eastM: number, northM: number])[];
+
+function outerRing(ground: Ground): [number, number][] {
+  if ("westM" in ground) return rectangleRing(centre, ground);
+  return [...ground, ground[0]!].map(([eastM, northM]) => positionAt(centre, eastM, northM));
+}
+
+function ringsOf(field: Ground, hole: RectangleM | undefined): [number, number][][] {
   const holes = hole === undefined ? [] : [rectangleRing(centre, hole).toReversed()];
-  return [rectangleRing(centre, field), ...holes];
+  return [outerRing(field), ...holes];
 }
 
 /** One order on one field beside one place, in a wind that never turns. */
-function operationOf({ field, hole, place, radiusM, buffer, windFromDeg, maySplit }: Case): Operation {
+function operationOf(one: Case): Operation {
+  const { field, hole, place, radiusM, buffer, windFromDeg, windKph = 8, windVariableBelowKph = 3, maySplit } = one;
   const small = smallOperation({});
   const [template] = small.fields.features;
   return smallOperation({
+    settings: { limits: { ...small.settings.limits, windVariableBelowKph } },
     fields: {
       type: "FeatureCollection",
       features: [{ ...template!, geometry: { type: "Polygon", coordinates: ringsOf(field, hole) } }],
@@ -50,12 +62,12 @@ function operationOf({ field, hole, place, radiusM, buffer, windFromDeg, maySpli
     },
     products: [{ ...small.products[0]!, buffers: [{ kind: "dwelling", downwindOnly: true, ...buffer }] }],
     orders: [{ ...small.orders[0]!, maySplit }],
-    weather: hourlyWeather(small.settings, smallStation, () => ({ windFromDeg })),
+    weather: hourlyWeather(small.settings, smallStation, () => ({ windFromDeg, windKph })),
   });
 }
 
 /** Every block worked for an hour of its own; whatever else is wrong with such a plan is not asked. */
-function planOf(operation: Operation, blocks: readonly RectangleM[], hole: RectangleM | undefined): Plan {
+function planOf(operation: Operation, blocks: readonly Ground[], hole: RectangleM | undefined): Plan {
   const detail = {
     passes: 1,
     passKm: 1,
@@ -79,7 +91,7 @@ function planOf(operation: Operation, blocks: readonly RectangleM[], hole: Recta
       orderId: "O-1",
       part: index + 1,
       parts: blocks.length,
-      areaHa: rectangleHa(block),
+      areaHa: 1,
       geometry: { type: "MultiPolygon", coordinates: [ringsOf(block, hole)] },
     })),
     crewDays: [
@@ -145,6 +157,46 @@ describe("a strip of 1700 m by 100 m, a house 50 m north of its eastern end", ()
     expect(broken({ ...spared, windFromDeg: 180 })).toEqual(["driftNear O-1#2"]);
     expect(broken({ ...spared, windFromDeg: 0 })).toEqual([]);
     expect(broken({ ...spared, windFromDeg: 180, maySplit: false })).toEqual(["drift O-1#1", "drift O-1#2"]);
+    // A calm blows every way, but no farther.
+    expect(broken({ ...spared, windFromDeg: 0, windKph: 2 })).toEqual(["driftNear O-1#2"]);
+  });
+
+  test.each([
+    { windKph: 3, windVariableBelowKph: 3, expected: [] },
+    { windKph: 2.99, windVariableBelowKph: 3, expected: whole },
+    { windKph: 2.99, windVariableBelowKph: 2.5, expected: [] },
+    { windKph: 0, windVariableBelowKph: 0, expected: [] },
+  ])("from the house at $windKph km/h, variable below $windVariableBelowKph: $expected", ({ expected, ...wind }) => {
+    expect(broken({ ...house, windFromDeg: 0, ...wind })).toEqual(expected);
+  });
+
+  test("a calm reaches as far as the buffer", () => {
+    const calm = { ...house, windFromDeg: 0, windKph: 1 };
+    expect(broken({ ...calm, buffer: { distanceM: 49.9 } })).toEqual([]);
+    expect(broken({ ...calm, buffer: { distanceM: 50.1 } })).toEqual(whole);
+  });
+});
+
+describe("a field that comes near to a house with its sharp corner only", () => {
+  // Half of the corner's angle has a tangent of 1 / 4: so much nearer than the buffer, d, lie d² / 4 of ground, about.
+  // 0.1 m² lie within sqrt(0.4) = 0.632 m.
+  const field = [
+    [0, 0],
+    [400, -100],
+    [400, 100],
+  ] as const;
+  const sharp = { field, place: point(-100, 0), windFromDeg: 90 };
+  const at = (nearerM: number, maySplit: boolean) =>
+    broken({ ...sharp, maySplit, buffer: { distanceM: 100 + nearerM, downwindRule: "sparesPart" } });
+
+  test.each([
+    { nearerM: 0.45, expected: [] },
+    { nearerM: 0.62, expected: [] },
+    { nearerM: 0.65, expected: ["driftNear O-1#1"] },
+    { nearerM: 5, expected: ["driftNear O-1#1"] },
+  ])("by $nearerM m: $expected", ({ nearerM, expected }) => {
+    expect(at(nearerM, true)).toEqual(expected);
+    expect(at(nearerM, false)).toEqual(whole);
   });
 });
 

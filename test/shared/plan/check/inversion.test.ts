@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { SunCourse } from "../../../../shared/agronomy/sun.ts";
+import { addDays } from "../../../../shared/model/calendar.ts";
 import type { WeatherStep } from "../../../../shared/model/weather.ts";
 import { type Facts, gatherFacts } from "../../../../shared/plan/check/facts.ts";
 import { checkInversion } from "../../../../shared/plan/check/inversion.ts";
@@ -27,8 +28,9 @@ interface Case {
   readonly rule: "notWhenLikely" | "notWhenPossible";
   readonly fromMin: number;
   readonly toMin: number;
-  /** Hourly weather by hour since local midnight of the first day. */
-  readonly air: (hour: number) => Partial<WeatherStep>;
+  /** Hourly weather by hour since local midnight of the first day; null where there is none. */
+  readonly air: (hour: number) => Partial<WeatherStep> | null;
+  readonly firstHour?: number;
   readonly sun?: (facts: Facts, date: string) => SunCourse;
   readonly hours?: { startBeforeSunsetMin: number; endAfterSunriseMin: number };
 }
@@ -36,21 +38,32 @@ interface Case {
 const windy = { windKph: 20, cloudPct: 100 };
 
 /** What the rule finds for a work from one minute to another; undefined when it finds nothing. */
-function foundIn({ rule, fromMin, toMin, air, sun = equinox, hours }: Case): string | number | undefined {
+function foundIn({
+  rule,
+  fromMin,
+  toMin,
+  air,
+  firstHour = -24,
+  sun = equinox,
+  hours,
+}: Case): string | number | undefined {
   const operation = richOperation();
   if (hours !== undefined) operation.settings.limits.inversionHours = hours;
   for (const product of operation.products) product.inversionRule = rule;
   const facts = gatherFacts(operation, richPlan(operation));
   const template = operation.weather[0]!;
-  const steps = Array.from({ length: 5 * 24 }, (_, index): Step => {
-    const at = index - 24;
-    return {
-      fromMin: at * hour,
-      toMin: (at + 1) * hour,
-      step: { ...template, ...windy, ...air(at) },
-      isRain: air(at).rainMm !== undefined,
-      deltaTC: () => 4,
-    };
+  const steps = Array.from({ length: 4 * 24 - firstHour }, (_, index) => index + firstHour).flatMap((at): Step[] => {
+    const given = air(at);
+    if (given === null) return [];
+    return [
+      {
+        fromMin: at * hour,
+        toMin: (at + 1) * hour,
+        step: { ...template, ...windy, ...given },
+        isRain: given.rainMm !== undefined,
+        deltaTC: () => 4,
+      },
+    ];
   });
   const sky: Sky = {
     sun: (_, date) => ({ horizon: sun(facts, date), civil: sun(facts, date) }),
@@ -146,6 +159,53 @@ describe("signs in those hours", () => {
     const later = { fromMin: at.fromMin + day, toMin: at.toMin + day };
     expect(foundIn({ rule: "notWhenPossible", ...later, air: nextDay, hours, sun: sun(16) })).toBe("possible");
     expect(foundIn({ rule: "notWhenPossible", ...later, air: nextDay, hours, sun: sun(16.02) })).toBeUndefined();
+  });
+
+  test("nor when they have met for many days", () => {
+    const hours = { startBeforeSunsetMin: 300, endAfterSunriseMin: 300 };
+    // The sun stays up until ten days before the first; on that day the hours begin at 11:00, and from then on they meet.
+    const sun = (facts: Facts, date: string) =>
+      date < addDays(facts.calendar.dates[0]!, -10) ? above : risen(facts, date, 6, 16);
+    const beganAt = -10 * 24 + 11;
+    const airWith = (at: number, there: Partial<WeatherStep> | null) => (clock: number) =>
+      clock === at ? there : clock === 20 ? { cloudPct: 10 } : {};
+    const risk = (stepAt: number, there: Partial<WeatherStep> | null) =>
+      foundIn({ rule: "notWhenPossible", ...at, air: airWith(stepAt, there), firstHour: -11 * 24, hours, sun });
+    for (const there of [{ windKph: 2 }, null]) {
+      expect(risk(beganAt - 1, there)).toBeUndefined();
+      for (const stepAt of [beganAt, beganAt + 24, -60, 3, 19]) expect(risk(stepAt, there)).toBe("possible");
+      expect(risk(21, there)).toBeUndefined();
+    }
+  });
+
+  // Clear and windy at 20:00 after wind in every step; these hours began at 16:30.
+  test.each([
+    { gapAt: 15, expected: undefined },
+    { gapAt: 16, expected: "possible" },
+    { gapAt: 18, expected: "possible" },
+    { gapAt: 19, expected: "possible" },
+    { gapAt: 21, expected: undefined },
+  ])("no step at $gapAt o'clock: $expected", ({ gapAt, expected }) => {
+    const air = (clock: number) => (clock === gapAt ? null : clock === 20 ? { cloudPct: 10 } : {});
+    expect(foundIn({ rule: "notWhenPossible", ...at, air })).toBe(expected);
+    expect(foundIn({ rule: "notWhenLikely", ...at, air })).toBeUndefined();
+  });
+
+  test("weather that begins after these hours did tells nothing of their beginning", () => {
+    const air = (clock: number) => (clock === 20 ? { cloudPct: 10 } : {});
+    expect(foundIn({ rule: "notWhenPossible", ...at, air, firstHour: 16 })).toBeUndefined();
+    expect(foundIn({ rule: "notWhenPossible", ...at, air, firstHour: 17 })).toBe("possible");
+  });
+
+  test("neither clear nor still is none, whatever is not known", () => {
+    expect(foundIn({ rule: "notWhenPossible", ...at, air: () => ({}), firstHour: 20 })).toBeUndefined();
+  });
+
+  test("a gap in the hours of a work that began in the wind", () => {
+    const long = { fromMin: 20 * hour, toMin: 22 * hour };
+    const air = (clock: number) => (clock === 21 ? null : { cloudPct: 10 });
+    expect(foundIn({ rule: "notWhenPossible", ...long, air })).toBeUndefined();
+    expect(foundIn({ rule: "notWhenPossible", ...long, toMin: 23 * hour, air })).toBe("possible");
   });
 
   test("still under rain counts as still", () => {

@@ -1,8 +1,10 @@
 import { describe, expect, test } from "vitest";
 import { addDays, createCalendar } from "../../../../shared/model/calendar.ts";
 import type { SensitiveId } from "../../../../shared/model/quantities.ts";
+import type { WeatherStep } from "../../../../shared/model/weather.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import {
+  coverOf,
   crewOf,
   type Draft,
   type DraftStop,
@@ -71,6 +73,11 @@ const stopCases: Record<string, (draft: Draft, stop: DraftStop) => void> = {
   "a little less than rain": (draft, stop) => {
     for (const step of allSteps(draft, stop)) Object.assign(step, { rainMm: 0.09, rainProbabilityPct: 49 });
   },
+  "wind as weak as has a direction, weaker where it is released": (draft, stop) => {
+    draft.operation.settings.limits.windVariableBelowKph = 3;
+    for (const step of allSteps(draft, stop)) Object.assign(step, { windKph: 3, windHeightM: 10 });
+    for (const product of stop.products) Object.assign(product, { windMinKph: 0, inversionRule: "ignore" });
+  },
   "a closure before and one after": (draft, { work, field }) => {
     if (workedAgain.includes(field.id)) return;
     const reason = "irrigation";
@@ -132,6 +139,25 @@ const stopCases: Record<string, (draft: Draft, stop: DraftStop) => void> = {
 
 /** Each brings every crew-day to the very edge of a rule. */
 const dayCases: Record<string, (draft: Draft) => void> = {
+  "a little less than rain in half hours, if it went on for the hour": (draft) => {
+    draft.operation.weather = draft.operation.weather.flatMap((step) =>
+      [0, 30].map((afterMin) => ({
+        ...step,
+        start: draft.calendar.isoOfMin(coverOf(draft, step).fromMin + afterMin),
+        stepMin: 30,
+        rainMm: 0.049,
+      })),
+    );
+  },
+  "a little less than rain in four hours": (draft) => {
+    draft.operation.weather = draft.operation.weather
+      .filter((step) => coverOf(draft, step).fromMin % 240 === 0)
+      .map((step) => ({ ...step, stepMin: 240, rainMm: 0.099 }));
+  },
+  "clear, and too windy for an inversion in every hour of every night": (draft) => {
+    for (const step of draft.operation.weather) Object.assign(step, { cloudPct: 0, windKph: 11.1 });
+    for (const product of draft.operation.products) product.inversionRule = "notWhenPossible";
+  },
   "shifts that begin with leaving and end with being back": (draft) => {
     for (const crewDay of draft.plan.crewDays) {
       const shift = crewOf(draft, crewDay).shifts.find((one) => one.date === crewDay.date)!;
@@ -203,26 +229,27 @@ describe("what is only just allowed is no breach", () => {
   });
 });
 
-describe("a place that the wind blows towards", () => {
-  /** Hives so far east of the centre of F2, with a downwind buffer of 1000 m; F2 is worked in a wind from the west. */
-  function withHives(eastM: number, windFromDeg: number): Draft {
-    const draft = newDraft();
-    const field: FieldKey = "F2";
-    draft.operation.sensitive.features.push({
-      type: "Feature",
-      geometry: { type: "Point", coordinates: positionAt(centres[field], eastM, 0) },
-      properties: { id: "S9" as SensitiveId, kind: "apiary", name: "Hives", radiusM: 25 },
-    });
-    const stop = stopsOf(draft).find((one) => one.field.id === field)!;
-    stop.products[0]!.buffers.push({ kind: "apiary", distanceM: 1000, downwindOnly: true, downwindRule: "stopsField" });
-    for (const step of draft.operation.weather) step.windFromDeg = windFromDeg;
-    return draft;
-  }
-  const drifts = (draft: Draft) =>
-    checkPlan(draft.operation, draft.plan).breaches.filter(
-      (breach) => breach.rule === "drift" && breach.orderId === "O-3",
-    ).length > 0;
+/** Hives so far east of the centre of F2, with a downwind buffer of 1000 m. */
+function withHives(eastM: number, wind: Pick<WeatherStep, "windFromDeg" | "windKph">): Draft {
+  const draft = newDraft();
+  const field: FieldKey = "F2";
+  draft.operation.sensitive.features.push({
+    type: "Feature",
+    geometry: { type: "Point", coordinates: positionAt(centres[field], eastM, 0) },
+    properties: { id: "S9" as SensitiveId, kind: "apiary", name: "Hives", radiusM: 25 },
+  });
+  const stop = stopsOf(draft).find((one) => one.field.id === field)!;
+  stop.products[0]!.buffers.push({ kind: "apiary", distanceM: 1000, downwindOnly: true, downwindRule: "stopsField" });
+  draft.operation.settings.limits.windVariableBelowKph = 3;
+  for (const step of draft.operation.weather) Object.assign(step, wind);
+  return draft;
+}
+const drifts = (draft: Draft) =>
+  checkPlan(draft.operation, draft.plan).breaches.filter(
+    (breach) => breach.rule === "drift" && breach.orderId === "O-3",
+  ).length > 0;
 
+describe("a place that the wind blows towards", () => {
   // F2 reaches 250 m east of its centre, the hives 25 m west of theirs: 1000 m between them at 1275 m. From its eastern
   // corners, 150 m north and south, hives 1000 m east of the centre lie 11.3 degrees (atan(150 / 750)) off due east.
   test.each([
@@ -234,7 +261,33 @@ describe("a place that the wind blows towards", () => {
     { eastM: 1000, windFromDeg: 270 - 11.32 - 45, expected: false },
     { eastM: 1000, windFromDeg: 90, expected: false },
   ])("$eastM m east in a wind from $windFromDeg: $expected", ({ eastM, windFromDeg, expected }) => {
-    expect(drifts(withHives(eastM, windFromDeg))).toBe(expected);
+    expect(drifts(withHives(eastM, { windFromDeg, windKph: 8 }))).toBe(expected);
+  });
+});
+
+describe("a wind that blows away from a place within reach", () => {
+  test.each([
+    { eastM: 1274, windKph: 2.9, expected: true },
+    { eastM: 1274, windKph: 3, expected: false },
+    { eastM: 1276, windKph: 2.9, expected: false },
+  ])("$windKph km/h, hives $eastM m east: $expected", ({ eastM, windKph, expected }) => {
+    expect(drifts(withHives(eastM, { windFromDeg: 90, windKph }))).toBe(expected);
+  });
+});
+
+describe("hours before the work of which nobody knows whether it rained", () => {
+  // Order O-3 waits for as long as it is worked after the first known step, or a minute longer.
+  test.each([
+    { minutesMore: 0, expected: false },
+    { minutesMore: 1, expected: true },
+  ])("$minutesMore of its minutes: $expected", ({ minutesMore, expected }) => {
+    const draft = newDraft();
+    const knownFromMin = 60;
+    draft.operation.weather = draft.operation.weather.filter((step) => coverOf(draft, step).fromMin >= knownFromMin);
+    const { order, work } = stopsOf(draft).find((stop) => stop.order.id === "O-3")!;
+    order.waitAfterRainHours = (work.startMin - knownFromMin + minutesMore) / 60;
+    const rules = checkPlan(draft.operation, draft.plan).breaches.map(({ rule }) => rule);
+    expect(rules.includes("wet")).toBe(expected);
   });
 });
 
