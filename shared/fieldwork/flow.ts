@@ -16,13 +16,18 @@ export function gearOf(type: AircraftType, method: Method, densityKgPerL: number
   if (method === "liquid") {
     if (type.liquid === undefined) return undefined;
     const { swathM, speedMinMps, speedMaxMps, flowMaxLPerMin, tankL } = type.liquid;
-    const fullLoad = Math.min(tankL, type.payloadKg / densityKgPerL);
+    const fullLoad = fullTankL(tankL, type.payloadKg, densityKgPerL);
     return { swathM, speedMinMps, speedMaxMps, flowMaxPerMin: flowMaxLPerMin, fullLoad };
   }
   if (type.granular === undefined) return undefined;
   const { swathM, speedMinMps, speedMaxMps, spreadMaxKgPerMin, hopperKg, hopperL } = type.granular;
   const fullLoad = Math.min(hopperKg, hopperL * densityKgPerL, type.payloadKg);
   return { swathM, speedMinMps, speedMaxMps, flowMaxPerMin: spreadMaxKgPerMin, fullLoad };
+}
+
+/** What an aircraft can lift of a full tank. */
+export function fullTankL(tankL: number, payloadKg: number, densityKgPerL: number): number {
+  return Math.min(tankL, payloadKg / densityKgPerL);
 }
 
 /**
@@ -32,9 +37,22 @@ export function flowPerMin(ratePerHa: number, speedMps: number, swathM: number):
   return (ratePerHa * kphFromMps(speedMps) * swathM) / 600;
 }
 
+/** The same formula solved for the rate. */
+export function rateForFlowPerHa(flowPerMinute: number, speedMps: number, swathM: number): number {
+  return flowPerMinute / flowPerMin(1, speedMps, swathM);
+}
+
 /** The same formula solved for the speed. */
-function speedForFlowMps(flowPerMinute: number, ratePerHa: number, swathM: number): number {
+export function speedForFlowMps(flowPerMinute: number, ratePerHa: number, swathM: number): number {
   return mpsFromKph((600 * flowPerMinute) / (ratePerHa * swathM));
+}
+
+/**
+ * Work rate, ha/h = km/h x m x E / 10, E being the field efficiency: the share of the time that is spent working at full
+ * speed and swath (effective field capacity: ASABE EP496, MEMORY).
+ */
+export function workRateHaPerHour(speedMps: number, swathM: number, efficiencyFrac: number): number {
+  return (kphFromMps(speedMps) * swathM * efficiencyFrac) / 10;
 }
 
 export type WorkSpeed =
