@@ -15,9 +15,10 @@ export interface ClosedCycle {
 export interface CycleLimit {
   /** Sorties a second that cannot be surpassed. */
   readonly perS: number;
-  /** What sets the limit: the aircraft themselves, or a station by its place in the order. */
-  readonly limitedBy: "aircraft" | number;
-  /** From so many aircraft on, a station sets the limit. */
+  readonly limitedBy: "aircraft" | "station";
+  /** The station that can serve fewest, by its place in the order. */
+  readonly slowest: number;
+  /** So many aircraft keep that station busy without a break, if times never vary. */
   readonly aircraftEnough: number;
 }
 
@@ -33,12 +34,13 @@ export interface CycleLimit {
 export function cycleLimit({ aircraft, stations, flightS }: ClosedCycle): CycleLimit {
   const roundS = stations.reduce((sum, { serviceS }) => sum + serviceS, flightS);
   const paces = stations.map(({ serviceS, servers }) => servers / serviceS);
-  const slowest = Math.min(...paces);
-  const byAircraft = aircraft / roundS;
+  const stationPerS = Math.min(...paces);
+  const aircraftPerS = aircraft / roundS;
   return {
-    perS: Math.min(byAircraft, slowest),
-    limitedBy: byAircraft <= slowest ? "aircraft" : paces.indexOf(slowest),
-    aircraftEnough: roundS * slowest,
+    perS: Math.min(aircraftPerS, stationPerS),
+    limitedBy: aircraftPerS <= stationPerS ? "aircraft" : "station",
+    slowest: paces.indexOf(stationPerS),
+    aircraftEnough: roundS * stationPerS,
   };
 }
 
@@ -59,8 +61,9 @@ export interface MeanValues {
  * Exact means when service times vary at random (exponentially), the flight in whatever way: the product form of a closed
  * network (Gordon & Newell 1967) by convolution (Buzen 1973, Communications of the ACM 16, 527). For single servers these
  * are the values of mean value analysis (Lazowska et al., chapter 6), for one station those of the machine-repair model
- * M/M/c//N. Mean value analysis is not used because with several servers it takes differences of nearly equal numbers,
- * which can grow without limit; here only positive numbers are added.
+ * M/M/c//N. The recursion of mean value analysis is not used because with several servers to a station it is numerically
+ * unstable (Casale & Serazzi 2005, Stabilization Techniques for Load-Dependent Queueing Networks Algorithms); here only
+ * positive numbers are added.
  */
 export function meanValuesOf({ aircraft, stations, flightS }: ClosedCycle): MeanValues {
   // Any unit of time gives the same answer; in this one neither the largest weight overflows nor the last sum vanishes.

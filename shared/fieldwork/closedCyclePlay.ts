@@ -20,18 +20,15 @@ export function playCycle(
   const freeS = stations.map(({ servers }) => new Float64Array(servers));
   const waitedS = new Float64Array(stations.length);
   const visits = new Float64Array(stations.length);
-  /** What each aircraft does next, when, and who comes first of those that come at the same time. */
+  /** Where each aircraft comes next, and when. Of those that come at the same time any may be first: they are alike. */
   const next = new Int32Array(aircraft);
   const nextS = new Float64Array(aircraft);
-  const turn = Float64Array.from({ length: aircraft }, (_, craft) => craft);
-  let turns = aircraft;
   let landed = 0;
 
   for (;;) {
-    const craft = first(nextS, turn);
-    const nowS = nextS[craft]!;
+    const nowS = Math.min(...nextS);
+    const craft = nextS.indexOf(nowS);
     const station = next[craft]!;
-    turn[craft] = turns++;
     if (station === landing) {
       landed++;
       if (landed === sorties) return { totalS: nowS, waitS: [...waitedS.map((sumS, at) => sumS / visits[at]!)] };
@@ -48,13 +45,4 @@ export function playCycle(
     next[craft] = station + 1;
     nextS[craft] = free[server]! + (station + 1 === landing ? draw(flightS) : 0);
   }
-}
-
-function first(nextS: Float64Array, turn: Float64Array): number {
-  let found = 0;
-  for (let craft = 1; craft < nextS.length; craft++) {
-    const laterS = nextS[craft]! - nextS[found]!;
-    if (laterS < 0 || (laterS === 0 && turn[craft]! < turn[found]!)) found = craft;
-  }
-  return found;
 }

@@ -33,7 +33,7 @@ export function benchChecks(): boolean {
 }
 
 function words(value: PublishedValue["expected"]): string {
-  return typeof value === "number" ? String(Number(value.toFixed(3))) : value;
+  return typeof value === "number" ? String(Number(value.toFixed(4))) : value;
 }
 
 /** As wide as it must be: a table to look things up in, not to be printed on paper. */

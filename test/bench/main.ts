@@ -27,7 +27,7 @@ bench
 bench
   .command("checks")
   .description(
-    "published values of air, sun and intervals beside ours, and random comparisons with libraries from outside",
+    "published values of air, sun, intervals and work beside ours, and random comparisons with libraries from outside",
   )
   .action(async () => {
     process.exitCode = (await import("./checks.ts")).benchChecks() ? 0 : 1;

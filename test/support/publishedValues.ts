@@ -5,10 +5,11 @@ import { exactSunDay } from "../../shared/agronomy/sun.ts";
 import { windAtHeightKph } from "../../shared/agronomy/windProfile.ts";
 import { type Calendar, createCalendar, minutesPerHour } from "../../shared/model/calendar.ts";
 import { answersOf, type Situation } from "../shared/agronomy/oneOrder.ts";
+import { publishedWork } from "./publishedWork.ts";
 
 /** A value from outside, beside what the product's own functions give. */
 export interface PublishedValue {
-  readonly part: "Air" | "Sun" | "Intervals";
+  readonly part: "Air" | "Sun" | "Intervals" | "Work";
   readonly name: string;
   readonly expected: number | string;
   readonly got: () => number | string;
@@ -346,4 +347,4 @@ const intervals: PublishedValue[] = [
   },
 ];
 
-export const publishedValues: readonly PublishedValue[] = [...air, ...sun, ...intervals];
+export const publishedValues: readonly PublishedValue[] = [...air, ...sun, ...intervals, ...publishedWork];

@@ -40,3 +40,13 @@ export function zoneOf(name: string): (text: string) => string {
     throw new BadInput([`${name}: ${text}; expected the name of an IANA time zone, as Europe/Madrid`]);
   };
 }
+
+/** A whole number of things of an option, or bad input that names it. */
+export function countOf(name: string, most: number): (text: string) => number {
+  const read = figure(name, 1, most);
+  return (text) => {
+    const value = read(text);
+    if (Number.isInteger(value)) return value;
+    throw new BadInput([`${name}: ${text}; expected a whole number from 1 to ${most}`]);
+  };
+}

@@ -1,23 +1,5 @@
-import { spawnSync } from "node:child_process";
-import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
-
-const main = fileURLToPath(new URL("../../../services/cli/main.ts", import.meta.url));
-
-function calc(...words: string[]) {
-  const loader = import.meta.resolve("tsx");
-  const { status, stdout, stderr } = spawnSync(process.execPath, ["--import", loader, main, "calc", ...words], {
-    encoding: "utf8",
-    timeout: 60_000,
-  });
-  return { status, stdout, stderr };
-}
-
-function answer<T>(...words: string[]): T {
-  const { status, stdout } = calc(...words, "--json");
-  expect(status).toBe(0);
-  return JSON.parse(stdout) as T;
-}
+import { answer, calc } from "./runCalc.ts";
 
 /** The rows of a table of two columns. */
 function rowsOf(text: string): Record<string, string> {

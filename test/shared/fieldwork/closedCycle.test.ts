@@ -11,18 +11,18 @@ describe("limit of a closed cycle", () => {
   it.each([
     [3, 3 / 19.055, "aircraft"],
     [9, 9 / 19.055, "aircraft"],
-    [10, 1 / 2.1, 1],
+    [10, 1 / 2.1, "station"],
   ] as const)("of %d is set by the round or by the slowest station", (aircraft, perS, limitedBy) => {
     const limit = cycleLimit(singleServers(aircraft, [0.605, 2.1, 1.35], 15));
     expect(limit.perS).toBeCloseTo(perS, 12);
-    expect(limit.limitedBy).toBe(limitedBy);
+    expect(limit).toMatchObject({ limitedBy, slowest: 1 });
     expect(limit.aircraftEnough).toBeCloseTo(19.055 / 2.1, 12);
   });
 
   it("two points are one that is twice as fast: 3 min at 2 points, 8 min of flight, enough from 11 x 2 / 3 = 7.3", () => {
     const limit = cycleLimit({ aircraft: 8, stations: [{ serviceS: 180, servers: 2 }], flightS: 480 });
     expect(limit.perS).toBeCloseTo(2 / 180, 12);
-    expect(limit.limitedBy).toBe(0);
+    expect(limit.limitedBy).toBe("station");
     expect(limit.aircraftEnough).toBeCloseTo(22 / 3, 12);
   });
 });
