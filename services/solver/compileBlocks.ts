@@ -1,4 +1,6 @@
 import { cutBlocks } from "../../shared/fieldwork/blocks.ts";
+import { flyingRules } from "../../shared/fieldwork/flyingRules.ts";
+import { swathOnMapM } from "../../shared/fieldwork/ground.ts";
 import type { AreaXY } from "../../shared/geo/plane.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { ProblemOrder, Signatures, WorkTable } from "./problem.ts";
@@ -65,7 +67,7 @@ export function cutOrder(
   const { type } = context.signatures.at(slowest);
   const gear = order.liquid ? type.liquid! : type.granular!;
   return cutBlocks(area, {
-    swathM: gear.swathM,
+    swathM: swathOnMapM(gear.swathM, flyingRules(operation, order.order).slopePct),
     headingRad: outcome.swathPlan.headingRad,
     maxAreaHa: Math.max(maxAreaHa, blockLeastHa),
   });

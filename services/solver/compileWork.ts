@@ -1,4 +1,5 @@
 import { gearOf } from "../../shared/fieldwork/flow.ts";
+import { flyingRules } from "../../shared/fieldwork/flyingRules.ts";
 import { type Ground, prepareGround } from "../../shared/fieldwork/ground.ts";
 import { turnCostM, type WorkOutcome, workingBays, workTimeOn } from "../../shared/fieldwork/workTime.ts";
 import type { AreaXY, PointXY } from "../../shared/geo/plane.ts";
@@ -57,12 +58,12 @@ export function createWorkTable(
 
   const groundOf = (index: number, { type, option }: Signature, swathM: number, speedMaxMps: number): Ground => {
     const at = index * operation.fleet.aircraftTypes.length + option.type;
-    prepared[at] ??= prepareGround(
-      grounds[index]!.area,
-      padsOf(operation, grounds[index]!.order),
+    const { area, order } = grounds[index]!;
+    prepared[at] ??= prepareGround(area, padsOf(operation, order), {
+      ...flyingRules(operation, order.order),
       swathM,
-      turnCostM(type, { speedMaxMps }),
-    );
+      turnCostM: turnCostM(type, { speedMaxMps }),
+    });
     return prepared[at];
   };
   const outcome = (index: number, signature: number): WorkOutcome => {

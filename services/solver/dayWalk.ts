@@ -85,7 +85,8 @@ export function walk(
   const night = type.nightCapable && problem.crews[crew]!.nightWork ? 1 : 0;
   const setupMin = Math.ceil(type.setupMin);
   const packupMin = Math.ceil(type.packupMin);
-  const changeMin = Math.ceil(type.methodChangeMin);
+  const changeMin = Math.ceil(type.methodChangeMin + type.calibrationMin);
+  const firstSetupMin = Math.ceil(type.setupMin + type.calibrationMin);
   const tenderL = problem.equipment.tenderWaterL[kit.tender]!;
   const qualified = problem.qualified[crew]!;
   const charge = problem.signatures.at(kit.signature).charge;
@@ -175,11 +176,12 @@ export function walk(
       emit?.push({ kind: "methodChange", startMin: timeMin, endMin: timeMin + changeMin, to });
       timeMin += changeMin;
     }
-    lastGear = gear;
     if (moves) {
-      emit?.push({ kind: "setup", startMin: timeMin, endMin: timeMin + setupMin, place: places[pad]! });
-      timeMin += setupMin;
+      const endMin = timeMin + (lastGear < 0 ? firstSetupMin : setupMin);
+      emit?.push({ kind: "setup", startMin: timeMin, endMin, place: places[pad]! });
+      timeMin = endMin;
     }
+    lastGear = gear;
 
     let readyMin = timeMin;
     if (charge !== null) {

@@ -1,15 +1,17 @@
 import { secondsPerMinute } from "../units/units.ts";
 
-/** What a block asks of an outfit before it is shared out over loads. Sums are over the whole block. */
+/** What a block asks of an outfit. Sums are over the whole block. */
 export interface CycleDemand {
-  /** Over the field: passes and turns. */
-  readonly overFieldS: number;
-  /** Of every sortie: there and back, taking off and landing. */
-  readonly perSortieS: number;
+  /** Seconds in the air of each sortie, when the block is shared out over so many loads. */
+  airS(loads: number): Float64Array;
+  /** No more than what all sorties are in the air together; does not fall with the loads. */
+  leastAirSumS(loads: number): number;
   /** Of every load: coupling and checks. */
   readonly perLoadS: number;
   readonly pumpS: number;
   readonly mixS: number;
+  /** Aircraft that are loaded at once. */
+  readonly loadingPoints: number;
   /** Time in the air on one battery set or fuel filling, down to the reserve. */
   readonly airMaxS: number;
   /** To change a battery set, or to refuel. */
@@ -32,128 +34,131 @@ export interface Share {
   readonly sortiesPerSet: number;
 }
 
+/** What an aircraft on the ground waits for. */
+export const waits = ["loading", "mixing", "batteries", "chargers"] as const;
+export type Wait = (typeof waits)[number];
+export const bottlenecks = ["aircraft", ...waits] as const;
+export type Bottleneck = (typeof bottlenecks)[number];
+
 export interface CycleTime {
-  /** From the first fill to the last landing. */
+  /** From the first fill to the last landing; without end when a set does not last for its sorties. */
   readonly totalS: number;
   /** Battery sets or fuel fillings taken out and replaced by another, over all aircraft. */
   readonly changes: number;
+  /** By what is waited for, over all aircraft. Before its first load an aircraft waits for nobody. */
+  readonly waitS: Readonly<Record<Wait, number>>;
+  /** Charging that was done by the last landing, over all bays. */
+  readonly chargingS: number;
 }
+
+const never: CycleTime = {
+  totalS: Number.POSITIVE_INFINITY,
+  changes: 0,
+  waitS: { loading: 0, mixing: 0, batteries: 0, chargers: 0 },
+  chargingS: 0,
+};
+/** Our choice: a set may be over by a millionth of a second, so that rounding does not ground it. */
+const setSlackS = 1e-6;
 
 /**
  * Plays the block load by load. Aircraft take turns, so that load i goes to the aircraft that flew load i - m (m aircraft).
- * A load goes in when it is mixed, when the one loading point is free, and when its aircraft is back; after every
+ * A load goes in when it is mixed, when the load before it has begun to and one of the p loading points is free, and when its aircraft is back; after every
  * `sortiesPerSet` sorties it gets another set first. With S sets, use u of a set must wait for the set of use u - S to be
- * charged; with b bays, that charge must wait for the charge b before it. So sets are full at the start of the block, the
+ * charged; with b bays, that charge must wait for the one before it to begin and for the one b before it to end. So sets are full at the start of the block, the
  * first S uses need no charge, and what came down empty may stay empty at the end.
  *
  * Every time is a greatest of sums of earlier times (an event graph in max-plus algebra: Baccelli et al., Synchronization
- * and Linearity, 1992, chapter 2), so no time grows when a duration shrinks or when sets or bays are added.
+ * and Linearity, 1992, chapter 2), so no time grows when a duration shrinks or when sets, bays or loading points are added.
  * Changing a set takes the aircraft's time, not the loading point's.
  */
 export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet }: Share): CycleTime {
-  const { battery, changeS } = demand;
-  const airS = demand.perSortieS + demand.overFieldS / loads;
+  const { battery, changeS, loadingPoints, airMaxS } = demand;
+  const airS = demand.airS(loads);
   const loadS = demand.perLoadS + demand.pumpS / loads;
   const mixS = demand.mixS / loads;
-  const landS: number[] = [];
+  const landS = new Float64Array(loads);
+  const loadedS = new Float64Array(loads);
+  /** Since its last change, by aircraft. */
+  const flownS = new Float64Array(aircraft);
   /** chargedS[u]: when the set of use u is full again. */
   const chargedS: number[] = [];
   const loadsPerSet = aircraft * sortiesPerSet;
+  const waitS = { loading: 0, mixing: 0, batteries: 0, chargers: 0 };
   let changes = 0;
-  let loadedS = 0;
+  let lastStartS = 0;
+  let lastS = 0;
 
   for (let load = 0; load < loads; load++) {
+    const craft = load % aircraft;
     let readyS = 0;
     if (load >= aircraft) {
       const backS = landS[load - aircraft]!;
       readyS = backS;
       if (load % loadsPerSet < aircraft) {
+        flownS[craft] = 0;
         const emptied = changes;
         changes++;
         if (battery !== undefined) {
           const { sets, bays, chargeS } = battery;
           const bayFreeS = emptied < bays ? 0 : chargedS[emptied - bays]!;
-          chargedS.push(Math.max(backS, bayFreeS) + chargeS);
+          const inTurnS = emptied === 0 ? 0 : chargedS[emptied - 1]! - chargeS;
+          chargedS.push(Math.max(backS, bayFreeS, inTurnS) + chargeS);
           const use = emptied + aircraft;
-          if (use >= sets) readyS = Math.max(backS, chargedS[use - sets]!);
+          if (use >= sets) {
+            const fullS = chargedS[use - sets]!;
+            readyS = Math.max(backS, fullS);
+            const hasQueued = use - sets >= bays && chargedS[use - sets - bays]! > fullS - chargeS - setSlackS;
+            waitS[hasQueued ? "chargers" : "batteries"] += readyS - backS;
+          }
         }
         readyS += changeS;
       }
     }
-    loadedS = Math.max(readyS, loadedS, (load + 1) * mixS) + loadS;
-    landS.push(loadedS + airS);
+    const mixedS = (load + 1) * mixS;
+    const pointS = Math.max(lastStartS, load >= loadingPoints ? loadedS[load - loadingPoints]! : 0);
+    const startS = Math.max(readyS, pointS, mixedS);
+    lastStartS = startS;
+    if (load >= aircraft) waitS[mixedS > pointS ? "mixing" : "loading"] += startS - readyS;
+    loadedS[load] = startS + loadS;
+    landS[load] = startS + loadS + airS[load]!;
+    flownS[craft]! += airS[load]!;
+    if (flownS[craft]! > airMaxS + setSlackS) return never;
+    lastS = Math.max(lastS, landS[load]!);
   }
-  return { totalS: landS[loads - 1]!, changes };
+  let chargingS = 0;
+  for (const fullS of chargedS) chargingS += Math.min(battery!.chargeS, Math.max(0, lastS - fullS + battery!.chargeS));
+  return { totalS: lastS, changes, waitS, chargingS };
 }
 
-export type Bottleneck = "aircraft" | "loading" | "mixing" | "batteries" | "chargers";
+/** Our choice: aircraft that wait for less than this share of their time are the bottleneck themselves. */
+const waitShare = 0.05;
 
-export interface CycleBound {
-  readonly boundS: number;
-  readonly bottleneck: Bottleneck;
+/** What the aircraft wait for most; when they hardly wait, they are it themselves. */
+export function bottleneckOf({ waitS, totalS }: CycleTime, { aircraft }: Pick<Share, "aircraft">): Bottleneck {
+  const most = waits.reduce((a, b) => (waitS[b] > waitS[a] ? b : a));
+  const sumS = waits.reduce((sum, wait) => sum + waitS[wait], 0);
+  return sumS > waitShare * aircraft * totalS ? most : "aircraft";
 }
 
 /**
- * As in any closed cycle, no share of the work runs faster than the station that it keeps busiest (Lazowska et al.,
- * Quantitative System Performance, 1984, chapter 5). The bound on the cycle time is the first fill and the greatest of
- *
- * - aircraft: the sorties of the busiest one, with its loads and changes between them, later by the loads of
- *   the others that fly as many sorties;
- * - loading: all loads but the first one after the other, then the last sortie;
- * - mixing: all loads but the first made up one after the other, then the last sortie;
- * - batteries: the sorties that fall to one set, and a charge whenever it is empty between them;
- * - chargers: the charges that are needed beyond the stock, `bays` at a time, after the first set came down empty
- *   and before the last one is flown.
+ * A time in closed form that the play never beats, `airSumS` being what the sorties are in the air together: no share of the
+ * work runs faster than the station that it keeps busiest (asymptotic bounds of a closed system: Lazowska et al.,
+ * Quantitative System Performance, 1984, chapter 5). With `leastAirSumS` it does not fall with the loads.
  */
-export function cycleBound(demand: CycleDemand, { aircraft, loads, sortiesPerSet }: Share): CycleBound {
-  const airS = demand.perSortieS + demand.overFieldS / loads;
-  const loadS = demand.perLoadS + demand.pumpS / loads;
-  const mixS = demand.mixS / loads;
-  const rounds = Math.ceil(loads / aircraft);
-  /** Aircraft that fly in the last round too. */
-  const busiest = loads - aircraft * (rounds - 1);
-  const fillings = Math.ceil(rounds / sortiesPerSet);
-
-  const cycleS = airS + loadS;
-  const aircraftS = rounds * cycleS - loadS + (busiest - 1) * loadS + (fillings - 1) * demand.changeS;
-  const loadingS = (loads - 1) * loadS + airS;
-  const mixingS = (loads - 1) * mixS + airS;
-  let batteriesS = 0;
+export function leastCycleS(
+  { perLoadS, pumpS, mixS, loadingPoints, changeS, battery }: CycleDemand,
+  { aircraft, loads, sortiesPerSet }: Share,
+  airSumS: number,
+): number {
+  const loadingS = loads * perLoadS + pumpS;
+  const rounds = loads / aircraft;
+  const aircraftS = (airSumS + loadingS + aircraft * Math.max(0, rounds / sortiesPerSet - 1) * changeS) / aircraft;
   let chargersS = 0;
-  if (demand.battery !== undefined) {
-    const { sets, bays, chargeS } = demand.battery;
-    const sortiesOfSet = Math.ceil(loads / sets);
-    const chargesOfSet = Math.ceil(sortiesOfSet / sortiesPerSet) - 1;
-    batteriesS = sortiesOfSet * cycleS - loadS + chargesOfSet * (chargeS + demand.changeS);
-    const fillingsOfOthers = Math.ceil((rounds - 1) / sortiesPerSet);
-    const uses = busiest * fillings + (aircraft - busiest) * fillingsOfOthers;
-    if (uses > sets) {
-      const chargingS = Math.ceil((uses - sets) / bays) * chargeS;
-      chargersS = sortiesPerSet * cycleS - loadS + chargingS + demand.changeS + cycleS;
-    }
+  if (battery !== undefined) {
+    const uses = Math.max(aircraft, loads / sortiesPerSet);
+    chargersS = (Math.max(0, uses - battery.sets) * battery.chargeS) / battery.bays;
   }
-
-  const greatestS = Math.max(aircraftS, loadingS, mixingS, batteriesS, chargersS);
-  return { boundS: mixS + loadS + greatestS, bottleneck: nameOfGreatest() };
-
-  function nameOfGreatest(): Bottleneck {
-    if (aircraftS === greatestS) return "aircraft";
-    if (loadingS === greatestS) return "loading";
-    if (mixingS === greatestS) return "mixing";
-    return batteriesS === greatestS ? "batteries" : "chargers";
-  }
-}
-
-/**
- * A time that no share with these aircraft, sorties per set and at least as many loads goes below: whole rounds and
- * stations other than the aircraft and the loading point left out. It only grows with the loads.
- */
-export function leastCycleS(demand: CycleDemand, { aircraft, loads, sortiesPerSet }: Share): number {
-  const aircraftS =
-    (loads * (demand.perSortieS + demand.perLoadS) + demand.overFieldS + demand.pumpS) / aircraft +
-    Math.max(0, loads / (aircraft * sortiesPerSet) - 1) * demand.changeS;
-  const loadingS = loads * demand.perLoadS + demand.pumpS + demand.perSortieS;
-  return Math.max(aircraftS, loadingS);
+  return Math.max(aircraftS, loadingS / loadingPoints, mixS, chargersS);
 }
 
 /** Our choice: rounding in the last digits does not cost a minute. */

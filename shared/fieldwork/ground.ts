@@ -2,48 +2,94 @@ import { areaM2 } from "../geo/area.ts";
 import { distanceM } from "../geo/distance.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
 import { haFromM2 } from "../units/units.ts";
-import { bestSwathPlan, type SwathPlan } from "./swathPlan.ts";
+import { flipped, type Leg, pathOf } from "./path.ts";
+import { type Sorties, sortiesAlong } from "./sorties.ts";
+import { bestSwathPlan, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
-/** How far a pad is from the work. */
-export interface PadFerry {
-  /**
-   * Mean over the ends of the passes, long ones counting more: a sortie starts and breaks off somewhere along the
-   * passes. Distance is convex, so the mean over the ends is never below the mean along the passes.
-   */
-  readonly meanM: number;
+/** What ground and gear make of a block, whatever the rate. */
+export interface GroundRules extends Omit<SwathRules, "swathM"> {
+  /** Of the gear, along the ground. */
+  readonly swathM: number;
+  readonly slopePct: number;
+}
+
+/** The work as it is seen from one pad. */
+export interface PadGround {
+  readonly nearestM: number;
   readonly farthestM: number;
+  /** The block shared out evenly over so many loads, flown one after the other along the passes. Kept once found. */
+  sorties(loads: number): Sorties;
 }
 
 /** All that the time of a block takes from the map. Costly to make; good for every rate, outfit and tender. */
 export interface Ground {
   readonly areaHa: number;
+  /** Of the gear, before the slope shortens it on the map. */
   readonly swathM: number;
   readonly swathPlan: SwathPlan;
   /** In the order of the pads. */
-  readonly ferries: readonly PadFerry[];
+  readonly pads: readonly PadGround[];
 }
 
-export function prepareGround(area: AreaXY, pads: readonly PointXY[], swathM: number, turnCostM: number): Ground {
+/**
+ * How wide a swath lies on the map. Our choice: the swath is laid along the slope, whose steepest is taken for all of the field, so
+ * it covers the cosine of it (plain trigonometry); the speed stays.
+ */
+export function swathOnMapM(swathM: number, slopePct: number): number {
+  return swathM * Math.cos(Math.atan(slopePct / 100));
+}
+
+export function prepareGround(area: AreaXY, pads: readonly PointXY[], rules: GroundRules): Ground {
   if (pads.length === 0) throw new RangeError("a field has at least one pad");
-  const swathPlan = bestSwathPlan(area, swathM, turnCostM);
+  const onMapM = swathOnMapM(rules.swathM, rules.slopePct);
+  const swathPlan = bestSwathPlan(area, { ...rules, swathM: onMapM });
+  const paths = [swathPlan.legs, ...otherStart(swathPlan.legs, onMapM)];
   return {
     areaHa: haFromM2(areaM2(area)),
-    swathM,
+    swathM: rules.swathM,
     swathPlan,
-    ferries: pads.map((pad) => ferryOf(swathPlan, pad)),
+    pads: pads.map((pad) => padGround(pad, paths, swathPlan.passM)),
   };
 }
 
-function ferryOf({ segments }: SwathPlan, pad: PointXY): PadFerry {
-  let momentM2 = 0;
-  let lengthM = 0;
-  let farthestM = 0;
-  for (const segment of segments) {
-    const fromM = distanceM(pad, segment.from);
-    const toM = distanceM(pad, segment.to);
-    momentM2 += (segment.lengthM * (fromM + toM)) / 2;
-    lengthM += segment.lengthM;
-    farthestM = Math.max(farthestM, fromM, toM);
-  }
-  return { meanM: momentM2 / lengthM, farthestM };
+/** Passes flown forth and back may as well begin at the other end of the first one. */
+function otherStart(legs: readonly Leg[], swathM: number): Leg[][] {
+  const stepOf = (index: number) => legs[index]!.pass - legs[index - 1]!.pass;
+  const isForthAndBack = legs.every(({ pass }, index) => pass >= 0 && (index === 0 || stepOf(index) * stepOf(1) > 0));
+  return isForthAndBack ? [pathOf(legs.map(flipped), swathM)] : [];
+}
+
+function padGround(pad: PointXY, paths: readonly (readonly Leg[])[], passM: number): PadGround {
+  const endsM = paths[0]!.flatMap(({ from, to }) => [distanceM(pad, from), distanceM(pad, to)]);
+  const known: Sorties[] = [];
+  return {
+    nearestM: nearestM(pad, paths[0]!),
+    farthestM: Math.max(...endsM),
+    sorties: (loads) => {
+      known[loads] ??= farthestFirst(
+        paths
+          .map((path) => sortiesAlong(path, passM, pad, loads))
+          .reduce((best, other) => (other.ferrySumM < best.ferrySumM ? other : best)),
+      );
+      return known[loads];
+    },
+  };
+}
+
+/** A path may be flown from either end. Our choice: the end that is farther from the pad comes first, so that the last landing is soon. */
+function farthestFirst(sorties: Sorties): Sorties {
+  const { ferryM, turns, hopM } = sorties;
+  if (ferryM[0]! >= ferryM[ferryM.length - 1]!) return sorties;
+  return { ...sorties, ferryM: ferryM.toReversed(), turns: turns.toReversed(), hopM: hopM.toReversed() };
+}
+
+function nearestM(pad: PointXY, legs: readonly Leg[]): number {
+  return Math.min(...legs.map(({ from, to }) => distanceToLegM(pad, from, to)));
+}
+
+function distanceToLegM([xM, yM]: PointXY, [axM, ayM]: PointXY, [bxM, byM]: PointXY): number {
+  const [dx, dy] = [bxM - axM, byM - ayM];
+  const length2 = dx * dx + dy * dy;
+  const share = length2 === 0 ? 0 : Math.min(1, Math.max(0, ((xM - axM) * dx + (yM - ayM) * dy) / length2));
+  return Math.hypot(xM - axM - share * dx, yM - ayM - share * dy);
 }

@@ -1,13 +1,29 @@
 import { areaM2, centroid } from "../geo/area.ts";
+import { distanceM } from "../geo/distance.ts";
 import type { AreaXY } from "../geo/plane.ts";
-import { type PassSegment, passesAt } from "../geo/swath.ts";
+import { type Passes, passesAt } from "../geo/swath.ts";
 import { convexHull, headingOf, leastWidth } from "../geo/width.ts";
 import { degFromRad, radFromDeg } from "../units/units.ts";
+import { headlandOf } from "./headland.ts";
+import { inFlyingOrder, type Leg, pathOf } from "./path.ts";
 
 /** Our choice: the longest edges that are tried as directions beside the one of least width. */
 const edgesTried = 8;
 /** Our choice: directions nearer than this to one already tried bring nothing new. */
 const headingStepRad = radFromDeg(1);
+/** Our choice: as many directions that promise best are worked out as they would be flown. */
+const flownTried = 3;
+
+export interface SwathRules {
+  /** As laid on the map. */
+  readonly swathM: number;
+  /** A turn costs as much as flying so far. */
+  readonly turnCostM: number;
+  /** Strip along the outline that is flown in laps round the field, so that passes need not run up to it; 0: none. */
+  readonly headlandM: number;
+  /** Direction that rows, the grower or the wind prescribe; left out: the best. */
+  readonly headingDeg?: number | undefined;
+}
 
 export interface SwathPlan {
   /** Direction of the passes clockwise from north, [0, 180). */
@@ -17,52 +33,74 @@ export interface SwathPlan {
   readonly turns: number;
   /** Length flown with the gear on. */
   readonly passM: number;
-  readonly segments: readonly PassSegment[];
+  /** Length flown with the gear off between passes that are not side by side, turns apart. */
+  readonly hopM: number;
+  /** Share of the ground under the swaths that is covered twice, or lies outside the field. */
+  readonly overlapFrac: number;
+  /** All pieces in the order flown. */
+  readonly legs: readonly Leg[];
 }
 
 /**
- * The swath plan that costs least, a turn costing as much as flying `turnCostM`. Turns are fewest along the direction of
- * least width of a convex field (Huang, Optimal line-sweep-based decompositions for coverage algorithms, ICRA 2001); a
- * bay, an obstacle or a slanting end can make a side of the field the better guide, so its long sides are tried too.
+ * The swath plan that costs least. Turns are fewest along the direction of least width of a convex field (Huang, Optimal
+ * line-sweep-based decompositions for coverage algorithms, ICRA 2001); a bay, an obstacle or a slanting end can make a side
+ * of the field the better guide, so its long sides are tried too.
  */
-export function bestSwathPlan(area: AreaXY, swathM: number, turnCostM: number): SwathPlan {
-  const groundM2 = areaM2(area);
-  let best: SwathPlan | undefined;
-  let bestCostM = Number.POSITIVE_INFINITY;
-  for (const headingRad of headingsOf(area)) {
-    const plan = planAt(area, groundM2, headingRad, swathM);
-    const costM = plan.passM + plan.turns * turnCostM;
-    if (best === undefined || costM < bestCostM) {
-      best = plan;
-      bestCostM = costM;
-    }
-  }
-  return best!;
+export function bestSwathPlan(area: AreaXY, rules: SwathRules): SwathPlan {
+  const headland = headlandOf(area, rules.headlandM, rules.swathM);
+  const groundM2 = areaM2(headland.inner);
+  const roughCostM = ({ passes, passM }: Laid) => passM + passes.segments.length * rules.turnCostM;
+  const laid = headingsOf(headland.inner, rules.headingDeg)
+    .map((headingRad) => layPasses(headland.inner, groundM2, headingRad, rules.swathM))
+    .sort((a, b) => roughCostM(a) - roughCostM(b))
+    .slice(0, flownTried);
+  const plans = laid.map((one) => planOf(area, one, headland.laps, rules));
+  const costM = ({ passM, hopM, turns }: SwathPlan) => passM + hopM + turns * rules.turnCostM;
+  return plans.reduce((best, plan) => (costM(plan) < costM(best) ? plan : best));
 }
 
-function planAt(area: AreaXY, groundM2: number, headingRad: number, swathM: number): SwathPlan {
+interface Laid {
+  readonly passes: Passes;
+  readonly passM: number;
+}
+
+function layPasses(area: AreaXY, groundM2: number, headingRad: number, swathM: number): Laid {
   const passes = passesAt(area, headingRad, swathM);
   // Tips and splinters between two centre lines are sprayed as well, so no plan is shorter than its ground is wide.
-  const passM = Math.max(passes.lengthM, groundM2 / swathM);
+  return { passes, passM: Math.max(passes.lengthM, groundM2 / swathM) };
+}
+
+function planOf(
+  area: AreaXY,
+  { passes, passM: insideM }: Laid,
+  laps: readonly (readonly Leg[])[],
+  { swathM }: SwathRules,
+): SwathPlan {
   const place = centroid(area);
-  const segments = passes.segments.length > 0 ? passes.segments : [{ pass: 0, from: place, to: place, lengthM: passM }];
+  const segments =
+    passes.segments.length > 0 ? passes.segments : [{ pass: 0, from: place, to: place, lengthM: insideM }];
+  const legs = pathOf([...laps.flat(), ...inFlyingOrder(segments)], swathM);
+  const passM = insideM + laps.flat().reduce((sum, { lengthM }) => sum + lengthM, 0);
   return {
-    headingDeg: degFromRad(headingRad),
-    headingRad,
-    passes: Math.max(1, passes.count),
-    turns: segments.length - 1,
+    headingDeg: degFromRad(passes.headingRad),
+    headingRad: passes.headingRad,
+    passes: Math.max(1, passes.count) + laps.length,
+    turns: legs.reduce((sum, { turns }) => sum + turns, 0),
     passM,
-    segments,
+    hopM: legs.reduce((sum, { hopM }) => sum + hopM, 0),
+    overlapFrac: Math.max(0, 1 - areaM2(area) / (passM * swathM)),
+    legs,
   };
 }
 
 /** Directions worth trying. All come from the area itself, so that turning the field turns the plan with it. */
-function headingsOf(area: AreaXY): number[] {
+function headingsOf(area: AreaXY, prescribedDeg: number | undefined): number[] {
+  if (prescribedDeg !== undefined) return [radFromDeg(prescribedDeg % 180)];
   const corners = area.flatMap((polygon) => polygon[0]!);
   const edges = [...area.flat(), convexHull(corners)].flatMap((ring) =>
     ring.map((from, i) => {
       const to = ring[(i + 1) % ring.length]!;
-      return { lengthM: Math.hypot(to[0] - from[0], to[1] - from[1]), headingRad: headingOf(from, to) };
+      return { lengthM: distanceM(from, to), headingRad: headingOf(from, to) };
     }),
   );
   const headingsRad = [leastWidth(corners).headingRad];

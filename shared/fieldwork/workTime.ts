@@ -2,10 +2,11 @@ import type { AreaXY, PointXY } from "../geo/plane.ts";
 import type { AircraftType, Tender } from "../model/fleet.ts";
 import type { Method } from "../model/quantities.ts";
 import { secondsPerMinute } from "../units/units.ts";
-import { type BatteryDemand, type Bottleneck, type CycleDemand, cycleBound } from "./cycle.ts";
+import { type BatteryDemand, type Bottleneck, bottleneckOf, type CycleDemand } from "./cycle.ts";
 import { type Gear, gearOf, workSpeed } from "./flow.ts";
-import { type Ground, type PadFerry, prepareGround } from "./ground.ts";
-import { bestShare } from "./share.ts";
+import { type Ground, type GroundRules, type PadGround, prepareGround } from "./ground.ts";
+import { loadsFewest } from "./loads.ts";
+import { bestShare, type TimedShare } from "./share.ts";
 import type { SwathPlan } from "./swathPlan.ts";
 
 /** Our choice: a sortie is worth flying when it brings half a minute over the field. */
@@ -21,12 +22,14 @@ export interface OutfitInput {
   readonly aircraftCount: number;
   readonly batterySets: number;
   readonly chargers: readonly { readonly bays: number; readonly kw: number }[];
-  readonly tender: Pick<Tender, "mixLPerMin" | "pumpLPerMin" | "generatorKw">;
+  readonly tender: Pick<Tender, "mixLPerMin" | "pumpLPerMin" | "generatorKw" | "loadingPoints">;
 }
 
 export interface WorkInput extends OutfitInput {
   readonly area: AreaXY;
   readonly pads: readonly PointXY[];
+  /** How the ground is to be flown; the swath and the cost of a turn are those of the type. */
+  readonly rules: Pick<GroundRules, "slopePct" | "headlandM" | "headingDeg">;
 }
 
 /** Minutes and counts of a block; minutes by part are sums over all aircraft. The plan's work detail has this shape. */
@@ -40,12 +43,22 @@ export interface WorkDetail {
   amount: number;
   batteryChanges: number;
   sprayMin: number;
+  /** Turns, and the way between passes that are not side by side. */
   turnMin: number;
   /** Between pad and passes, taking off and landing included. */
   ferryMin: number;
   groundMin: number;
   rateHaPerHour: number;
   bottleneck: Bottleneck;
+}
+
+/** Shares of the block's time in which each thing is at work. */
+export interface Use {
+  readonly aircraftFrac: number;
+  readonly loadingFrac: number;
+  readonly mixingFrac: number;
+  /** Of all working bays; none with fuel. */
+  readonly baysFrac: number | undefined;
 }
 
 export type WorkRefusal =
@@ -67,6 +80,9 @@ export type WorkOutcome =
       readonly padIndex: number;
       readonly swathPlan: SwathPlan;
       readonly detail: WorkDetail;
+      readonly use: Use;
+      /** What the aircraft wait for, minutes over all of them. */
+      readonly waitMin: TimedShare["time"]["waitS"];
     }
   | WorkRefusal;
 
@@ -79,7 +95,11 @@ export function turnCostM(type: AircraftType, gear: Pick<Gear, "speedMaxMps">): 
 export function workTime(input: WorkInput): WorkOutcome {
   const gear = gearOf(input.type, input.method, input.densityKgPerL);
   if (gear === undefined) return methodRefusal(input);
-  const ground = prepareGround(input.area, input.pads, gear.swathM, turnCostM(input.type, gear));
+  const ground = prepareGround(input.area, input.pads, {
+    ...input.rules,
+    swathM: gear.swathM,
+    turnCostM: turnCostM(input.type, gear),
+  });
   return workTimeOn(ground, input);
 }
 
@@ -98,8 +118,8 @@ export function workTimeOn(ground: Ground, input: OutfitInput): WorkOutcome {
   if (!power.ok) return power;
 
   let best: WorkOutcome | undefined;
-  ground.ferries.forEach((ferry, padIndex) => {
-    const outcome = fromPad(ground, ferry, padIndex, input, gear, speed.speedMps, power.battery);
+  ground.pads.forEach((pad, padIndex) => {
+    const outcome = fromPad(ground, pad, padIndex, input, gear, speed.speedMps, power.battery);
     if (best === undefined || isBetter(outcome, best)) best = outcome;
   });
   return best!;
@@ -136,65 +156,106 @@ export function workingBays(chargers: OutfitInput["chargers"], generatorKw: numb
 
 function fromPad(
   { areaHa, swathPlan }: Ground,
-  ferry: PadFerry,
+  pad: PadGround,
   padIndex: number,
   { method, ratePerHa, type, aircraftCount, tender }: OutfitInput,
   gear: Gear,
   speedMps: number,
   battery: BatteryDemand | undefined,
 ): WorkOutcome {
-  const { power } = type;
+  const { power, turnS, ferrySpeedMps, takeoffLandingS } = type;
   const amount = areaHa * ratePerHa;
   const sprayS = swathPlan.passM / speedMps;
-  const turnS = swathPlan.turns * type.turnS;
-  const overFieldS = sprayS + turnS;
-  const thereAndBackS = (distanceM: number) => (2 * distanceM) / type.ferrySpeedMps + type.takeoffLandingS;
-
   const airMaxS = power.enduranceMin * secondsPerMinute * (1 - power.reserveFrac);
-  const farthestS = thereAndBackS(ferry.farthestM) + Math.min(overFieldMinS, overFieldS);
-  if (farthestS > airMaxS) {
-    const [actual, allowed] = [farthestS / secondsPerMinute, airMaxS / secondsPerMinute];
+  const sortieS = (awayM: number) => (2 * awayM) / ferrySpeedMps + takeoffLandingS;
+  const turnsS = swathPlan.turns * turnS + swathPlan.hopM / ferrySpeedMps;
+  // At full speed, so that a lower rate does not allow fewer sorties.
+  const overFieldS = swathPlan.passM / gear.speedMaxMps + turnsS;
+  const tooFar = (actualS: number): WorkRefusal => {
+    const [actual, allowed] = [actualS / secondsPerMinute, airMaxS / secondsPerMinute];
     return { ok: false, limit: "range", actual, allowed, unit: "min" };
-  }
+  };
+  const farthestS = sortieS(pad.farthestM) + Math.min(overFieldMinS, overFieldS);
+  if (farthestS > airMaxS) return tooFar(farthestS);
 
   // Our choice: granules come ready to spread and are poured in while the aircraft is checked, within `loadS`.
   const pumpedL = method === "liquid" ? amount : 0;
   const demand: CycleDemand = {
-    overFieldS,
-    perSortieS: thereAndBackS(ferry.meanM),
+    airS: remember((loads) => {
+      const { ferryM, turns, hopM } = pad.sorties(loads);
+      return ferryM.map(
+        (awayM, sortie) =>
+          takeoffLandingS + (awayM + hopM[sortie]!) / ferrySpeedMps + turns[sortie]! * turnS + sprayS / loads,
+      );
+    }),
+    // A sortie more saves at most one turn.
+    leastAirSumS: (loads) => {
+      const turnsSaved = sortieS(pad.nearestM) < turnS ? swathPlan.turns : Math.min(loads - 1, swathPlan.turns);
+      const sorties = sortieS(pad.nearestM) < turnS ? Math.max(loads, swathPlan.turns + 1) : loads;
+      return sprayS + sorties * sortieS(pad.nearestM) + (swathPlan.turns - turnsSaved) * turnS;
+    },
     perLoadS: type.loadS,
     pumpS: (pumpedL / tender.pumpLPerMin) * secondsPerMinute,
     mixS: (pumpedL / tender.mixLPerMin) * secondsPerMinute,
+    loadingPoints: tender.loadingPoints,
     airMaxS,
     changeS: power.source === "battery" ? power.swapS : power.refuelS,
     battery,
   };
-  // At full speed, so that a lower rate does not allow fewer sorties.
-  const loadsWorth = Math.floor((swathPlan.passM / gear.speedMaxMps + turnS) / overFieldMinS);
-  const loadsMin = loadsFewest(amount, gear.fullLoad);
-  const { share, time, minutes } = bestShare(demand, aircraftCount, loadsMin, loadsWorth);
-  const groundS = share.loads * demand.perLoadS + demand.pumpS + time.changes * demand.changeS;
+  const timed = bestShare(
+    demand,
+    aircraftCount,
+    loadsFewest(amount, gear.fullLoad),
+    Math.ceil(overFieldS / overFieldMinS),
+  );
+  if (timed === undefined) return tooFar(farthestS);
+
+  const { share, time, minutes } = timed;
+  const { loads } = share;
+  const { ferrySumM, turnsSum, hopSumM } = pad.sorties(loads);
+  const loadingS = loads * demand.perLoadS + demand.pumpS;
+  const groundS = loadingS + time.changes * demand.changeS;
+  const turnMin = (turnsSum * turnS + hopSumM / ferrySpeedMps) / secondsPerMinute;
+  const ferryMin = (loads * takeoffLandingS + ferrySumM / ferrySpeedMps) / secondsPerMinute;
+  const sprayMin = sprayS / secondsPerMinute;
+  const groundMin = groundS / secondsPerMinute;
   const detail: WorkDetail = {
     passes: swathPlan.passes,
     passKm: swathPlan.passM / 1000,
     headingDeg: swathPlan.headingDeg,
     speedMps,
-    loads: share.loads,
-    loadSize: amount / share.loads,
+    loads,
+    loadSize: amount / loads,
     amount,
     batteryChanges: battery === undefined ? 0 : time.changes,
-    sprayMin: sprayS / secondsPerMinute,
-    turnMin: turnS / secondsPerMinute,
-    ferryMin: (share.loads * demand.perSortieS) / secondsPerMinute,
-    groundMin: groundS / secondsPerMinute,
+    sprayMin,
+    turnMin,
+    ferryMin,
+    groundMin,
     rateHaPerHour: (areaHa * 60) / minutes,
-    bottleneck: cycleBound(demand, share).bottleneck,
+    bottleneck: bottleneckOf(time, share),
   };
-  return { ok: true, minutes, padIndex, swathPlan, detail };
+  const totalMin = time.totalS / secondsPerMinute;
+  const use: Use = {
+    aircraftFrac: (sprayMin + turnMin + ferryMin + groundMin) / (aircraftCount * totalMin),
+    loadingFrac: loadingS / (tender.loadingPoints * time.totalS),
+    mixingFrac: demand.mixS / time.totalS,
+    baysFrac: battery === undefined ? undefined : time.chargingS / (battery.bays * time.totalS),
+  };
+  const { loading, mixing, batteries, chargers } = time.waitS;
+  const waitMin = {
+    loading: loading / secondsPerMinute,
+    mixing: mixing / secondsPerMinute,
+    batteries: batteries / secondsPerMinute,
+    chargers: chargers / secondsPerMinute,
+  };
+  return { ok: true, minutes, padIndex, swathPlan, detail, use, waitMin };
 }
 
-/** Our choice: a load may be over by a millionth, so that rounding of the area does not add one. */
-const loadSlack = 1e-6;
-function loadsFewest(amount: number, fullLoad: number): number {
-  return Math.max(1, Math.ceil(amount / fullLoad - loadSlack));
+function remember(find: (loads: number) => Float64Array): (loads: number) => Float64Array {
+  const known: Float64Array[] = [];
+  return (loads) => {
+    known[loads] ??= find(loads);
+    return known[loads];
+  };
 }

@@ -51,6 +51,12 @@ export const fieldPropertiesSchema = z.strictObject({
   grower: z.string().min(1).describe("who ordered and pays"),
   crop: z.string().min(1).describe("as named in the products' label uses"),
   slopePct: z.number().min(0).max(100).default(0).describe("steepest slope that has to be flown, percent"),
+  headingDeg: z
+    .number()
+    .min(0)
+    .max(360)
+    .optional()
+    .describe("direction in which passes must run (rows, drains), degrees from north; left out: the quickest"),
   pads: z.array(padSchema).min(1).describe("places by the field where aircraft land and load"),
   harvestDate: localDateSchema.optional().describe("the day on which harvest begins"),
   bloom: z

@@ -69,6 +69,10 @@ export const aircraftTypeSchema = z.strictObject({
   releaseHeightM: positive.max(50).describe("height above the crop at which it sprays"),
   transportSlots: z.number().int().min(0).max(20).describe("places it takes on a tender; 0 when it flies to the field"),
   methodChangeMin: atLeastZero.max(240).describe("minutes to change between spraying and spreading"),
+  calibrationMin: atLeastZero
+    .max(240)
+    .default(0)
+    .describe("minutes to calibrate flow or spread, at the first set-up of a day and after each method change"),
   setupMin: atLeastZero.max(240).describe("minutes at a field before the first take-off"),
   packupMin: atLeastZero.max(240).describe("minutes at a field after the last landing"),
   nightCapable: z.boolean().default(false).describe("may work outside the flying day with a crew that does night work"),
@@ -106,6 +110,13 @@ export const tenderSchema = z.strictObject({
   waterL: positive.max(40000).describe("what its water tank holds"),
   mixLPerMin: positive.max(2000).describe("how fast a mix is made up, L/min"),
   pumpLPerMin: positive.max(2000).describe("how fast a load is pumped into an aircraft, L/min"),
+  loadingPoints: z
+    .number()
+    .int()
+    .min(1)
+    .max(10)
+    .default(1)
+    .describe("aircraft that can be loaded at once, each at pumpLPerMin"),
   generatorKw: atLeastZero.max(500).describe("power for charging at the field"),
   transportSlots: z.number().int().min(0).max(40).describe("places for aircraft"),
 });

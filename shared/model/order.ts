@@ -38,6 +38,12 @@ export const orderSchema = z.strictObject({
   dropletClass: dropletClassSchema
     .optional()
     .describe("the class to be sprayed; left empty: any that the labels allow"),
+  headingDeg: z
+    .number()
+    .min(0)
+    .max(360)
+    .optional()
+    .describe("direction in which passes must run for this order, degrees from north; left empty: the field's own"),
   waitAfterRainMm: positive
     .max(500)
     .optional()

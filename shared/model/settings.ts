@@ -160,6 +160,17 @@ export const limitsSchema = z
   })
   .describe("what the operation sets beside the labels");
 
+export const fieldworkSchema = z
+  .strictObject({
+    headlandM: z
+      .number()
+      .min(0)
+      .max(100)
+      .default(0)
+      .describe("strip along a field's outline that is flown in laps, so that passes need not run up to it; 0: none"),
+  })
+  .describe("how fields are flown");
+
 export const planningSchema = z
   .strictObject({
     blockMaxMin: z.number().int().min(10).max(720).default(120).describe("work longer than this is cut into blocks"),
@@ -195,6 +206,7 @@ export const settingsSchema = z.strictObject({
   roads: roadsSchema.default(roadsSchema.parse({})),
   costs: costsSchema,
   limits: limitsSchema.default(limitsSchema.parse({})),
+  fieldwork: fieldworkSchema.default(fieldworkSchema.parse({})),
   planning: planningSchema.default(planningSchema.parse({})),
 });
 

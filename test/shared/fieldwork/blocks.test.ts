@@ -76,7 +76,7 @@ describe("cutting into blocks", () => {
   it("cuts into no more blocks than needed and evenly, in strips that are narrow against the block", () => {
     fc.assert(
       fc.property(evenly(1, 8), (maxAreaHa) => {
-        const { headingRad } = bestSwathPlan(field, 4, 40);
+        const { headingRad } = bestSwathPlan(field, { swathM: 4, turnCostM: 40, headlandM: 0 });
         const sizesHa = areasHa(cutBlocks(field, { swathM: 4, headingRad, maxAreaHa }));
         // 50 strips of 0.16 ha.
         expect(sizesHa).toHaveLength(Math.ceil(50 / Math.floor(maxAreaHa / 0.16 + 1e-9)));

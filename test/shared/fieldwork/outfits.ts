@@ -1,4 +1,4 @@
-import type { OutfitInput } from "../../../shared/fieldwork/workTime.ts";
+import type { OutfitInput, WorkInput } from "../../../shared/fieldwork/workTime.ts";
 import { type AircraftType, aircraftTypeSchema } from "../../../shared/model/fleet.ts";
 
 /** An invented multirotor of the 40 L class. */
@@ -58,6 +58,9 @@ export const helicopter: AircraftType = aircraftTypeSchema.parse({
   transportSlots: 0,
 });
 
+/** Level ground without headland, the heading free. */
+export const plainRules: WorkInput["rules"] = { slopePct: 0, headlandM: 0 };
+
 export const sprayOutfit: OutfitInput = {
   method: "liquid",
   ratePerHa: 15,
@@ -66,7 +69,7 @@ export const sprayOutfit: OutfitInput = {
   aircraftCount: 1,
   batterySets: 4,
   chargers: [{ bays: 2, kw: 15 }],
-  tender: { mixLPerMin: 60, pumpLPerMin: 80, generatorKw: 20 },
+  tender: { mixLPerMin: 60, pumpLPerMin: 80, loadingPoints: 1, generatorKw: 20 },
 };
 
 export const spreadOutfit: OutfitInput = {

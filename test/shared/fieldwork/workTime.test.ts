@@ -16,7 +16,7 @@ import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { WorkDetail as PlanWorkDetail } from "../../../shared/plan/plan.ts";
 import { evenly, move, rectangle, starField, turn, turnPoint } from "../geo/shapes.ts";
 import { baltinSPerHa } from "./baltin.ts";
-import { helicopter, multirotor, sprayOutfit, spreadOutfit } from "./outfits.ts";
+import { helicopter, multirotor, plainRules, sprayOutfit, spreadOutfit } from "./outfits.ts";
 
 function worked(outcome: WorkOutcome): WorkOutcome & { ok: true } {
   if (!outcome.ok) throw new Error(`refused: ${outcome.limit}`);
@@ -31,7 +31,7 @@ describe("a block worked out by hand", () => {
   // 330 x 120 m, 3.96 ha; the pad in the middle of a long side. 11 m swath: 120 / 11 = 10.9, 11 passes of 330 m, 10 turns.
   const area = rectangle(0, 0, 330, 120);
   const pads: PointXY[] = [[165, 0]];
-  const { minutes, detail } = worked(workTime({ ...sprayOutfit, area, pads }));
+  const { minutes, detail } = worked(workTime({ ...sprayOutfit, rules: plainRules, area, pads }));
 
   it("two loads of 29.7 L: 3.96 ha x 15 L/ha = 59.4 L of 40 L tanks", () => {
     expect(detail).toMatchObject({ passes: 11, loads: 2, speedMps: 10, batteryChanges: 0 });
@@ -41,11 +41,12 @@ describe("a block worked out by hand", () => {
     expect(detail.headingDeg).toBeCloseTo(90, 9);
   });
 
-  it("ferry is the mean distance to the ends of the passes", () => {
-    let sumM = 0;
-    for (let pass = 0; pass < 11; pass++) sumM += Math.hypot(165, ((pass + 0.5) * 120) / 11);
-    const sortieS = (2 * sumM) / 11 / 12 + 20;
-    expect(detail.ferryMin).toBeCloseTo((2 * sortieS) / 60, 9);
+  it("ferry is the way to where each of two sorties begins and breaks off", () => {
+    // Half of 11 passes is the middle of the sixth: the first sortie goes from the outer corner of the first pass to the middle
+    // of the field, 60 m from the pad, the second from there to the outer corner of the last one. No turn is saved.
+    const cornerM = (pass: number) => Math.hypot(165, ((pass + 0.5) * 120) / 11);
+    const ferryM = cornerM(0) + 60 + 60 + cornerM(10);
+    expect(detail.ferryMin).toBeCloseTo((ferryM / 12 + 2 * 20) / 60, 9);
     expect(detail.sprayMin).toBeCloseTo(363 / 60, 9);
     expect(detail.turnMin).toBeCloseTo(1, 9);
     // 30 s and 29.7 L at 80 L/min for each of two loads.
@@ -65,7 +66,8 @@ describe("a block worked out by hand", () => {
 describe("refusals say what was measured against what", () => {
   const area = rectangle(0, 0, 400, 200);
   const pads: PointXY[] = [[0, 0]];
-  const tryWith = (change: Partial<WorkInput>) => workTime({ ...sprayOutfit, area, pads, ...change });
+  const tryWith = (change: Partial<WorkInput>) =>
+    workTime({ ...sprayOutfit, rules: plainRules, area, pads, ...change });
 
   it("method", () => {
     const outcome = tryWith({ type: helicopter, method: "granular" });
@@ -121,7 +123,7 @@ describe("the pad", () => {
       [200, -10],
       [400, 900],
     ];
-    const outcome = worked(workTime({ ...sprayOutfit, area: rectangle(0, 0, 400, 200), pads }));
+    const outcome = worked(workTime({ ...sprayOutfit, rules: plainRules, area: rectangle(0, 0, 400, 200), pads }));
     expect(outcome.padIndex).toBe(1);
   });
 });
@@ -129,7 +131,7 @@ describe("the pad", () => {
 describe("rules of thumb (common practice, no source)", () => {
   it("40 L at 15 L/ha cover 2.67 ha a load", () => {
     const area = rectangle(0, 0, 800, 400);
-    const { detail } = worked(workTime({ ...sprayOutfit, area, pads: [[400, -5]] }));
+    const { detail } = worked(workTime({ ...sprayOutfit, rules: plainRules, area, pads: [[400, -5]] }));
     expect(40 / 15).toBeCloseTo(2.67, 2);
     expect(detail.loads).toBeGreaterThanOrEqual(32 / (40 / 15));
     expect(detail.loadSize).toBeLessThanOrEqual(40);
@@ -137,7 +139,7 @@ describe("rules of thumb (common practice, no source)", () => {
 
   it("11 m, 10 m/s, 40 L, 12 L/min, 15 L/ha do about 20 ha an hour on large fields", () => {
     const area = rectangle(0, 0, 800, 400);
-    const { detail } = worked(workTime({ ...sprayOutfit, area, pads: [[400, -5]] }));
+    const { detail } = worked(workTime({ ...sprayOutfit, rules: plainRules, area, pads: [[400, -5]] }));
     console.log(`spraying: ${detail.rateHaPerHour.toFixed(1)} ha/h`);
     expect(detail.rateHaPerHour).toBeGreaterThan(15);
     expect(detail.rateHaPerHour).toBeLessThan(25);
@@ -145,7 +147,7 @@ describe("rules of thumb (common practice, no source)", () => {
 
   it("spreading with loads of 50 kg moves about 1.5 t an hour", () => {
     const area = rectangle(0, 0, 300, 150);
-    const { minutes, detail } = worked(workTime({ ...spreadOutfit, area, pads: [[150, -5]] }));
+    const { minutes, detail } = worked(workTime({ ...spreadOutfit, rules: plainRules, area, pads: [[150, -5]] }));
     const tPerHour = (detail.amount / 1000 / minutes) * 60;
     console.log(`spreading: ${tPerHour.toFixed(2)} t/h in ${detail.loads} loads`);
     expect(tPerHour).toBeGreaterThan(1);
@@ -171,22 +173,26 @@ describe("Baltin's formula", () => {
     expect(sPerHa).toBeCloseTo(41, 9);
   });
 
-  it("is never beaten by one aircraft, but for the turn after the last pass", () => {
+  it("is never beaten by one aircraft, but for the turns that begin and end of a sortie save", () => {
     const size = evenly(100, 1500);
     fc.assert(
       fc.property(size, size, evenly(20, 60), evenly(-500, 500), (lengthM, widthM, ratePerHa, padM) => {
         fc.pre(lengthM >= widthM);
         const area = rectangle(0, 0, lengthM, widthM);
         const pads: PointXY[] = [[padM, -20]];
-        const { minutes, detail } = worked(workTime({ ...sprayOutfit, type: helicopter, ratePerHa, area, pads }));
+        const { minutes, detail } = worked(
+          workTime({ ...sprayOutfit, rules: plainRules, type: helicopter, ratePerHa, area, pads }),
+        );
         const { swathM, tankL } = helicopter.liquid!;
+        const { takeoffLandingS, ferrySpeedMps } = helicopter;
         const fieldHa = (lengthM * widthM) / 10_000;
         const sPerHa = baltinSPerHa({
           rateLPerHa: ratePerHa,
           loadL: tankL,
-          groundPerLoadS: helicopter.takeoffLandingS + helicopter.loadS + (tankL / sprayOutfit.tender.pumpLPerMin) * 60,
-          stripToFieldM: meanDistanceM(pads[0]!, lengthM, widthM),
-          ferryMps: helicopter.ferrySpeedMps,
+          groundPerLoadS: takeoffLandingS + helicopter.loadS + (tankL / sprayOutfit.tender.pumpLPerMin) * 60,
+          // The mean way of its own sorties.
+          stripToFieldM: ((detail.ferryMin * 60) / detail.loads - takeoffLandingS) * (ferrySpeedMps / 2),
+          ferryMps: ferrySpeedMps,
           sprayMps: detail.speedMps,
           swathM,
           runM: lengthM,
@@ -194,21 +200,12 @@ describe("Baltin's formula", () => {
           nextFieldM: 0,
           fieldHa,
         });
-        expect(minutes * 60 + helicopter.turnS).toBeGreaterThanOrEqual(sPerHa * fieldHa);
+        expect(minutes * 60 + detail.loads * helicopter.turnS).toBeGreaterThanOrEqual(sPerHa * fieldHa);
         expect(minutes * 60).toBeLessThan(sPerHa * fieldHa * 1.6 + 600);
       }),
     );
   });
 });
-
-/** Mean distance from a point to a rectangle's ground, by sampling. */
-function meanDistanceM([xM, yM]: PointXY, lengthM: number, widthM: number): number {
-  let sumM = 0;
-  for (let i = 0; i < 20; i++) {
-    for (let j = 0; j < 20; j++) sumM += Math.hypot(((i + 0.5) * lengthM) / 20 - xM, ((j + 0.5) * widthM) / 20 - yM);
-  }
-  return sumM / 400;
-}
 
 interface Job {
   readonly area: AreaXY;
@@ -234,6 +231,7 @@ const anyJob: fc.Arbitrary<Job> = fc
     aircraftCount: fc.integer({ min: 1, max: 4 }),
     spareSets: fc.integer({ min: 0, max: 6 }),
     bays: fc.integer({ min: 1, max: 4 }),
+    loadingPoints: fc.integer({ min: 1, max: 3 }),
     onFuel: fc.boolean(),
   })
   .map((j) => ({
@@ -262,13 +260,22 @@ const anyJob: fc.Arbitrary<Job> = fc
       aircraftCount: j.aircraftCount,
       batterySets: j.aircraftCount + j.spareSets,
       chargers: [{ bays: j.bays, kw: 100 }],
-      tender: { mixLPerMin: j.mixLPerMin, pumpLPerMin: j.pumpLPerMin, generatorKw: 100 },
+      tender: {
+        mixLPerMin: j.mixLPerMin,
+        pumpLPerMin: j.pumpLPerMin,
+        loadingPoints: j.loadingPoints,
+        generatorKw: 100,
+      },
     },
   }));
 
 describe("work time, over jobs of all kinds", () => {
   const groundOf = ({ area, pads, outfit: { type } }: Job) =>
-    prepareGround(area, pads, type.liquid!.swathM, turnCostM(type, type.liquid!));
+    prepareGround(area, pads, {
+      ...plainRules,
+      swathM: type.liquid!.swathM,
+      turnCostM: turnCostM(type, type.liquid!),
+    });
 
   const better: [string, (outfit: OutfitInput) => OutfitInput][] = [
     ["an aircraft with its set", (o) => ({ ...o, aircraftCount: o.aircraftCount + 1, batterySets: o.batterySets + 1 })],
@@ -284,6 +291,7 @@ describe("work time, over jobs of all kinds", () => {
     ],
     ["a faster pump", (o) => ({ ...o, tender: { ...o.tender, pumpLPerMin: o.tender.pumpLPerMin * 1.2 } })],
     ["faster mixing", (o) => ({ ...o, tender: { ...o.tender, mixLPerMin: o.tender.mixLPerMin * 1.2 } })],
+    ["a loading point", (o) => ({ ...o, tender: { ...o.tender, loadingPoints: o.tender.loadingPoints + 1 } })],
     ["less to spray", (o) => ({ ...o, ratePerHa: o.ratePerHa * 0.93 })],
   ];
   for (const [name, change] of better) {
@@ -321,9 +329,9 @@ describe("work time, over jobs of all kinds", () => {
           const [xM, yM] = turnPoint(point, angleRad);
           return [xM + eastM, yM + 500];
         };
-        const before = workTime({ ...job.outfit, area: job.area, pads: job.pads });
+        const before = workTime({ ...job.outfit, rules: plainRules, area: job.area, pads: job.pads });
         const area = move(turn(job.area, angleRad), eastM, 500);
-        const after = workTime({ ...job.outfit, area, pads: job.pads.map(place) });
+        const after = workTime({ ...job.outfit, rules: plainRules, area, pads: job.pads.map(place) });
         expect(after.ok).toBe(before.ok);
         if (before.ok && after.ok) expect(Math.abs(after.minutes - before.minutes)).toBeLessThanOrEqual(1);
       }),
@@ -354,7 +362,7 @@ describe("work time, over jobs of all kinds", () => {
 
   it("has the shape of the plan's work detail", () => {
     const detail: WorkDetail = worked(
-      workTime({ ...sprayOutfit, area: rectangle(0, 0, 300, 100), pads: [[0, 0]] }),
+      workTime({ ...sprayOutfit, rules: plainRules, area: rectangle(0, 0, 300, 100), pads: [[0, 0]] }),
     ).detail;
     const planned: PlanWorkDetail = detail;
     const back: WorkDetail = planned;

@@ -1,0 +1,97 @@
+import { distanceM } from "../geo/distance.ts";
+import type { PointXY } from "../geo/plane.ts";
+import type { PassSegment } from "../geo/swath.ts";
+
+/** A piece that is flown with the gear on, and how the aircraft comes to it from the piece before. */
+export interface Leg extends PassSegment {
+  readonly turns: number;
+  /** Flown beyond what a turn to the neighbouring pass takes. */
+  readonly hopM: number;
+}
+
+/**
+ * Pieces in the order and direction flown. Pieces of neighbouring passes that lie side by side, with no other beside them, form one
+ * arm of the field, flown forth and back (cells of a boustrophedon decomposition: Choset and Pignon, Coverage path planning: the
+ * boustrophedon cellular decomposition, 1998); from the end of an arm the aircraft goes on to the nearest end of those that are left.
+ * Begun at whichever end of the first or the last arm makes the shortest way.
+ */
+export function inFlyingOrder(segments: readonly PassSegment[]): PassSegment[] {
+  const arms = armsOf(segments);
+  // Headings of a line have no front: counted from the other side, the first is the last.
+  const ends = arms.filter((arm) => arm.includes(segments[0]!) || arm.includes(segments[segments.length - 1]!));
+  const orders = ends.flatMap((end) => {
+    const left = arms.filter((arm) => arm !== end);
+    return waysThrough(end).map((way) => byNearestEnd(way, left));
+  });
+  return orders.reduce((best, one) => (awaySumM(one) < awaySumM(best) ? one : best));
+}
+
+/** Chains of pieces, each the only one beside the piece before it. */
+function armsOf(segments: readonly PassSegment[]): PassSegment[][] {
+  const byPass = new Map<number, PassSegment[]>();
+  for (const segment of segments) byPass.set(segment.pass, [...(byPass.get(segment.pass) ?? []), segment]);
+  const armOf = new Map<PassSegment, PassSegment[]>();
+  const arms: PassSegment[][] = [];
+  for (const segment of segments) {
+    const before = besides(segment, byPass.get(segment.pass - 1));
+    const only =
+      before.length === 1 && besides(before[0]!, byPass.get(segment.pass)).length === 1 ? before[0] : undefined;
+    const arm = only && armOf.get(only);
+    if (arm === undefined) arms.push([segment]);
+    else arm.push(segment);
+    armOf.set(segment, arm ?? arms[arms.length - 1]!);
+  }
+  return arms;
+}
+
+/** Pieces of another pass that share some of the length with the piece. */
+function besides({ from, to, lengthM }: PassSegment, others: readonly PassSegment[] = []): PassSegment[] {
+  const [uX, uY] = [(to[0] - from[0]) / lengthM, (to[1] - from[1]) / lengthM];
+  const alongM = ([xM, yM]: PointXY) => (xM - from[0]) * uX + (yM - from[1]) * uY;
+  return others.filter((other) => alongM(other.from) < lengthM && alongM(other.to) > 0);
+}
+
+/** From either side, and along the first piece in either direction. */
+function waysThrough(arm: readonly PassSegment[]): PassSegment[][] {
+  const back = arm.toReversed();
+  return [arm, back].flatMap((pieces) =>
+    [0, 1].map((odd) => pieces.map((piece, index) => (index % 2 === odd ? piece : flipped(piece)))),
+  );
+}
+
+function byNearestEnd(first: readonly PassSegment[], others: readonly PassSegment[][]): PassSegment[] {
+  const order = [...first];
+  const left = [...others];
+  while (left.length > 0) {
+    const { to } = order[order.length - 1]!;
+    let best = { arm: 0, way: left[0]!, awayM: Number.POSITIVE_INFINITY };
+    left.forEach((pieces, arm) => {
+      for (const way of waysThrough(pieces)) {
+        const awayM = distanceM(to, way[0]!.from);
+        if (awayM < best.awayM) best = { arm, way, awayM };
+      }
+    });
+    left.splice(best.arm, 1);
+    order.push(...best.way);
+  }
+  return order;
+}
+
+function awaySumM(order: readonly PassSegment[]): number {
+  let sumM = 0;
+  for (let index = 1; index < order.length; index++) sumM += distanceM(order[index - 1]!.to, order[index]!.from);
+  return sumM;
+}
+
+export function flipped<Piece extends { readonly from: PointXY; readonly to: PointXY }>(piece: Piece): Piece {
+  return { ...piece, from: piece.to, to: piece.from };
+}
+
+/** Every piece after the first is reached by a turn and, when it is farther than the next pass, a hop. */
+export function pathOf(pieces: readonly (PassSegment & Partial<Leg>)[], swathM: number): Leg[] {
+  return pieces.map((piece, index) => {
+    if (index === 0) return { ...piece, turns: 0, hopM: 0 };
+    const awayM = distanceM(pieces[index - 1]!.to, piece.from);
+    return { ...piece, turns: piece.turns ?? 1, hopM: Math.max(0, awayM - swathM) };
+  });
+}
