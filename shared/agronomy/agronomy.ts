@@ -26,7 +26,7 @@ import { judgeOrder, judgeType } from "./labelLimits.ts";
 import type { Judgement } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
 import { createMix } from "./mix.ts";
-import { type OrderPart, orderParts } from "./orderParts.ts";
+import { type OrderPart, orderParts, type Parting } from "./orderParts.ts";
 import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
 import { joinRecord, type OrderRecord, recordMarks, recordSteps } from "./record.ts";
 import { type SunDay, sunDay } from "./sun.ts";
@@ -129,17 +129,19 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     },
   );
 
-  const partsOf = rememberBy(
+  const partingOf = rememberBy(
     (order: Order) => {
       const { fixed, sparing } = mixOf(order).buffers;
       return `${order.fieldId} ${JSON.stringify([fixed, sparing])}`;
     },
-    (order: Order): readonly OrderPart[] => {
+    (order: Order): Parting => {
       const { feature, ground } = factsOf(order.fieldId);
       const { sparing } = mixOf(order).buffers;
       return orderParts(treatedOf(order), placesNear(feature, ground, widestM(sparing)), sparing);
     },
   );
+
+  const partsOf = (order: Order) => partingOf(order).parts;
 
   // Many orders share a station and a mix's bounds, so the steps are judged once for all of them.
   const airOf = rememberBy(
@@ -157,13 +159,13 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       const { feature, ground, station } = factsOf(order.fieldId);
       if (!station || buffers.length === 0) return undefined;
       const places = placesNear(feature, ground, widestM(buffers));
-      return driftRule(limit, ground, places, buffers, station, limits.driftAngleDeg, calendar);
+      return driftRule(limit, ground, places, buffers, station, limits, calendar);
     },
   );
 
   const nearRulesOf = remember((order: Order): RuleSet => {
     const rule = driftRuleOf(order, "driftNear", mixOf(order).buffers.sparing);
-    return createRuleSet(rule ? [rule] : []);
+    return createRuleSet(rule && partingOf(order).hasNear ? [rule] : []);
   });
 
   /** All but air and daylight, which depend on the aircraft, and what stops only the near part. */
@@ -172,7 +174,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     const mix = mixOf(order);
     const maybe = [
       bloomRule(feature.properties, mix, sunOfDay, limits.beeHours, calendar),
-      inversionRule(mix.inversionRule, inversionRisks, calendar),
+      inversionRule(mix, inversionRisks, calendar),
       station && wetRule(order, station, calendar),
       driftRuleOf(order, "drift", mix.buffers.stopping),
     ];
