@@ -73,7 +73,7 @@ describe("the week of an order", () => {
     );
     expect(lines[0]).toMatch(/^ {2}Mon 2027-06-07 {2}00 01 02 .* 22 23$/);
     expect(lines[1]).toMatch(/^ {2}forecast 95 % {3}(\. {2}){5}\+ {2}(# {2}){4}(\. {2}){3}(# {2}){8}\+ {2}\. {2}\.$/);
-    expect(lines.filter((line) => line.includes("km/h"))).toEqual(["      10:00-13:00  wind 21 km/h, label allows 15"]);
+    expect(lines.filter((line) => line.includes("km/h"))).toEqual(["      10:00-13:00  wind 21 km/h, label allows 15 km/h"]);
     expect(lines.filter((line) => line.includes("OPEN"))).toEqual([
       expect.stringMatching(/^ {6}05:\d\d-10:00 {2}OPEN for 4 h \d\d min$/),
       expect.stringMatching(/^ {6}13:00-21:\d\d {2}OPEN for 8 h \d\d min$/),
