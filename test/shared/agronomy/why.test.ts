@@ -54,14 +54,18 @@ describe("why not Tuesday at 9?", () => {
   });
 
   test("no, at no time, when buffers leave nothing or the rate cannot be flown", () => {
-    const place = {
-      type: "Feature",
-      geometry: { type: "Point", coordinates: [11.046, 51.011] },
-      properties: { id: "S1", kind: "school", name: "School" },
-    } as const;
-    const buffers = [{ kind: "school", distanceM: 900 } as const];
-    expect(whyAt("2027-06-08T09:00", { labels: [{ buffers }], sensitive: [place] })).toBe(
-      "Tuesday 8 June 09:00: no, nor at any other time: buffers leave nothing of its 24.00 ha",
+    const nothingLeft: Situation = {
+      labels: [{ buffers: [{ kind: "school", distanceM: 900 }] }],
+      sensitive: [
+        {
+          type: "Feature",
+          geometry: { type: "Point", coordinates: [11.046, 51.011] },
+          properties: { id: "S1", kind: "school", name: "School" },
+        },
+      ],
+    };
+    expect(whyAt("2027-06-08T09:00", nothingLeft)).toBe(
+      "Tuesday 8 June 09:00: no, nor at any other time: buffers leave nothing of its 24.08 ha",
     );
     // 2000 L/ha x 28.8 km/h x 16 m / 600
     expect(whyAt("2027-06-08T09:00", { order: { carrierLPerHa: 2000 } })).toBe(
