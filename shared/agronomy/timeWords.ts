@@ -23,9 +23,11 @@ export function endSeenFrom(min: number, seenFromMin: number, calendar: Calendar
 }
 
 function words(date: string, clock: string, seenFromMin: number, calendar: Calendar): string {
-  const days = Math.abs(daysBetween(calendar.dateOfMin(seenFromMin), date));
-  if (days === 0) return clock;
-  return days < 7 ? `${formatDate(date, "cccc")} ${clock}` : `${dayAndDate(date)} ${clock}`;
+  const seenOn = calendar.dateOfMin(seenFromMin);
+  if (seenOn === date) return clock;
+  return Math.abs(daysBetween(seenOn, date)) < 7
+    ? `${formatDate(date, "cccc")} ${clock}`
+    : `${dayAndDate(date)} ${clock}`;
 }
 
 /** As: Tuesday 15 June. */

@@ -1,6 +1,6 @@
 import { type HarvestAndEntry, harvestAndEntry } from "../../../shared/agronomy/harvestAndEntry.ts";
 import { type Calendar, createCalendar, minutesPerHour } from "../../../shared/model/calendar.ts";
-import { readingsOf, shownTimeWords } from "../../../shared/model/clockReadings.ts";
+import { clockTold, readingsOf, shownTimeWords } from "../../../shared/model/clockReadings.ts";
 import { textTable } from "../../../shared/plan/textTable.ts";
 import { counted } from "../../../shared/plan/words.ts";
 import { BadInput, exitCodes, print, printJson } from "../output.ts";
@@ -43,13 +43,13 @@ export async function harvestVerb({ ended, phi, rei, zone, json }: HarvestOption
     });
     return exitCodes.good;
   }
-  const twice = readings.length > 1 ? ", the second time that the clocks show it: people are kept out longer" : "";
+  const twice = readings.length > 1 ? ", the later of the two: people are kept out longer" : "";
   const rows = [
     ["application ended", `${localTime(calendar, endMin)}${twice}`],
-    ["entry from", `${localTime(calendar, entryMin)}, ${longest(rei)}re-entry interval (REI) of ${reiHours} h`],
+    ["entry from", `${localTime(calendar, entryMin)}, re-entry interval (REI) of ${reiHours} h${longest(rei)}`],
     [
       "harvest from",
-      `${localTime(calendar, harvestMin)}, ${longest(phi)}pre-harvest interval (PHI) of ${counted(phiDays, "day", "days")}${remarkOf(answer, endMin)}`,
+      `${localTime(calendar, harvestMin)}, pre-harvest interval (PHI) of ${counted(phiDays, "day", "days")}${longest(phi)}${remarkOf(answer, endMin)}`,
     ],
     ["earliest harvest day", `${harvestDate}, if harvest may begin at midnight, as plans take it`],
     ["ruled by", ruleWords[ruledBy]],
@@ -69,9 +69,9 @@ function remarkOf({ phiDays, harvestMin }: HarvestAndEntry, endMin: number): str
 }
 
 function longest(values: readonly number[]): string {
-  return values.length > 1 ? `the longest of ${values.join(", ")}: ` : "";
+  return values.length > 1 ? ` (the longest of ${values.join(", ")})` : "";
 }
 
 function localTime(calendar: Calendar, min: number): string {
-  return `${calendar.dateOfMin(min)} ${calendar.clockOfMin(min)}`;
+  return `${calendar.dateOfMin(min)} ${clockTold(calendar, min)}`;
 }

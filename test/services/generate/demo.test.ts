@@ -101,8 +101,8 @@ describe("every limit binds somewhere: without it a minute would be open", () =>
     }
   }
 
-  // The demo has a forecast for every hour and liquid and granular gear on every aircraft; the rate is judged by fieldwork.
-  const notHere: readonly LimitName[] = ["noForecast", "method", "rate"];
+  // The demo has a forecast for every hour and liquid and granular gear on every aircraft.
+  const notHere: readonly LimitName[] = ["noForecast", "method"];
   test.each([...minuteLimits, ...typeLimits].filter((limit) => !notHere.includes(limit)))("%s", (limit) => {
     expect(alone.get(limit), `an order that ${limit} alone stops`).toBeDefined();
   });
