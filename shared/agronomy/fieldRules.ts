@@ -29,8 +29,8 @@ export function datesRule(order: Order, calendar: Calendar): MinuteRule {
       horizonMin,
     ),
     judgeAt: (min) => {
-      if (min < earliestMin) return judgement(min, order.earliest, "order begins");
-      if (min + 1 > latestMin) return judgement(min, order.latest, "order ends");
+      if (min < earliestMin) return judgement(min, order.earliest, "order begins at");
+      if (min + 1 > latestMin) return judgement(min, order.latest, "order ended at");
       return undefined;
     },
   };

@@ -193,7 +193,7 @@ describe("the week of an order", () => {
     );
     expect(lines.slice(0, 2)).toEqual([
       "  Fri 2027-10-29 to Sat 2027-10-30, all day",
-      "      order begins 2027-10-31 00:00",
+      "      order begins at 2027-10-31 00:00",
     ]);
     expect(lines[2]).toContain("Sun 2027-10-31  00 01 02 02 03");
     expect(lines[2]).toContain("clocks go back");
