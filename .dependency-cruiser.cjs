@@ -14,7 +14,10 @@ module.exports = {
     ),
     forbid("geo-above-units", room("shared/geo"), shared("model", "agronomy", "fieldwork", "plan", "contracts")),
     forbid("model-above-geo", room("shared/model"), shared("agronomy", "fieldwork", "plan", "contracts")),
-    forbid("agronomy-above-model", room("shared/agronomy"), shared("fieldwork", "plan", "contracts")),
+    forbid("agronomy-above-model", room("shared/agronomy"), [
+      ...shared("plan", "contracts"),
+      "^shared/fieldwork/(?!flow[.]ts$)",
+    ]),
     forbid("fieldwork-above-model", room("shared/fieldwork"), shared("agronomy", "plan", "contracts")),
     forbid("plan-above-agronomy-and-fieldwork", room("shared/plan"), shared("contracts")),
     {

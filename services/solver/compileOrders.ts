@@ -4,7 +4,7 @@ import { daysBetween } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { Product } from "../../shared/model/product.ts";
-import { mixDensityKgPerL } from "../../shared/model/tankMix.ts";
+import { loadOf } from "../../shared/model/tankMix.ts";
 import type { Apart, ProblemOrder, SeasonLimit } from "./problem.ts";
 
 export interface CompiledOrders {
@@ -65,11 +65,7 @@ export function compileOrders(
       field,
       plane: planeOfOrder(order),
       liquid,
-      ratePerHa: liquid
-        ? (order.carrierLPerHa ?? 0)
-        : order.products.reduce((sum, { ratePerHa }) => sum + ratePerHa, 0),
-      // The lightest granules fill the hopper first.
-      densityKgPerL: liquid ? mixDensityKgPerL(order, mix) : Math.min(...mix.map((product) => product.densityKgPerL)),
+      ...loadOf(order, mix),
       valueCentsPerHa:
         order.priority === "mandatory" ? mandatoryCentsPerHa : order.priceCentsPerHa * factors[order.priority],
       preferredDay:

@@ -1,5 +1,4 @@
 import type { Agronomy } from "../../shared/agronomy/agronomy.ts";
-import { gearOf, workSpeed } from "../../shared/fieldwork/flow.ts";
 import { readable } from "../../shared/plan/words.ts";
 import { bestSignatures } from "./compileWork.ts";
 import type { Reason } from "./explainWindows.ts";
@@ -16,7 +15,8 @@ export function explainNever(problem: Problem, agronomy: Agronomy, order: number
 }
 
 function lawful(problem: Problem, agronomy: Agronomy, order: number): Reason | null {
-  const judgements = agronomy.orderLimits(problem.orders[order]!.order);
+  // Ground that buffers take is told with the places that they are kept from.
+  const judgements = agronomy.orderLimits(problem.orders[order]!.order).filter(({ limit }) => limit !== "buffers");
   if (judgements.length === 0) return null;
   return {
     kind: judgements.some(({ limit }) => limit === "label") ? "labelForbids" : "seasonMaximum",
@@ -51,17 +51,6 @@ function obstaclesOf(problem: Problem, agronomy: Agronomy, block: number, type: 
   const words = problem.types[type]!;
   const limits = agronomy.typeLimits(order.order, words);
   if (limits.length > 0) return limits.map(({ limit, sentence }) => ({ limit, sentence }));
-  const gear = gearOf(words, order.liquid ? "liquid" : "granular", order.densityKgPerL)!;
-  const speed = workSpeed(gear, order.ratePerHa);
-  if (!speed.ok) {
-    const unit = order.liquid ? "L/min" : "kg/min";
-    return [
-      {
-        limit: "rate",
-        sentence: `${words.name} would have to put out ${readable(speed.actualPerMin)} ${unit} at its slowest, it can ${readable(speed.allowedPerMin)}`,
-      },
-    ];
-  }
   // The way to the pad is the same with every tender.
   const outcome = bestSignatures(problem, type)
     .map((signature) => problem.work.outcome(block, signature))

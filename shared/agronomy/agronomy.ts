@@ -15,6 +15,7 @@ import { daylightRule, flyingDays } from "./daylight.ts";
 import { driftRule } from "./drift.ts";
 import { datesRule, intervalRules, peopleRules } from "./fieldRules.ts";
 import { dateOfDay, type SunOfDay } from "./fieldSun.ts";
+import { judgeFlow } from "./flyableRate.ts";
 import {
   findInversionRisks,
   type InversionRisk,
@@ -26,11 +27,12 @@ import { judgeOrder, judgeType } from "./labelLimits.ts";
 import type { Judgement } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
 import { createMix } from "./mix.ts";
-import { type OrderPart, orderParts } from "./orderParts.ts";
+import { type OrderPart, orderParts, type Parting } from "./orderParts.ts";
 import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
 import { joinRecord, type OrderRecord, recordMarks, recordSteps } from "./record.ts";
+import { remember, rememberBy } from "./remember.ts";
 import { type SunDay, sunDay } from "./sun.ts";
-import { type TreatedArea, treatedArea } from "./treatedArea.ts";
+import { judgeGround, type TreatedArea, treatedArea } from "./treatedArea.ts";
 import { createStations, type Station } from "./weather.ts";
 import { wetRule } from "./wet.ts";
 import { whySentence } from "./why.ts";
@@ -60,14 +62,14 @@ export interface Agronomy {
   parts(order: Order): readonly OrderPart[];
   /** What stops the order at every minute, whoever flies it. */
   orderLimits(order: Order): Judgement[];
-  /** What stops this kind of aircraft at every minute, the rate apart, which fieldwork judges. */
+  /** What stops this kind of aircraft at every minute. */
   typeLimits(order: Order, type: AircraftType): Judgement[];
   windows(order: Order, type: AircraftType, night: NightWork): Windows;
   /** Every limit that stops the minute, each once. None: the minute is in a window. */
   judge(order: Order, type: AircraftType, min: number, night: NightWork): Judgement[];
   /** The horizon by hours. */
   hours(order: Order, type: AircraftType, night: NightWork): OrderHour[];
-  /** One sentence: whether the minute is open, what stops it or will, and when else; the rate apart, as in typeLimits. */
+  /** One sentence: whether the minute is open, what stops it or will, and when else. */
   why(order: Order, type: AircraftType, min: number, night: NightWork): string;
   /** Bloom and inversion that only together leave no minute; undefined when they do not. */
   clash(order: Order, type: AircraftType, night: NightWork): Clash | undefined;
@@ -129,17 +131,19 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     },
   );
 
-  const partsOf = rememberBy(
+  const partingOf = rememberBy(
     (order: Order) => {
       const { fixed, sparing } = mixOf(order).buffers;
       return `${order.fieldId} ${JSON.stringify([fixed, sparing])}`;
     },
-    (order: Order): readonly OrderPart[] => {
+    (order: Order): Parting => {
       const { feature, ground } = factsOf(order.fieldId);
       const { sparing } = mixOf(order).buffers;
       return orderParts(treatedOf(order), placesNear(feature, ground, widestM(sparing)), sparing);
     },
   );
+
+  const partsOf = (order: Order) => partingOf(order).parts;
 
   // Many orders share a station and a mix's bounds, so the steps are judged once for all of them.
   const airOf = rememberBy(
@@ -157,13 +161,13 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       const { feature, ground, station } = factsOf(order.fieldId);
       if (!station || buffers.length === 0) return undefined;
       const places = placesNear(feature, ground, widestM(buffers));
-      return driftRule(limit, ground, places, buffers, station, limits.driftAngleDeg, calendar);
+      return driftRule(limit, ground, places, buffers, station, limits, calendar);
     },
   );
 
   const nearRulesOf = remember((order: Order): RuleSet => {
     const rule = driftRuleOf(order, "driftNear", mixOf(order).buffers.sparing);
-    return createRuleSet(rule ? [rule] : []);
+    return createRuleSet(rule && partingOf(order).hasNear ? [rule] : []);
   });
 
   /** All but air and daylight, which depend on the aircraft, and what stops only the near part. */
@@ -172,7 +176,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     const mix = mixOf(order);
     const maybe = [
       bloomRule(feature.properties, mix, sunOfDay, limits.beeHours, calendar),
-      inversionRule(mix.inversionRule, inversionRisks, calendar),
+      inversionRule(mix, inversionRisks, calendar),
       station && wetRule(order, station, calendar),
       driftRuleOf(order, "drift", mix.buffers.stopping),
     ];
@@ -214,9 +218,14 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     );
   });
 
-  const orderLimitsOf = (order: Order) => judgeOrder(order, mixOf(order), factsOf(order.fieldId).feature.properties);
-  const typeLimitsOf = (order: Order, type: AircraftType) =>
-    judgeType(order, mixOf(order), factsOf(order.fieldId).feature.properties, type, limits.dropletTable);
+  const orderLimitsOf = (order: Order) => [
+    ...judgeGround(treatedOf(order)),
+    ...judgeOrder(order, mixOf(order), factsOf(order.fieldId).feature.properties),
+  ];
+  const typeLimitsOf = (order: Order, type: AircraftType) => [
+    ...judgeType(order, mixOf(order), factsOf(order.fieldId).feature.properties, type, limits.dropletTable),
+    ...judgeFlow(order, mixOf(order), type),
+  ];
 
   const recordOf = remember((station: Station | undefined) => {
     const steps = recordSteps(station, calendar.horizonMin);
@@ -279,25 +288,5 @@ function rememberingCalendar(calendar: Calendar): Calendar {
     minOfLocal: remember(calendar.minOfLocal),
     minOfDate: remember(calendar.minOfDate),
     dateOfMin: remember(calendar.dateOfMin),
-  };
-}
-
-function remember<Key, Value>(find: (key: Key) => Value): (key: Key) => Value {
-  const known = new Map<Key, Value>();
-  return (key) => {
-    if (!known.has(key)) known.set(key, find(key));
-    return known.get(key)!;
-  };
-}
-
-function rememberBy<Input extends readonly unknown[], Value>(
-  keyOf: (...input: Input) => string,
-  find: (...input: Input) => Value,
-): (...input: Input) => Value {
-  const known = new Map<string, Value>();
-  return (...input) => {
-    const key = keyOf(...input);
-    if (!known.has(key)) known.set(key, find(...input));
-    return known.get(key)!;
   };
 }

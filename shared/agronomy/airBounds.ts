@@ -25,9 +25,8 @@ export interface AirBounds {
 }
 
 export function airBounds(mix: Mix, type: AircraftType, limits: Limits): AirBounds {
-  const isOne = mix.products.length === 1;
   const ofLabels = (figureOf: (label: Product) => number | undefined): Bound[] =>
-    mix.products.flatMap(({ product }) => boundOf(figureOf(product), isOne ? "label" : `label of ${product.name}`));
+    mix.products.flatMap(({ product }) => boundOf(figureOf(product), labelWords(mix, product)));
   return {
     windHeightM: limits.windAt === "releaseHeight" ? type.releaseHeightM : undefined,
     windMinKph: greatest(ofLabels((label) => label.windMinKph))!,
@@ -48,6 +47,11 @@ export function airBounds(mix: Mix, type: AircraftType, limits: Limits): AirBoun
     humidityMinPct: greatest(ofLabels((label) => label.humidityMinPct)),
     humidityMaxPct: least(ofLabels((label) => label.humidityMaxPct)),
   };
+}
+
+/** How people name a label of the mix. */
+export function labelWords({ products }: Mix, { name }: Product): string {
+  return products.length === 1 ? "label" : `label of ${name}`;
 }
 
 function boundOf(value: number | undefined, whose: string): Bound[] {

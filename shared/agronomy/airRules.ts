@@ -4,6 +4,7 @@ import type { AirBounds, Bound } from "./airBounds.ts";
 import { clip, gaps, type Interval, union } from "./intervals.ts";
 import { figures, type Judgement, type MinuteLimit, shortest } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
+import { startSeenFrom } from "./timeWords.ts";
 import { type AirStep, type Station, stepAt } from "./weather.ts";
 import { windAtHeightKph } from "./windProfile.ts";
 
@@ -17,14 +18,14 @@ interface Measured {
 function tooLittle(limit: MinuteLimit, { actual, unit, words }: Measured, bound?: Bound): Judgement | undefined {
   if (!bound || actual >= bound.value) return undefined;
   const [figure, allowed] = figures(actual, bound.value);
-  const sentence = `${words(figure)}, ${bound.whose} wants at least ${allowed}`;
+  const sentence = `${words(figure)}, ${bound.whose} wants at least ${allowed} ${unit}`;
   return { limit, actual, allowed: bound.value, unit, sentence };
 }
 
 function tooMuch(limit: MinuteLimit, { actual, unit, words }: Measured, bound?: Bound): Judgement | undefined {
   if (!bound || actual <= bound.value) return undefined;
   const [figure, allowed] = figures(actual, bound.value);
-  const sentence = `${words(figure)}, ${bound.whose} allows ${allowed}`;
+  const sentence = `${words(figure)}, ${bound.whose} allows ${allowed} ${unit}`;
   return { limit, actual, allowed: bound.value, unit, sentence };
 }
 
@@ -32,7 +33,7 @@ function tooMuch(limit: MinuteLimit, { actual, unit, words }: Measured, bound?: 
 function meanWind({ windKph, windHeightM }: AirStep, wantedM: number | undefined): Measured {
   const unit = "km/h";
   if (wantedM === undefined) return { actual: windKph, unit, words: (figure) => `wind ${figure} km/h` };
-  const given = wantedM === windHeightM ? "" : ` (${shortest(windKph, 1)} at ${windHeightM} m)`;
+  const given = wantedM === windHeightM ? "" : ` (${shortest(windKph, 1)} km/h at ${windHeightM} m)`;
   return {
     actual: windAtHeightKph(windKph, windHeightM, wantedM),
     unit,
@@ -146,20 +147,23 @@ export function airRules(
         actual: dryMin / minutesPerHour,
         allowed: rainfastMin / minutesPerHour,
         unit: "h",
-        sentence: `rain from ${calendar.clockOfMin(next.startMin)}, label wants ${rainfast} without rain after it`,
+        sentence: `rain from ${startSeenFrom(next.startMin, min, calendar)}, label wants ${rainfast} without rain after it`,
       };
     },
   });
   return rules;
 }
 
+/** Tells the figure that was compared: the amount where that makes it rain, else the probability. */
 function rainNow(step: AirStep, limits: Limits): Judgement {
-  if (step.rainMm >= limits.rainMm) {
-    const sentence = `rain ${step.rainMm} mm, counts as rain from ${limits.rainMm}`;
-    return { limit: "rain", actual: step.rainMm, allowed: limits.rainMm, unit: "mm", sentence };
+  const { rainMm, stepMin, hourlyRainMm, rainProbabilityPct } = step;
+  if (hourlyRainMm >= limits.rainMm) {
+    const hourly = stepMin < minutesPerHour ? ` in ${stepMin} min, ${shortest(hourlyRainMm, 2)} mm an hour` : "";
+    const sentence = `rain ${shortest(rainMm, 3)} mm${hourly}, counts as rain from ${limits.rainMm} mm`;
+    return { limit: "rain", actual: hourlyRainMm, allowed: limits.rainMm, unit: "mm", sentence };
   }
-  const sentence = `rain probability ${step.rainProbabilityPct} %, counts as rain from ${limits.rainProbabilityPct}`;
-  return { limit: "rain", actual: step.rainProbabilityPct, allowed: limits.rainProbabilityPct, unit: "%", sentence };
+  const sentence = `rain probability ${rainProbabilityPct} %, counts as rain from ${limits.rainProbabilityPct} %`;
+  return { limit: "rain", actual: rainProbabilityPct, allowed: limits.rainProbabilityPct, unit: "%", sentence };
 }
 
 function noForecast(station: Station, sentence: string): Judgement {

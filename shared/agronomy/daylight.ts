@@ -43,7 +43,7 @@ export function daylightRule(flying: readonly Interval[], calendar: Calendar): M
         actual: calendar.clockOfMin(min),
         allowed: next ? `from ${calendar.clockOfMin(next.startMin)}` : "not today",
         unit: "",
-        sentence: `outside the flying day: ${words.length > 0 ? words.join(", ") : "none within a day"}`,
+        sentence: `outside the flying day: ${words.length > 0 ? words.join(", ") : "there is none within 24 h"}`,
       };
     },
   };

@@ -29,8 +29,8 @@ export function datesRule(order: Order, calendar: Calendar): MinuteRule {
       horizonMin,
     ),
     judgeAt: (min) => {
-      if (min < earliestMin) return judgement(min, order.earliest, "order begins");
-      if (min + 1 > latestMin) return judgement(min, order.latest, "order ends");
+      if (min < earliestMin) return judgement(min, order.earliest, "order begins at");
+      if (min + 1 > latestMin) return judgement(min, order.latest, "order ended at");
       return undefined;
     },
   };
@@ -40,7 +40,9 @@ export function datesRule(order: Order, calendar: Calendar): MinuteRule {
 export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar): MinuteRule[] {
   const inHorizon = (intervals: readonly Interval[]) => clip(union(intervals), 0, calendar.horizonMin);
   const closures = field.closures.map((closure) => ({ ...closure, ...span(calendar, closure) }));
-  const entries = field.entries.map((entry) => ({ ...entry, ...span(calendar, entry) }));
+  const entries = field.entries
+    .map((entry) => ({ ...entry, ...span(calendar, entry) }))
+    .sort((a, b) => a.startMin - b.startMin);
   const overlapping = <Span extends Interval>(spans: readonly Span[], min: number) =>
     spans.find(({ startMin, endMin }) => startMin < min + 1 && endMin > min);
 
@@ -88,7 +90,7 @@ export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar
             actual: (entry.startMin - (min + 1)) / minutesPerHour,
             allowed: mix.reiHours,
             unit: "h",
-            sentence: `${entry.who} enter at ${spoken(entry.from)}, label wants ${mix.reiHours} h before re-entry`,
+            sentence: `entry by ${entry.who} at ${spoken(entry.from)}, label wants ${mix.reiHours} h before re-entry`,
           }
         );
       },
@@ -104,59 +106,58 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
     const harvestMin = calendar.minOfDate(harvestDate);
     const lastDayEndMin = calendar.minOfDate(addDays(harvestDate, 1 - mix.phiDays));
     const startMin = Math.min(lastDayEndMin, harvestMin - mix.reiMin);
+    const sentenceAt = (min: number) => {
+      if (min >= harvestMin) return `harvest is due on ${harvestDate}, no work on the field from that day on`;
+      return min >= lastDayEndMin
+        ? `${dayCount(daysBetween(calendar.dateOfMin(min), harvestDate))} to the harvest on ${harvestDate}, label wants ${dayCount(mix.phiDays)}`
+        : `harvest begins on ${harvestDate}, label wants ${mix.reiHours} h before re-entry`;
+    };
     rules.push({
       limit: "phi",
       stops: clip([{ startMin, endMin: calendar.horizonMin }], 0, calendar.horizonMin),
       judgeAt: (min) => {
-        const days = daysBetween(calendar.dateOfMin(min), harvestDate);
-        if (days < mix.phiDays) {
-          const sentence = `${dayCount(days)} to the harvest on ${harvestDate}, label wants ${mix.phiDays}`;
-          return { limit: "phi", actual: days, allowed: mix.phiDays, unit: "days", sentence };
+        if (min < startMin) return undefined;
+        const sentence = sentenceAt(min);
+        if (min < lastDayEndMin) {
+          const actual = (harvestMin - (min + 1)) / minutesPerHour;
+          return { limit: "phi", actual, allowed: mix.reiHours, unit: "h", sentence };
         }
-        if (min + 1 + mix.reiMin > harvestMin) {
-          return {
-            limit: "phi",
-            actual: (harvestMin - (min + 1)) / minutesPerHour,
-            allowed: mix.reiHours,
-            unit: "h",
-            sentence: `harvest begins on ${harvestDate}, label wants ${mix.reiHours} h before re-entry`,
-          };
-        }
-        return undefined;
+        const actual = daysBetween(calendar.dateOfMin(min), harvestDate);
+        return { limit: "phi", actual, allowed: mix.phiDays, unit: "days", sentence };
       },
     });
   }
 
-  const past = field.pastApplications.flatMap(({ productId, endedAt }) => {
-    const mixed = mix.products.find(({ product }) => product.id === productId);
-    if (!mixed) return [];
-    const endedOn = endedAt.slice(0, "2027-06-07".length);
-    const retreatmentDays = mixed.use?.retreatmentDays ?? 0;
-    return [{ name: mixed.product.name, endedOn, retreatmentDays }];
-  });
+  const past = field.pastApplications
+    .flatMap(({ productId, endedAt }) => {
+      const mixed = mix.products.find(({ product }) => product.id === productId);
+      if (!mixed) return [];
+      const endedOn = endedAt.slice(0, "2027-06-07".length);
+      const retreatmentDays = mixed.use?.retreatmentDays ?? 0;
+      const endMin = calendar.minOfDate(addDays(endedOn, retreatmentDays));
+      return [{ name: mixed.product.name, endedOn, retreatmentDays, endMin }];
+    })
+    // The one that must be waited for longest is told.
+    .sort((a, b) => b.endMin - a.endMin);
   rules.push({
     limit: "retreatment",
-    stops: clip(
-      union(
-        past.map(({ endedOn, retreatmentDays }) => ({
-          startMin: 0,
-          endMin: calendar.minOfDate(addDays(endedOn, retreatmentDays)),
-        })),
-      ),
-      0,
-      calendar.horizonMin,
-    ),
+    stops: clip(union(past.map(({ endMin }) => ({ startMin: 0, endMin }))), 0, calendar.horizonMin),
     judgeAt: (min) => {
-      const today = calendar.dateOfMin(min);
-      const tooSoon = past.find(({ endedOn, retreatmentDays }) => daysBetween(endedOn, today) < retreatmentDays);
-      if (!tooSoon) return undefined;
-      const days = daysBetween(tooSoon.endedOn, today);
+      const [longest] = past;
+      if (longest === undefined || min >= longest.endMin) return undefined;
+      const { name, endedOn, retreatmentDays } = longest;
+      const days = daysBetween(endedOn, calendar.dateOfMin(min));
+      const when = days > 0 ? `${dayCount(days)} ago` : `on ${endedOn}`;
+      const wanted =
+        retreatmentDays > 0
+          ? `label wants ${dayCount(retreatmentDays)} between applications`
+          : "no work before that day";
       return {
         limit: "retreatment",
         actual: days,
-        allowed: tooSoon.retreatmentDays,
+        allowed: retreatmentDays,
         unit: "days",
-        sentence: `${tooSoon.name} was applied ${dayCount(days)} ago, label wants ${tooSoon.retreatmentDays}`,
+        sentence: `${name} was applied ${when}, ${wanted}`,
       };
     },
   });
@@ -177,5 +178,5 @@ function spoken(localDateTime: string): string {
 }
 
 function dayCount(days: number): string {
-  return Math.abs(days) === 1 ? `${days} day` : `${days} days`;
+  return days === 1 ? "1 day" : `${days} days`;
 }

@@ -1,5 +1,6 @@
 import type { Calendar } from "../model/calendar.ts";
 import type { Limits } from "../model/settings.ts";
+import { labelWords } from "./airBounds.ts";
 import { dateOfDay, daysAround, type SunOfDay } from "./fieldSun.ts";
 import { clip, gaps, type Interval, intervalAt, union } from "./intervals.ts";
 import { type Judgement, shortest } from "./limits.ts";
@@ -23,6 +24,8 @@ export type InversionLevel = (typeof inversionLevels)[number];
 export interface InversionRisk extends Interval {
   readonly level: "possible" | "likely";
   readonly step: AirStep;
+  /** Why a wind does not count as one that has blown through the night; none: the step tells by itself. */
+  readonly earlier?: "still" | "unknown";
 }
 
 /**
@@ -70,21 +73,27 @@ export function findInversionRisks(station: Station, nights: readonly Interval[]
     }
   }
   for (const night of nights) {
-    let hasBeenStill = false;
+    let earlier: InversionRisk["earlier"];
+    let knownToMin = night.startMin;
     for (const step of station.steps) {
       if (step.endMin <= night.startMin) continue;
       if (step.startMin >= night.endMin) break;
+      // Nobody knows whether a time without weather was still.
+      if (step.startMin > knownToMin) earlier ??= "unknown";
+      knownToMin = step.endMin;
       const isStill = step.windKph <= stillUpToKph;
-      hasBeenStill ||= isStill;
       const isClear = step.cloudPct < clearBelowCloudPct;
-      const hasSign = isStill || (isClear && hasBeenStill);
-      if (!hasSign || step.isRain || measuredLevel(step) !== undefined) continue;
-      risks.push({
-        startMin: Math.max(step.startMin, night.startMin),
-        endMin: Math.min(step.endMin, night.endMin),
-        level: isClear && isStill ? "likely" : "possible",
-        step,
-      });
+      const hasSign = isStill || (isClear && earlier !== undefined);
+      if (hasSign && !step.isRain && measuredLevel(step) === undefined) {
+        risks.push({
+          startMin: Math.max(step.startMin, night.startMin),
+          endMin: Math.min(step.endMin, night.endMin),
+          level: isClear && isStill ? "likely" : "possible",
+          step,
+          ...(!isStill && earlier && { earlier }),
+        });
+      }
+      if (isStill) earlier = "still";
     }
   }
   return risks.sort((a, b) => a.startMin - b.startMin);
@@ -117,12 +126,11 @@ export function inversionLevelIn(
   );
 }
 
-export function inversionRule(
-  rule: Mix["inversionRule"],
-  risks: readonly InversionRisk[],
-  calendar: Calendar,
-): MinuteRule | undefined {
-  if (rule === "ignore") return undefined;
+export function inversionRule(mix: Mix, risks: readonly InversionRisk[], calendar: Calendar): MinuteRule | undefined {
+  const rule = mix.inversionRule;
+  const strictest = mix.products.find(({ product }) => product.inversionRule === rule);
+  if (rule === "ignore" || !strictest) return undefined;
+  const label = labelWords(mix, strictest.product);
   const stopping = rule === "notWhenLikely" ? risks.filter(({ level }) => level === "likely") : risks;
   return {
     limit: "inversion",
@@ -131,15 +139,20 @@ export function inversionRule(
       const risk = intervalAt(stopping, min);
       if (!risk) return undefined;
       const [allowed, forbidden] = rule === "notWhenLikely" ? ["possible", "a likely one"] : ["none", "a possible one"];
-      const sentence = `inversion ${risk.level} (${evidence(risk.step)}), label forbids work in ${forbidden}`;
+      const sentence = `inversion ${risk.level} (${evidence(risk)}), ${label} forbids work in ${forbidden}`;
       return { limit: "inversion", actual: risk.level, allowed, unit: "", sentence };
     },
   };
 }
 
-function evidence(step: AirStep): string {
+const earlierWords = {
+  still: ", still air earlier that night",
+  unknown: ", no weather known for part of the night before it",
+};
+
+function evidence({ step, earlier }: InversionRisk): string {
   const { temperatureC, temperatureHeightM, upperTemperatureC, upperTemperatureHeightM, cloudPct, windKph } = step;
   return upperTemperatureC === undefined
-    ? `night or its edge, cloud ${cloudPct} %, wind ${shortest(windKph, 1)} km/h`
+    ? `night or its edge, cloud ${cloudPct} %, wind ${shortest(windKph, 1)} km/h${earlier ? earlierWords[earlier] : ""}`
     : `${upperTemperatureC} °C at ${upperTemperatureHeightM} m over ${temperatureC} °C at ${temperatureHeightM} m`;
 }

@@ -1,12 +1,15 @@
 import type { FieldProperties } from "../model/field.ts";
 import type { AircraftType } from "../model/fleet.ts";
 import type { Order } from "../model/order.ts";
+import { type Product, rateUnitOf } from "../model/product.ts";
 import { type DropletClass, dropletClasses } from "../model/quantities.ts";
 import type { Limits } from "../model/settings.ts";
 import { figures, type Judgement } from "./limits.ts";
 import type { Mix, MixProduct } from "./mix.ts";
 
-/** What stops an order at every minute, whoever flies it. */
+const rateDecimals = 9;
+
+/** What labels say against an order at every minute, whoever flies it. */
 export function judgeOrder(order: Order, mix: Mix, field: FieldProperties): Judgement[] {
   return [
     ...mix.products.flatMap((mixed) => judgeRate(mixed, field.crop)),
@@ -16,7 +19,7 @@ export function judgeOrder(order: Order, mix: Mix, field: FieldProperties): Judg
   ];
 }
 
-/** What stops one kind of aircraft from working an order at every minute, its rate apart (fieldwork). */
+/** What of labels, order and field stops one kind of aircraft at every minute. */
 export function judgeType(
   order: Order,
   mix: Mix,
@@ -38,7 +41,7 @@ export function judgeType(
       actual: type.releaseHeightM,
       allowed: lowest.heightM,
       unit: "m",
-      sentence: `${type.name} releases from ${actual} m, label of ${lowest.name} allows ${allowed}`,
+      sentence: `${type.name} releases from ${actual} m, label of ${lowest.name} allows ${allowed} m`,
     });
   }
   if (mix.method === "liquid" && type.liquid) {
@@ -62,7 +65,7 @@ export function judgeType(
   }
   if (field.slopePct > type.slopeMaxPct) {
     const [actual, allowed] = figures(field.slopePct, type.slopeMaxPct);
-    const sentence = `slope ${actual} %, ${type.name} allows ${allowed}`;
+    const sentence = `slope ${actual} %, ${type.name} allows ${allowed} %`;
     judgements.push({ limit: "slope", actual: field.slopePct, allowed: type.slopeMaxPct, unit: "%", sentence });
   }
   return judgements;
@@ -81,13 +84,13 @@ function judgeRate({ product, ratePerHa, use }: MixProduct, crop: string): Judge
     const sentence = `${product.name} has no use on ${crop}, label allows ${allowed}`;
     return [{ limit: "label", actual: crop, allowed, unit: "", sentence }];
   }
-  const unit = `${productUnit(product.method)}/ha`;
+  const unit = perHa(product);
   const bound =
     ratePerHa < use.rateMinPerHa ? use.rateMinPerHa : ratePerHa > use.rateMaxPerHa ? use.rateMaxPerHa : null;
   if (bound === null) return [];
   const [actual, allowed] = figures(ratePerHa, bound);
   const words = ratePerHa < bound ? "label wants at least" : "label allows";
-  const sentence = `${product.name} at ${actual} ${unit}, ${words} ${allowed}`;
+  const sentence = `${product.name} at ${actual} ${unit}, ${words} ${allowed} ${unit}`;
   return [{ limit: "label", actual: ratePerHa, allowed: bound, unit, sentence }];
 }
 
@@ -98,7 +101,7 @@ function judgeCarrier(order: Order, mix: Mix): Judgement[] {
     const { carrierMinLPerHa } = product;
     if (carrierLPerHa >= carrierMinLPerHa) return [];
     const [actual, allowed] = figures(carrierLPerHa, carrierMinLPerHa);
-    const sentence = `carrier ${actual} L/ha, label of ${product.name} wants at least ${allowed}`;
+    const sentence = `carrier ${actual} L/ha, label of ${product.name} wants at least ${allowed} L/ha`;
     return [{ limit: "label", actual: carrierLPerHa, allowed: carrierMinLPerHa, unit: "L/ha", sentence }];
   });
 }
@@ -128,15 +131,16 @@ function judgeSeason({ product, ratePerHa, use }: MixProduct, field: FieldProper
       actual: count,
       allowed: use.seasonMaxCount,
       unit: "applications",
-      sentence: `application ${count} of ${product.name} this season, label allows ${use.seasonMaxCount}`,
+      sentence: `application ${count} of ${product.name} this season, label allows ${use.seasonMaxCount} a season`,
     });
   }
-  const totalPerHa = past.reduce((sum, application) => sum + application.ratePerHa, ratePerHa);
-  // Rates are decimals: three times 0.1 L/ha must not exceed 0.3.
-  if (use?.seasonMaxPerHa !== undefined && totalPerHa > use.seasonMaxPerHa + 1e-9) {
-    const unit = `${productUnit(product.method)}/ha`;
+  // Rates are decimals: three times 0.1 L/ha is 0.3, without the noise of its sum.
+  const sumPerHa = past.reduce((sum, application) => sum + application.ratePerHa, ratePerHa);
+  const totalPerHa = Number(sumPerHa.toFixed(rateDecimals));
+  if (use?.seasonMaxPerHa !== undefined && totalPerHa > use.seasonMaxPerHa) {
+    const unit = perHa(product);
     const [actual, allowed] = figures(totalPerHa, use.seasonMaxPerHa);
-    const sentence = `${product.name} ${actual} ${unit} this season with this order, label allows ${allowed}`;
+    const sentence = `${product.name} ${actual} ${unit} this season with this order, label allows ${allowed} ${unit}`;
     judgements.push({ limit: "seasonMax", actual: totalPerHa, allowed: use.seasonMaxPerHa, unit, sentence });
   }
   return judgements;
@@ -165,6 +169,6 @@ function classRange(classes: readonly DropletClass[]): string {
   return first === last ? first : `${first} to ${last}`;
 }
 
-function productUnit(method: Mix["method"]): string {
-  return method === "liquid" ? "L" : "kg";
+function perHa(product: Product): string {
+  return `${rateUnitOf(product)}/ha`;
 }

@@ -4,6 +4,7 @@ import type { AreaXY, Plane } from "../geo/plane.ts";
 import type { ProductId, SensitiveId } from "../model/quantities.ts";
 import { haFromM2 } from "../units/units.ts";
 import type { ProductBuffer } from "./buffers.ts";
+import type { Judgement } from "./limits.ts";
 import type { FieldGround, Place } from "./places.ts";
 
 /** What one place takes from a field by itself; two places may take the same ground. */
@@ -55,6 +56,17 @@ export function treatedArea(
   return leftHa < leastHa
     ? { plane, area: [], areaHa: 0, fieldHa, cuts }
     : { plane, area: left, areaHa: leftHa, fieldHa, cuts };
+}
+
+/** Too little ground to plan work for, whoever flies it. */
+export function judgeGround({ areaHa, fieldHa, cuts }: TreatedArea): Judgement[] {
+  if (areaHa > 0) return [];
+  const fieldWords = `${fieldHa.toFixed(2)} ha`;
+  const sentence =
+    cuts.length > 0
+      ? `buffers leave nothing of its ${fieldWords}`
+      : `its ${fieldWords} are too little to plan work for`;
+  return [{ limit: "buffers", actual: areaHa, allowed: leastHa, unit: "ha", sentence }];
 }
 
 /** All ground nearer to the place than the buffer of its kind asks for, if there is one. */

@@ -85,6 +85,13 @@ export function hoursOf(
   });
 }
 
+/** The same hours where limits stop every minute, whatever the hour: none of them is open. */
+export function hoursUnder(limits: readonly Judgement[], hours: readonly OrderHour[]): OrderHour[] {
+  return hours.map((hour) =>
+    limits.length === 0 ? hour : { ...hour, openMin: 0, judgements: [...limits, ...hour.judgements] },
+  );
+}
+
 function inTellingOrder(judgements: readonly Judgement[]): Judgement[] {
   const rank = ({ limit }: Judgement) => limitNames.indexOf(limit);
   return [...judgements].sort((a, b) => rank(a) - rank(b));

@@ -36,7 +36,7 @@ export const windowsQuerySchema = z.strictObject({
     ),
   at: localDateTimeSchema
     .optional()
-    .describe("a local time on a day of the plan, as 2027-06-15T09:00, to be answered for"),
+    .describe("a local time that the clocks show on a day of the plan, as 2027-06-15T09:00, to be answered for"),
 });
 
 const clashSchema = z
@@ -50,6 +50,15 @@ const clashSchema = z
   })
   .describe("bloom and inversion that only together leave no minute");
 
+const minuteAnswerSchema = z.object({
+  at: isoSchema,
+  min: z.number().int(),
+  open: z.boolean(),
+  judgements: z.array(judgementSchema).describe("what stops the minute"),
+  sentence: z.string().min(1).describe("whether it is open, why not, and when instead"),
+});
+export type MinuteAnswer = z.infer<typeof minuteAnswerSchema>;
+
 export const orderWindowsSchema = z.object({
   orderId: orderIdSchema,
   aircraftTypeId: aircraftTypeIdSchema,
@@ -58,25 +67,23 @@ export const orderWindowsSchema = z.object({
     .array(z.object({ part: z.enum(["whole", "near", "rest"]), areaHa: atLeastZero }))
     .describe("the treated area by parts with windows of their own; none when buffers leave nothing"),
   part: z.enum(["strictest", "rest"]).describe("which ground the answer is for"),
-  answer: z
-    .object({
-      at: isoSchema,
-      min: z.number().int(),
-      open: z.boolean(),
-      judgements: z.array(judgementSchema).describe("what stops the minute"),
-      sentence: z.string().min(1).describe("whether it is open, why not, and when instead"),
-    })
+  answer: minuteAnswerSchema.nullable().describe("for the time asked about; null when none was"),
+  alsoAt: minuteAnswerSchema
     .nullable()
-    .describe("for the time asked about; null when none was"),
+    .describe("the same for the second time that the clocks show it, where they show it twice; null where they do not"),
   clash: clashSchema.nullable(),
   limits: z.array(judgementSchema).describe("what stops the order at every minute"),
-  windows: z.array(spanSchema),
-  lostMin: z.partialRecord(z.enum(minuteLimits), z.number().int().min(0)).describe("minutes that each limit stops"),
+  windows: z.array(spanSchema).describe("when it may be worked; none when a limit stops it at every minute"),
+  lostMin: z
+    .partialRecord(z.enum(minuteLimits), z.number().int().min(0))
+    .describe("minutes of the plan's days that each limit of single minutes stops"),
   hours: z
     .array(
       spanSchema.extend({
         openMin: z.number().int().min(0).max(60),
-        judgements: z.array(judgementSchema),
+        judgements: z
+          .array(judgementSchema)
+          .describe("each limit that stops some minute of the hour, as it stands in the first of them"),
         inversionRisk: z.enum(inversionLevels).describe("the gravest in the hour, whatever the labels make of it"),
         confidenceFrac: fraction.describe("how far the forecast is trusted"),
       }),

@@ -107,6 +107,14 @@ function upperAirFaults(parts: Parts): Fault[] {
   ];
 }
 
+/** A gust is the strongest wind of the step; one weaker than the mean means that columns have been mixed up. */
+function gustFaults(parts: Parts): Fault[] {
+  return parts.weather.entries.flatMap(({ path, item: { windKph, gustKph } }) => {
+    if (gustKph >= windKph) return [];
+    return [{ path: [...path, "gustKph"], value: gustKph, expected: `at least windKph, which is ${windKph}` }];
+  });
+}
+
 function confidenceFaults(parts: Parts): Fault[] {
   if (parts.confidence === undefined) return [];
   const { path, item: rows } = parts.confidence;
@@ -183,6 +191,7 @@ export function consistencyFaults(parts: Parts): Fault[] {
     ...fleetFaults(parts),
     ...orderFaults(parts),
     ...upperAirFaults(parts),
+    ...gustFaults(parts),
     ...dropletTableFaults(parts),
     ...confidenceFaults(parts),
   ];

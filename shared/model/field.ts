@@ -87,7 +87,9 @@ export const fieldPropertiesSchema = z.strictObject({
     .array(
       z.strictObject({
         productId: productIdSchema.describe("the product applied"),
-        endedAt: localDateTimeSchema.describe("when the application ended, local time"),
+        endedAt: localDateTimeSchema.describe(
+          "when the application ended, local time; at most a day after the first day begins or the forecast was issued",
+        ),
         ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
       }),
     )

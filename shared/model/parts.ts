@@ -48,6 +48,7 @@ export interface PartList<T> {
 /** What of an operation can be read one by one, so that one fault does not hide the others. */
 export interface Parts {
   timeZone: unknown;
+  firstDay: unknown;
   forecastIssued: unknown;
   bases: PartList<Base>;
   waterPoints: PartList<WaterPoint>;
@@ -95,6 +96,7 @@ export function readParts(raw: unknown): Parts {
   const confidence = confidenceSchema.safeParse(valueAt(raw, confidencePath));
   return {
     timeZone: valueAt(raw, ["settings", "timeZone"]),
+    firstDay: valueAt(raw, ["settings", "firstDay"]),
     forecastIssued: valueAt(raw, ["settings", "forecastIssued"]),
     bases: required(["settings", "bases"], baseSchema, ownId),
     waterPoints: optional(["settings", "waterPoints"], waterPointSchema, ownId),

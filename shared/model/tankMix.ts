@@ -31,3 +31,17 @@ export function mixDensityKgPerL(
   const { productsL, productsKg } = perHa(order, products);
   return ((carrierLPerHa - productsL) * waterKgPerL + productsKg) / carrierLPerHa;
 }
+
+/** What goes out of the tank or hopper on each hectare, in L of mix or kg of granules, and how heavy a litre of it is. */
+export function loadOf(
+  order: Pick<Order, "products" | "carrierLPerHa">,
+  products: readonly Product[],
+): { readonly ratePerHa: number; readonly densityKgPerL: number } {
+  return products[0]!.method === "liquid"
+    ? { ratePerHa: order.carrierLPerHa ?? 0, densityKgPerL: mixDensityKgPerL(order, products) }
+    : {
+        ratePerHa: order.products.reduce((sum, { ratePerHa }) => sum + ratePerHa, 0),
+        // The lightest granules fill the hopper first.
+        densityKgPerL: Math.min(...products.map((product) => product.densityKgPerL)),
+      };
+}

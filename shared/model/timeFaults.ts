@@ -1,14 +1,18 @@
 import { DateTime, IANAZone } from "luxon";
-import { addDays } from "./calendar.ts";
+import { addDays, createCalendar, minutesPerHour } from "./calendar.ts";
 import { nested } from "./crossReferences.ts";
 import { type Fault, otherPlaceText } from "./faults.ts";
 import type { Located, Parts } from "./parts.ts";
-import { localDateTimeSchema } from "./quantities.ts";
+import { localDateSchema, localDateTimeSchema } from "./quantities.ts";
 import type { WeatherStep } from "./weather.ts";
 
 interface Span {
   from: string;
   to: string;
+}
+
+function pastApplicationsOf(parts: Parts) {
+  return nested(parts.fields.entries, ["properties", "pastApplications"], (field) => field.properties.pastApplications);
 }
 
 function spansOf(parts: Parts) {
@@ -52,11 +56,6 @@ function spanFaults(parts: Parts): Fault[] {
 /** The clock jumps over some times; what is planned for one of them would happen at another. */
 function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
   const { closures, entries } = spansOf(parts);
-  const past = nested(
-    parts.fields.entries,
-    ["properties", "pastApplications"],
-    (field) => field.properties.pastApplications,
-  );
   const shifts = nested(parts.crews.entries, ["shifts"], (crew) => crew.shifts);
   // What is no local time at all is named by its schema.
   const issued = localDateTimeSchema.safeParse(parts.forecastIssued);
@@ -68,7 +67,7 @@ function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
       { path: [...path, "from"], item: { local: item.from, value: item.from } },
       { path: [...path, "to"], item: { local: item.to, value: item.to } },
     ]),
-    ...past.map(({ path, item }) => ({
+    ...pastApplicationsOf(parts).map(({ path, item }) => ({
       path: [...path, "endedAt"],
       item: { local: item.endedAt, value: item.endedAt },
     })),
@@ -87,6 +86,29 @@ function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
       path,
       value: item.value,
       expected: `a time that the clocks of ${zone} show; they are put forward over ${item.local}`,
+    }));
+}
+
+/** Our choice: a day's slack, since work may be written down after the forecast came and before the plan is made. */
+const recordedLaterHours = 24;
+
+/** What is said to have been done long after the plan was made has not been done. */
+function notYetDoneFaults(parts: Parts, zone: string): Fault[] {
+  const firstDay = localDateSchema.safeParse(parts.firstDay);
+  const issued = localDateTimeSchema.optional().safeParse(parts.forecastIssued);
+  if (!firstDay.success || !issued.success) return [];
+  const calendar = createCalendar({ timeZone: zone, firstDay: firstDay.data, days: 1 });
+  const begins = { min: 0, words: "the first day begins" };
+  const issuedMin = issued.data === undefined ? 0 : calendar.minOfLocal(issued.data);
+  const known = issuedMin > begins.min ? { min: issuedMin, words: "the forecast was issued" } : begins;
+  const latestMin = known.min + recordedLaterHours * minutesPerHour;
+  const latest = calendar.isoOfMin(latestMin).slice(0, "2027-06-07T05:30".length);
+  return pastApplicationsOf(parts)
+    .filter(({ item }) => calendar.minOfLocal(item.endedAt) > latestMin)
+    .map(({ path, item }) => ({
+      path: [...path, "endedAt"],
+      value: item.endedAt,
+      expected: `a time in the past, not after ${latest}, which is ${recordedLaterHours} h after ${known.words}`,
     }));
 }
 
@@ -152,7 +174,9 @@ export function timeFaults(parts: Parts): Fault[] {
   const zone = parts.timeZone;
   const faults = [...spanFaults(parts), ...weatherFaults(parts)];
   if (typeof zone !== "string" || zone === "") return faults;
-  if (IANAZone.isValidZone(zone)) return [...skippedTimeFaults(parts, zone), ...faults];
+  if (IANAZone.isValidZone(zone)) {
+    return [...skippedTimeFaults(parts, zone), ...notYetDoneFaults(parts, zone), ...faults];
+  }
   const expected = "the name of an IANA time zone, as Australia/Adelaide";
   return [{ path: ["settings", "timeZone"], value: zone, expected }, ...faults];
 }

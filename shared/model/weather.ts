@@ -10,7 +10,7 @@ export const weatherStepSchema = z.strictObject({
     .describe("when the step begins, with its offset from UTC, as 2027-06-07T05:00:00+02:00"),
   stepMin: z.number().int().positive().max(1440).describe("how long the step lasts, minutes"),
   windKph: z.number().min(0).max(250).describe("mean wind speed, km/h"),
-  gustKph: z.number().min(0).max(350).describe("strongest gust in the step, km/h"),
+  gustKph: z.number().min(0).max(350).describe("strongest gust in the step, km/h; not under windKph"),
   windFromDeg: z.number().min(0).max(360).describe("direction that the wind comes from, degrees from north"),
   windHeightM: positive.max(200).default(10).describe("height at which the wind is given"),
   temperatureC: z.number().min(-50).max(60).describe("air temperature"),

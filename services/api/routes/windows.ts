@@ -1,6 +1,13 @@
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
-import { type OrderWindows, orderWindowsSchema, windowsQuerySchema } from "../../../shared/contracts/windows.ts";
+import { hoursUnder } from "../../../shared/agronomy/windows.ts";
+import {
+  type MinuteAnswer,
+  type OrderWindows,
+  orderWindowsSchema,
+  windowsQuerySchema,
+} from "../../../shared/contracts/windows.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
+import { readingsOf, shownTimeWords } from "../../../shared/model/clockReadings.ts";
 import { orderIdSchema } from "../../../shared/model/quantities.ts";
 import { caution } from "../../../shared/plan/caution.ts";
 import { refuse, unknownThing } from "../problems.ts";
@@ -29,10 +36,15 @@ export const windowRoutes: readonly Route[] = [
       if (!type) return unknownThing("aircraft type");
 
       const calendar = createCalendar(operation.settings);
-      const atMin = query.at === undefined ? null : calendar.minOfLocal(query.at);
-      if (atMin !== null && (atMin < 0 || atMin >= calendar.horizonMin)) {
+      const { at } = query;
+      const readings = at === undefined ? [] : readingsOf(calendar, at);
+      if (at !== undefined && readings.length === 0) {
+        const expected = shownTimeWords(calendar, at);
+        return refuse(422, "The clocks never show this time.", [{ path: ["at"], value: at, expected }]);
+      }
+      if (readings.some((min) => min < 0 || min >= calendar.horizonMin)) {
         const expected = `a time on a day of the plan, from ${calendar.dates[0]} to ${calendar.dates.at(-1)}`;
-        return refuse(422, "The time lies outside the plan.", [{ path: ["at"], value: query.at, expected }]);
+        return refuse(422, "The time lies outside the plan.", [{ path: ["at"], value: at, expected }]);
       }
       const agronomy = createAgronomy(operation, calendar);
       const night = { night: query.night === "yes", ...(query.part === "rest" ? { rest: true as const } : {}) };
@@ -43,30 +55,31 @@ export const windowRoutes: readonly Route[] = [
         start: calendar.isoOfMin(span.startMin),
         end: calendar.isoOfMin(span.endMin),
       });
-      const answerAt = (min: number): OrderWindows["answer"] => {
-        const judgements = agronomy.judge(order, type, min, night);
+      const [answer, alsoAt] = readings.map((min): MinuteAnswer => {
+        const judgements = [...limits, ...agronomy.judge(order, type, min, night)];
         return {
           at: calendar.isoOfMin(min),
           min,
-          open: limits.length === 0 && judgements.length === 0,
+          open: judgements.length === 0,
           judgements,
           sentence: agronomy.why(order, type, min, night),
         };
-      };
+      });
       const body: OrderWindows = {
         orderId: order.id,
         aircraftTypeId: type.id,
         night: query.night,
         parts: agronomy.parts(order).map(({ part, areaHa }) => ({ part, areaHa })),
         part: query.part,
-        answer: atMin === null ? null : answerAt(atMin),
+        answer: answer ?? null,
+        alsoAt: alsoAt ?? null,
         clash: agronomy.clash(order, type, night) ?? null,
         limits,
-        windows: windows.map(withClock),
+        windows: limits.length > 0 ? [] : windows.map(withClock),
         lostMin,
-        hours: agronomy
-          .hours(order, type, night)
-          .map((hour) => withClock({ ...hour, judgements: [...hour.judgements] })),
+        hours: hoursUnder(limits, agronomy.hours(order, type, night)).map((hour) =>
+          withClock({ ...hour, judgements: [...hour.judgements] }),
+        ),
         caution,
       };
       return ok(body);

@@ -1,6 +1,8 @@
 import { type HarvestAndEntry, harvestAndEntry } from "../../../shared/agronomy/harvestAndEntry.ts";
-import { type Calendar, createCalendar } from "../../../shared/model/calendar.ts";
+import { type Calendar, createCalendar, minutesPerHour } from "../../../shared/model/calendar.ts";
+import { clockTold, readingsOf, shownTimeWords } from "../../../shared/model/clockReadings.ts";
 import { textTable } from "../../../shared/plan/textTable.ts";
+import { counted } from "../../../shared/plan/words.ts";
 import { BadInput, exitCodes, print, printJson } from "../output.ts";
 
 const ruleWords: Record<HarvestAndEntry["ruledBy"], string> = {
@@ -22,12 +24,10 @@ export async function harvestVerb({ ended, phi, rei, zone, json }: HarvestOption
   const partDay = phi.find((days) => !Number.isInteger(days));
   if (partDay !== undefined) throw new BadInput([`--phi: ${partDay}; expected whole days, which labels count by`]);
   const calendar = createCalendar({ timeZone: zone, firstDay: ended.slice(0, dateLength), days: 1 });
-  const endMin = calendar.minOfLocal(ended);
-  if (localTime(calendar, endMin) !== ended.replace("T", " ")) {
-    throw new BadInput([
-      `--ended: ${ended}; expected a time that the clocks of ${zone} show; they are put forward over it`,
-    ]);
-  }
+  const readings = readingsOf(calendar, ended);
+  // Of a time that the clocks show twice the second: people are kept out longer, never shorter.
+  const endMin = readings.at(-1);
+  if (endMin === undefined) throw new BadInput([`--ended: ${ended}; expected ${shownTimeWords(calendar, ended)}`]);
   const answer = harvestAndEntry(calendar, endMin, { phiDays: phi, reiHours: rei });
   const { phiDays, reiHours, entryMin, harvestMin, harvestDate, ruledBy } = answer;
   if (json) {
@@ -43,10 +43,14 @@ export async function harvestVerb({ ended, phi, rei, zone, json }: HarvestOption
     });
     return exitCodes.good;
   }
+  const twice = readings.length > 1 ? ", the later of the two: people are kept out longer" : "";
   const rows = [
-    ["application ended", localTime(calendar, endMin)],
-    ["entry from", `${localTime(calendar, entryMin)}, ${longest(rei)}${reiHours} h after the end`],
-    ["harvest from", `${localTime(calendar, harvestMin)}, ${longest(phi)}PHI of ${phiDays} days counted by date`],
+    ["application ended", `${localTime(calendar, endMin)}${twice}`],
+    ["entry from", `${localTime(calendar, entryMin)}, re-entry interval (REI) of ${reiHours} h${longest(rei)}`],
+    [
+      "harvest from",
+      `${localTime(calendar, harvestMin)}, pre-harvest interval (PHI) of ${counted(phiDays, "day", "days")}${longest(phi)}${remarkOf(answer, endMin)}`,
+    ],
     ["earliest harvest day", `${harvestDate}, if harvest may begin at midnight, as plans take it`],
     ["ruled by", ruleWords[ruledBy]],
   ];
@@ -55,10 +59,19 @@ export async function harvestVerb({ ended, phi, rei, zone, json }: HarvestOption
   return exitCodes.good;
 }
 
+/** A day of the pre-harvest interval counted by date may be as short as a minute. */
+function remarkOf({ phiDays, harvestMin }: HarvestAndEntry, endMin: number): string {
+  const afterMin = harvestMin - endMin;
+  if (phiDays === 0) return "";
+  return afterMin < minutesPerHour
+    ? `, counted by date: only ${afterMin} min after the end; the label may count hours`
+    : ", counted by date";
+}
+
 function longest(values: readonly number[]): string {
-  return values.length > 1 ? `the longest of ${values.join(", ")}: ` : "";
+  return values.length > 1 ? ` (the longest of ${values.join(", ")})` : "";
 }
 
 function localTime(calendar: Calendar, min: number): string {
-  return `${calendar.dateOfMin(min)} ${calendar.clockOfMin(min)}`;
+  return `${calendar.dateOfMin(min)} ${clockTold(calendar, min)}`;
 }

@@ -1,4 +1,5 @@
 import type { Agronomy, NightWork } from "../../../shared/agronomy/agronomy.ts";
+import type { Judgement } from "../../../shared/agronomy/limits.ts";
 import type { Calendar } from "../../../shared/model/calendar.ts";
 import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -20,30 +21,53 @@ export interface Case {
   readonly part: "whole" | "near" | "rest";
   readonly areaHa: number;
   readonly night: NightWork;
-  /** What stops it at every minute, in sentences. */
-  readonly never: readonly string[];
+  /** What stops it at every minute. */
+  readonly limits: readonly Judgement[];
 }
 
 export function casesOf({ agronomy, types, night }: Question, order: Order): Case[] {
-  const byOrder = agronomy.orderLimits(order);
+  const parts = agronomy.parts(order);
+  const nothing = { part: "whole", areaHa: 0 } as const;
   return types.flatMap((type) => {
-    const never = [...byOrder, ...agronomy.typeLimits(order, type)].map(({ sentence }) => sentence);
-    return agronomy.parts(order).map(({ part, areaHa }) => ({
+    const limits = limitsOf(agronomy, order, type);
+    return (parts.length > 0 ? parts : [nothing]).map(({ part, areaHa }) => ({
       type,
       part,
       areaHa,
       night: part === "rest" ? { ...night, rest: true as const } : night,
-      never,
+      limits,
     }));
   });
 }
 
-export function nothingLeftWords({ agronomy }: Question, order: Order): string {
-  return `buffers leave nothing of its ${agronomy.treatedArea(order).fieldHa.toFixed(2)} ha`;
+/** What stops the order under a kind of aircraft at every minute. */
+export function limitsOf(agronomy: Agronomy, order: Order, type: AircraftType): Judgement[] {
+  return [...agronomy.orderLimits(order), ...agronomy.typeLimits(order, type)];
+}
+
+/** What is told of some cases; those of which the same is told are put together. */
+export interface Told {
+  readonly heading: string;
+  readonly lines: readonly string[];
+}
+
+export function toldOf(cases: readonly Case[], linesOf: (one: Case) => readonly string[]): Told[] {
+  const groups = new Map<
+    string,
+    { readonly first: Case; readonly typeIds: string[]; readonly lines: readonly string[] }
+  >();
+  for (const one of cases) {
+    const lines = linesOf(one);
+    const key = [one.part, ...lines].join("\n");
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, { first: one, typeIds: [one.type.id], lines });
+    else group.typeIds.push(one.type.id);
+  }
+  return [...groups.values()].map(({ first, typeIds, lines }) => ({ heading: headingOf(typeIds, first), lines }));
 }
 
 const partWords = { whole: "", near: ", the part near to a place downwind", rest: ", the rest of the field" } as const;
 
-export function caseWords(typeIds: readonly string[], { part, areaHa }: Case): string {
+function headingOf(typeIds: readonly string[], { part, areaHa }: Case): string {
   return `by ${typeIds.join(", ")}${partWords[part]}${part === "whole" ? "" : ` (${areaHa.toFixed(2)} ha)`}`;
 }

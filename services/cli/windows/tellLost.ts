@@ -3,7 +3,7 @@ import { minutesPerHour } from "../../../shared/model/calendar.ts";
 import type { Order } from "../../../shared/model/order.ts";
 import { textTable } from "../../../shared/plan/textTable.ts";
 import { exitCodes, print, printJson } from "../output.ts";
-import type { Question } from "./question.ts";
+import { limitsOf, type Question } from "./question.ts";
 
 /** Minutes lost and left, summed over orders and aircraft types that may work them at all. */
 interface Lost {
@@ -45,9 +45,8 @@ function lostOf({ agronomy, calendar, types, night }: Question, orders: readonly
   const lostMin = new Map<MinuteLimit, number>(minuteLimits.map((limit) => [limit, 0]));
   let [pairs, neverPairs, openMin] = [0, 0, 0];
   for (const order of orders) {
-    const isNever = agronomy.orderLimits(order).length > 0;
     for (const type of types) {
-      if (isNever || agronomy.typeLimits(order, type).length > 0) {
+      if (limitsOf(agronomy, order, type).length > 0) {
         neverPairs++;
         continue;
       }

@@ -4,7 +4,7 @@ import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { Order } from "../../../shared/model/order.ts";
 import { textTable } from "../../../shared/plan/textTable.ts";
 import { exitCodes, print, printJson } from "../output.ts";
-import type { Question } from "./question.ts";
+import { limitsOf, type Question } from "./question.ts";
 
 /** The open hours of every order. */
 export function tellSummary(question: Question): number {
@@ -31,7 +31,7 @@ export function tellSummary(question: Question): number {
 }
 
 function openHours({ agronomy, night }: Question, order: Order, type: AircraftType) {
-  const never = [...agronomy.orderLimits(order), ...agronomy.typeLimits(order, type)].map(({ limit }) => limit);
+  const never = limitsOf(agronomy, order, type).map(({ limit }) => limit);
   const openMin = totalMin(agronomy.windows(order, type, night).windows);
   return { aircraftTypeId: type.id, never, hours: never.length > 0 ? 0 : openMin / minutesPerHour };
 }

@@ -1,7 +1,9 @@
+import type { Judgement } from "../../../shared/agronomy/limits.ts";
+import { hoursUnder } from "../../../shared/agronomy/windows.ts";
 import type { Order } from "../../../shared/model/order.ts";
 import { wrapped } from "../../../shared/plan/textTable.ts";
 import { exitCodes, print, printJson } from "../output.ts";
-import { type Case, casesOf, caseWords, nothingLeftWords, type Question } from "./question.ts";
+import { type Case, casesOf, type Question, toldOf } from "./question.ts";
 import { legendLines, weekLines } from "./weekText.ts";
 
 /** The week of one order, for every kind of aircraft and part of the ground. */
@@ -17,29 +19,16 @@ export function tellWeek(question: Question, order: Order): number {
   const products = order.products.map(({ productId }) => operation.products.find(({ id }) => id === productId)!.name);
   print(`${order.id}: ${products.join(" + ")} on ${field.name} (${field.id}, ${field.crop})`);
   print(`  from ${order.earliest.replace("T", " ")} to ${order.latest.replace("T", " ")}`);
-  for (const line of cases.length === 0 ? [`  ${nothingLeftWords(question, order)}`] : legendLines) print(line);
-
-  // Kinds of aircraft with the same week are told once.
-  const told = new Map<
-    string,
-    { readonly lines: readonly string[]; readonly typeIds: string[]; readonly first: Case }
-  >();
-  for (const one of cases) {
-    const lines = caseLines(question, order, one);
-    const key = [one.part, ...lines].join("\n");
-    const before = told.get(key);
-    if (before === undefined) told.set(key, { lines, typeIds: [one.type.id], first: one });
-    else before.typeIds.push(one.type.id);
-  }
-  for (const { lines, typeIds, first } of told.values()) {
-    print(`\n${caseWords(typeIds, first)}`);
+  if (cases.some(({ limits }) => limits.length === 0)) for (const line of legendLines) print(line);
+  for (const { heading, lines } of toldOf(cases, (one) => caseLines(question, order, one))) {
+    print(`\n${heading}`);
     for (const line of lines) print(line);
   }
   return exitCodes.good;
 }
 
-function caseLines({ agronomy, calendar }: Question, order: Order, { type, night, never }: Case): string[] {
-  if (never.length > 0) return wrapped(`never: ${never.join("; ")}`, 2);
+function caseLines({ agronomy, calendar }: Question, order: Order, { type, night, limits }: Case): string[] {
+  if (limits.length > 0) return wrapped(`never: ${sentencesOf(limits).join("; ")}`, 2);
   const clash = agronomy.clash(order, type, night);
   return [
     ...(clash === undefined ? [] : wrapped(clash.sentence, 2)),
@@ -47,20 +36,23 @@ function caseLines({ agronomy, calendar }: Question, order: Order, { type, night
   ];
 }
 
-function caseFacts({ agronomy, calendar }: Question, order: Order, { type, part, areaHa, night, never }: Case) {
+function caseFacts({ agronomy, calendar }: Question, order: Order, { type, part, areaHa, night, limits }: Case) {
+  const { windows } = agronomy.windows(order, type, night);
+  const hours = hoursUnder(limits, agronomy.hours(order, type, night));
   return {
     aircraftTypeId: type.id,
     part,
     areaHa,
-    never,
+    never: sentencesOf(limits),
     clash: agronomy.clash(order, type, night) ?? null,
-    windows: agronomy.windows(order, type, night).windows.map(({ startMin, endMin }) => ({
+    windows: (limits.length > 0 ? [] : windows).map(({ startMin, endMin }) => ({
       from: calendar.isoOfMin(startMin),
       to: calendar.isoOfMin(endMin),
     })),
-    hours: agronomy.hours(order, type, night).map(({ startMin, endMin: _, ...hour }) => ({
-      from: calendar.isoOfMin(startMin),
-      ...hour,
-    })),
+    hours: hours.map(({ startMin, endMin: _, ...hour }) => ({ from: calendar.isoOfMin(startMin), ...hour })),
   };
+}
+
+function sentencesOf(judgements: readonly Judgement[]): string[] {
+  return judgements.map(({ sentence }) => sentence);
 }

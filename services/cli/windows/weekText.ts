@@ -2,14 +2,16 @@ import type { Interval } from "../../../shared/agronomy/intervals.ts";
 import type { Judgement } from "../../../shared/agronomy/limits.ts";
 import type { OrderHour } from "../../../shared/agronomy/windows.ts";
 import { addDays, type Calendar } from "../../../shared/model/calendar.ts";
+import { clockTold } from "../../../shared/model/clockReadings.ts";
 import { clockShiftMin, weekdayOf } from "../../../shared/plan/localTime.ts";
 import { textTable, wrapped } from "../../../shared/plan/textTable.ts";
 import { hoursAndMinutes } from "../../../shared/plan/words.ts";
 import { type Stretch, stretchesOf } from "./stretches.ts";
 
 export const legendLines = [
-  "  # open all the hour, + open for a part of it, . closed; a figure is that of the worst hour of its line",
-  "  forecast: how far it is trusted at the end of the day; inversion: L likely, p possible, ? not known",
+  "  # open all the hour, + open for a part of it, . closed; a figure is that of the worst minute of",
+  "  its line, with an inversion that of the first; forecast: how far it is trusted at the end of the",
+  "  day; inversion: L likely, p possible, ? not known",
 ];
 
 const dayIndent = 2;
@@ -30,7 +32,7 @@ export function weekLines(
   };
   calendar.dates.forEach((date, day) => {
     const span = { startMin: calendar.dayStartMin[day]!, endMin: calendar.dayStartMin[day + 1]! };
-    const stretches = stretchesOf(hours, judge, span);
+    const stretches = stretchesOf(judge, span);
     const [only] = stretches;
     if (stretches.length === 1 && only!.judgements.length > 0) {
       const words = stretchWords(only!);
@@ -102,7 +104,7 @@ function clockChangeWords(calendar: Calendar, date: string): string {
 }
 
 function spanWords(calendar: Calendar, { startMin, endMin }: Interval, dayEndMin: number): string {
-  return `${calendar.clockOfMin(startMin)}-${endMin === dayEndMin ? "24:00" : calendar.clockOfMin(endMin)}`;
+  return `${clockTold(calendar, startMin)}-${endMin === dayEndMin ? "24:00" : clockTold(calendar, endMin)}`;
 }
 
 function stretchWords({ startMin, endMin, judgements }: Stretch): string {

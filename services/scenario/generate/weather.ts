@@ -68,7 +68,7 @@ export function makeFronts(random: Random, days: number): Front[] {
  * greatest to the next day's least. `solarHours` counts from solar midnight of the first day.
  */
 function fairTemperatureC(moods: readonly DayMood[], solarHours: number): number {
-  const sinceLeast = (solarHours + 24 - 5) % 24;
+  const sinceLeast = hourOfDay(solarHours - 5);
   const cooling = sinceLeast >= 10;
   const warmDay = Math.floor((solarHours - 15) / 24) + (cooling ? 0 : 1);
   const leastDay = Math.floor((solarHours - 5) / 24) + (cooling ? 1 : 0);
@@ -79,6 +79,9 @@ function fairTemperatureC(moods: readonly DayMood[], solarHours: number): number
     : (1 - Math.cos((Math.PI * sinceLeast) / 10)) / 2;
   return leastC + (greatestC - leastC) * warmthFrac;
 }
+
+/** Of hours counted from some midnight, back to two days before it. */
+const hourOfDay = (hours: number) => (hours + 48) % 24;
 
 /** The first and the last mood hold beyond the edges. */
 function moodOn(moods: readonly DayMood[], day: number): DayMood {
@@ -122,11 +125,18 @@ export interface WeatherRequest {
   readonly untilMin: number;
 }
 
-/** Hourly steps of every station from the first midnight to `untilMin`. */
+/** What was measured on the day before: the night that leads into the first day, and the rain that may still be wet. */
+const measuredMin = 24 * minutesPerHour;
+
+/** Hourly steps of every station from a day before the first midnight to `untilMin`. */
 export function makeWeather(random: Random, request: WeatherRequest): WeatherStepDraft[] {
-  return request.stations.flatMap((station, index) =>
-    stationWeather(random.topic(station.id), station, index, request),
-  );
+  return request.stations.flatMap((station, index) => {
+    const ofStation = random.topic(station.id);
+    return [
+      ...stationWeather(ofStation.topic("measured"), station, index, request, -measuredMin, 0),
+      ...stationWeather(ofStation, station, index, request, 0, request.untilMin),
+    ];
+  });
 }
 
 /** Minute of the mean solar midnight nearest to the first local midnight. */
@@ -137,16 +147,23 @@ function solarMidnight(calendar: Calendar, lonDeg: number): number {
   return sinceMidnightMin > minutesPerDay / 2 ? minutesPerDay - sinceMidnightMin : -sinceMidnightMin;
 }
 
-function stationWeather(random: Random, station: Station, index: number, request: WeatherRequest): WeatherStepDraft[] {
+function stationWeather(
+  random: Random,
+  station: Station,
+  index: number,
+  request: WeatherRequest,
+  fromMin: number,
+  untilMin: number,
+): WeatherStepDraft[] {
   const { calendar, moods } = request;
   const stationWindFactor = 1 + 0.08 * (index % 3) - 0.05;
   // The front comes down the valley: every station sees it a little after the one before.
   const delayMin = 45 * index;
   const solarMidnightMin = solarMidnight(calendar, station.lonDeg);
   const steps: WeatherStepDraft[] = [];
-  for (let min = 0; min < request.untilMin; min += minutesPerHour) {
+  for (let min = fromMin; min < untilMin; min += minutesPerHour) {
     const solarHours = (min + 0.5 * minutesPerHour - solarMidnightMin) / minutesPerHour;
-    const solarHour = (solarHours + 24) % 24;
+    const solarHour = hourOfDay(solarHours);
     const mood = moodOn(moods, Math.floor(min / (24 * minutesPerHour)));
     const fairC = fairTemperatureC(moods, solarHours);
     const front = request.fronts

@@ -18,6 +18,7 @@ import type { OrderWindows } from "../../../shared/contracts/windows.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
+import { type Situation, situationOf } from "../../shared/agronomy/oneOrder.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
 import { richOperation } from "../../support/richOperation.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
@@ -326,6 +327,58 @@ describe("windows", () => {
       }
     }
     expect(new Set(answers)).toEqual(new Set([true, false]));
+  });
+
+  // Clocks in Berlin go forward on 28 March 2027 from 02:00 to 03:00 and back on 31 October from 03:00 to 02:00 (IANA time zone database).
+  it("answer a time that the clocks show twice for both times, and refuse one that they skip", async () => {
+    const answered = async (firstDay: string) => {
+      const operation = situationOf({ firstDay, days: 1, airOfHour: (hour) => ({ rainMm: hour === 2 ? 1 : 0 }) });
+      const crews = operation.fleet.crews.map((crew) => ({ ...crew, shifts: [] }));
+      const { id } = (await importOperation({ ...operation, fleet: { ...operation.fleet, crews } })).body.operation;
+      return `/api/operations/${id}/orders/O-1/windows?type=HELI&night=yes&at=${firstDay}T02:30`;
+    };
+    const { body } = await get<OrderWindows>(await answered("2027-10-31"));
+    expect(body).toMatchObject({
+      answer: { at: "2027-10-31T02:30:00+02:00", min: 150, open: false, judgements: [{ limit: "rain" }] },
+      alsoAt: { at: "2027-10-31T02:30:00+01:00", min: 210, open: true, judgements: [] },
+    });
+    expect(body.answer!.sentence).toContain("02:30 (first time): no");
+    expect(body.alsoAt!.sentence).toContain("02:30 (second time): yes");
+
+    const skipped = await get<Problem>(await answered("2027-03-28"));
+    const expected = "a time that the clocks of Europe/Berlin show; they are put forward over 2027-03-28T02:30";
+    expect(skipped).toMatchObject({
+      status: 422,
+      body: { faults: [{ path: ["at"], value: "2027-03-28T02:30", expected }] },
+    });
+    const plain = await get<OrderWindows>((await answered("2027-06-07")).replace("02:30", "09:00"));
+    expect(plain.body).toMatchObject({ answer: { open: true }, alsoAt: null });
+  });
+
+  it("have no minute where buffers leave nothing or the rate cannot be flown", async () => {
+    const nothingLeft: Situation = {
+      labels: [{ buffers: [{ kind: "school", distanceM: 900 }] }],
+      sensitive: [
+        {
+          type: "Feature",
+          geometry: { type: "Point", coordinates: [11.046, 51.011] },
+          properties: { id: "S1", kind: "school", name: "School" },
+        },
+      ],
+    };
+    const tooMuch: Situation = { order: { carrierLPerHa: 2000 } };
+    for (const [limit, situation, parts] of [
+      ["buffers", nothingLeft, []],
+      ["rate", tooMuch, [expect.objectContaining({ part: "whole" })]],
+    ] as const) {
+      const { id } = (await importOperation(situationOf(situation))).body.operation;
+      const path = `/api/operations/${id}/orders/O-1/windows?type=SMALL&at=2027-06-07T09:00`;
+      const { body } = await get<OrderWindows>(path);
+      expect(body).toMatchObject({ parts, limits: [{ limit }], windows: [] });
+      expect(body.answer).toMatchObject({ open: false, judgements: [{ limit }] });
+      expect(body.answer!.sentence).toContain("no, nor at any other time");
+      for (const { openMin, judgements } of body.hours) expect([openMin, judgements[0]!.limit]).toEqual([0, limit]);
+    }
   });
 });
 

@@ -100,6 +100,62 @@ describe("hand calculations", { timeout: 120_000 }, () => {
     });
   });
 
+  it("a pre-harvest interval of a day may be a minute, and that is said", () => {
+    const told = (ended: string, phi: string, rei = "0") =>
+      calc("harvest", "--ended", ended, "--phi", phi, "--rei", rei, "--zone", "Europe/Madrid").stdout.replace(
+        /\s+/g,
+        " ",
+      );
+    const remark = (min: number) =>
+      `pre-harvest interval (PHI) of 1 day, counted by date: only ${min} min after the end; the label may count hours`;
+    expect(told("2027-06-08T23:59", "1")).toContain(`harvest from 2027-06-09 00:00, ${remark(1)}`);
+    expect(told("2027-06-08T23:01", "1")).toContain(remark(59));
+    expect(told("2027-06-08T23:00", "1")).toContain("(PHI) of 1 day, counted by date earliest");
+    expect(told("2027-06-08T23:45", "1", "0.5")).toContain(`harvest from 2027-06-09 00:15, ${remark(30)}`);
+    expect(told("2027-06-08T23:59", "2")).toContain("(PHI) of 2 days, counted by date earliest");
+    expect(told("2027-06-08T23:59", "0")).not.toContain("counted by date");
+    expect(told("2027-06-08T18:00", "1", "12")).toContain(
+      "entry from 2027-06-09 06:00, re-entry interval (REI) of 12 h ",
+    );
+  });
+
+  // Clocks in Madrid go back on 31 October 2027 from 03:00 to 02:00 (IANA time zone database).
+  it("of an end that the clocks show twice the later counts, and that is said", () => {
+    const words = ["harvest", "--ended", "2027-10-31T02:30", "--phi", "1", "--rei", "12", "--zone", "Europe/Madrid"];
+    expect(answer(...words)).toMatchObject({
+      ended: "2027-10-31T02:30:00+01:00",
+      entryFrom: "2027-10-31T14:30:00+01:00",
+    });
+    expect(calc(...words).stdout).toContain(
+      "application ended     2027-10-31 02:30 (second time), the later of the two: people are kept out",
+    );
+    const plain = calc(
+      "harvest",
+      "--ended",
+      "2027-10-31T03:30",
+      "--phi",
+      "1",
+      "--rei",
+      "12",
+      "--zone",
+      "Europe/Madrid",
+    );
+    expect(plain.stdout).toMatch(/^application ended {5}2027-10-31 03:30$/m);
+    // An entry that falls into the hour that comes twice says which.
+    const before = calc(
+      "harvest",
+      "--ended",
+      "2027-10-30T14:30",
+      "--phi",
+      "0",
+      "--rei",
+      "12",
+      "--zone",
+      "Europe/Madrid",
+    );
+    expect(before.stdout).toContain("2027-10-31 02:30 (first time), re-entry interval (REI) of 12 h");
+  });
+
   it("hours of a re-entry interval pass, whatever the clocks do", () => {
     const words = ["--phi", "0", "--rei", "24", "--zone", "Europe/Berlin"];
     expect(answer("harvest", "--ended", "2027-03-27T12:00", ...words)).toMatchObject({
@@ -119,7 +175,7 @@ describe("hand calculations", { timeout: 120_000 }, () => {
       [["sun", "--lat", "1", "--lon", "0", "--date", "2027-06-21", "--zone", "Mars/Olympus"], "--zone: Mars/Olympus"],
       [
         ["harvest", "--ended", "2027-03-28T02:30", "--phi", "1", "--rei", "4", "--zone", "Europe/Madrid"],
-        "they are put forward over it",
+        "they are put forward over 2027-03-28T02:30",
       ],
       [
         ["harvest", "--ended", "2027-06-08T18:00", "--phi", "1.5", "--rei", "4", "--zone", "Europe/Madrid"],

@@ -81,7 +81,7 @@ describe("the demo is as hard as a real week", () => {
     expect(Math.max(...areasHa) / Math.min(...areasHa)).toBeGreaterThan(20);
   });
 
-  test("under weather for the week and the morning after", () => expectWholeWeather(demo, 12));
+  test("under weather for the week, the day before and the morning after", () => expectWholeWeather(demo, 12));
 });
 
 describe("every limit binds somewhere: without it a minute would be open", () => {
@@ -101,10 +101,22 @@ describe("every limit binds somewhere: without it a minute would be open", () =>
     }
   }
 
-  // The demo has a forecast for every hour and liquid and granular gear on every aircraft; the rate is judged by fieldwork.
-  const notHere: readonly LimitName[] = ["noForecast", "method", "rate"];
+  // The demo has a forecast for every hour and liquid and granular gear on every aircraft.
+  const notHere: readonly LimitName[] = ["noForecast", "method"];
   test.each([...minuteLimits, ...typeLimits].filter((limit) => !notHere.includes(limit)))("%s", (limit) => {
     expect(alone.get(limit), `an order that ${limit} alone stops`).toBeDefined();
+  });
+
+  test("no hour is stopped for what is not known of the night before it or of rain", () => {
+    const sentences = demo.orders.flatMap((order) =>
+      demo.fleet.aircraftTypes.flatMap((type) =>
+        agronomy
+          .hours(order, type, { night: true })
+          .flatMap(({ judgements }) => judgements.map(({ sentence }) => sentence)),
+      ),
+    );
+    expect(sentences.some((sentence) => sentence.startsWith("inversion "))).toBe(true);
+    expect(sentences.filter((sentence) => sentence.includes("known"))).toEqual([]);
   });
 
   test("buffers cut fields, and take one whole", () => {

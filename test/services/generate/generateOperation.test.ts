@@ -44,7 +44,8 @@ describe.each(sizes)("$orders orders, $crews crews, $days days from seed $seed",
     }
   });
 
-  test("has weather for every station and hour, a day beyond the plan", () => expectWholeWeather(operation, 24));
+  test("has weather for every station and hour, from a day before to a day beyond the plan", () =>
+    expectWholeWeather(operation, 24));
 });
 
 test("the orders' dates lie within the plan", () => {

@@ -55,6 +55,7 @@ const operations = fc
     }),
     priority: fc.constantFrom("low", "normal", "high", "mandatory"),
     windKph: number(0, 250),
+    gustierKph: number(0, 100),
     temperatureC: number(-50, 60),
     distanceKm: number(0, 2000),
     driftAngleDeg: number(0, 180),
@@ -92,7 +93,15 @@ const operations = fc
         },
       ],
       weather: operation.weather.map((step, at) =>
-        at === 3 ? { ...step, windKph: drawn.windKph, temperatureC: drawn.temperatureC, ...drawn.upper } : step,
+        at === 3
+          ? {
+              ...step,
+              windKph: drawn.windKph,
+              gustKph: drawn.windKph + drawn.gustierKph,
+              temperatureC: drawn.temperatureC,
+              ...drawn.upper,
+            }
+          : step,
       ),
       roads: [{ from: "B1", to: "F1/P1", distanceKm: drawn.distanceKm, durationMin: 7 }],
     });

@@ -92,7 +92,7 @@ const cases: readonly {
       type(draft, "HELI").liquid!.flowMaxLPerMin = 20;
     },
     kind: "noCapableAircraft",
-    words: /comes closest: .* would have to put out [\d.]+ L\/min at its slowest, it can 12$/,
+    words: /comes closest: .* would have to put out [\d.]+ L\/min at its slowest, it can put out 12 L\/min$/,
     mend: (draft) => {
       type(draft, "SMALL").liquid!.flowMaxLPerMin = 60;
       order(draft, "O-1").priceCentsPerHa = 9000;
@@ -173,6 +173,41 @@ const cases: readonly {
     },
   },
 ];
+
+/** A school from which nothing of order O-1's field is far. */
+const nothingLeft: Edit = (draft) => {
+  draft.sensitive = {
+    type: "FeatureCollection",
+    features: [
+      {
+        type: "Feature",
+        geometry: { type: "Point", coordinates: [11.046, 51.011] },
+        properties: { id: "S1", kind: "school", name: "School" },
+      },
+    ],
+  };
+  draft.products[0]!.buffers = [{ kind: "school", distanceM: 900 }];
+};
+
+describe("an order that may never be worked", () => {
+  const conflictOf = (edit: Edit) => planned(edited(edit)).conflicts.find(({ orderId }) => orderId === "O-1");
+
+  it("for want of ground names the places that it is kept from", () => {
+    expect(conflictOf(nothingLeft)).toMatchObject({
+      kind: "bufferLeavesNothing",
+      sentence: "buffers leave 0 of 24.1 ha: School 900 m",
+    });
+  });
+
+  it("for its label first of all, even when no ground is left", () => {
+    const conflict = conflictOf((draft) => {
+      nothingLeft(draft);
+      order(draft, "O-1").products[0]!.ratePerHa = 5;
+    });
+    expect(conflict).toMatchObject({ kind: "labelForbids", sentence: "Liquid Example at 5 L/ha, label allows 2 L/ha" });
+    expect(conflict!.evidence).toMatchObject({ judgements: [{ limit: "label" }] });
+  });
+});
 
 describe("the reason that is given for an order left out is the reason", () => {
   for (const { name, spoil, kind, words, mend } of cases) {

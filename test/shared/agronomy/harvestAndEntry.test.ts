@@ -11,12 +11,32 @@ describe("pre-harvest interval", () => {
     });
     expect(windows).toEqual([["2027-06-07 00:00", "2027-06-09 00:00"]]);
     expect(sentencesAt("2027-06-08T23:59")).toEqual([]);
-    expect(sentencesAt("2027-06-09T00:00")).toEqual(["phi: 6 days to the harvest on 2027-06-15, label wants 7"]);
+    expect(sentencesAt("2027-06-09T00:00")).toEqual(["phi: 6 days to the harvest on 2027-06-15, label wants 7 days"]);
   });
 
   test("of no days still ends the work when the harvest begins", () => {
-    const { windows } = answersOf({ field: { harvestDate: "2027-06-08" } });
+    const { windows, sentencesAt } = answersOf({ field: { harvestDate: "2027-06-08" } });
     expect(windows).toEqual([["2027-06-07 00:00", "2027-06-08 00:00"]]);
+    const due = ["phi: harvest is due on 2027-06-08, no work on the field from that day on"];
+    expect(["2027-06-08T00:00", "2027-06-08T12:00", "2027-06-09T12:00"].map(sentencesAt)).toEqual([due, due, due]);
+  });
+
+  test("is told in days before the harvest, from its day on as harvest that is due", () => {
+    const { sentencesAt } = answersOf({
+      labels: [{ reiHours: 24, use: { phiDays: 1 } }],
+      field: { harvestDate: "2027-06-09" },
+    });
+    expect(sentencesAt("2027-06-07T23:59")).toEqual([]);
+    expect(sentencesAt("2027-06-08T00:00")).toEqual([
+      "phi: harvest begins on 2027-06-09, label wants 24 h before re-entry",
+    ]);
+    expect(sentencesAt("2027-06-09T00:00")).toEqual([
+      "phi: harvest is due on 2027-06-09, no work on the field from that day on",
+    ]);
+    const two = answersOf({ labels: [{ use: { phiDays: 2 } }], field: { harvestDate: "2027-06-09" } });
+    expect(two.sentencesAt("2027-06-08T12:00")).toEqual([
+      "phi: 1 day to the harvest on 2027-06-09, label wants 2 days",
+    ]);
   });
 
   test("counts the leap day", () => {
@@ -85,9 +105,25 @@ describe("re-entry interval", () => {
     ]);
     expect(sentencesAt("2027-06-03T14:29")).toEqual([]);
     expect(sentencesAt("2027-06-03T14:30")).toEqual([
-      "rei: scouts enter at 2027-06-07 14:30, label wants 96 h before re-entry",
+      "rei: entry by scouts at 2027-06-07 14:30, label wants 96 h before re-entry",
     ]);
     expect(sentencesAt("2027-06-07T15:59")).toEqual(["entry: people in the field until 2027-06-07 16:00: scouts"]);
+  });
+
+  test("is told of the next of several entries, in whatever order they are written down", () => {
+    const entries = [
+      { from: "2027-06-08T12:00", to: "2027-06-08T13:00", who: "crop scout" },
+      { from: "2027-06-08T09:00", to: "2027-06-08T10:00", who: "pickers" },
+    ];
+    for (const written of [entries, entries.toReversed()]) {
+      const { sentencesAt } = answersOf({ days: 2, labels: [{ reiHours: 24 }], field: { entries: written } });
+      expect(sentencesAt("2027-06-08T08:00")).toEqual([
+        "rei: entry by pickers at 2027-06-08 09:00, label wants 24 h before re-entry",
+      ]);
+      expect(sentencesAt("2027-06-08T11:00")).toEqual([
+        "rei: entry by crop scout at 2027-06-08 12:00, label wants 24 h before re-entry",
+      ]);
+    }
   });
 
   // EPA and WSU extension: of several products the longest re-entry interval rules.
@@ -168,7 +204,37 @@ describe("re-treatment and season", () => {
       field: { pastApplications: [applied("2027-06-01")] },
     });
     expect(windows).toEqual([["2027-06-08 00:00", "2027-06-10 00:00"]]);
-    expect(sentencesAt("2027-06-07T12:00")).toEqual(["retreatment: Product 1 was applied 6 days ago, label wants 7"]);
+    expect(sentencesAt("2027-06-07T12:00")).toEqual([
+      "retreatment: Product 1 was applied 6 days ago, label wants 7 days between applications",
+    ]);
+  });
+
+  test("an application of a later day is told by its date, and so is one of the day itself", () => {
+    const of = (retreatmentDays: number) =>
+      answersOf({
+        labels: [{ use: { retreatmentDays } }],
+        field: { pastApplications: [applied("2027-06-09")] },
+      });
+    expect(["2027-06-07T12:00", "2027-06-09T12:00"].map(of(7).sentencesAt)).toEqual(
+      Array(2).fill(["retreatment: Product 1 was applied on 2027-06-09, label wants 7 days between applications"]),
+    );
+    expect(of(1).sentencesAt("2027-06-08T12:00")).toEqual([
+      "retreatment: Product 1 was applied on 2027-06-09, label wants 1 day between applications",
+    ]);
+    expect(of(0).sentencesAt("2027-06-08T12:00")).toEqual([
+      "retreatment: Product 1 was applied on 2027-06-09, no work before that day",
+    ]);
+    expect(of(0).sentencesAt("2027-06-09T12:00")).toEqual([]);
+  });
+
+  test("of two applications the one that must be waited for longest is told", () => {
+    const labels = [{ use: { retreatmentDays: 7 } }, { use: { retreatmentDays: 30 } }];
+    const past = [applied("2027-06-05"), { ...applied("2027-06-01"), productId: "P2" }];
+    for (const pastApplications of [past, past.toReversed()]) {
+      expect(answersOf({ labels, field: { pastApplications } }).sentencesAt("2027-06-07T12:00")).toEqual([
+        "retreatment: Product 2 was applied 6 days ago, label wants 30 days between applications",
+      ]);
+    }
   });
 
   test("a fourth application is allowed, a fifth is not", () => {
@@ -177,7 +243,7 @@ describe("re-treatment and season", () => {
     expect(fourth.agronomy.orderLimits(fourth.order)).toEqual([]);
     const fifth = answersOf({ labels: [mancozeb], field: { pastApplications: [...past, applied("2027-05-25")] } });
     expect(fifth.agronomy.orderLimits(fifth.order).map(({ sentence }) => sentence)).toEqual([
-      "application 5 of Product 1 this season, label allows 4",
+      "application 5 of Product 1 this season, label allows 4 a season",
     ]);
   });
 
@@ -192,7 +258,7 @@ describe("re-treatment and season", () => {
     };
     expect(0.1 + 0.2).toBeGreaterThan(0.3);
     expect(amountOf(0.3)).toEqual([]);
-    expect(amountOf(0.25)).toEqual(["Product 1 0.3 L/ha this season with this order, label allows 0.25"]);
+    expect(amountOf(0.25)).toEqual(["Product 1 0.3 L/ha this season with this order, label allows 0.25 L/ha"]);
   });
 
   test("another product's past does not count", () => {

@@ -56,8 +56,11 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
       const isStill = step.windKph <= 11;
       if (isClear && isStill) return "likely";
       if (!isClear && !isStill) return "none";
-      const everStill = steps.some(({ from, to, windKph }) => from <= m && to > begun && windKph <= 11);
-      return everStill ? "possible" : "none";
+      for (let t = begun; t <= m; t++) {
+        const covering = steps.find(({ from, to }) => from <= t && t < to);
+        if (!covering || covering.windKph <= 11) return "possible";
+      }
+      return "none";
     };
 
     stopIf("dates", m < min(order.earliest) || m + 1 > min(order.latest));
@@ -75,8 +78,9 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
     });
     stopIf("daylight", !flying && !(night && type.nightCapable));
 
-    const isRain = (step: (typeof steps)[number]) =>
-      step.rainMm >= limits.rainMm || step.rainProbabilityPct >= limits.rainProbabilityPct;
+    // Decimals carry rounding noise, so as much as the limit is looked for with a little less.
+    const isRain = ({ rainMm, stepMin, rainProbabilityPct }: (typeof steps)[number]) =>
+      rainMm * Math.max(1, 60 / stepMin) >= limits.rainMm - 1e-9 || rainProbabilityPct >= limits.rainProbabilityPct;
     const step = steps.find(({ from, to }) => from <= m && m < to);
     stopIf("noForecast", !step);
 
@@ -105,8 +109,10 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
       const sinceMin = m - 60 * order.waitAfterRainHours;
       const counted = steps.filter(({ from, to }) => from < m + 1 && to > sinceMin);
       const rainMm = counted.reduce((sum, { rainMm }) => sum + rainMm, 0);
-      // Decimals carry rounding noise, so as much as the limit is looked for with a little less.
       stopIf("wet", rainMm >= order.waitAfterRainMm - 1e-9);
+      for (let t = Math.floor(sinceMin + 1e-9); t <= m; t++) {
+        stopIf("wet", !steps.some(({ from, to }) => from <= t && t < to));
+      }
     }
 
     const rainfastMin = 60 * Math.max(...products.map((p) => p.rainfastHours));
@@ -159,7 +165,7 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
       });
     }
 
-    if (step) for (const limit of drift(step.windFromDeg)) stopIf(limit, true);
+    if (step) for (const limit of drift.limitsOf(step)) stopIf(limit, true);
     return [...stopped].sort();
   };
 }

@@ -1,8 +1,10 @@
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import type { Interval } from "../../../shared/agronomy/intervals.ts";
+import { createCalendar } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import {
   calendarOf,
+  calmAir,
   hourlyWeather,
   type OperationInput,
   rectangleField,
@@ -23,7 +25,10 @@ export interface Situation {
   /** One label for each product of the mix, laid over one that allows everything. */
   readonly labels?: readonly (Partial<ProductInput> & { readonly use?: Partial<UseInput> })[];
   readonly order?: Partial<OperationInput["orders"][number]>;
+  /** By hours from the first midnight; the day before it has negative ones. */
   readonly airOfHour?: (hour: number) => Partial<OperationInput["weather"][number]>;
+  /** The first hour whose weather is known, 0 unless said otherwise. */
+  readonly knownFromHour?: number;
   readonly weather?: (steps: OperationInput["weather"]) => OperationInput["weather"];
   /** Move the field this far to the north. */
   readonly northDeg?: number;
@@ -60,7 +65,11 @@ export function situationOf(situation: Situation): Operation {
   );
   const field = rectangleField("F1", fieldPlace, situation.field ?? {});
   for (const position of (field.geometry.coordinates as number[][][])[0]!) position[1]! += situation.northDeg ?? 0;
-  const weather = hourlyWeather(settings, smallStation, situation.airOfHour ?? (() => ({})));
+  const airOfHour = situation.airOfHour ?? (() => ({}));
+  const weather = [
+    ...weatherBefore(settings, situation.knownFromHour ?? 0, airOfHour),
+    ...hourlyWeather(settings, smallStation, airOfHour),
+  ];
   return smallOperation({
     settings,
     fields: { type: "FeatureCollection", features: [field] },
@@ -80,6 +89,22 @@ export function situationOf(situation: Situation): Operation {
     ],
     weather: situation.weather?.(weather) ?? weather,
   });
+}
+
+/** A step for every hour from the given one to the first midnight. */
+function weatherBefore(
+  settings: Pick<OperationInput["settings"], "timeZone" | "firstDay" | "days">,
+  fromHour: number,
+  airOfHour: NonNullable<Situation["airOfHour"]>,
+): OperationInput["weather"] {
+  const calendar = createCalendar(settings);
+  return Array.from({ length: -fromHour }, (_, index) => ({
+    ...smallStation,
+    start: calendar.isoOfMin((fromHour + index) * 60),
+    stepMin: 60,
+    ...calmAir,
+    ...airOfHour(fromHour + index),
+  }));
 }
 
 /** Everything asked of the one order, for the helicopter that may fly at night unless `byDay` is asked for. */

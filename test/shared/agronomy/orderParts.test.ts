@@ -195,6 +195,20 @@ describe("wind towards a place by which a part is spared", () => {
     expect(rest).toEqual(strict);
   });
 
+  test("stops the near part when it is too weak to have a direction", () => {
+    const { agronomy, order, helicopter, calendar } = answersOf({
+      ...outside,
+      airOfHour: () => ({ windFromDeg: 270, windKph: 1 }),
+    });
+    const min = calendar.minOfLocal(noon);
+    expect(agronomy.judge(order, helicopter, min, { night: true }).map(({ sentence }) => sentence)).toEqual([
+      expect.stringMatching(
+        /^wind of 1 km\/h has no steady direction and may blow towards Hives at the hedge, 20 m .*150 m downwind.*waits$/,
+      ),
+    ]);
+    expect(agronomy.judge(order, helicopter, min, { night: true, rest: true })).toEqual([]);
+  });
+
   test("is told beside wind that stops the whole field, by the distance of each", () => {
     const stopping: BufferInput = { ...sparing(100), downwindRule: "stopsField" };
     const { strict, rest } = blowing(
@@ -217,6 +231,47 @@ describe("wind towards a place by which a part is spared", () => {
     expect(openMin).toBe(3 * 1440 - strict.lostMin.driftNear!);
     const told = agronomy.hours(order, helicopter, { night: true }).flatMap(({ judgements }) => judgements);
     expect(new Set(told.map(({ limit }) => limit))).toEqual(new Set(["driftNear"]));
+  });
+});
+
+describe("where fixed buffers keep free what is near", () => {
+  /** Hives on the edge; one label keeps so many metres free, another spares the ground within so many. */
+  const within = (fixedM: number, sparingM: number): Situation => ({
+    sensitive: [onWestEdge],
+    labels: [{ buffers: [{ kind: "apiary", distanceM: fixedM }] }, { buffers: [sparing(sparingM)] }],
+  });
+  const lostMin = (situation: Situation, windKph: number) =>
+    answersOf({ ...situation, days: 1, airOfHour: () => ({ windFromDeg: 90, windKph }) }).lostMin;
+
+  test.each([
+    ["more than is near", 160, 150],
+    ["just that", 150, 150],
+    // Half a ring of pi x (150.0001^2 - 150^2) / 2 = 0.047 m2.
+    ["all but what is under 0.1 m2", 150, 150.0001],
+  ])("%s: nothing is parted and no wind waited for", (_, fixedM, sparingM) => {
+    const situation = within(fixedM, sparingM);
+    expect(namesOf(situation)).toEqual(["whole"]);
+    expect(lostMin(situation, 8)).toEqual({});
+    expect(lostMin(situation, 1)).toEqual({});
+  });
+
+  test("what is left is near: all of the field, or a part of its own from 0.05 ha on", () => {
+    // Half rings: pi x (150.0003^2 - 150^2) / 2 = 0.141 m2, (151^2 - 150^2) = 473 m2, (152^2 - 150^2) = 949 m2.
+    for (const [sparingM, names] of [
+      [150.0003, ["whole"]],
+      [151, ["whole"]],
+      [152, ["near", "rest"]],
+    ] as const) {
+      const situation = within(150, sparingM);
+      expect(namesOf(situation)).toEqual(names);
+      expect(lostMin(situation, 8)).toEqual({ driftNear: 1440 });
+      expect(lostMin(situation, 1)).toEqual({ driftNear: 1440 });
+    }
+  });
+
+  test("an order that may not be split asks its field, not what is treated of it", () => {
+    const situation: Situation = { ...within(160, 150), order: { maySplit: false } };
+    expect(lostMin(situation, 8)).toEqual({ drift: 1440 });
   });
 });
 

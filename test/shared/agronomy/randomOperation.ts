@@ -52,7 +52,8 @@ export function randomOperation(random: () => number): Operation {
       {
         kind: "apiary",
         distanceM: pick([250, 400]),
-        downwindOnly: true,
+        // Where one product keeps free what another would spare, nothing near is left.
+        downwindOnly: random() < 0.8,
         downwindRule: pick(["stopsField", "sparesPart"] as const),
         onlyFinerThan: maybe("C" as const),
       },
@@ -100,13 +101,20 @@ export function randomOperation(random: () => number): Operation {
     upperTemperatureC: temperatureC + pick([-1, -0.5, -0.05, 0, 0.6]),
   });
 
+  const stepsMin = pick([
+    [10, 20, 30, 45],
+    [10, 20, 30, 45, 60, 60, 60, 90, 180],
+  ]);
+  // Some weeks are windy enough for a night to be blown through.
+  const leastWindKph = pick([2, 2, 11]);
   const weather: OperationInput["weather"] = [];
   for (const station of [smallStation, { stationId: "S2", latDeg: 51.2, lonDeg: 11.2 }]) {
-    let startMin = between(-120, 60);
+    // The night and the rain before the first day are known, or not, or in part.
+    let startMin = pick([between(-120, 60), between(-1440, -120), between(-1440, -900)]);
     while (startMin < calendar.horizonMin + 300) {
-      const stepMin = pick([10, 30, 60, 60, 60, 180]);
-      if (random() < 0.92) {
-        const windKph = between(0, 22);
+      const stepMin = pick(stepsMin);
+      if (random() < 0.96) {
+        const windKph = leastWindKph < 3 && random() < 0.15 ? between(0, 30) / 10 : between(leastWindKph, 22);
         const temperatureC = between(5, 32);
         weather.push({
           ...station,
@@ -119,7 +127,7 @@ export function randomOperation(random: () => number): Operation {
           temperatureC,
           ...(random() < 0.2 ? upperAir(temperatureC) : {}),
           humidityPct: between(25, 100),
-          rainMm: random() < 0.9 ? 0 : random(),
+          rainMm: random() < 0.9 ? 0 : pick([0.02, 0.04, 0.08, random()]),
           rainProbabilityPct: random() < 0.9 ? between(0, 40) : between(40, 90),
           cloudPct: between(0, 100),
         });
@@ -143,7 +151,9 @@ export function randomOperation(random: () => number): Operation {
         inversionHours: { startBeforeSunsetMin: between(0, 180), endAfterSunriseMin: between(0, 180) },
         windAt: pick(["releaseHeight", "releaseHeight", "asMeasured"] as const),
         windMaxKph: maybe(18),
+        rainMm: pick([0.1, 0.1, 0.3]),
         driftAngleDeg: pick([30, 45, 180]),
+        windVariableBelowKph: pick([0, 3, 3, 5]),
       },
     },
     fields: { type: "FeatureCollection", features: [field] },

@@ -16,7 +16,7 @@ describe("why not Tuesday at 9?", () => {
 
   test("no, with every limit that stops it and the next open hours", () => {
     expect(whyAt("2027-06-08T09:00", windy)).toBe(
-      "Tuesday 8 June 09:00: no, wind 19.3 km/h at 6 m (21 at 10 m), label allows 15; gusts 30 km/h, label allows 25; the next open hour is 18:00 to 21:27",
+      "Tuesday 8 June 09:00: no, wind 19.3 km/h at 6 m (21 km/h at 10 m), label allows 15 km/h; gusts 30 km/h, label allows 25 km/h; the next open hour is 18:00 to 21:27",
     );
     expect(whyAt("2027-06-08T22:00", windy)).toBe(
       "Tuesday 8 June 22:00: no, outside the flying day: the last ended at 21:27, the next begins at 05:03; the next open hour is Wednesday 05:03 to 10:00",
@@ -26,7 +26,7 @@ describe("why not Tuesday at 9?", () => {
   test("no, and nothing comes after it", () => {
     expect(whyAt("2027-06-09T12:00", windy)).toContain("; no open hour comes after it, the last was 05:03 to 10:00");
     expect(whyAt("2027-06-07T12:00", { airOfHour: () => ({ rainMm: 1 }) })).toBe(
-      "Monday 7 June 12:00: no, rain 1 mm, counts as rain from 0.1; no hour of the plan is open",
+      "Monday 7 June 12:00: no, rain 1 mm, counts as rain from 0.1 mm; no hour of the plan is open",
     );
   });
 
@@ -39,7 +39,7 @@ describe("why not Tuesday at 9?", () => {
 
   test("yes, with what ends it", () => {
     expect(whyAt("2027-06-09T05:03", windy)).toBe(
-      "Wednesday 9 June 05:03: yes, open from 05:03 to 10:00; then wind 19.3 km/h at 6 m (21 at 10 m), label allows 15; gusts 30 km/h, label allows 25",
+      "Wednesday 9 June 05:03: yes, open from 05:03 to 10:00; then wind 19.3 km/h at 6 m (21 km/h at 10 m), label allows 15 km/h; gusts 30 km/h, label allows 25 km/h",
     );
     const { agronomy, order, helicopter } = answersOf({ days: 2 });
     expect(agronomy.why(order, helicopter, 600, { night: true })).toBe(
@@ -49,7 +49,27 @@ describe("why not Tuesday at 9?", () => {
 
   test("no, at no time, when a label or the aircraft forbids it altogether", () => {
     expect(whyAt("2027-06-08T09:00", { labels: [{ carrierMinLPerHa: 30 }], field: { slopePct: 70 } })).toBe(
-      "Tuesday 8 June 09:00: no, nor at any other time: carrier 15 L/ha, label of Product 1 wants at least 30; slope 70 %, Light helicopter allows 60",
+      "Tuesday 8 June 09:00: no, nor at any other time: carrier 15 L/ha, label of Product 1 wants at least 30 L/ha; slope 70 %, Light helicopter allows 60 %",
+    );
+  });
+
+  test("no, at no time, when buffers leave nothing or the rate cannot be flown", () => {
+    const nothingLeft: Situation = {
+      labels: [{ buffers: [{ kind: "school", distanceM: 900 }] }],
+      sensitive: [
+        {
+          type: "Feature",
+          geometry: { type: "Point", coordinates: [11.046, 51.011] },
+          properties: { id: "S1", kind: "school", name: "School" },
+        },
+      ],
+    };
+    expect(whyAt("2027-06-08T09:00", nothingLeft)).toBe(
+      "Tuesday 8 June 09:00: no, nor at any other time: buffers leave nothing of its 24.08 ha",
+    );
+    // 2000 L/ha x 28.8 km/h x 16 m / 600
+    expect(whyAt("2027-06-08T09:00", { order: { carrierLPerHa: 2000 } })).toBe(
+      "Tuesday 8 June 09:00: no, nor at any other time: Light helicopter would have to put out 1536 L/min at its slowest, it can put out 150 L/min",
     );
   });
 
@@ -73,6 +93,48 @@ describe("why not Tuesday at 9?", () => {
   });
 });
 
+describe("times that the clocks show twice", () => {
+  // On 31 October 2027 clocks in Berlin go back from 03:00 to 02:00: local 02:30 is minute 150 and minute 210.
+  const answer = (min: number, airOfHour: NonNullable<Situation["airOfHour"]>) => {
+    const situation: Situation = { firstDay: "2027-10-31", days: 1, airOfHour };
+    const { agronomy, order, helicopter } = answersOf(situation);
+    return agronomy.why(order, helicopter, min, { night: true });
+  };
+
+  test("are told with which of the two they are", () => {
+    const rainy = (hour: number) => ({ rainMm: hour === 2 ? 1 : 0 });
+    expect(answer(150, rainy)).toBe(
+      "Sunday 31 October 02:30 (first time): no, rain 1 mm, counts as rain from 0.1 mm; the next open hour is 02:00 (second time) to 24:00",
+    );
+    expect(answer(210, rainy)).toBe(
+      "Sunday 31 October 02:30 (second time): yes, open from 02:00 (second time) to 24:00; then the plan ends",
+    );
+    const dry = (hour: number) => ({ rainMm: hour === 2 ? 0 : 1 });
+    expect(answer(0, dry)).toContain("the next open hour is 02:00 (first time) to 02:00 (second time)");
+  });
+
+  // In Havana clocks go back on 7 November 2027 from 01:00 to 00:00 (IANA time zone database): that midnight ends no day.
+  test("a midnight in the middle of a day is not its end", () => {
+    const { agronomy, order, helicopter, calendar } = answersOf({
+      timeZone: "America/Havana",
+      firstDay: "2027-11-07",
+      days: 1,
+      airOfHour: (hour) => ({ rainMm: hour === 0 ? 0 : 1 }),
+    });
+    expect(calendar.horizonMin).toBe(1500);
+    expect(agronomy.why(order, helicopter, 30, { night: true })).toContain(
+      "00:30 (first time): yes, open from 00:00 (first time) to 00:00 (second time); then rain 1 mm",
+    );
+  });
+});
+
+test("an open time of more than a day names the day of its end", () => {
+  const { agronomy, order, helicopter } = answersOf({});
+  expect(agronomy.why(order, helicopter, 1440 + 600, { night: true })).toContain(
+    "yes, open from Monday 00:00 to Wednesday 24:00",
+  );
+});
+
 describe("bloom against inversions", () => {
   const bloom = { from: "2027-06-07", to: "2027-06-09" };
   const calm = { windKph: 5, cloudPct: 10 };
@@ -92,7 +154,7 @@ describe("bloom against inversions", () => {
     expect(clash?.inversion.limit).toBe("inversion");
     expect(clash?.sentence).toBe(
       "bloom and inversion together leave no minute of the 16.4 h that could be flown: " +
-        "wheat in bloom, bees forage from 06:34 to 20:26 (alone it would leave 2.5 h); " +
+        "wheat in bloom, bees forage from 06:34 to 20:26, label forbids work then (alone it would leave 2.5 h); " +
         "inversion likely (night or its edge, cloud 10 %, wind 5 km/h), label forbids work in a likely one (alone it would leave 12.4 h)",
     );
   });

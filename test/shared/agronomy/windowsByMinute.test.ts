@@ -3,15 +3,27 @@ import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import { minuteLimits } from "../../../shared/agronomy/limits.ts";
 import { calendarOf } from "../../support/operation.ts";
 import { seededRandom } from "../../support/seededRandom.ts";
+import { driftOracle } from "./driftOracle.ts";
 import { minuteOracle } from "./minuteOracle.ts";
 import { randomOperation } from "./randomOperation.ts";
 
-const operations = 50;
+const operations = 60;
 const minutesOfEachType = 40;
+
+/** Ways of being stopped that are only some of those of their limit, by what their sentences say. */
+const waysToldOf = {
+  "rain of a short step": /^rain 0\.0\d* mm in \d+ min,/,
+  "a still hour earlier in the night": /still air earlier that night/,
+  "an unknown part of the night": /no weather known for part of the night/,
+  "an unknown part of the hours before": /no weather known for all of the/,
+  "a variable wind": /no steady direction/,
+};
 
 test("windows and judgements say of random minutes what the table of limits says", () => {
   const random = seededRandom(7);
   const stoppedTimes = new Map<string, number>();
+  const toldTimes = new Map<string, number>();
+  let nearFieldOnly = 0;
   let open = 0;
   for (let i = 0; i < operations; i++) {
     const operation = randomOperation(random);
@@ -19,6 +31,7 @@ test("windows and judgements say of random minutes what the table of limits says
     const agronomy = createAgronomy(operation, calendar);
     const order = operation.orders[0]!;
     const limitsAt = minuteOracle(operation, calendar, order);
+    if (driftOracle(operation, order).isNearFieldOnly) nearFieldOnly++;
     for (const type of operation.fleet.aircraftTypes) {
       const night = random() < 0.5;
       const isRest = agronomy.parts(order).length > 1 && random() < 0.5;
@@ -33,12 +46,17 @@ test("windows and judgements say of random minutes what the table of limits says
         if (min < 0 || min >= calendar.horizonMin) continue;
 
         const expected = limitsAt(type, night, min).filter((limit) => !isRest || limit !== "driftNear");
-        const found = agronomy.judge(order, type, min, judged).map(({ limit }) => limit);
+        const judgements = agronomy.judge(order, type, min, judged);
+        const found = judgements.map(({ limit }) => limit);
         const where = `operation ${i}, ${type.id}, minute ${min}`;
         expect(found.toSorted(), where).toEqual(expected);
         const inWindow = windows.some(({ startMin, endMin }) => startMin <= min && min < endMin);
         expect(inWindow, where).toBe(expected.length === 0);
 
+        for (const [way, words] of Object.entries(waysToldOf)) {
+          const isTold = judgements.some(({ sentence }) => words.test(sentence));
+          if (isTold) toldTimes.set(way, (toldTimes.get(way) ?? 0) + 1);
+        }
         for (const limit of expected) stoppedTimes.set(limit, (stoppedTimes.get(limit) ?? 0) + 1);
         if (expected.length === 0) open++;
       }
@@ -46,6 +64,8 @@ test("windows and judgements say of random minutes what the table of limits says
   }
   // The random operations must really exercise every row of the table.
   for (const limit of minuteLimits) expect(stoppedTimes.get(limit) ?? 0, limit).toBeGreaterThan(20);
+  for (const way of Object.keys(waysToldOf)) expect(toldTimes.get(way) ?? 0, way).toBeGreaterThan(20);
+  expect(nearFieldOnly).toBeGreaterThan(2);
   expect(open).toBeGreaterThan(200);
 });
 

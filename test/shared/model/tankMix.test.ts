@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { gearOf } from "../../../shared/fieldwork/flow.ts";
 import type { Product } from "../../../shared/model/product.ts";
-import { mixDensityKgPerL, productsLPerHa } from "../../../shared/model/tankMix.ts";
+import { loadOf, mixDensityKgPerL, productsLPerHa } from "../../../shared/model/tankMix.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { multirotor } from "../fieldwork/outfits.ts";
 
@@ -48,5 +48,21 @@ describe("density of a mix", () => {
     const { order, products } = mixOf(10, { ratePerHa: 1 });
     const { carrierLPerHa: _, ...withoutCarrier } = order;
     expect(() => mixDensityKgPerL(withoutCarrier, products)).toThrow(RangeError);
+  });
+});
+
+describe("what goes out on a hectare", () => {
+  test("is the spray, as heavy as its mix", () => {
+    const { order, products } = mixOf(30, { densityKgPerL: 1.8, ratePerHa: 5 });
+    expect(loadOf(order, products)).toEqual({ ratePerHa: 30, densityKgPerL: mixDensityKgPerL(order, products) });
+  });
+
+  test("is the sum of granules, as heavy as the lightest of them", () => {
+    const { order, products } = mixOf(
+      0,
+      { method: "granular", densityKgPerL: 1.1, ratePerHa: 40 },
+      { method: "granular", densityKgPerL: 0.8, ratePerHa: 25 },
+    );
+    expect(loadOf(order, products)).toEqual({ ratePerHa: 65, densityKgPerL: 0.8 });
   });
 });

@@ -111,6 +111,51 @@ describe("the clocks", () => {
   });
 });
 
+describe("a past application", () => {
+  const at = (endedAt: string, settings: Partial<Operation["settings"]>) => {
+    const raw = JSON.parse(JSON.stringify(smallOperation({ settings }))) as Operation;
+    raw.fields.features[0]!.properties.pastApplications = [{ productId: raw.products[0]!.id, endedAt, ratePerHa: 1 }];
+    return placesOf(raw);
+  };
+  const fault = ["fields.features[0].properties.pastApplications[0].endedAt"];
+
+  it("may be written down within a day of the beginning of the first day, or of the forecast when that came later", () => {
+    expect(at("2027-06-08T00:00", {})).toEqual([]);
+    expect(at("2027-06-08T00:01", {})).toEqual(fault);
+    expect(at("2027-06-08T00:00", { forecastIssued: "2027-06-06T18:00" })).toEqual([]);
+    expect(at("2027-06-08T00:01", { forecastIssued: "2027-06-06T18:00" })).toEqual(fault);
+    expect(at("2027-06-08T06:00", { forecastIssued: "2027-06-07T06:00" })).toEqual([]);
+    expect(at("2027-06-08T06:01", { forecastIssued: "2027-06-07T06:00" })).toEqual(fault);
+  });
+
+  // In Berlin 2027-03-28 has 23 hours and 2027-10-31 has 25 (IANA time zone database, europe).
+  it("24 hours are hours that pass", () => {
+    expect(at("2027-03-29T01:00", { firstDay: "2027-03-28" })).toEqual([]);
+    expect(at("2027-03-29T01:01", { firstDay: "2027-03-28" })).toEqual(fault);
+    expect(at("2027-10-31T23:00", { firstDay: "2027-10-31" })).toEqual([]);
+    expect(at("2027-10-31T23:01", { firstDay: "2027-10-31" })).toEqual(fault);
+  });
+
+  it.each([
+    ["settings.firstDay", { firstDay: "2027-6-7" }],
+    ["settings.forecastIssued", { forecastIssued: "yesterday" }],
+  ])("is not judged by a %s that cannot be read", (place, settings) => {
+    const raw = JSON.parse(JSON.stringify(smallOperation({}))) as Operation;
+    Object.assign(raw.settings, settings);
+    raw.fields.features[0]!.properties.pastApplications = [
+      { productId: raw.products[0]!.id, endedAt: "2028-01-01T00:00", ratePerHa: 1 },
+    ];
+    expect(placesOf(raw)).toEqual([place]);
+  });
+});
+
+describe("gusts", () => {
+  it("are as strong as the mean wind at least", () => {
+    expect(placesOf(changed(["weather", 3, "gustKph"], smallOperation({}).weather[3]!.windKph))).toEqual([]);
+    expect(placesOf(changed(["weather", 3, "gustKph"], 7.9))).toEqual(["weather[3].gustKph"]);
+  });
+});
+
 describe("sizes and distances, judged by GeographicLib", () => {
   const wgs84 = geodesic.Geodesic.WGS84;
   const [lonDeg, latDeg] = [11, 51];
