@@ -2,6 +2,7 @@ import type { Calendar } from "../../shared/model/calendar.ts";
 import { addDays } from "../../shared/model/calendar.ts";
 import type { Crew, Person } from "../../shared/model/fleet.ts";
 import type { Operation } from "../../shared/model/operation.ts";
+import { morningSets } from "./nightCharging.ts";
 import type { CrewDaySlot, Equipment, KitOption } from "./problem.ts";
 
 /** Slots by crew and then day, so that a crew's days stand in order. */
@@ -71,7 +72,7 @@ export function compileEquipment(operation: Operation, calendar: Calendar): Equi
   const stock = new Int32Array(settings.bases.length * types);
   for (const { baseId, aircraftTypeId, sets } of fleet.batteryStocks) {
     const at = baseIndex.get(baseId)! * types + typeIndex.get(aircraftTypeId)!;
-    stock[at] = stock[at]! + sets;
+    stock[at] = stock[at]! + morningSets(operation, baseId, sets);
   }
   const aircraftAt = new Int32Array(stock.length);
   for (const { baseId, typeId } of fleet.aircraft) {
