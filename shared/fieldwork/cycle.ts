@@ -4,7 +4,9 @@ import { secondsPerMinute } from "../units/units.ts";
 export interface CycleDemand {
   /** Seconds in the air of each sortie, when the block is shared out over so many loads. */
   airS(loads: number): Float64Array;
-  /** No more than what all sorties are in the air together; does not fall with the loads. */
+  /** What all sorties are in the air together. */
+  airSumS(loads: number): number;
+  /** No more than that; does not fall with the loads. */
   leastAirSumS(loads: number): number;
   /** Of every load: coupling and checks. */
   readonly perLoadS: number;

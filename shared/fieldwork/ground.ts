@@ -3,7 +3,8 @@ import { distanceM } from "../geo/distance.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
 import { haFromM2 } from "../units/units.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
-import { type Sorties, sortiesAlong } from "./sorties.ts";
+import { remember } from "./remember.ts";
+import { createPadPath, type SortieSums, type Sorties } from "./sorties.ts";
 import { bestSwathPlan, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
 /** What ground and gear make of a block, whatever the rate. */
@@ -19,6 +20,7 @@ export interface PadGround {
   readonly farthestM: number;
   /** The block shared out evenly over so many loads, flown one after the other along the passes. Kept once found. */
   sorties(loads: number): Sorties;
+  sums(loads: number): SortieSums;
 }
 
 /** All that the time of a block takes from the map. Costly to make; good for every rate, outfit and tender. */
@@ -61,18 +63,16 @@ function otherStart(legs: readonly Leg[], swathM: number): Leg[][] {
 
 function padGround(pad: PointXY, paths: readonly (readonly Leg[])[], passM: number): PadGround {
   const endsM = paths[0]!.flatMap(({ from, to }) => [distanceM(pad, from), distanceM(pad, to)]);
-  const known: Sorties[] = [];
+  const seen = paths.map((path) => createPadPath(path, passM, pad));
+  const best = remember((loads) => {
+    const [first, ...others] = seen.map((path) => ({ path, sums: path.sums(loads) }));
+    return others.reduce((a, b) => (b.sums.ferryM < a.sums.ferryM ? b : a), first!);
+  });
   return {
     nearestM: nearestM(pad, paths[0]!),
     farthestM: Math.max(...endsM),
-    sorties: (loads) => {
-      known[loads] ??= farthestFirst(
-        paths
-          .map((path) => sortiesAlong(path, passM, pad, loads))
-          .reduce((best, other) => (other.ferrySumM < best.ferrySumM ? other : best)),
-      );
-      return known[loads];
-    },
+    sums: (loads) => best(loads).sums,
+    sorties: remember((loads) => farthestFirst(best(loads).path.sorties(loads))),
   };
 }
 
@@ -80,7 +80,7 @@ function padGround(pad: PointXY, paths: readonly (readonly Leg[])[], passM: numb
 function farthestFirst(sorties: Sorties): Sorties {
   const { ferryM, turns, hopM } = sorties;
   if (ferryM[0]! >= ferryM[ferryM.length - 1]!) return sorties;
-  return { ...sorties, ferryM: ferryM.toReversed(), turns: turns.toReversed(), hopM: hopM.toReversed() };
+  return { ferryM: ferryM.toReversed(), turns: turns.toReversed(), hopM: hopM.toReversed() };
 }
 
 function nearestM(pad: PointXY, legs: readonly Leg[]): number {

@@ -51,28 +51,42 @@ function besides({ from, to, lengthM }: PassSegment, others: readonly PassSegmen
   return others.filter((other) => alongM(other.from) < lengthM && alongM(other.to) > 0);
 }
 
-/** From either side, and along the first piece in either direction. */
-function waysThrough(arm: readonly PassSegment[]): PassSegment[][] {
-  const back = arm.toReversed();
-  return [arm, back].flatMap((pieces) =>
-    [0, 1].map((odd) => pieces.map((piece, index) => (index % 2 === odd ? piece : flipped(piece)))),
-  );
+/** From either side of an arm, and along its first piece in either direction. */
+interface Way {
+  readonly arm: readonly PassSegment[];
+  readonly isFromLast: boolean;
+  readonly isFlipped: boolean;
 }
 
-function byNearestEnd(first: readonly PassSegment[], others: readonly PassSegment[][]): PassSegment[] {
-  const order = [...first];
-  const left = [...others];
-  while (left.length > 0) {
+function waysThrough(arm: readonly PassSegment[]): Way[] {
+  return [false, true].flatMap((isFromLast) => [false, true].map((isFlipped) => ({ arm, isFromLast, isFlipped })));
+}
+
+function entryOf({ arm, isFromLast, isFlipped }: Way): PointXY {
+  const first = isFromLast ? arm[arm.length - 1]! : arm[0]!;
+  return isFlipped ? first.to : first.from;
+}
+
+function flown({ arm, isFromLast, isFlipped }: Way): PassSegment[] {
+  const pieces = isFromLast ? arm.toReversed() : arm;
+  return pieces.map((piece, index) => ((index % 2 === 1) === isFlipped ? piece : flipped(piece)));
+}
+
+function byNearestEnd(first: Way, others: readonly (readonly PassSegment[])[]): PassSegment[] {
+  const order = flown(first);
+  let ways = others.flatMap(waysThrough);
+  while (ways.length > 0) {
     const { to } = order[order.length - 1]!;
-    let best = { arm: 0, way: left[0]!, awayM: Number.POSITIVE_INFINITY };
-    left.forEach((pieces, arm) => {
-      for (const way of waysThrough(pieces)) {
-        const awayM = distanceM(to, way[0]!.from);
-        if (awayM < best.awayM) best = { arm, way, awayM };
-      }
-    });
-    left.splice(best.arm, 1);
-    order.push(...best.way);
+    let next = ways[0]!;
+    let nextM = Number.POSITIVE_INFINITY;
+    for (const way of ways) {
+      const awayM = distanceM(to, entryOf(way));
+      if (awayM >= nextM) continue;
+      next = way;
+      nextM = awayM;
+    }
+    ways = ways.filter(({ arm }) => arm !== next.arm);
+    order.push(...flown(next));
   }
   return order;
 }
@@ -83,8 +97,8 @@ function awaySumM(order: readonly PassSegment[]): number {
   return sumM;
 }
 
-export function flipped<Piece extends { readonly from: PointXY; readonly to: PointXY }>(piece: Piece): Piece {
-  return { ...piece, from: piece.to, to: piece.from };
+export function flipped({ pass, from, to, lengthM }: PassSegment): PassSegment {
+  return { pass, from: to, to: from, lengthM };
 }
 
 /** Every piece after the first is reached by a turn and, when it is farther than the next pass, a hop. */

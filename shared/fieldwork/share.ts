@@ -6,14 +6,14 @@ export interface TimedShare {
   readonly minutes: number;
 }
 
-/** Our choice: if a block can't be flown in so many times the loads that tank and time over the field ask for, sets are too small for it. */
-const loadsMostTimes = 3;
+/** Our choice: beyond so many times the fewest loads, and as many more for each aircraft, none were ever the best; so it stays fast. */
+const loadsMostTimes = 2;
 
 /**
  * The share of a block over loads that takes the fewest minutes, among those the fewest loads; undefined when a set lasts
- * for none. A full tank is not always best: a little less may save a change of battery, or let every aircraft fly as often as
- * the others. An aircraft may stay on the ground. So nothing more in the outfit makes a block take longer: what was
- * possible still is.
+ * for no sortie, in as many as `loadsWorth` loads. A full tank is not always best: a little less may save a change of battery, or
+ * let every aircraft fly as often as the others. An aircraft may stay on the ground. So nothing more in the outfit makes a
+ * block take longer: what was possible still is.
  *
  * Tries every number of aircraft and of sorties per set, with the number of loads counted up from the fewest until a
  * bound shows that more of them save no minute. With fuel, a filling is flown as long as it lasts: a later stop for
@@ -25,26 +25,26 @@ export function bestShare(
   loadsMin: number,
   loadsWorth: number,
 ): TimedShare | undefined {
-  const loadsMost = loadsMostTimes * Math.max(loadsMin, loadsWorth);
+  const isFuel = demand.battery === undefined;
+  let loadsLasting = loadsMin;
+  while (sortiesOnSet(demand.airS(loadsLasting), 1, 1, demand.airMaxS) === 0) {
+    if (loadsLasting >= Math.max(loadsMin, loadsWorth)) return undefined;
+    loadsLasting++;
+  }
+  const loadsMost = loadsMostTimes * (loadsLasting + aircraftMax);
   let best: TimedShare | undefined;
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
-    for (let loads = loadsMin; best !== undefined || loads <= loadsMost; loads++) {
+    for (let loads = loadsLasting; loads <= loadsMost; loads++) {
       const unchanged = { aircraft, loads, sortiesPerSet: loads };
-      if (best !== undefined) {
-        const leastMin = wholeMinutes(leastCycleS(demand, unchanged, demand.leastAirSumS(loads)));
-        if (!mayBeat(leastMin, loads, best)) break;
-      }
-      const airS = demand.airS(loads);
-      const most = sortiesOnSet(airS, aircraft, demand.airMaxS);
-      let airSumS = 0;
-      for (const each of airS) airSumS += each;
-      for (
-        let sortiesPerSet = demand.battery === undefined ? Math.max(1, most) : 1;
-        sortiesPerSet <= most;
-        sortiesPerSet++
-      ) {
+      const mayBeatWith = (share: Share, airSumS: number) =>
+        best === undefined || mayBeat(wholeMinutes(leastCycleS(demand, share, airSumS)), loads, best);
+      if (!mayBeatWith(unchanged, demand.leastAirSumS(loads))) break;
+      const airSumS = demand.airSumS(loads);
+      if (!mayBeatWith(unchanged, airSumS)) continue;
+      const most = sortiesOnSet(demand.airS(loads), aircraft, Math.ceil(loads / aircraft), demand.airMaxS);
+      for (let sortiesPerSet = isFuel ? Math.max(1, most) : 1; sortiesPerSet <= most; sortiesPerSet++) {
         const share = { aircraft, loads, sortiesPerSet };
-        if (best !== undefined && !mayBeat(wholeMinutes(leastCycleS(demand, share, airSumS)), loads, best)) continue;
+        if (!mayBeatWith(share, airSumS)) continue;
         const time = cycleTime(demand, share);
         const minutes = wholeMinutes(time.totalS);
         if (best === undefined || isBetter(minutes, loads, time, best)) best = { share, time, minutes };
@@ -54,20 +54,20 @@ export function bestShare(
   return best;
 }
 
-/** The most sorties for which a set lasts in each of an aircraft's turns; 0 when it does not last for each one. */
-function sortiesOnSet(airS: Float64Array, aircraft: number, airMaxS: number): number {
-  const turnsMost = Math.ceil(airS.length / aircraft);
+/** For how many sorties, up to a most, a set lasts in each of an aircraft's turns; 0 when it does not last for each one. */
+function sortiesOnSet(airS: Float64Array, aircraft: number, atMost: number, airMaxS: number): number {
   let most = 0;
-  while (most < turnsMost && lastsFor(airS, aircraft, most + 1, airMaxS)) most++;
+  while (most < atMost && lastsFor(airS, aircraft, most + 1, airMaxS)) most++;
   return most;
 }
 
 function lastsFor(airS: Float64Array, aircraft: number, sorties: number, airMaxS: number): boolean {
-  for (let first = 0; first < airS.length; first++) {
-    if (Math.floor(first / aircraft) % sorties !== 0) continue;
-    let flownS = 0;
-    for (let k = 0; k < sorties; k++) flownS += airS[first + k * aircraft] ?? 0;
-    if (flownS > airMaxS) return false;
+  for (let round = 0; round < airS.length; round += aircraft * sorties) {
+    for (let first = round; first < Math.min(airS.length, round + aircraft); first++) {
+      let flownS = 0;
+      for (let k = 0; k < sorties; k++) flownS += airS[first + k * aircraft] ?? 0;
+      if (flownS > airMaxS) return false;
+    }
   }
   return true;
 }

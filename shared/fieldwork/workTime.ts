@@ -6,6 +6,7 @@ import { type BatteryDemand, type Bottleneck, bottleneckOf, type CycleDemand } f
 import { type Gear, gearOf, workSpeed } from "./flow.ts";
 import { type Ground, type GroundRules, type PadGround, prepareGround } from "./ground.ts";
 import { loadsFewest } from "./loads.ts";
+import { remember } from "./remember.ts";
 import { bestShare, type TimedShare } from "./share.ts";
 import type { SwathPlan } from "./swathPlan.ts";
 
@@ -188,6 +189,10 @@ function fromPad(
           takeoffLandingS + (awayM + hopM[sortie]!) / ferrySpeedMps + turns[sortie]! * turnS + sprayS / loads,
       );
     }),
+    airSumS: (loads) => {
+      const { ferryM, turns, hopM } = pad.sums(loads);
+      return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS + sprayS;
+    },
     // A sortie more saves at most one turn.
     leastAirSumS: (loads) => {
       const turnsSaved = sortieS(pad.nearestM) < turnS ? swathPlan.turns : Math.min(loads - 1, swathPlan.turns);
@@ -212,11 +217,11 @@ function fromPad(
 
   const { share, time, minutes } = timed;
   const { loads } = share;
-  const { ferrySumM, turnsSum, hopSumM } = pad.sorties(loads);
+  const sums = pad.sums(loads);
   const loadingS = loads * demand.perLoadS + demand.pumpS;
   const groundS = loadingS + time.changes * demand.changeS;
-  const turnMin = (turnsSum * turnS + hopSumM / ferrySpeedMps) / secondsPerMinute;
-  const ferryMin = (loads * takeoffLandingS + ferrySumM / ferrySpeedMps) / secondsPerMinute;
+  const turnMin = (sums.turns * turnS + sums.hopM / ferrySpeedMps) / secondsPerMinute;
+  const ferryMin = (loads * takeoffLandingS + sums.ferryM / ferrySpeedMps) / secondsPerMinute;
   const sprayMin = sprayS / secondsPerMinute;
   const groundMin = groundS / secondsPerMinute;
   const detail: WorkDetail = {
@@ -250,12 +255,4 @@ function fromPad(
     chargers: chargers / secondsPerMinute,
   };
   return { ok: true, minutes, padIndex, swathPlan, detail, use, waitMin };
-}
-
-function remember(find: (loads: number) => Float64Array): (loads: number) => Float64Array {
-  const known: Float64Array[] = [];
-  return (loads) => {
-    known[loads] ??= find(loads);
-    return known[loads];
-  };
 }
