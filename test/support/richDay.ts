@@ -41,6 +41,7 @@ export function writeDay(operation: Operation, start: DayStart): DayWriter {
   const outfit = outfitOf(operation, start);
   const { type } = outfit;
   const activities: Activity[] = [];
+  let isCalibrated = false;
   let place: string = operation.fleet.crews.find((crew) => crew.id === start.crewId)!.baseId;
   let atMin = calendar.minOfLocal(start.leave);
   const next = (minutes: number) => {
@@ -67,11 +68,12 @@ export function writeDay(operation: Operation, start: DayStart): DayWriter {
       return writer;
     },
     methodChange: (to) => {
-      activities.push({ kind: "methodChange", ...next(type.methodChangeMin), to });
+      activities.push({ kind: "methodChange", ...next(type.methodChangeMin + type.calibrationMin), to });
       return writer;
     },
     setup: () => {
-      activities.push({ kind: "setup", ...next(type.setupMin), place });
+      activities.push({ kind: "setup", ...next(type.setupMin + (isCalibrated ? 0 : type.calibrationMin)), place });
+      isCalibrated = true;
       return writer;
     },
     waitUntil: (localDateTime) => {
@@ -116,6 +118,7 @@ interface WrittenOutfit {
   readonly sets: number;
   readonly bays: number;
   readonly pumpLPerMin: number;
+  readonly loadingPoints: number;
   readonly mixLPerMin: number;
 }
 
@@ -125,13 +128,14 @@ function outfitOf({ fleet }: Operation, { aircraftIds, batterySets, chargerIds, 
   const tender = fleet.tenders.find((one) => one.id === tenderId)!;
   const bays = fleet.chargers.filter((one) => chargerIds.includes(one.id)).reduce((sum, one) => sum + one.bays, 0);
   const poweredBays = type.power.source === "battery" ? Math.floor(tender.generatorKw / type.power.chargeKw) : 0;
-  const { pumpLPerMin, mixLPerMin } = tender;
+  const { pumpLPerMin, loadingPoints, mixLPerMin } = tender;
   return {
     type,
     aircraft: aircraftIds.length,
     sets: batterySets,
     bays: Math.min(bays, poweredBays),
     pumpLPerMin,
+    loadingPoints,
     mixLPerMin,
   };
 }
@@ -183,7 +187,10 @@ function timeOfWork(
     ? Math.min(type.liquid!.tankL, type.payloadKg)
     : Math.min(type.granular!.hopperKg, type.granular!.hopperL * 0.8, type.payloadKg);
 
-  const passes = Math.ceil(shortM / gear.swathM);
+  const { slopePct } = operation.fields.features.find((one) => one.properties.id === order.fieldId)!.properties;
+  // A swath lies along the slope, the map shows its base.
+  const mapSwathM = gear.swathM / Math.hypot(1, slopePct / 100);
+  const passes = Math.ceil(shortM / mapSwathM);
   const passKm = (passes * longM) / 1000;
   const speedMps = Math.min(gear.speedMaxMps, (flowMax * 600) / (ratePerHa * gear.swathM) / 3.6);
   const amount = block.areaHa * ratePerHa;
@@ -196,7 +203,10 @@ function timeOfWork(
   const pumpMin = isLiquid ? amount / outfit.pumpLPerMin : 0;
   const groundMin = (loads * type.loadS + batteryChanges * changeS) / 60 + pumpMin;
   const mixMin = isLiquid ? amount / outfit.mixLPerMin : 0;
-  const minutes = Math.ceil(Math.max((1.1 * (sprayMin + turnMin + ferryMin + groundMin)) / aircraft, mixMin, pumpMin));
+  const pointsMin = pumpMin / outfit.loadingPoints;
+  const minutes = Math.ceil(
+    Math.max((1.1 * (sprayMin + turnMin + ferryMin + groundMin)) / aircraft, mixMin, pointsMin),
+  );
   return {
     minutes,
     detail: {

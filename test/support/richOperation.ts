@@ -72,8 +72,9 @@ const fields: FieldInput[] = [
     },
     [],
   ),
-  field("F2", "maize", {}, [obstacleOfF2]),
-  field("F3", "rapeseed", { bloom: { from: "2027-06-01", to: "2027-06-20" } }, []),
+  // Rows from east to west, written the other way round.
+  field("F2", "maize", { slopePct: 12, headingDeg: 270 }, [obstacleOfF2]),
+  field("F3", "rapeseed", { headingDeg: 0, bloom: { from: "2027-06-01", to: "2027-06-20" } }, []),
   field("F4", "maize", {}, []),
   field("F5", "wheat", {}, []),
   field("F6", "wheat", {}, []),
@@ -251,6 +252,7 @@ const orders: OperationInput["orders"] = [
     products: [{ productId: "INS", ratePerHa: 0.2 }],
     carrierLPerHa: 40,
     priceCentsPerHa: 4000,
+    headingDeg: 90.4,
   },
   {
     ...wholeHorizon,
@@ -324,6 +326,7 @@ const fleet: OperationInput["fleet"] = {
       releaseHeightM: 3,
       transportSlots: 1,
       methodChangeMin: 15,
+      calibrationMin: 4,
       setupMin: 10,
       packupMin: 8,
       runningCentsPerHour: 900,
@@ -353,6 +356,7 @@ const fleet: OperationInput["fleet"] = {
       releaseHeightM: 6,
       transportSlots: 0,
       methodChangeMin: 30,
+      calibrationMin: 3,
       setupMin: 5,
       packupMin: 5,
       nightCapable: true,
@@ -381,6 +385,7 @@ const fleet: OperationInput["fleet"] = {
       waterL: 600,
       mixLPerMin: 60,
       pumpLPerMin: 100,
+      loadingPoints: 2,
       generatorKw: 20,
       transportSlots: 2,
     },
@@ -465,7 +470,8 @@ const settings: OperationInput["settings"] = {
   altitudeM: 160,
   currency: "EUR",
   bases: [
-    { id: "B1", name: "North yard", lonDeg: 16.6, latDeg: 48.2, mainsKw: 30, fillLPerMin: 200 },
+    // In nights of 12 h, 13.2 of the 15 kWh that ten sets of 9 kW x 10 min take: eight of them.
+    { id: "B1", name: "North yard", lonDeg: 16.6, latDeg: 48.2, mainsKw: 1.1, fillLPerMin: 200 },
     { id: "B2", name: "South yard", lonDeg: 16.75, latDeg: 48.12, mainsKw: 15, fillLPerMin: 100 },
   ],
   waterPoints: [{ id: "W1", name: "Hydrant", lonDeg: 16.67, latDeg: 48.22, fillLPerMin: 150 }],
@@ -491,7 +497,8 @@ const weather: OperationInput["weather"] = [
 /**
  * An invented operation that is small and still has a case of nearly every rule: two bases, three crews, battery and fuel
  * aircraft, liquids of three groups and granules, cut buffers and downwind ones, an entry, a closure, bloom, a harvest,
- * past applications, a night shift, a field whose buffer leaves nothing, and a station that storms too far away to matter.
+ * past applications, a night shift, a yard with weak mains, rows, a slope, a field whose buffer leaves nothing, and a
+ * station that storms too far away to matter.
  */
 export function richOperation(): Operation {
   return operationSchema.parse({

@@ -22,13 +22,21 @@ interface Standing {
   setupMin: number | null;
   /** Something stands on the ground here that must be packed up before driving on. */
   isUnpacked: boolean;
+  /** No work of the day has begun. */
+  isBeforeFirstWork: boolean;
   waterL: number;
 }
 
 function walk(facts: Facts, ledger: Ledger, roads: RoadBook, day: Day): void {
   const { activities } = day.crewDay;
   const homeId = day.crew?.baseId ?? placeBefore(activities) ?? "";
-  const standing: Standing = { placeId: homeId, setupMin: null, isUnpacked: false, waterL: day.tender?.waterL ?? 0 };
+  const standing: Standing = {
+    placeId: homeId,
+    setupMin: null,
+    isUnpacked: false,
+    isBeforeFirstWork: true,
+    waterL: day.tender?.waterL ?? 0,
+  };
   const stopOfWork = new Map(facts.stops.filter((stop) => stop.day === day).map((stop) => [stop.work, stop]));
   const gear = createGearMemory(ledger, day);
 
@@ -51,7 +59,7 @@ function walk(facts: Facts, ledger: Ledger, roads: RoadBook, day: Day): void {
         break;
       case "packup":
         expectPlace(ledger, day, standing, activity.place, `packs up at ${activity.place}`);
-        if (activity.endMin - activity.startMin >= greatest(day, "packupMin")) standing.isUnpacked = false;
+        if (activity.endMin - activity.startMin >= packupMinOf(day)) standing.isUnpacked = false;
         standing.setupMin = null;
         break;
       case "refill":
@@ -66,8 +74,9 @@ function walk(facts: Facts, ledger: Ledger, roads: RoadBook, day: Day): void {
         break;
       case "work": {
         const stop = stopOfWork.get(activity);
+        if (stop !== undefined) checkStanding(ledger, stop, standing);
+        standing.isBeforeFirstWork = false;
         if (stop === undefined) break;
-        checkStanding(ledger, stop, standing);
         gear.work(stop);
         if (stop.mix.method === "liquid") {
           takeWater(ledger, day, standing, stop.block.areaHa * stop.mix.ratePerHa, `block ${stop.block.id}`);
@@ -94,8 +103,16 @@ function placeBefore(activities: readonly Activity[]): string | undefined {
   return undefined;
 }
 
-function greatest(day: Day, measure: "setupMin" | "packupMin"): number {
-  return Math.max(0, ...distinctTypes(day).map((type) => type[measure]));
+function packupMinOf(day: Day): number {
+  return Math.max(0, ...distinctTypes(day).map((type) => type.packupMin));
+}
+
+/** Every aircraft is calibrated in the set-up before the first work. */
+function setupMinOf(day: Day, isBeforeFirstWork: boolean): number {
+  return Math.max(
+    0,
+    ...distinctTypes(day).map((type) => type.setupMin + (isBeforeFirstWork ? type.calibrationMin : 0)),
+  );
 }
 
 function checkContiguous(ledger: Ledger, day: Day): void {
@@ -138,7 +155,7 @@ function checkDrive(
 ): void {
   expectPlace(ledger, day, standing, drive.from, `drives from ${drive.from}`);
   if (facts.places.get(standing.placeId)?.kind === "pad") {
-    const neededMin = greatest(day, "packupMin");
+    const neededMin = packupMinOf(day);
     ledger.expect("packup", !standing.isUnpacked || neededMin === 0, day.subject, () => ({
       sentence: `crew ${day.crewDay.crewId} leaves ${standing.placeId} without ${neededMin} min of packing up`,
       allowed: neededMin,
@@ -172,8 +189,8 @@ function checkStanding(ledger: Ledger, stop: Stop, standing: Standing): void {
     actual: standing.placeId,
     allowed: padPlace,
   }));
-  const neededMin = greatest(day, "setupMin");
-  ledger.expect("setup", (standing.setupMin ?? 0) >= neededMin, subject, () => ({
+  const neededMin = setupMinOf(day, standing.isBeforeFirstWork);
+  ledger.expect("setup", (standing.setupMin ?? 0) >= neededMin - rounding, subject, () => ({
     sentence: `block ${block.id} is worked after ${standing.setupMin ?? 0} min of setting up, ${neededMin} min are needed`,
     actual: standing.setupMin ?? 0,
     allowed: neededMin,

@@ -50,12 +50,12 @@ export function createGearMemory(ledger: Ledger, day: Day): GearMemory {
   };
 
   const checkMethodChange = (stop: Stop) => {
-    const neededMin = Math.max(0, ...distinctTypes(day).map((type) => type.methodChangeMin));
+    const neededMin = Math.max(0, ...distinctTypes(day).map((type) => type.methodChangeMin + type.calibrationMin));
     const longestMin = Math.max(
       0,
       ...changes.filter((one) => one.to === stop.mix.method).map((one) => one.endMin - one.startMin),
     );
-    ledger.expect("methodChange", longestMin >= neededMin, stop.subject, () => ({
+    ledger.expect("methodChange", longestMin >= neededMin - rounding, stop.subject, () => ({
       sentence: `block ${stop.block.id} changes to ${stop.mix.method} in ${longestMin} min, ${neededMin} min are needed`,
       actual: longestMin,
       allowed: neededMin,

@@ -1,4 +1,5 @@
 import type { AircraftType, Crew, Person } from "../../model/fleet.ts";
+import { checkBatteryStock } from "./batteryStock.ts";
 import { type Day, distinctTypes, type Facts, overlap, type Stop } from "./facts.ts";
 import { type Ledger, rounding, type Subject } from "./report.ts";
 
@@ -125,28 +126,6 @@ function canShareOut(crew: Crew, types: readonly AircraftType[], licenceClasses:
       return true;
     });
   return types.every((_, aircraft) => seatFound(aircraft, new Set()));
-}
-
-function checkBatteryStock({ operation, days }: Facts, ledger: Ledger): void {
-  const used = new Map<string, { sets: number; baseId: string; typeId: string; date: string }>();
-  for (const { crew, crewDay } of days) {
-    if (crew === undefined) continue;
-    for (const { aircraftTypeId, sets } of crewDay.outfit.batterySets) {
-      const key = `${crew.baseId} ${aircraftTypeId} ${crewDay.date}`;
-      const before = used.get(key)?.sets ?? 0;
-      used.set(key, { sets: before + sets, baseId: crew.baseId, typeId: aircraftTypeId, date: crewDay.date });
-    }
-  }
-  for (const { sets, baseId, typeId, date } of used.values()) {
-    const stock = operation.fleet.batteryStocks
-      .filter((entry) => entry.baseId === baseId && entry.aircraftTypeId === typeId)
-      .reduce((sum, entry) => sum + entry.sets, 0);
-    ledger.expect("batteryStock", sets <= stock, { date }, () => ({
-      sentence: `${sets} battery sets of type ${typeId} are out from base ${baseId} on ${date}, it has ${stock}`,
-      actual: sets,
-      allowed: stock,
-    }));
-  }
 }
 
 function checkOneCrewAtATime({ days }: Facts, ledger: Ledger): void {

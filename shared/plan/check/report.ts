@@ -41,6 +41,7 @@ export const ruleNames = [
   "blockOverlap",
   "orderSplit",
   // how long
+  "heading",
   "workMinutes",
   "workDetail",
   "batteryEnergy",

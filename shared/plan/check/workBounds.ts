@@ -1,6 +1,6 @@
 import { areaM2 } from "../../geo/area.ts";
 import { distanceToShapeM } from "../../geo/distance.ts";
-import type { AreaXY, PointXY } from "../../geo/plane.ts";
+import type { AreaXY } from "../../geo/plane.ts";
 import { minutesPerHour } from "../../model/calendar.ts";
 import type { AircraftType } from "../../model/fleet.ts";
 import { secondsPerMinute } from "../../units/units.ts";
@@ -8,6 +8,7 @@ import type { WorkDetail } from "../plan.ts";
 import type { Facts, Stop } from "./facts.ts";
 import { type Gear, gearOf } from "./flow.ts";
 import { setsOf, workingBays } from "./outfit.ts";
+import { checkHeading, type Headland, widthToCoverM } from "./passes.ts";
 import { type Ledger, rounding, shown } from "./report.ts";
 import type { Terrain } from "./terrain.ts";
 
@@ -21,12 +22,14 @@ const agreeShare = 0.005;
  * the outfit has, and leaves out what depends on how the work is organised.
  */
 export function checkWorkBounds(facts: Facts, ledger: Ledger, terrain: Terrain): void {
+  const { headlandM } = facts.operation.settings.fieldwork;
   for (const stop of facts.stops) {
+    checkHeading(ledger, stop);
     const best = bestOf(stop);
     if (best === undefined) continue;
     const ground = groundOf(terrain, stop);
     checkAgreement(ledger, stop);
-    checkPasses(ledger, stop, best, ground);
+    checkPasses(ledger, stop, best, ground, { widthM: headlandM, field: terrain.field(stop.mix).area });
     checkLoads(ledger, stop, best);
     checkTimes(ledger, stop, best, ground);
     checkMinutes(ledger, stop, best, ground);
@@ -36,7 +39,8 @@ export function checkWorkBounds(facts: Facts, ledger: Ledger, terrain: Terrain):
 
 /** The best figures of the outfit's aircraft. */
 interface Best {
-  readonly swathM: number;
+  /** What a swath covers of the map. */
+  readonly mapSwathM: number;
   readonly speedMps: number;
   readonly speedMinMps: number;
   readonly flowMaxPerMin: number;
@@ -54,7 +58,7 @@ function bestOf({ day, mix }: Stop): Best | undefined {
   const most = (measure: (gear: Gear) => number) => Math.max(...gears.map(measure));
   const least = (measure: (type: AircraftType) => number) => Math.min(...types.map(measure));
   return {
-    swathM: most((gear) => gear.swathM),
+    mapSwathM: most((gear) => gear.swathM) * levelShare(mix.field.properties.slopePct),
     speedMps: most((gear) => gear.speedMps),
     speedMinMps: Math.min(...gears.map((gear) => gear.speedMinMps)),
     flowMaxPerMin: most((gear) => gear.flowMaxPerMin),
@@ -64,6 +68,11 @@ function bestOf({ day, mix }: Stop): Best | undefined {
     takeoffLandingS: least((type) => type.takeoffLandingS),
     loadS: least((type) => type.loadS),
   };
+}
+
+/** How long a line down the slope is on the map. */
+function levelShare(slopePct: number): number {
+  return Math.cos(Math.atan(slopePct / 100));
 }
 
 interface BlockGround {
@@ -118,32 +127,15 @@ function checkAgreement(ledger: Ledger, stop: Stop): void {
   expectDetail(ledger, stop, isRate, "work rate in ha/h", detail.rateHaPerHour, leastRate);
 }
 
-function checkPasses(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround): void {
+function checkPasses(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround, headland: Headland): void {
   const { detail } = stop.work;
   const passM = detail.passKm * 1000;
-  const neededM = (coveredShare * ground.areaM2) / best.swathM;
+  const neededM = (coveredShare * ground.areaM2) / best.mapSwathM;
   expectDetail(ledger, stop, passM >= neededM - rounding, "metres of passes", passM, neededM);
-  const acrossM = widthAcrossM(ground.area, detail.headingDeg);
+  const acrossM = widthToCoverM(ground.area, detail.headingDeg, best.mapSwathM, headland);
   // The last strip may lie over the edge for the most part and be left out.
-  const neededPasses = (coveredShare * acrossM) / best.swathM - 1;
+  const neededPasses = (coveredShare * acrossM) / best.mapSwathM - 1;
   expectDetail(ledger, stop, detail.passes >= neededPasses, "number of passes", detail.passes, neededPasses);
-}
-
-/** How much of a line across the passes the ground covers, seen along the passes. */
-function widthAcrossM(area: AreaXY, headingDeg: number): number {
-  const headingRad = (headingDeg * Math.PI) / 180;
-  const across = ([xM, yM]: PointXY) => xM * Math.cos(headingRad) - yM * Math.sin(headingRad);
-  const spans = area
-    .map((polygon) => polygon[0]!.map(across))
-    .map((offsets) => ({ fromM: Math.min(...offsets), toM: Math.max(...offsets) }))
-    .sort((a, b) => a.fromM - b.fromM);
-  let coveredM = 0;
-  let atM = Number.NEGATIVE_INFINITY;
-  for (const { fromM, toM } of spans) {
-    coveredM += Math.max(0, toM - Math.max(fromM, atM));
-    atM = Math.max(atM, toM);
-  }
-  return coveredM;
 }
 
 function checkLoads(ledger: Ledger, stop: Stop, best: Best): void {
@@ -218,12 +210,12 @@ function checkMinutes(ledger: Ledger, stop: Stop, best: Best, ground: BlockGroun
 
   least("the flights and loads that it lists", (airMin(detail) + detail.groundMin) / aircraft);
   const loads = Math.ceil((amount * (1 - agreeShare)) / best.fullLoad);
-  const sprayMin = (coveredShare * ground.areaM2) / best.swathM / best.speedMps / secondsPerMinute;
+  const sprayMin = (coveredShare * ground.areaM2) / best.mapSwathM / best.speedMps / secondsPerMinute;
   const sortiesMin = ferryMinLeast(loads, best, ground) + (loads * best.takeoffLandingS) / secondsPerMinute;
   least("its ground and loads", (sprayMin + sortiesMin + groundMinLeast(stop, loads, best)) / aircraft);
   if (mix.method === "granular" || day.tender === undefined) return;
-  // One tender's pump fills one load after the other.
-  least("the loads at the pump", amount / day.tender.pumpLPerMin);
+  // A loading point fills one load after the other.
+  least("the loads at the pump", amount / (day.tender.pumpLPerMin * day.tender.loadingPoints));
   // A load in every aircraft and one more may be made up beforehand.
   const toMixL = Math.max(0, amount - (aircraft + 1) * best.fullLoad);
   least("the mixing", toMixL / day.tender.mixLPerMin);

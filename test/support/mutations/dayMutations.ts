@@ -41,6 +41,20 @@ function greatest(
   return Math.max(...typesOf(draft, crewDay).map((type) => type[measure]));
 }
 
+/** Minutes of the greatest measure, and of the greatest of measure and calibration together. */
+function withCalibration(draft: Draft, found: SomeActivity, measure: "setupMin" | "methodChangeMin") {
+  return {
+    withoutMin: Math.ceil(greatest(draft, found, measure)),
+    neededMin: Math.max(...typesOf(draft, found.crewDay).map((type) => type[measure] + type.calibrationMin)),
+  };
+}
+
+/** The set-up that the first work of the day follows. */
+function isFirstSetup({ crewDay: { activities }, index }: SomeActivity): boolean {
+  const firstWork = activities.findIndex(({ kind }) => kind === "work");
+  return index < firstWork && activities.slice(index + 1, firstWork).every(({ kind }) => kind !== "setup");
+}
+
 /** Another place of the operation. */
 function otherPlace(draft: Draft, id: string): string {
   const { bases, waterPoints } = draft.operation.settings;
@@ -163,6 +177,17 @@ export const dayMutations: readonly Mutation[] = [
     pick(draft, typesOf(draft, found.crewDay))!.setupMin = lasts(found) + 1;
     return true;
   }),
+  onActivity("setup", "set up for the first work without calibration", "setup", (draft, found) => {
+    const { withoutMin, neededMin } = withCalibration(draft, found, "setupMin");
+    if (!isFirstSetup(found) || withoutMin >= neededMin) return false;
+    shorten(found, withoutMin);
+    return true;
+  }),
+  onActivity("setup", "an aircraft that takes longer to calibrate", "setup", (draft, found) => {
+    const type = pick(draft, typesOf(draft, found.crewDay))!;
+    type.calibrationMin = Math.max(0, lasts(found) - type.setupMin) + 1;
+    return isFirstSetup(found);
+  }),
   onActivity("packup", "no packing up", "packup", (draft, found) => {
     if (greatest(draft, found, "packupMin") <= 0) return false;
     replaceByWait(found);
@@ -232,6 +257,17 @@ export const dayMutations: readonly Mutation[] = [
   }),
   onActivity("methodChange", "an aircraft that takes longer", "methodChange", (draft, found) => {
     pick(draft, typesOf(draft, found.crewDay))!.methodChangeMin = lasts(found) + 1;
+    return true;
+  }),
+  onActivity("methodChange", "changed without calibration", "methodChange", (draft, found) => {
+    const { withoutMin, neededMin } = withCalibration(draft, found, "methodChangeMin");
+    if (withoutMin >= neededMin) return false;
+    shorten(found, withoutMin);
+    return true;
+  }),
+  onActivity("methodChange", "an aircraft that takes longer to calibrate", "methodChange", (draft, found) => {
+    const type = pick(draft, typesOf(draft, found.crewDay))!;
+    type.calibrationMin = Math.max(0, lasts(found) - type.methodChangeMin) + 1;
     return true;
   }),
   mutation("water", "more carrier than the tender holds", (draft) => {

@@ -36,6 +36,26 @@ function batteryDay(draft: Draft) {
   return pick(draft, found);
 }
 
+/** The base of a battery crew-day, its stock of the type, what all its sets take and how long its shortest night is. */
+function nightOf(draft: Draft, { crewDay, type }: NonNullable<ReturnType<typeof batteryDay>>) {
+  const { fleet } = draft.operation;
+  const { baseId } = crewOf(draft, crewDay);
+  const stocks = fleet.batteryStocks.filter((stock) => stock.baseId === baseId);
+  const kwh = stocks.map(({ aircraftTypeId, sets }) => {
+    const { power } = fleet.aircraftTypes.find((one) => one.id === aircraftTypeId)!;
+    return power.source === "battery" ? (sets * power.chargeKw * power.chargeMin) / 60 : 0;
+  });
+  const nights = fleet.crews
+    .filter((crew) => crew.baseId === baseId)
+    .map((crew) => Math.max(crew.restMinHours, 24 - crew.dutyMaxHoursPerDay));
+  return {
+    baseId,
+    stock: stocks.find((stock) => stock.aircraftTypeId === type.id)!.sets,
+    neededKwh: kwh.reduce((sum, one) => sum + one, 0),
+    nightHours: Math.min(...nights),
+  };
+}
+
 /** Two crew-days of different crews that overlap in time. */
 function overlappingDays(draft: Draft): [CrewDay, CrewDay] | undefined {
   const { crewDays } = draft.plan;
@@ -166,6 +186,43 @@ export const outfitMutations: readonly Mutation[] = [
     const found = batteryDay(draft);
     if (found === undefined) return false;
     pick(draft, found.crewDay.outfit.batterySets)!.sets += 1000;
+    return true;
+  }),
+  mutation("batteryStock", "a set more than the night charges", (draft) => {
+    const found = batteryDay(draft);
+    if (found === undefined) return false;
+    const { baseId, stock, neededKwh, nightHours } = nightOf(draft, found);
+    const { mainsKw } = draft.operation.settings.bases.find((one) => one.id === baseId)!;
+    const charged = Math.floor(stock * ((mainsKw * nightHours) / neededKwh));
+    const entry = found.crewDay.outfit.batterySets.find((one) => one.aircraftTypeId === found.type.id)!;
+    entry.sets = charged + 1;
+    return charged < stock;
+  }),
+  mutation("batteryStock", "mains too weak by half a set", (draft) => {
+    const found = batteryDay(draft);
+    if (found === undefined) return false;
+    const { baseId, stock, neededKwh, nightHours } = nightOf(draft, found);
+    const { sets } = found.crewDay.outfit.batterySets.find((one) => one.aircraftTypeId === found.type.id)!;
+    const base = draft.operation.settings.bases.find((one) => one.id === baseId)!;
+    base.mainsKw = ((sets - 0.5) / stock) * (neededKwh / nightHours);
+    return true;
+  }),
+  mutation("batteryStock", "chargers that hardly give power at night", (draft) => {
+    const found = batteryDay(draft);
+    if (found === undefined) return false;
+    const { baseId } = nightOf(draft, found);
+    for (const charger of draft.operation.fleet.chargers) if (charger.baseId === baseId) charger.kw = 0.001;
+    return true;
+  }),
+  mutation("batteryStock", "a crew that is out nearly all day and hardly rests", (draft) => {
+    const found = batteryDay(draft);
+    if (found === undefined) return false;
+    const crew = pick(
+      draft,
+      draft.operation.fleet.crews.filter((one) => one.baseId === crewOf(draft, found.crewDay).baseId),
+    )!;
+    crew.dutyMaxHoursPerDay = 23.999;
+    crew.restMinHours = 0.001;
     return true;
   }),
   mutation("oneCrewAtATime", "one tender with two crews", (draft) => {

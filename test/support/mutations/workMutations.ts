@@ -1,5 +1,5 @@
 import type { WorkDetail } from "../../../shared/plan/plan.ts";
-import { type Draft, type DraftStop, type Mutation, onStop } from "./mutation.ts";
+import { type Draft, type DraftStop, type Mutation, mutation, onStop, pick, pickInt, stopsOf } from "./mutation.ts";
 
 /** A figure of the work's detail made larger or smaller. */
 function onDetail(name: string, change: (detail: WorkDetail, stop: DraftStop, draft: Draft) => boolean): Mutation {
@@ -20,6 +20,26 @@ function workFaster({ crewDay, work, block }: DraftStop, minutes: number): void 
 }
 
 export const workMutations: readonly Mutation[] = [
+  mutation("heading", "flown 30 degrees off what is prescribed", (draft) => {
+    const stop = pick(
+      draft,
+      stopsOf(draft).filter(({ order, field }) => (order.headingDeg ?? field.headingDeg) !== undefined),
+    );
+    if (stop === undefined) return false;
+    const { detail } = stop.work;
+    detail.headingDeg = (detail.headingDeg + 30) % 180;
+    return true;
+  }),
+  onStop("heading", "rows that run another way", (draft, { order, field, work }) => {
+    delete order.headingDeg;
+    field.headingDeg = (work.detail.headingDeg + pickInt(draft, 1, 179)) % 360;
+    return true;
+  }),
+  onStop("heading", "along the field's rows, not the order's heading", (draft, { order, field, work }) => {
+    field.headingDeg = work.detail.headingDeg;
+    order.headingDeg = (work.detail.headingDeg + pickInt(draft, 1, 179) + 180) % 360;
+    return true;
+  }),
   onStop("workMinutes", "less time than its flights and loads", (draft, stop) => {
     const { detail } = stop.work;
     const leastMin = (airMin(detail) + detail.groundMin) / stop.crewDay.outfit.aircraftIds.length;
@@ -42,8 +62,17 @@ export const workMutations: readonly Mutation[] = [
   onStop("workMinutes", "a pump that takes longer", (draft, stop) => {
     if (stop.order.carrierLPerHa === undefined) return false;
     const tender = draft.operation.fleet.tenders.find((one) => one.id === stop.crewDay.outfit.tenderId)!;
-    tender.pumpLPerMin = (stop.work.detail.amount / (stop.work.endMin - stop.work.startMin)) * 0.95;
+    const lPerMin = (stop.work.detail.amount / (stop.work.endMin - stop.work.startMin)) * 0.95;
+    tender.pumpLPerMin = lPerMin / tender.loadingPoints;
     return true;
+  }),
+  onStop("workMinutes", "one loading point for the work of several", (draft, stop) => {
+    if (stop.order.carrierLPerHa === undefined) return false;
+    const tender = draft.operation.fleet.tenders.find((one) => one.id === stop.crewDay.outfit.tenderId)!;
+    const points = tender.loadingPoints;
+    tender.pumpLPerMin = ((stop.work.detail.amount / (stop.work.endMin - stop.work.startMin)) * 1.05) / points;
+    tender.loadingPoints = 1;
+    return points > 1;
   }),
   onDetail("amount", (detail, _, draft) => {
     detail.amount *= 1.02 + draft.random();
@@ -86,6 +115,20 @@ export const workMutations: readonly Mutation[] = [
     if (detail.passes < 8) return false;
     detail.passes = Math.floor(detail.passes / 3);
     return true;
+  }),
+  onDetail("fewer passes and laps", (detail, stop, draft) => {
+    const swathsM = stop.types.map((type) => (type.liquid ?? type.granular)!.swathM);
+    draft.operation.settings.fieldwork.headlandM = Math.min(...swathsM) * draft.random();
+    if (detail.passes < 16) return false;
+    detail.passes = Math.floor(detail.passes / 4);
+    return true;
+  }),
+  onDetail("passes of level ground on a slope", (detail, { block, field, types, order }) => {
+    const gears = types.map((type) => (order.carrierLPerHa === undefined ? type.granular! : type.liquid!));
+    const levelM = (block.areaHa * 10_000) / Math.max(...gears.map((gear) => gear.swathM));
+    field.slopePct = 100;
+    // At 45 degrees 0.98 / cos(45 degrees) = 1.39 times the metres of level ground are asked for.
+    return detail.passKm * 1000 < 1.3 * levelM;
   }),
   onDetail("faster than it can spray", (detail, stop) => {
     const speedsMps = stop.types.map((type) =>

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { addDays, createCalendar } from "../../../../shared/model/calendar.ts";
-import type { SensitiveId } from "../../../../shared/model/quantities.ts";
+import type { AircraftType } from "../../../../shared/model/fleet.ts";
+import type { AircraftTypeId, SensitiveId } from "../../../../shared/model/quantities.ts";
 import type { WeatherStep } from "../../../../shared/model/weather.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import {
@@ -123,9 +124,9 @@ const stopCases: Record<string, (draft: Draft, stop: DraftStop) => void> = {
         ? { from: addDays(date, -9), to: addDays(date, -1) }
         : { from: addDays(date, 1), to: addDays(date, 9) };
   },
-  "slope at the aircraft's limit": (_, { field, types }) => {
-    if (workedAgain.includes(field.id)) return;
-    field.slopePct = Math.min(...types.map((type) => type.slopeMaxPct));
+  "passes half a degree off the order's heading, one way or the other": (_, { order, field, work }) => {
+    field.headingDeg = 0;
+    order.headingDeg = work.detail.headingDeg + (work.padId === "P1" ? 0.5 : 179.5);
   },
   "rate at both of the label's": (_, { order, products, field }) => {
     if (workedAgain.includes(field.id)) return;
@@ -137,8 +138,46 @@ const stopCases: Record<string, (draft: Draft, stop: DraftStop) => void> = {
   },
 };
 
+/** Another type for crew K1's second aircraft on its first day. */
+function withOtherType(draft: Draft, figures: Partial<AircraftType>): void {
+  const { aircraftTypes, aircraft, batteryStocks, crews } = draft.operation.fleet;
+  const small = aircraftTypes.find((type) => type.id === "SMALL")!;
+  const other = { ...small, id: "OTHER" as AircraftTypeId, ...figures };
+  aircraftTypes.push(other);
+  aircraft.find((one) => one.id === "A2")!.typeId = other.id;
+  const stock = batteryStocks.find((one) => one.baseId === "B1")!;
+  stock.sets = 6;
+  draft.operation.settings.bases[0]!.mainsKw = 30;
+  batteryStocks.push({ ...stock, aircraftTypeId: other.id, sets: 4 });
+  for (const person of crews.flatMap((crew) => crew.people)) person.ratings.push(other.id);
+  const { outfit } = draft.plan.crewDays[0]!;
+  outfit.batterySets = [small, other].map(({ id }) => ({ aircraftTypeId: id, sets: id === other.id ? 3 : 4 }));
+}
+
 /** Each brings every crew-day to the very edge of a rule. */
 const dayCases: Record<string, (draft: Draft) => void> = {
+  "slope at the aircraft's limit": (draft) => {
+    for (const type of draft.operation.fleet.aircraftTypes) {
+      const slopes = stopsOf(draft).flatMap(({ types, field }) => (types.includes(type) ? [field.slopePct] : []));
+      type.slopeMaxPct = Math.max(...slopes);
+    }
+  },
+  "an aircraft that is set up and changed sooner and takes longer to calibrate": (draft) => {
+    // SMALL: 10 min + 4 min to set up, 15 min + 4 min to change; not its minutes and the other's calibration together.
+    withOtherType(draft, { setupMin: 4, methodChangeMin: 9, calibrationMin: 10 });
+  },
+  "nights that charge exactly the sets that are out": (draft) => {
+    // 1.5 kWh a set. B1: 8 of 10 in 12 h. B2: 4 of 4 in 14 h, the longer of 11 h of rest and 24 h less 10 h of duty.
+    const [b1, b2] = draft.operation.settings.bases;
+    b1!.mainsKw = (8 * 1.5) / 12;
+    b2!.mainsKw = (4 * 1.5) / 14;
+  },
+  "chargers that charge exactly the sets that are out in the shortest night of a base": (draft) => {
+    draft.operation.settings.bases[0]!.mainsKw = 30;
+    // Crew K2 is back after 23 h 20 min at the latest: 18 kW x 40 min are 12 kWh, 8 of 10 sets.
+    const crew = draft.operation.fleet.crews.find(({ id }) => id === "K2")!;
+    Object.assign(crew, { dutyMaxHoursPerDay: 24 - 2 / 3, restMinHours: 0.5 });
+  },
   "a little less than rain in half hours, if it went on for the hour": (draft) => {
     draft.operation.weather = draft.operation.weather.flatMap((step) =>
       [0, 30].map((afterMin) => ({
