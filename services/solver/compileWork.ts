@@ -1,7 +1,7 @@
-import { gearOf } from "../../shared/fieldwork/flow.ts";
+import { type Gear, gearOf } from "../../shared/fieldwork/flow.ts";
 import { flyingRules } from "../../shared/fieldwork/flyingRules.ts";
 import { type Ground, prepareGround } from "../../shared/fieldwork/ground.ts";
-import { turnCostM, type WorkOutcome, workingBays, workTimeOn } from "../../shared/fieldwork/workTime.ts";
+import { motionOf, type WorkOutcome, workingBays, workTimeOn } from "../../shared/fieldwork/workTime.ts";
 import type { AreaXY, PointXY } from "../../shared/geo/plane.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Equipment, Kit, KitOption, Problem, ProblemOrder, Signature, Signatures, WorkTable } from "./problem.ts";
@@ -56,14 +56,15 @@ export function createWorkTable(
   const placeOf: Int32Array[] = [];
   const setsUsedOf: Float64Array[] = [];
 
-  const groundOf = (index: number, { type, option }: Signature, swathM: number, speedMaxMps: number): Ground => {
+  const groundOf = (index: number, { type, option }: Signature, gear: Gear): Ground => {
     const at = index * operation.fleet.aircraftTypes.length + option.type;
     const { area, order } = grounds[index]!;
-    prepared[at] ??= prepareGround(area, padsOf(operation, order), {
-      ...flyingRules(operation, order.order),
-      swathM,
-      turnCostM: turnCostM(type, { speedMaxMps }),
-    });
+    prepared[at] ??= prepareGround(
+      area,
+      padsOf(operation, order),
+      motionOf(type, gear),
+      flyingRules(operation, order.order),
+    );
     return prepared[at];
   };
   const outcome = (index: number, signature: number): WorkOutcome => {
@@ -72,7 +73,7 @@ export function createWorkTable(
     const method = order.liquid ? "liquid" : "granular";
     const gear = gearOf(kit.type, method, order.densityKgPerL);
     if (gear === undefined) return { ok: false, limit: "method", actual: method, allowed: [] };
-    return workTimeOn(groundOf(index, kit, gear.swathM, gear.speedMaxMps), {
+    return workTimeOn(groundOf(index, kit, gear), {
       method,
       ratePerHa: order.ratePerHa,
       densityKgPerL: order.densityKgPerL,

@@ -1,13 +1,20 @@
 import { secondsPerMinute } from "../units/units.ts";
 
+/** Time in the air beside the passes: ferries, turns, taking off and landing. By the number of loads that a block is shared out over. */
+export interface Beside {
+  /** Of each sortie, in the order flown, seconds. */
+  eachS(loads: number): Float64Array;
+  /** Of all of them. */
+  sumS(loads: number): number;
+  /** No more than that; does not fall with the loads. */
+  leastSumS(loads: number): number;
+}
+
 /** What a block asks of an outfit. Sums are over the whole block. */
 export interface CycleDemand {
-  /** Seconds in the air of each sortie, when the block is shared out over so many loads. */
-  airS(loads: number): Float64Array;
-  /** What all sorties are in the air together. */
-  airSumS(loads: number): number;
-  /** No more than that; does not fall with the loads. */
-  leastAirSumS(loads: number): number;
+  readonly beside: Beside;
+  /** On the passes; every sortie has an even share. */
+  readonly sprayS: number;
   /** Of every load: coupling and checks. */
   readonly perLoadS: number;
   readonly pumpS: number;
@@ -75,7 +82,8 @@ const setSlackS = 1e-6;
  */
 export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet }: Share): CycleTime {
   const { battery, changeS, loadingPoints, airMaxS } = demand;
-  const airS = demand.airS(loads);
+  const besideS = demand.beside.eachS(loads);
+  const sprayS = demand.sprayS / loads;
   const loadS = demand.perLoadS + demand.pumpS / loads;
   const mixS = demand.mixS / loads;
   const landS = new Float64Array(loads);
@@ -122,8 +130,9 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
     lastStartS = startS;
     if (load >= aircraft) waitS[mixedS > pointS ? "mixing" : "loading"] += startS - readyS;
     loadedS[load] = startS + loadS;
-    landS[load] = startS + loadS + airS[load]!;
-    flownS[craft]! += airS[load]!;
+    const airS = besideS[load]! + sprayS;
+    landS[load] = startS + loadS + airS;
+    flownS[craft]! += airS;
     if (flownS[craft]! > airMaxS + setSlackS) return never;
     lastS = Math.max(lastS, landS[load]!);
   }
@@ -143,24 +152,28 @@ export function bottleneckOf({ waitS, totalS }: CycleTime, { aircraft }: Pick<Sh
 }
 
 /**
- * A time in closed form that the play never beats, `airSumS` being what the sorties are in the air together: no share of the
+ * A time in closed form that the play never beats, `besideSumS` being what the sorties take beside the passes: no share of the
  * work runs faster than the station that it keeps busiest (asymptotic bounds of a closed system: Lazowska et al.,
- * Quantitative System Performance, 1984, chapter 5). With `leastAirSumS` it does not fall with the loads.
+ * Quantitative System Performance, 1984, chapter 5). With the least of such sums it does not fall with the loads.
  */
 export function leastCycleS(
-  { perLoadS, pumpS, mixS, loadingPoints, changeS, battery }: CycleDemand,
+  { sprayS, perLoadS, pumpS, mixS, loadingPoints, changeS, battery }: CycleDemand,
   { aircraft, loads, sortiesPerSet }: Share,
-  airSumS: number,
+  besideSumS: number,
 ): number {
   const loadingS = loads * perLoadS + pumpS;
-  const rounds = loads / aircraft;
-  const aircraftS = (airSumS + loadingS + aircraft * Math.max(0, rounds / sortiesPerSet - 1) * changeS) / aircraft;
+  const workS = sprayS + besideSumS + loadingS;
+  const changesLeast = Math.max(0, loads / sortiesPerSet - aircraft);
+  const aircraftS = (workS + changesLeast * changeS) / aircraft;
+  let batteriesS = 0;
   let chargersS = 0;
   if (battery !== undefined) {
-    const uses = Math.max(aircraft, loads / sortiesPerSet);
-    chargersS = (Math.max(0, uses - battery.sets) * battery.chargeS) / battery.bays;
+    const { sets, bays, chargeS } = battery;
+    const chargesLeast = Math.max(0, loads / sortiesPerSet - sets);
+    batteriesS = (workS + chargesLeast * (chargeS + changeS)) / sets;
+    chargersS = (chargesLeast * chargeS) / bays;
   }
-  return Math.max(aircraftS, loadingS / loadingPoints, mixS, chargersS);
+  return Math.max(aircraftS, loadingS / loadingPoints, mixS, batteriesS, chargersS);
 }
 
 /** Our choice: rounding in the last digits does not cost a minute. */

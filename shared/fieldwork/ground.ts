@@ -2,32 +2,41 @@ import { areaM2 } from "../geo/area.ts";
 import { distanceM } from "../geo/distance.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
 import { haFromM2 } from "../units/units.ts";
+import type { Beside } from "./cycle.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
 import { remember } from "./remember.ts";
 import { createPadPath, type SortieSums, type Sorties } from "./sorties.ts";
 import { bestSwathPlan, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
-/** What ground and gear make of a block, whatever the rate. */
-export interface GroundRules extends Omit<SwathRules, "swathM"> {
+/** What a type of aircraft makes of a block, whatever the rate. */
+export interface Motion {
   /** Of the gear, along the ground. */
   readonly swathM: number;
+  /** On the passes, at most. */
+  readonly speedMaxMps: number;
+  readonly turnS: number;
+  readonly ferrySpeedMps: number;
+  readonly takeoffLandingS: number;
+}
+
+/** How the ground is to be flown, whatever flies it. */
+export interface GroundRules extends Omit<SwathRules, "swathM" | "turnCostM"> {
   readonly slopePct: number;
 }
 
 /** The work as it is seen from one pad. */
 export interface PadGround {
-  readonly nearestM: number;
   readonly farthestM: number;
-  /** The block shared out evenly over so many loads, flown one after the other along the passes. Kept once found. */
-  sorties(loads: number): Sorties;
+  /** Kept once found. */
+  readonly beside: Beside;
+  /** What there is of ways and turns, when the block is shared out evenly over so many loads. */
   sums(loads: number): SortieSums;
 }
 
 /** All that the time of a block takes from the map. Costly to make; good for every rate, outfit and tender. */
 export interface Ground {
   readonly areaHa: number;
-  /** Of the gear, before the slope shortens it on the map. */
-  readonly swathM: number;
+  readonly motion: Motion;
   readonly swathPlan: SwathPlan;
   /** In the order of the pads. */
   readonly pads: readonly PadGround[];
@@ -41,16 +50,23 @@ export function swathOnMapM(swathM: number, slopePct: number): number {
   return swathM * Math.cos(Math.atan(slopePct / 100));
 }
 
-export function prepareGround(area: AreaXY, pads: readonly PointXY[], rules: GroundRules): Ground {
+export function prepareGround(
+  area: AreaXY,
+  pads: readonly PointXY[],
+  motion: Motion,
+  { slopePct, ...rules }: GroundRules,
+): Ground {
   if (pads.length === 0) throw new RangeError("a field has at least one pad");
-  const onMapM = swathOnMapM(rules.swathM, rules.slopePct);
-  const swathPlan = bestSwathPlan(area, { ...rules, swathM: onMapM });
-  const paths = [swathPlan.legs, ...otherStart(swathPlan.legs, onMapM)];
+  const swathM = swathOnMapM(motion.swathM, slopePct);
+  // The same for every rate, so that grounds can be shared.
+  const turnCostM = motion.turnS * motion.speedMaxMps;
+  const swathPlan = bestSwathPlan(area, { ...rules, swathM, turnCostM });
+  const paths = [swathPlan.legs, ...otherStart(swathPlan.legs, swathM)];
   return {
     areaHa: haFromM2(areaM2(area)),
-    swathM: rules.swathM,
+    motion,
     swathPlan,
-    pads: pads.map((pad) => padGround(pad, paths, swathPlan.passM)),
+    pads: pads.map((pad) => padGround(pad, paths, swathPlan, motion)),
   };
 }
 
@@ -61,18 +77,42 @@ function otherStart(legs: readonly Leg[], swathM: number): Leg[][] {
   return isForthAndBack ? [pathOf(legs.map(flipped), swathM)] : [];
 }
 
-function padGround(pad: PointXY, paths: readonly (readonly Leg[])[], passM: number): PadGround {
-  const endsM = paths[0]!.flatMap(({ from, to }) => [distanceM(pad, from), distanceM(pad, to)]);
+function padGround(
+  pad: PointXY,
+  paths: readonly (readonly Leg[])[],
+  { passM, turns: turnsAll }: SwathPlan,
+  { turnS, ferrySpeedMps, takeoffLandingS }: Motion,
+): PadGround {
+  const legs = paths[0]!;
   const seen = paths.map((path) => createPadPath(path, passM, pad));
   const best = remember((loads) => {
     const [first, ...others] = seen.map((path) => ({ path, sums: path.sums(loads) }));
     return others.reduce((a, b) => (b.sums.ferryM < a.sums.ferryM ? b : a), first!);
   });
+  // A sortie more saves at most one turn.
+  const leastS = (2 * nearestM(pad, legs)) / ferrySpeedMps + takeoffLandingS;
+  const leastSumS = (loads: number) =>
+    leastS < turnS
+      ? Math.max(loads, turnsAll + 1) * leastS
+      : loads * leastS + Math.max(0, turnsAll - (loads - 1)) * turnS;
   return {
-    nearestM: nearestM(pad, paths[0]!),
-    farthestM: Math.max(...endsM),
+    farthestM: Math.max(...legs.flatMap(({ from, to }) => [distanceM(pad, from), distanceM(pad, to)])),
     sums: (loads) => best(loads).sums,
-    sorties: remember((loads) => farthestFirst(best(loads).path.sorties(loads))),
+    beside: {
+      leastSumS,
+      sumS: (loads) => {
+        const { ferryM, turns, hopM } = best(loads).sums;
+        return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
+      },
+      eachS: remember((loads) => {
+        const { ferryM, turns, hopM } = farthestFirst(best(loads).path.sorties(loads));
+        const eachS = new Float64Array(loads);
+        for (let sortie = 0; sortie < loads; sortie++) {
+          eachS[sortie] = takeoffLandingS + (ferryM[sortie]! + hopM[sortie]!) / ferrySpeedMps + turns[sortie]! * turnS;
+        }
+        return eachS;
+      }),
+    },
   };
 }
 

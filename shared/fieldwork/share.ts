@@ -25,9 +25,10 @@ export function bestShare(
   loadsMin: number,
   loadsWorth: number,
 ): TimedShare | undefined {
+  const { beside } = demand;
   const isFuel = demand.battery === undefined;
   let loadsLasting = loadsMin;
-  while (sortiesOnSet(demand.airS(loadsLasting), 1, 1, demand.airMaxS) === 0) {
+  while (sortiesOnSet(demand, loadsLasting, 1, 1) === 0) {
     if (loadsLasting >= Math.max(loadsMin, loadsWorth)) return undefined;
     loadsLasting++;
   }
@@ -36,15 +37,13 @@ export function bestShare(
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
     for (let loads = loadsLasting; loads <= loadsMost; loads++) {
       const unchanged = { aircraft, loads, sortiesPerSet: loads };
-      const mayBeatWith = (share: Share, airSumS: number) =>
-        best === undefined || mayBeat(wholeMinutes(leastCycleS(demand, share, airSumS)), loads, best);
-      if (!mayBeatWith(unchanged, demand.leastAirSumS(loads))) break;
-      const airSumS = demand.airSumS(loads);
-      if (!mayBeatWith(unchanged, airSumS)) continue;
-      const most = sortiesOnSet(demand.airS(loads), aircraft, Math.ceil(loads / aircraft), demand.airMaxS);
+      if (best !== undefined && !mayBeat(demand, unchanged, beside.leastSumS(loads), best)) break;
+      const besideS = beside.sumS(loads);
+      if (best !== undefined && !mayBeat(demand, unchanged, besideS, best)) continue;
+      const most = sortiesOnSet(demand, loads, aircraft, Math.ceil(loads / aircraft));
       for (let sortiesPerSet = isFuel ? Math.max(1, most) : 1; sortiesPerSet <= most; sortiesPerSet++) {
         const share = { aircraft, loads, sortiesPerSet };
-        if (!mayBeatWith(share, airSumS)) continue;
+        if (best !== undefined && !mayBeat(demand, share, besideS, best)) continue;
         const time = cycleTime(demand, share);
         const minutes = wholeMinutes(time.totalS);
         if (best === undefined || isBetter(minutes, loads, time, best)) best = { share, time, minutes };
@@ -55,25 +54,31 @@ export function bestShare(
 }
 
 /** For how many sorties, up to a most, a set lasts in each of an aircraft's turns; 0 when it does not last for each one. */
-function sortiesOnSet(airS: Float64Array, aircraft: number, atMost: number, airMaxS: number): number {
+function sortiesOnSet(demand: CycleDemand, loads: number, aircraft: number, atMost: number): number {
+  const besideS = demand.beside.eachS(loads);
+  const sprayS = demand.sprayS / loads;
   let most = 0;
-  while (most < atMost && lastsFor(airS, aircraft, most + 1, airMaxS)) most++;
+  while (most < atMost && lastsFor(most + 1)) most++;
   return most;
-}
 
-function lastsFor(airS: Float64Array, aircraft: number, sorties: number, airMaxS: number): boolean {
-  for (let round = 0; round < airS.length; round += aircraft * sorties) {
-    for (let first = round; first < Math.min(airS.length, round + aircraft); first++) {
-      let flownS = 0;
-      for (let k = 0; k < sorties; k++) flownS += airS[first + k * aircraft] ?? 0;
-      if (flownS > airMaxS) return false;
+  function lastsFor(sorties: number): boolean {
+    for (let round = 0; round < loads; round += aircraft * sorties) {
+      const last = Math.min(loads, round + aircraft);
+      for (let first = round; first < last; first++) {
+        let flownS = 0;
+        for (let load = first; load < loads && load < round + aircraft * sorties; load += aircraft) {
+          flownS += besideS[load]! + sprayS;
+        }
+        if (flownS > demand.airMaxS) return false;
+      }
     }
+    return true;
   }
-  return true;
 }
 
-function mayBeat(leastMin: number, loads: number, best: TimedShare): boolean {
-  return leastMin < best.minutes || (leastMin === best.minutes && loads < best.share.loads);
+function mayBeat(demand: CycleDemand, share: Share, besideS: number, best: TimedShare): boolean {
+  const leastMin = wholeMinutes(leastCycleS(demand, share, besideS));
+  return leastMin < best.minutes || (leastMin === best.minutes && share.loads < best.share.loads);
 }
 
 function isBetter(minutes: number, loads: number, time: CycleTime, best: TimedShare): boolean {

@@ -4,9 +4,8 @@ import type { Method } from "../model/quantities.ts";
 import { secondsPerMinute } from "../units/units.ts";
 import { type BatteryDemand, type Bottleneck, bottleneckOf, type CycleDemand } from "./cycle.ts";
 import { type Gear, gearOf, workSpeed } from "./flow.ts";
-import { type Ground, type GroundRules, type PadGround, prepareGround } from "./ground.ts";
+import { type Ground, type GroundRules, type Motion, type PadGround, prepareGround } from "./ground.ts";
 import { loadsFewest } from "./loads.ts";
-import { remember } from "./remember.ts";
 import { bestShare, type TimedShare } from "./share.ts";
 import type { SwathPlan } from "./swathPlan.ts";
 
@@ -29,8 +28,7 @@ export interface OutfitInput {
 export interface WorkInput extends OutfitInput {
   readonly area: AreaXY;
   readonly pads: readonly PointXY[];
-  /** How the ground is to be flown; the swath and the cost of a turn are those of the type. */
-  readonly rules: Pick<GroundRules, "slopePct" | "headlandM" | "headingDeg">;
+  readonly rules: GroundRules;
 }
 
 /** Minutes and counts of a block; minutes by part are sums over all aircraft. The plan's work detail has this shape. */
@@ -87,20 +85,17 @@ export type WorkOutcome =
     }
   | WorkRefusal;
 
-/** What a turn costs as length flown at full speed; the same for every rate, so that grounds can be shared. */
-export function turnCostM(type: AircraftType, gear: Pick<Gear, "speedMaxMps">): number {
-  return type.turnS * gear.speedMaxMps;
+/** What a type's way of flying makes of a ground, with one of its gears. */
+export function motionOf(type: AircraftType, { swathM, speedMaxMps }: Pick<Gear, "swathM" | "speedMaxMps">): Motion {
+  const { turnS, ferrySpeedMps, takeoffLandingS } = type;
+  return { swathM, speedMaxMps, turnS, ferrySpeedMps, takeoffLandingS };
 }
 
 /** How long an outfit of aircraft of one type works on an area, from the best of its pads. */
 export function workTime(input: WorkInput): WorkOutcome {
   const gear = gearOf(input.type, input.method, input.densityKgPerL);
   if (gear === undefined) return methodRefusal(input);
-  const ground = prepareGround(input.area, input.pads, {
-    ...input.rules,
-    swathM: gear.swathM,
-    turnCostM: turnCostM(input.type, gear),
-  });
+  const ground = prepareGround(input.area, input.pads, motionOf(input.type, gear), input.rules);
   return workTimeOn(ground, input);
 }
 
@@ -108,7 +103,7 @@ export function workTime(input: WorkInput): WorkOutcome {
 export function workTimeOn(ground: Ground, input: OutfitInput): WorkOutcome {
   const gear = gearOf(input.type, input.method, input.densityKgPerL);
   if (gear === undefined) return methodRefusal(input);
-  if (gear.swathM !== ground.swathM) throw new RangeError("the ground was prepared for another swath");
+  if (gear.swathM !== ground.motion.swathM) throw new RangeError("the ground was prepared for another swath");
 
   const speed = workSpeed(gear, input.ratePerHa);
   if (!speed.ok) {
@@ -168,37 +163,23 @@ function fromPad(
   const amount = areaHa * ratePerHa;
   const sprayS = swathPlan.passM / speedMps;
   const airMaxS = power.enduranceMin * secondsPerMinute * (1 - power.reserveFrac);
-  const sortieS = (awayM: number) => (2 * awayM) / ferrySpeedMps + takeoffLandingS;
-  const turnsS = swathPlan.turns * turnS + swathPlan.hopM / ferrySpeedMps;
   // At full speed, so that a lower rate does not allow fewer sorties.
-  const overFieldS = swathPlan.passM / gear.speedMaxMps + turnsS;
-  const tooFar = (actualS: number): WorkRefusal => {
-    const [actual, allowed] = [actualS / secondsPerMinute, airMaxS / secondsPerMinute];
-    return { ok: false, limit: "range", actual, allowed, unit: "min" };
+  const overFieldS = swathPlan.passM / gear.speedMaxMps + swathPlan.turns * turnS + swathPlan.hopM / ferrySpeedMps;
+  const farthestS = (2 * pad.farthestM) / ferrySpeedMps + takeoffLandingS + Math.min(overFieldMinS, overFieldS);
+  const tooFar: WorkRefusal = {
+    ok: false,
+    limit: "range",
+    actual: farthestS / secondsPerMinute,
+    allowed: airMaxS / secondsPerMinute,
+    unit: "min",
   };
-  const farthestS = sortieS(pad.farthestM) + Math.min(overFieldMinS, overFieldS);
-  if (farthestS > airMaxS) return tooFar(farthestS);
+  if (farthestS > airMaxS) return tooFar;
 
   // Our choice: granules come ready to spread and are poured in while the aircraft is checked, within `loadS`.
   const pumpedL = method === "liquid" ? amount : 0;
   const demand: CycleDemand = {
-    airS: remember((loads) => {
-      const { ferryM, turns, hopM } = pad.sorties(loads);
-      return ferryM.map(
-        (awayM, sortie) =>
-          takeoffLandingS + (awayM + hopM[sortie]!) / ferrySpeedMps + turns[sortie]! * turnS + sprayS / loads,
-      );
-    }),
-    airSumS: (loads) => {
-      const { ferryM, turns, hopM } = pad.sums(loads);
-      return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS + sprayS;
-    },
-    // A sortie more saves at most one turn.
-    leastAirSumS: (loads) => {
-      const turnsSaved = sortieS(pad.nearestM) < turnS ? swathPlan.turns : Math.min(loads - 1, swathPlan.turns);
-      const sorties = sortieS(pad.nearestM) < turnS ? Math.max(loads, swathPlan.turns + 1) : loads;
-      return sprayS + sorties * sortieS(pad.nearestM) + (swathPlan.turns - turnsSaved) * turnS;
-    },
+    beside: pad.beside,
+    sprayS,
     perLoadS: type.loadS,
     pumpS: (pumpedL / tender.pumpLPerMin) * secondsPerMinute,
     mixS: (pumpedL / tender.mixLPerMin) * secondsPerMinute,
@@ -213,7 +194,7 @@ function fromPad(
     loadsFewest(amount, gear.fullLoad),
     Math.ceil(overFieldS / overFieldMinS),
   );
-  if (timed === undefined) return tooFar(farthestS);
+  if (timed === undefined) return tooFar;
 
   const { share, time, minutes } = timed;
   const { loads } = share;

@@ -9,9 +9,12 @@ import { simulateCycle } from "./cycleSimulator.ts";
 function evenDemand(given: Partial<CycleDemand> & { overFieldS: number; perSortieS: number }): CycleDemand {
   const { overFieldS, perSortieS, ...rest } = given;
   return {
-    airS: (loads) => new Float64Array(loads).fill(perSortieS + overFieldS / loads),
-    airSumS: (loads) => overFieldS + loads * perSortieS,
-    leastAirSumS: (loads) => overFieldS + loads * perSortieS,
+    beside: {
+      eachS: (loads) => new Float64Array(loads).fill(perSortieS),
+      sumS: (loads) => loads * perSortieS,
+      leastSumS: (loads) => loads * perSortieS,
+    },
+    sprayS: overFieldS,
     perLoadS: 0,
     pumpS: 0,
     mixS: 0,
@@ -44,8 +47,8 @@ describe("cycle time", () => {
   });
 
   it("sorties of 150, 250, 150 and 250 s: the second aircraft lands at 15 + 120 + 250 + 60 + 250 = 695 s", () => {
-    const uneven = { ...demand, airS: () => Float64Array.of(150, 250, 150, 250) };
-    expect(total(uneven, { aircraft: 2, loads: 4, sortiesPerSet: 9 })).toBe(695);
+    const besideS = { ...demand.beside, eachS: () => Float64Array.of(50, 150, 50, 150) };
+    expect(total({ ...demand, beside: besideS }, { aircraft: 2, loads: 4, sortiesPerSet: 9 })).toBe(695);
   });
 
   it("four aircraft wait for the loading point: 15 + 4 x 60 + 200 = 455 s; two points: 15 + 2 x 15 + 60 + 60 + 200", () => {
@@ -108,13 +111,13 @@ describe("cycle time", () => {
   });
 
   /** Sorties whose way to the pad is up to a share longer or shorter, in waves. */
-  const unevenAir = (overFieldS: number, perSortieS: number, spread: number) => {
-    const airS = (loads: number) =>
-      Float64Array.from({ length: loads }, (_, i) => perSortieS * (1 + spread * Math.sin(2 * i)) + overFieldS / loads);
+  const uneven = (perSortieS: number, spread: number): CycleDemand["beside"] => {
+    const eachS = (loads: number) =>
+      Float64Array.from({ length: loads }, (_, i) => perSortieS * (1 + spread * Math.sin(2 * i)));
     return {
-      airS,
-      airSumS: (loads: number) => airS(loads).reduce((sum, each) => sum + each, 0),
-      leastAirSumS: (loads: number) => overFieldS + loads * perSortieS * (1 - spread),
+      eachS,
+      sumS: (loads) => eachS(loads).reduce((sum, each) => sum + each, 0),
+      leastSumS: (loads) => loads * perSortieS * (1 - spread),
     };
   };
   const anyCycle = fc
@@ -137,7 +140,8 @@ describe("cycle time", () => {
     })
     .map((c): { demand: CycleDemand; share: Share } => ({
       demand: {
-        ...unevenAir(c.flyS * c.loads, c.sortieS, c.spread),
+        beside: uneven(c.sortieS, c.spread),
+        sprayS: c.flyS * c.loads,
         loadingPoints: c.loadingPoints,
         perLoadS: c.loadS,
         pumpS: c.fillS * c.loads,
@@ -154,10 +158,10 @@ describe("cycle time", () => {
       fc.property(anyCycle, ({ demand: any, share }) => {
         const { totalS } = cycleTime(any, share);
         expect(totalS / simulateCycle(any, share)).toBeCloseTo(1, 9);
-        expect(leastCycleS(any, share, any.airSumS(share.loads))).toBeLessThanOrEqual(totalS * (1 + 1e-12));
+        expect(leastCycleS(any, share, any.beside.sumS(share.loads))).toBeLessThanOrEqual(totalS * (1 + 1e-12));
         for (let fewer = 1; fewer <= share.loads; fewer++) {
           const unchanged = { ...share, loads: fewer, sortiesPerSet: fewer };
-          const boundS = leastCycleS(any, unchanged, any.leastAirSumS(fewer));
+          const boundS = leastCycleS(any, unchanged, any.beside.leastSumS(fewer));
           expect(boundS).toBeLessThanOrEqual(totalS * (1 + 1e-12));
         }
       }),

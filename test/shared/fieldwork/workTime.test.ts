@@ -2,8 +2,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { prepareGround } from "../../../shared/fieldwork/ground.ts";
 import {
+  motionOf,
   type OutfitInput,
-  turnCostM,
   type WorkDetail,
   type WorkInput,
   type WorkOutcome,
@@ -271,11 +271,7 @@ const anyJob: fc.Arbitrary<Job> = fc
 
 describe("work time, over jobs of all kinds", () => {
   const groundOf = ({ area, pads, outfit: { type } }: Job) =>
-    prepareGround(area, pads, {
-      ...plainRules,
-      swathM: type.liquid!.swathM,
-      turnCostM: turnCostM(type, type.liquid!),
-    });
+    prepareGround(area, pads, motionOf(type, type.liquid!), plainRules);
 
   const better: [string, (outfit: OutfitInput) => OutfitInput][] = [
     ["an aircraft with its set", (o) => ({ ...o, aircraftCount: o.aircraftCount + 1, batterySets: o.batterySets + 1 })],
