@@ -91,6 +91,7 @@ export const aircraftTypes: readonly AircraftTypeDraft[] = [
     releaseHeightM: 3,
     transportSlots: 3,
     methodChangeMin: 20,
+    calibrationMin: 5,
     setupMin: 15,
     packupMin: 12,
     nightCapable: true,

@@ -69,6 +69,7 @@ describe("scenarios/README.md and scenarios/schema.json", () => {
       "bays",
       "circuityFactor",
       "highFactor",
+      "loadingPoints",
       "lowFactor",
       "mandatoryFactor",
       "maxAircraft",

@@ -1,5 +1,8 @@
+import { planeOf, toAreaXY } from "../../../../shared/geo/convert.ts";
+import { leastWidth } from "../../../../shared/geo/width.ts";
 import { createCalendar } from "../../../../shared/model/calendar.ts";
 import { type Operation, operationSchema } from "../../../../shared/model/operation.ts";
+import { degFromRad } from "../../../../shared/units/units.ts";
 import { type CropProfile, cropProfiles } from "../crops.ts";
 import type { FieldDraft, OrderDraft, ProductDraft } from "../draft.ts";
 import { type FieldPlan, planFields } from "../fieldPlans.ts";
@@ -20,6 +23,8 @@ const seed = 20270614;
 const ordinaryFields = 60;
 const ordinaryOrders = 74;
 const ordinaryMeanHa = 24;
+/** Planted in rows along their longer side. */
+const fieldsInRows: readonly string[] = ["Olive Meadow", "Pickers' Orchard"];
 const cases: readonly DemoCase[] = [...conflictCases, ...pressedCases];
 
 /** A product whose licence class nobody in the demo holds. Intervals on citrus after the UC IPM guidelines 2017. */
@@ -61,7 +66,7 @@ export function demoOperation(): Operation {
     land,
     products: demoProducts,
   });
-  const fields = drafts.map((field, index) => withCase(field, cases[index - ordinaryFields]));
+  const fields = drafts.map((field, index) => withRows(withCase(field, cases[index - ordinaryFields])));
   const settings = demoSettings(random.topic("settings"), land);
   return operationSchema.parse({
     settings,
@@ -100,6 +105,13 @@ function withCase(field: FieldDraft, demoCase: DemoCase | undefined): FieldDraft
   if (!demoCase) return field;
   const { id, pads } = field.properties;
   return { ...field, properties: { id, pads, ...demoCase.field } };
+}
+
+function withRows(field: FieldDraft): FieldDraft {
+  const { properties, geometry } = field;
+  if (!fieldsInRows.includes(properties.name)) return field;
+  const { headingRad } = leastWidth(toAreaXY(planeOf(geometry), geometry).flat(2));
+  return { ...field, properties: { ...properties, headingDeg: Math.round(degFromRad(headingRad)) } };
 }
 
 function ordersOfCases(fields: readonly FieldDraft[]): OrderDraft[] {

@@ -57,6 +57,7 @@ export function demoFleet(): FleetDraft {
         waterL: 3000,
         mixLPerMin: 60,
         pumpLPerMin: 90,
+        loadingPoints: 2,
         generatorKw: 24,
         transportSlots: 6,
       },
