@@ -16,18 +16,41 @@ export interface Leg extends PassSegment {
  * Begun at whichever end of the first or the last arm makes the shortest way.
  */
 export function inFlyingOrder(segments: readonly PassSegment[]): PassSegment[] {
+  if (segments.length === 0) return [];
+  if (!isParted(segments)) {
+    const ways = [false, true].map((isFlipped) => flown({ arm: segments, isFromLast: false, isFlipped }));
+    return shortest(ways);
+  }
   const arms = armsOf(segments);
   // Headings of a line have no front: counted from the other side, the first is the last.
   const ends = arms.filter((arm) => arm.includes(segments[0]!) || arm.includes(segments[segments.length - 1]!));
-  const orders = ends.flatMap((end) => {
-    const left = arms.filter((arm) => arm !== end);
-    return waysThrough(end).map((way) => byNearestEnd(way, left));
-  });
-  return orders.reduce((best, one) => (awaySumM(one) < awaySumM(best) ? one : best));
+  return shortest(
+    ends.flatMap((end) => {
+      const left = arms.filter((arm) => arm !== end);
+      return waysThrough(end).map((way) => byNearestEnd(way, left));
+    }),
+  );
+}
+
+function shortest(orders: readonly PassSegment[][]): PassSegment[] {
+  let best = orders[0]!;
+  let bestM = Number.POSITIVE_INFINITY;
+  for (const order of orders) {
+    let awayM = 0;
+    for (let index = 1; index < order.length; index++) awayM += distanceM(order[index - 1]!.to, order[index]!.from);
+    if (awayM >= bestM) continue;
+    best = order;
+    bestM = awayM;
+  }
+  return best;
+}
+
+function isParted(segments: readonly PassSegment[]): boolean {
+  return segments.some(({ pass }, index) => index > 0 && segments[index - 1]!.pass === pass);
 }
 
 /** Chains of pieces, each the only one beside the piece before it. */
-function armsOf(segments: readonly PassSegment[]): PassSegment[][] {
+function armsOf(segments: readonly PassSegment[]): (readonly PassSegment[])[] {
   const byPass = new Map<number, PassSegment[]>();
   for (const segment of segments) byPass.set(segment.pass, [...(byPass.get(segment.pass) ?? []), segment]);
   const armOf = new Map<PassSegment, PassSegment[]>();
@@ -89,12 +112,6 @@ function byNearestEnd(first: Way, others: readonly (readonly PassSegment[])[]): 
     order.push(...flown(next));
   }
   return order;
-}
-
-function awaySumM(order: readonly PassSegment[]): number {
-  let sumM = 0;
-  for (let index = 1; index < order.length; index++) sumM += distanceM(order[index - 1]!.to, order[index]!.from);
-  return sumM;
 }
 
 export function flipped({ pass, from, to, lengthM }: PassSegment): PassSegment {

@@ -6,8 +6,10 @@ export interface TimedShare {
   readonly minutes: number;
 }
 
-/** Our choice: beyond so many times the fewest loads, and as many more for each aircraft, none were ever the best; so it stays fast. */
-const loadsMostTimes = 2;
+/** Our choice: blocks of at most so many loads are tried with every number that is worth flying; of larger ones only some. */
+const loadsAllTried = 60;
+/** Our choice for these: how often loads are made so much smaller that a set lasts for another sortie. */
+const smallerTimes = 2;
 
 /**
  * The share of a block over loads that takes the fewest minutes, among those the fewest loads; undefined when a set lasts
@@ -15,9 +17,8 @@ const loadsMostTimes = 2;
  * let every aircraft fly as often as the others. An aircraft may stay on the ground. So nothing more in the outfit makes a
  * block take longer: what was possible still is.
  *
- * Tries every number of aircraft and of sorties per set, with the number of loads counted up from the fewest until a
- * bound shows that more of them save no minute. With fuel, a filling is flown as long as it lasts: a later stop for
- * fuel delays nobody; a battery changed early may charge while others fly.
+ * Tries every number of aircraft and of sorties per set, with the number of loads counted up from the fewest that tank and set ask
+ * for until a bound shows that more of them save no minute, or a sortie is too short to be worth it.
  */
 export function bestShare(
   demand: CycleDemand,
@@ -26,22 +27,20 @@ export function bestShare(
   loadsWorth: number,
 ): TimedShare | undefined {
   const { beside } = demand;
-  const isFuel = demand.battery === undefined;
   let loadsLasting = loadsMin;
   while (sortiesOnSet(demand, loadsLasting, 1, 1) === 0) {
     if (loadsLasting >= Math.max(loadsMin, loadsWorth)) return undefined;
     loadsLasting++;
   }
-  const loadsMost = loadsMostTimes * (loadsLasting + aircraftMax);
   let best: TimedShare | undefined;
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
-    for (let loads = loadsLasting; loads <= loadsMost; loads++) {
+    for (const loads of loadsTried(demand, aircraft, loadsLasting, Math.max(loadsLasting, loadsWorth))) {
       const unchanged = { aircraft, loads, sortiesPerSet: loads };
       if (best !== undefined && !mayBeat(demand, unchanged, beside.leastSumS(loads), best)) break;
       const besideS = beside.sumS(loads);
       if (best !== undefined && !mayBeat(demand, unchanged, besideS, best)) continue;
       const most = sortiesOnSet(demand, loads, aircraft, Math.ceil(loads / aircraft));
-      for (let sortiesPerSet = isFuel ? Math.max(1, most) : 1; sortiesPerSet <= most; sortiesPerSet++) {
+      for (let sortiesPerSet = 1; sortiesPerSet <= most; sortiesPerSet++) {
         const share = { aircraft, loads, sortiesPerSet };
         if (best !== undefined && !mayBeat(demand, share, besideS, best)) continue;
         const time = cycleTime(demand, share);
@@ -51,6 +50,36 @@ export function bestShare(
     }
   }
   return best;
+}
+
+/** Numbers of loads that are worth a try, rising. */
+function* loadsTried(demand: CycleDemand, aircraft: number, loadsMin: number, loadsMost: number): Generator<number> {
+  if (loadsMin <= loadsAllTried) {
+    for (let loads = loadsMin; loads <= Math.max(loadsMost, loadsMin + 2 * aircraft); loads++) yield loads;
+    return;
+  }
+  // Some more than the fewest, so that every aircraft may fly as often as the others; likewise of every smaller size.
+  const sortiesOf = (loads: number) => sortiesOnSet(demand, loads, aircraft, Math.ceil(loads / aircraft));
+  let from = loadsMin;
+  for (let smaller = 0; smaller <= smallerTimes; smaller++) {
+    const to = from + 2 * aircraft;
+    for (let loads = from; loads <= to; loads++) yield loads;
+    // More sorties fit into a set only when they are shorter, so the loads for one more are found by halving.
+    const sorties = sortiesOf(to);
+    let low = to;
+    let high = to;
+    while (high < loadsMost && sortiesOf(high) <= sorties) {
+      low = high;
+      high = Math.min(loadsMost, 2 * high);
+    }
+    if (sortiesOf(high) <= sorties) return;
+    while (high - low > 1) {
+      const middle = (low + high) >> 1;
+      if (sortiesOf(middle) > sorties) high = middle;
+      else low = middle;
+    }
+    from = Math.max(high, to + 1);
+  }
 }
 
 /** For how many sorties, up to a most, a set lasts in each of an aircraft's turns; 0 when it does not last for each one. */

@@ -54,9 +54,16 @@ export function bestSwathPlan(area: AreaXY, rules: SwathRules): SwathPlan {
     .map((headingRad) => layPasses(headland.inner, groundM2, headingRad, rules.swathM))
     .sort((a, b) => roughCostM(a) - roughCostM(b))
     .slice(0, flownTried);
-  const plans = laid.map((one) => planOf(area, one, headland.laps, rules));
-  const costM = ({ passM, hopM, turns }: SwathPlan) => passM + hopM + turns * rules.turnCostM;
-  return plans.reduce((best, plan) => (costM(plan) < costM(best) ? plan : best));
+  let best: Flown | undefined;
+  let bestCostM = Number.POSITIVE_INFINITY;
+  for (const one of laid) {
+    const flown = fly(one, headland.laps, rules.swathM);
+    const costM = one.passM + flown.hopM + flown.turns * rules.turnCostM;
+    if (costM >= bestCostM) continue;
+    best = flown;
+    bestCostM = costM;
+  }
+  return planOf(area, best!, headland.laps, rules.swathM);
 }
 
 interface Laid {
@@ -70,26 +77,42 @@ function layPasses(area: AreaXY, groundM2: number, headingRad: number, swathM: n
   return { passes, passM: Math.max(passes.lengthM, groundM2 / swathM) };
 }
 
+/** Passes in the order flown, after the laps. */
+interface Flown {
+  readonly laid: Laid;
+  readonly legs: readonly Leg[];
+  readonly turns: number;
+  readonly hopM: number;
+}
+
+function fly(laid: Laid, laps: readonly (readonly Leg[])[], swathM: number): Flown {
+  const legs = pathOf([...laps.flat(), ...inFlyingOrder(laid.passes.segments)], swathM);
+  let turns = 0;
+  let hopM = 0;
+  for (const leg of legs) {
+    turns += leg.turns;
+    hopM += leg.hopM;
+  }
+  return { laid, legs, turns, hopM };
+}
+
 function planOf(
   area: AreaXY,
-  { passes, passM: insideM }: Laid,
+  { laid: { passes, passM: insideM }, legs, turns, hopM }: Flown,
   laps: readonly (readonly Leg[])[],
-  { swathM }: SwathRules,
+  swathM: number,
 ): SwathPlan {
-  const place = centroid(area);
-  const segments =
-    passes.segments.length > 0 ? passes.segments : [{ pass: 0, from: place, to: place, lengthM: insideM }];
-  const legs = pathOf([...laps.flat(), ...inFlyingOrder(segments)], swathM);
   const passM = insideM + laps.flat().reduce((sum, { lengthM }) => sum + lengthM, 0);
+  const place = centroid(area);
   return {
     headingDeg: degFromRad(passes.headingRad),
     headingRad: passes.headingRad,
     passes: Math.max(1, passes.count) + laps.length,
-    turns: legs.reduce((sum, { turns }) => sum + turns, 0),
+    turns,
     passM,
-    hopM: legs.reduce((sum, { hopM }) => sum + hopM, 0),
+    hopM,
     overlapFrac: Math.max(0, 1 - areaM2(area) / (passM * swathM)),
-    legs,
+    legs: legs.length > 0 ? legs : [{ pass: 0, from: place, to: place, lengthM: insideM, turns: 0, hopM: 0 }],
   };
 }
 
