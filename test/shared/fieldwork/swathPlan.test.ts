@@ -1,7 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { swathOnMapM } from "../../../shared/fieldwork/ground.ts";
 import { bestSwathPlan, type SwathRules } from "../../../shared/fieldwork/swathPlan.ts";
 import { areaM2 } from "../../../shared/geo/area.ts";
+import { union } from "../../../shared/geo/clip.ts";
 import { passesAt } from "../../../shared/geo/swath.ts";
 import { evenly, move, rectangle, starField, turn, withHole } from "../geo/shapes.ts";
 
@@ -34,6 +36,63 @@ describe("swath plan", () => {
     const plan = bestSwathPlan(two, rules(20, 60));
     expect(plan.passes).toBe(1);
     expect(plan.passM).toBeGreaterThanOrEqual(areaM2(two) / 20);
+  });
+
+  it("runs along a prescribed heading: 58 passes of 200 m crosswise, however many turns that takes", () => {
+    const crosswise = bestSwathPlan(field, { ...rules(7, 60), headingDeg: 180 });
+    expect(crosswise).toMatchObject({ passes: 58, turns: 57, headingDeg: 0 });
+    expect(bestSwathPlan(field, { ...rules(7, 60), headingDeg: 270 })).toMatchObject({ passes: 29, headingDeg: 90 });
+  });
+
+  it("overlaps by what the last pass lies outside: 29 x 7 = 203 of 200 m", () => {
+    expect(bestSwathPlan(field, rules(7, 60)).overlapFrac).toBeCloseTo(3 / 203, 9);
+  });
+
+  it("flies one arm of the field after the other, with a way between them", () => {
+    // A U of two arms of 100 x 300 m over a foot of 300 x 100 m: 10 passes of 400 m, 10 of 100 m under the bay, 10 of 400 m.
+    const bay = [...rectangle(0, 0, 100, 400), ...rectangle(100, 0, 100, 100), ...rectangle(200, 0, 100, 400)];
+    const plan = bestSwathPlan(union([bay]), { ...rules(10, 60), headingDeg: 0 });
+    expect(plan.passM).toBeCloseTo(10 * 400 + 10 * 100 + 10 * 400, 6);
+    expect(plan.turns).toBe(29);
+    // From the top of an arm to the foot beside it: 300 m beyond a turn, once at most on either side.
+    expect(plan.hopM).toBeLessThanOrEqual(2 * 300);
+    const passes = plan.legs.map(({ pass }) => pass);
+    expect(passes.slice(1).every((pass, index) => Math.abs(pass - passes[index]!) === 1)).toBe(true);
+  });
+
+  it("does not fly to and fro over a bay: rows along a comb of teeth are flown tooth by tooth", () => {
+    // Five teeth of 40 x 200 m, 60 m apart, on a back of 460 x 40 m, flown across the teeth.
+    const teeth = [0, 1, 2, 3, 4].flatMap((tooth) => rectangle(tooth * 105, 40, 40, 200));
+    const comb = union([[...rectangle(0, 0, 460, 40), ...teeth]]);
+    const { legs, hopM } = bestSwathPlan(comb, { ...rules(10, 60), headingDeg: 90 });
+    expect(legs).toHaveLength(4 + 5 * 20);
+    // Row by row each of 20 rows would cross four gaps of 65 m.
+    expect(hopM).toBeLessThan((20 * 4 * (65 - 10)) / 4);
+  });
+
+  it("flies a headland in laps: 1,160 m at 5 m from the outline, 18 passes of 380 m in what is left", () => {
+    const plan = bestSwathPlan(field, { ...rules(10, 60), headlandM: 10 });
+    expect(plan.passM).toBeCloseTo(2 * (390 + 190) + 18 * 380, 6);
+    // Three corners of the lap, the way from the lap to the first pass, 17 turns.
+    expect(plan).toMatchObject({ passes: 1 + 18, turns: 3 + 1 + 17 });
+    expect(plan.overlapFrac).toBeCloseTo(0, 12);
+    expect(plan.legs.filter(({ pass }) => pass < 0)).toHaveLength(4);
+  });
+
+  it("has as many laps as swaths fit into the headland, round obstacles too", () => {
+    const holed = withHole(field, rectangle(150, 80, 60, 40));
+    const laps = bestSwathPlan(holed, { ...rules(10, 60), headlandM: 15 }).legs.filter(({ pass }) => pass < 0);
+    expect(new Set(laps.map(({ pass }) => pass)).size).toBe(2 * 2);
+  });
+
+  it("has no laps on a field that is no wider than its headland", () => {
+    const strip = rectangle(0, 0, 400, 18);
+    expect(bestSwathPlan(strip, { ...rules(10, 60), headlandM: 10 })).toEqual(bestSwathPlan(strip, rules(10, 60)));
+  });
+
+  it("covers a slope with a swath that is shorter on the map: 10 m on 75 % are 8 m", () => {
+    expect(swathOnMapM(10, 75)).toBeCloseTo(8, 12);
+    expect(swathOnMapM(10, 0)).toBe(10);
   });
 
   it("is near the best of 360 headings, never shorter than its ground", () => {
