@@ -30,6 +30,8 @@ export interface CycleDemand {
 
 export interface BatteryDemand {
   readonly sets: number;
+  /** Of these, charged when the block begins; the others go on the bays then. */
+  readonly full: number;
   /** Bays that charge at once. */
   readonly bays: number;
   readonly chargeS: number;
@@ -58,6 +60,8 @@ export interface CycleTime {
   readonly waitS: Readonly<Record<Wait, number>>;
   /** Charging that was done by the last landing, over all bays. */
   readonly chargingS: number;
+  /** Charging that all sets together still need then; a set in an aircraft as much as it has flown. */
+  readonly leftChargeS: number;
 }
 
 const never: CycleTime = {
@@ -65,6 +69,7 @@ const never: CycleTime = {
   changes: 0,
   waitS: { loading: 0, mixing: 0, batteries: 0, chargers: 0 },
   chargingS: 0,
+  leftChargeS: 0,
 };
 /** Our choice: a set may be over by a millionth of a second, so that rounding does not ground it. */
 const setSlackS = 1e-6;
@@ -72,9 +77,9 @@ const setSlackS = 1e-6;
 /**
  * Plays the block load by load. Aircraft take turns, so that load i goes to the aircraft that flew load i - m (m aircraft).
  * A load goes in when it is mixed, when the load before it has begun to and one of the p loading points is free, and when its aircraft is back; after every
- * `sortiesPerSet` sorties it gets another set first. With S sets, use u of a set must wait for the set of use u - S to be
- * charged; with b bays, that charge must wait for the one before it to begin and for the one b before it to end. So sets are full at the start of the block, the
- * first S uses need no charge, and what came down empty may stay empty at the end.
+ * `sortiesPerSet` sorties it gets another set first. Of S sets F are full at the start: use u of a set must wait for charge u - F,
+ * the first S - F charges being those of the other sets, later ones those of sets as they come down. With b bays, a charge must
+ * wait for the one before it to begin and for the one b before it to end. What comes down empty may stay so at the end.
  *
  * Every time is a greatest of sums of earlier times (an event graph in max-plus algebra: Baccelli et al., Synchronization
  * and Linearity, 1992, chapter 2), so no time grows when a duration shrinks or when sets, bays or loading points are added.
@@ -90,8 +95,13 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
   const loadedS = new Float64Array(loads);
   /** Since its last change, by aircraft. */
   const flownS = new Float64Array(aircraft);
-  /** chargedS[u]: when the set of use u is full again. */
+  /** chargedS[j]: when charge j is done. */
   const chargedS: number[] = [];
+  if (battery !== undefined) {
+    for (let waiting = 0; waiting < battery.sets - battery.full; waiting++) {
+      chargedS.push((Math.floor(waiting / battery.bays) + 1) * battery.chargeS);
+    }
+  }
   const loadsPerSet = aircraft * sortiesPerSet;
   const waitS = { loading: 0, mixing: 0, batteries: 0, chargers: 0 };
   let changes = 0;
@@ -101,7 +111,9 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
   for (let load = 0; load < loads; load++) {
     const craft = load % aircraft;
     let readyS = 0;
-    if (load >= aircraft) {
+    if (load < aircraft) {
+      if (battery !== undefined && load >= battery.full) readyS = waitForCharge(load - battery.full, 0);
+    } else {
       const backS = landS[load - aircraft]!;
       readyS = backS;
       if (load % loadsPerSet < aircraft) {
@@ -109,17 +121,13 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
         const emptied = changes;
         changes++;
         if (battery !== undefined) {
-          const { sets, bays, chargeS } = battery;
-          const bayFreeS = emptied < bays ? 0 : chargedS[emptied - bays]!;
-          const inTurnS = emptied === 0 ? 0 : chargedS[emptied - 1]! - chargeS;
+          const { bays, chargeS, full } = battery;
+          const charge = chargedS.length;
+          const bayFreeS = charge < bays ? 0 : chargedS[charge - bays]!;
+          const inTurnS = charge === 0 ? 0 : chargedS[charge - 1]! - chargeS;
           chargedS.push(Math.max(backS, bayFreeS, inTurnS) + chargeS);
           const use = emptied + aircraft;
-          if (use >= sets) {
-            const fullS = chargedS[use - sets]!;
-            readyS = Math.max(backS, fullS);
-            const hasQueued = use - sets >= bays && chargedS[use - sets - bays]! > fullS - chargeS - setSlackS;
-            waitS[hasQueued ? "chargers" : "batteries"] += readyS - backS;
-          }
+          if (use >= full) readyS = waitForCharge(use - full, backS);
         }
         readyS += changeS;
       }
@@ -137,8 +145,26 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
     lastS = Math.max(lastS, landS[load]!);
   }
   let chargingS = 0;
-  for (const fullS of chargedS) chargingS += Math.min(battery!.chargeS, Math.max(0, lastS - fullS + battery!.chargeS));
-  return { totalS: lastS, changes, waitS, chargingS };
+  let leftChargeS = 0;
+  if (battery !== undefined) {
+    const { chargeS } = battery;
+    for (const fullS of chargedS) {
+      const leftS = Math.min(chargeS, Math.max(0, fullS - lastS));
+      leftChargeS += leftS;
+      chargingS += chargeS - leftS;
+    }
+    for (const each of flownS) leftChargeS += chargeS * Math.min(1, each / airMaxS);
+  }
+  return { totalS: lastS, changes, waitS, chargingS, leftChargeS };
+
+  function waitForCharge(charge: number, backS: number): number {
+    const { bays, chargeS } = battery!;
+    const fullS = chargedS[charge]!;
+    const readyS = Math.max(backS, fullS);
+    const hasQueued = charge >= bays && chargedS[charge - bays]! > fullS - chargeS - setSlackS;
+    waitS[hasQueued ? "chargers" : "batteries"] += readyS - backS;
+    return readyS;
+  }
 }
 
 /** Our choice: aircraft that wait for less than this share of their time are the bottleneck themselves. */
@@ -168,9 +194,10 @@ export function leastCycleS(
   let batteriesS = 0;
   let chargersS = 0;
   if (battery !== undefined) {
-    const { sets, bays, chargeS } = battery;
-    const chargesLeast = Math.max(0, loads / sortiesPerSet - sets);
-    batteriesS = (workS + chargesLeast * (chargeS + changeS)) / sets;
+    const { sets, full, bays, chargeS } = battery;
+    const uses = loads / sortiesPerSet;
+    const chargesLeast = Math.max(0, uses - full);
+    batteriesS = (workS + chargesLeast * chargeS + Math.max(0, uses - sets) * changeS) / sets;
     chargersS = (chargesLeast * chargeS) / bays;
   }
   return Math.max(aircraftS, loadingS / loadingPoints, mixS, batteriesS, chargersS);

@@ -21,6 +21,8 @@ export interface OutfitInput {
   readonly type: AircraftType;
   readonly aircraftCount: number;
   readonly batterySets: number;
+  /** Of these, charged when the work begins; left out: all. */
+  readonly fullSets?: number;
   readonly chargers: readonly { readonly bays: number; readonly kw: number }[];
   readonly tender: Pick<Tender, "mixLPerMin" | "pumpLPerMin" | "generatorKw" | "loadingPoints">;
 }
@@ -82,6 +84,8 @@ export type WorkOutcome =
       readonly use: Use;
       /** What the aircraft wait for, minutes over all of them. */
       readonly waitMin: TimedShare["time"]["waitS"];
+      /** Charging that the work takes, and what of it and of sets that were not full is left to do at its end, in minutes of one bay. */
+      readonly chargeMin: { readonly taken: number; readonly left: number };
     }
   | WorkRefusal;
 
@@ -99,8 +103,8 @@ export function workTime(input: WorkInput): WorkOutcome {
   return workTimeOn(ground, input);
 }
 
-/** The same on ground that was prepared for the swath of the type. */
-export function workTimeOn(ground: Ground, input: OutfitInput): WorkOutcome {
+/** The same on ground that was prepared for the type, from the best of its pads or from one of them only. */
+export function workTimeOn(ground: Ground, input: OutfitInput, onlyPad?: number): WorkOutcome {
   const gear = gearOf(input.type, input.method, input.densityKgPerL);
   if (gear === undefined) return methodRefusal(input);
   if (gear.swathM !== ground.motion.swathM) throw new RangeError("the ground was prepared for another swath");
@@ -115,6 +119,7 @@ export function workTimeOn(ground: Ground, input: OutfitInput): WorkOutcome {
 
   let best: WorkOutcome | undefined;
   ground.pads.forEach((pad, padIndex) => {
+    if (onlyPad !== undefined && padIndex !== onlyPad) return;
     const outcome = fromPad(ground, pad, padIndex, input, gear, speed.speedMps, power.battery);
     if (best === undefined || isBetter(outcome, best)) best = outcome;
   });
@@ -134,14 +139,24 @@ function methodRefusal({ type, method }: OutfitInput): WorkRefusal {
 type PowerAtField = { readonly ok: true; readonly battery: BatteryDemand | undefined } | WorkRefusal;
 
 /** Every aircraft needs a set, and the chargers and the generator must keep at least one bay working. */
-function powerOf({ type: { power }, aircraftCount, batterySets, chargers, tender }: OutfitInput): PowerAtField {
+function powerOf({
+  type: { power },
+  aircraftCount,
+  batterySets,
+  fullSets,
+  chargers,
+  tender,
+}: OutfitInput): PowerAtField {
   if (power.source === "fuel") return { ok: true, battery: undefined };
   if (batterySets < aircraftCount) {
     return { ok: false, limit: "batteries", actual: batterySets, allowed: aircraftCount, unit: "sets" };
   }
   const bays = workingBays(chargers, tender.generatorKw, power.chargeKw);
   if (bays < 1) return { ok: false, limit: "chargers", actual: bays, allowed: 1, unit: "bays" };
-  return { ok: true, battery: { sets: batterySets, bays, chargeS: power.chargeMin * secondsPerMinute } };
+  return {
+    ok: true,
+    battery: { sets: batterySets, full: fullSets ?? batterySets, bays, chargeS: power.chargeMin * secondsPerMinute },
+  };
 }
 
 /** Bays that charge at once, limited by each charger's power and by the generator's. */
@@ -235,5 +250,13 @@ function fromPad(
     batteries: batteries / secondsPerMinute,
     chargers: chargers / secondsPerMinute,
   };
-  return { ok: true, minutes, padIndex, swathPlan, detail, use, waitMin };
+  const airS = sprayS + (turnMin + ferryMin) * secondsPerMinute;
+  const chargeMin =
+    battery === undefined
+      ? { taken: 0, left: 0 }
+      : {
+          taken: ((airS / airMaxS) * battery.chargeS) / secondsPerMinute,
+          left: time.leftChargeS / secondsPerMinute,
+        };
+  return { ok: true, minutes, padIndex, swathPlan, detail, use, waitMin, chargeMin };
 }

@@ -76,7 +76,7 @@ describe("cycle time", () => {
   });
 
   it("one aircraft, a set per sortie, three sets: the fourth use waits for the first set to be charged", () => {
-    const battery = { sets: 3, bays: 1, chargeS: 900 };
+    const battery = { sets: 3, full: 3, bays: 1, chargeS: 900 };
     const share = { aircraft: 1, loads: 4, sortiesPerSet: 1 };
     // Lands at 275, at 275 + 30 + 260 = 565 and at 855. The first set is full at 275 + 900 = 1175: 1175 + 30 + 260.
     const time = cycleTime({ ...demand, changeS: 30, battery }, share);
@@ -86,21 +86,34 @@ describe("cycle time", () => {
     expect(bottleneckOf(time, share)).toBe("batteries");
     // Two bays change nothing for the first set; a fourth set does.
     expect(total({ ...demand, changeS: 30, battery: { ...battery, bays: 2 } }, share)).toBe(1465);
-    expect(total({ ...demand, changeS: 30, battery: { ...battery, sets: 4 } }, share)).toBe(1145);
+    expect(total({ ...demand, changeS: 30, battery: { ...battery, sets: 4, full: 4 } }, share)).toBe(1145);
   });
 
   it("one set: 3 charges between 4 sorties, 15 + 4 x 260 + 3 x 930 = 3845 s", () => {
-    const battery = { sets: 1, bays: 1, chargeS: 900 };
+    const battery = { sets: 1, full: 1, bays: 1, chargeS: 900 };
     expect(total({ ...demand, changeS: 30, battery }, { aircraft: 1, loads: 4, sortiesPerSet: 1 })).toBe(3845);
   });
 
   it("two aircraft with two sets and one bay wait for it: the second set can't be charged before the first", () => {
-    const battery = { sets: 2, bays: 1, chargeS: 900 };
+    const battery = { sets: 2, full: 2, bays: 1, chargeS: 900 };
     const share = { aircraft: 2, loads: 4, sortiesPerSet: 1 };
     // They land at 275 and 335; their sets are full at 1175 and 2075; the last lands at 2075 + 60 + 200.
     const time = cycleTime({ ...demand, battery }, share);
     expect(time).toMatchObject({ totalS: 2335, waitS: { batteries: 900, chargers: 2075 - 335 } });
     expect(bottleneckOf(time, share)).toBe("chargers");
+  });
+
+  it("sets that are not full at the start are charged first: 900 s on one bay, then 1800 s, 60 + 200 s for each load", () => {
+    const battery = { sets: 2, full: 0, bays: 1, chargeS: 900 };
+    const share = { aircraft: 1, loads: 2, sortiesPerSet: 1 };
+    const besides = evenDemand({ overFieldS: 200, perSortieS: 100, perLoadS: 60 });
+    // Lands at 900 + 60 + 200; the second set is full at 1800; then 1800 + 60 + 200. The first set is on the bay since 1800.
+    const time = cycleTime({ ...besides, airMaxS: 400, battery }, share);
+    expect(time).toMatchObject({ totalS: 2060, waitS: { batteries: 900, chargers: 1800 - 1160 } });
+    // Half of the set in the aircraft, and what the bay has not yet done.
+    expect(time.leftChargeS).toBeCloseTo(450 + 2700 - 2060, 9);
+    expect(time.chargingS).toBeCloseTo(1800 + 260, 9);
+    expect(total({ ...besides, battery: { ...battery, full: 2 } }, share)).toBe(520);
   });
 
   it("a set that does not last for its sorties makes no share", () => {
@@ -137,6 +150,7 @@ describe("cycle time", () => {
       chargeS: evenly(300, 2400),
       loadingPoints: fc.integer({ min: 1, max: 3 }),
       spread: evenly(0, 0.5),
+      fullShare: evenly(0, 1.5).map((share) => Math.min(1, share)),
     })
     .map((c): { demand: CycleDemand; share: Share } => ({
       demand: {
@@ -148,7 +162,14 @@ describe("cycle time", () => {
         mixS: c.mixS * c.loads,
         airMaxS: c.sortiesPerSet * (c.sortieS * (1 + c.spread) + c.flyS) + 1,
         changeS: c.changeS,
-        battery: c.hasBatteries ? { sets: c.aircraft + c.spareSets, bays: c.bays, chargeS: c.chargeS } : undefined,
+        battery: c.hasBatteries
+          ? {
+              sets: c.aircraft + c.spareSets,
+              full: Math.round(c.fullShare * (c.aircraft + c.spareSets)),
+              bays: c.bays,
+              chargeS: c.chargeS,
+            }
+          : undefined,
       },
       share: { aircraft: c.aircraft, loads: c.loads, sortiesPerSet: c.sortiesPerSet },
     }));

@@ -14,27 +14,35 @@ export function simulateCycle(demand: CycleDemand, { aircraft, loads, sortiesPer
   const battery = demand.battery;
 
   const readyS = Array<number>(flying).fill(0);
-  const flownOnSet = Array<number>(flying).fill(0);
+  const flownOnSet: (number | undefined)[] = [];
   const pointFreeS = Array<number>(demand.loadingPoints).fill(0);
   const bayFreeS = Array<number>(battery?.bays ?? 0).fill(0);
-  const spareReadyS = Array<number>((battery?.sets ?? flying) - flying).fill(0);
+  /** When each set that is in no aircraft is or will be full. */
+  const spareReadyS = Array<number>(battery?.full ?? 0).fill(0);
   let mixedS = 0;
   let lastStartS = 0;
   let lastChargeS = 0;
+  const putOnBay = (atS: number, chargeS: number) => {
+    const bay = indexOfLeast(bayFreeS);
+    lastChargeS = Math.max(atS, bayFreeS[bay]!, lastChargeS);
+    bayFreeS[bay] = lastChargeS + chargeS;
+    spareReadyS.push(bayFreeS[bay]!);
+  };
+  const takeSet = (atS: number): number => {
+    const [readyS] = spareReadyS.splice(indexOfLeast(spareReadyS), 1);
+    return Math.max(atS, readyS!);
+  };
+  if (battery !== undefined) for (let set = battery.full; set < battery.sets; set++) putOnBay(0, battery.chargeS);
   let lastLandingS = 0;
 
   for (let load = 0; load < loads; load++) {
     const craft = load % flying;
     let atS = readyS[craft]!;
+    if (battery !== undefined && flownOnSet[craft] === undefined) atS = takeSet(atS);
     if (flownOnSet[craft] === sortiesPerSet) {
       if (battery !== undefined) {
-        const bay = indexOfLeast(bayFreeS);
-        lastChargeS = Math.max(atS, bayFreeS[bay]!, lastChargeS);
-        bayFreeS[bay] = lastChargeS + battery.chargeS;
-        spareReadyS.push(bayFreeS[bay]!);
-        const spare = indexOfLeast(spareReadyS);
-        atS = Math.max(atS, spareReadyS[spare]!);
-        spareReadyS.splice(spare, 1);
+        putOnBay(atS, battery.chargeS);
+        atS = takeSet(atS);
       }
       atS += demand.changeS;
       flownOnSet[craft] = 0;
@@ -45,7 +53,7 @@ export function simulateCycle(demand: CycleDemand, { aircraft, loads, sortiesPer
     lastStartS = startS;
     pointFreeS[point] = startS + loadS;
     readyS[craft] = startS + loadS + airS[load]!;
-    flownOnSet[craft]!++;
+    flownOnSet[craft] = (flownOnSet[craft] ?? 0) + 1;
     lastLandingS = Math.max(lastLandingS, readyS[craft]!);
   }
   return lastLandingS;
