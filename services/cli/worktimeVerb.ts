@@ -6,8 +6,9 @@ import { textTable } from "../../shared/plan/textTable.ts";
 import { compileEquipment, compileOptions } from "../solver/compileCrews.ts";
 import { compileOrders } from "../solver/compileOrders.ts";
 import { compileTravel } from "../solver/compileTravel.ts";
-import { bestSignaturesOf, createSignatures, createWorkTable } from "../solver/compileWork.ts";
+import { bestSignaturesOf, createSignatures } from "../solver/compileWork.ts";
 import type { Equipment, Signature, Signatures } from "../solver/problem.ts";
+import { createWorkTable } from "../solver/workTable.ts";
 import { BadInput, exitCodes, loadScenario, named, print, printJson } from "./output.ts";
 
 export interface WorktimeOptions {

@@ -10,9 +10,10 @@ import { cutOrder } from "./compileBlocks.ts";
 import { compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
 import { compileOrders } from "./compileOrders.ts";
 import { compileTravel } from "./compileTravel.ts";
-import { bestSignaturesOf, createSignatures, createWorkTable } from "./compileWork.ts";
+import { bestSignaturesOf, createSignatures } from "./compileWork.ts";
 import type { OrderGround, Problem, ProblemBlock, ProblemOrder } from "./problem.ts";
 import { windowOverlap } from "./windowOverlap.ts";
+import { createWorkTable } from "./workTable.ts";
 
 /** Nearest other blocks kept for each block. */
 const neighboursKept = 60;

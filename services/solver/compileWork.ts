@@ -1,10 +1,11 @@
-import { type Gear, gearOf } from "../../shared/fieldwork/flow.ts";
+import type { Gear } from "../../shared/fieldwork/flow.ts";
 import { flyingRules } from "../../shared/fieldwork/flyingRules.ts";
 import { type Ground, prepareGround } from "../../shared/fieldwork/ground.ts";
-import { motionOf, type WorkOutcome, workingBays, workTimeOn } from "../../shared/fieldwork/workTime.ts";
+import { motionOf, type OutfitInput, workingBays } from "../../shared/fieldwork/workTime.ts";
 import type { AreaXY, PointXY } from "../../shared/geo/plane.ts";
+import type { AircraftType } from "../../shared/model/fleet.ts";
 import type { Operation } from "../../shared/model/operation.ts";
-import type { Equipment, Kit, KitOption, Problem, ProblemOrder, Signature, Signatures, WorkTable } from "./problem.ts";
+import type { Equipment, Kit, KitOption, Problem, ProblemOrder, Signature, Signatures } from "./problem.ts";
 
 export function createSignatures(operation: Operation): Signatures {
   const { fleet } = operation;
@@ -44,70 +45,26 @@ export interface WorkGround {
   readonly padPlaces: readonly number[];
 }
 
-/** Minutes are worked out once for each ground and signature, when first asked for. */
-export function createWorkTable(
+/** An order's ground as a type flies it with one of its gears. */
+export function groundOf(
   operation: Operation,
-  signatures: Signatures,
-  grounds: readonly WorkGround[],
-): WorkTable {
-  const prepared: (Ground | undefined)[] = [];
-  /** By signature, then ground: minutes are -1 while unknown. */
-  const minutesOf: Int32Array[] = [];
-  const placeOf: Int32Array[] = [];
-  const setsUsedOf: Float64Array[] = [];
+  { area, order }: Pick<WorkGround, "area" | "order">,
+  type: AircraftType,
+  gear: Gear,
+): Ground {
+  return prepareGround(area, padsOf(operation, order), motionOf(type, gear), flyingRules(operation, order.order));
+}
 
-  const groundOf = (index: number, { type, option }: Signature, gear: Gear): Ground => {
-    const at = index * operation.fleet.aircraftTypes.length + option.type;
-    const { area, order } = grounds[index]!;
-    prepared[at] ??= prepareGround(
-      area,
-      padsOf(operation, order),
-      motionOf(type, gear),
-      flyingRules(operation, order.order),
-    );
-    return prepared[at];
-  };
-  const outcome = (index: number, signature: number): WorkOutcome => {
-    const kit = signatures.at(signature);
-    const { order } = grounds[index]!;
-    const method = order.liquid ? "liquid" : "granular";
-    const gear = gearOf(kit.type, method, order.densityKgPerL);
-    if (gear === undefined) return { ok: false, limit: "method", actual: method, allowed: [] };
-    return workTimeOn(groundOf(index, kit, gear), {
-      method,
-      ratePerHa: order.ratePerHa,
-      densityKgPerL: order.densityKgPerL,
-      type: kit.type,
-      aircraftCount: kit.option.count,
-      batterySets: kit.sets,
-      chargers: kit.chargers,
-      tender: kit.tender,
-    });
-  };
-  const know = (index: number, signature: number): void => {
-    if (minutesOf[signature] === undefined) {
-      minutesOf[signature] = new Int32Array(grounds.length).fill(-1);
-      placeOf[signature] = new Int32Array(grounds.length);
-      setsUsedOf[signature] = new Float64Array(grounds.length);
-    }
-    if (minutesOf[signature]![index]! >= 0) return;
-    const found = outcome(index, signature);
-    minutesOf[signature]![index] = found.ok ? found.minutes : 0;
-    if (!found.ok) return;
-    const { power } = signatures.at(signature).type;
-    const { sprayMin, turnMin, ferryMin } = found.detail;
-    placeOf[signature]![index] = grounds[index]!.padPlaces[found.padIndex]!;
-    setsUsedOf[signature]![index] = (sprayMin + turnMin + ferryMin) / (power.enduranceMin * (1 - power.reserveFrac));
-  };
-
+export function outfitInput({ type, option, sets, chargers, tender }: Signature, order: ProblemOrder): OutfitInput {
   return {
-    minutes: (index, signature) => {
-      know(index, signature);
-      return minutesOf[signature]![index]!;
-    },
-    place: (index, signature) => placeOf[signature]![index]!,
-    setsUsed: (index, signature) => setsUsedOf[signature]![index]!,
-    outcome,
+    method: order.liquid ? "liquid" : "granular",
+    ratePerHa: order.ratePerHa,
+    densityKgPerL: order.densityKgPerL,
+    type,
+    aircraftCount: option.count,
+    batterySets: sets,
+    chargers,
+    tender,
   };
 }
 

@@ -1,4 +1,5 @@
 import type { Activity } from "../../shared/plan/plan.ts";
+import { earliestStart, nearestWater } from "./dayTimes.ts";
 import type { Kit, Problem } from "./problem.ts";
 import { maxStops, type State } from "./state.ts";
 
@@ -28,11 +29,11 @@ export function createDayRun(): DayRun {
 /** An activity without the facts of the work itself, which only the finished plan needs. */
 export type RoughActivity =
   | Exclude<Activity, { kind: "work" }>
-  | { kind: "work"; startMin: number; endMin: number; block: number };
+  | { kind: "work"; startMin: number; endMin: number; block: number; fullSets: number };
 
 /**
  * How a crew stands before each of its stops, so that a walk can begin in the middle: `numbers[at * width ...]` are time, place, water, km, minutes of work,
- * first wait, start of the first work, gear last used, battery sets used, then group, clean-out minutes and litres of hopper and of tank.
+ * first wait, when the bays will have charged all sets, gear last used, then group, clean-out minutes and litres of hopper and of tank.
  */
 export interface Standing {
   readonly numbers: Float64Array;
@@ -40,7 +41,9 @@ export interface Standing {
   readonly starts: Int32Array;
   readonly ends: Int32Array;
 }
-const width = 15;
+const width = 14;
+/** Our choice: a set counts as full when a millionth of its charge is missing, so that rounding does not keep it on the bay. */
+const setSlack = 1e-6;
 
 export function createStanding(): Standing {
   return {
@@ -100,24 +103,22 @@ export function walk(
   let km = numbers[at + 3]!;
   let workMin = numbers[at + 4]!;
   let firstWaitMin = numbers[at + 5]!;
-  let firstStartMin = numbers[at + 6]!;
+  let chargedAtMin = numbers[at + 6]!;
   let lastGear = numbers[at + 7]!;
-  let setsUsed = numbers[at + 8]!;
   // Hopper (0) and tank (1): group inside, and what cleaning it takes.
-  let group0 = numbers[at + 9]!;
-  let cleanMin0 = numbers[at + 10]!;
-  let cleanL0 = numbers[at + 11]!;
-  let group1 = numbers[at + 12]!;
-  let cleanMin1 = numbers[at + 13]!;
-  let cleanL1 = numbers[at + 14]!;
+  let group0 = numbers[at + 8]!;
+  let cleanMin0 = numbers[at + 9]!;
+  let cleanL0 = numbers[at + 10]!;
+  let group1 = numbers[at + 11]!;
+  let cleanMin1 = numbers[at + 12]!;
+  let cleanL1 = numbers[at + 13]!;
 
   for (let i = from; i < run.count; i++) {
     const index = run.stops[i]!;
     const block = problem.blocks[index]!;
     const order = problem.orders[block.order]!;
     if (qualified[kit.optionIndex * problem.licences + order.licence] === 0) return false;
-    const minutes = work.minutes(index, kit.signature);
-    if (minutes === 0) return false;
+    if (work.minutes(index, kit.signature) === 0) return false;
     const pad = work.place(index, kit.signature);
 
     const gear = order.liquid ? 1 : 0;
@@ -183,27 +184,30 @@ export function walk(
     }
     lastGear = gear;
 
-    let readyMin = timeMin;
-    if (charge !== null) {
-      // Wait until the bays have charged what the flying so far and this work take beyond the sets.
-      setsUsed += work.setsUsed(index, kit.signature);
-      const chargeMin = Math.ceil(((setsUsed - kit.sets) * charge.chargeMin) / charge.bays);
-      if (i === 0 && chargeMin > minutes) return false;
-      if (i > 0) readyMin = Math.max(readyMin, firstStartMin + chargeMin - minutes);
-    }
+    let fullSets = fullAt(timeMin);
+    let minutes = work.minutesWith(index, kit.signature, fullSets);
     const start =
       emit === null
-        ? earliestStart(problem, state, slot, index, kit.option.type, night, day, readyMin, minutes)
+        ? earliestStart(problem, state, slot, index, kit.option.type, night, day, timeMin, minutes)
         : state.startMin[index]!;
-    if (start < readyMin) return false;
+    if (start < timeMin) return false;
+    // While the crew waits for a window the bays go on.
+    const fullAtStart = fullAt(start);
+    if (fullAtStart !== fullSets) {
+      fullSets = fullAtStart;
+      minutes = work.minutesWith(index, kit.signature, fullSets);
+    }
     if (i === 0) {
       firstWaitMin = start - timeMin;
-      firstStartMin = start;
     }
     if (start > timeMin) emit?.push({ kind: "wait", startMin: timeMin, endMin: start });
     timeMin = start + minutes;
     if (timeMin > latestMin) return false;
-    emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index });
+    emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index, fullSets });
+    if (charge !== null) {
+      const neededMin = Math.max(0, chargedAtMin - start) * charge.bays;
+      chargedAtMin = timeMin + work.chargeLeft(index, kit.signature, fullSets, neededMin) / charge.bays;
+    }
     run.starts[i] = start;
     run.ends[i] = timeMin;
     workMin += minutes;
@@ -229,15 +233,14 @@ export function walk(
       numbers[at + 3] = km;
       numbers[at + 4] = workMin;
       numbers[at + 5] = firstWaitMin;
-      numbers[at + 6] = firstStartMin;
+      numbers[at + 6] = chargedAtMin;
       numbers[at + 7] = lastGear;
-      numbers[at + 8] = setsUsed;
-      numbers[at + 9] = group0;
-      numbers[at + 10] = cleanMin0;
-      numbers[at + 11] = cleanL0;
-      numbers[at + 12] = group1;
-      numbers[at + 13] = cleanMin1;
-      numbers[at + 14] = cleanL1;
+      numbers[at + 8] = group0;
+      numbers[at + 9] = cleanMin0;
+      numbers[at + 10] = cleanL0;
+      numbers[at + 11] = group1;
+      numbers[at + 12] = cleanMin1;
+      numbers[at + 13] = cleanL1;
     }
   }
   if (place !== base) {
@@ -254,6 +257,13 @@ export function walk(
     km * problem.operation.settings.costs.driveCentsPerKm +
     (workMin / 60) * kit.option.count * type.runningCentsPerHour;
   return true;
+
+  /** Battery sets that are full: charging is spread over the bays, so what is left of it keeps as few sets as can be from being full. */
+  function fullAt(min: number): number {
+    if (charge === null || chargedAtMin <= min) return kit.sets;
+    const waiting = Math.ceil(((chargedAtMin - min) * charge.bays) / charge.chargeMin - setSlack);
+    return Math.max(0, kit.sets - waiting);
+  }
 }
 
 function driveOf(problem: Problem, from: number, to: number, startMin: number): RoughActivity {
@@ -267,59 +277,4 @@ function driveOf(problem: Problem, from: number, to: number, startMin: number): 
     to: places[to]!,
     distanceKm: travelKm[at]!,
   };
-}
-
-/** The place to fill up at on the way from one place to another that costs the least time. */
-function nearestWater(problem: Problem, base: number, from: number, to: number, addL: number): number {
-  const { travelMin, places, fillLPerMin } = problem;
-  let best = base;
-  let bestMin = Number.POSITIVE_INFINITY;
-  for (let w = -1; w < problem.waterPlaces.length; w++) {
-    const water = w < 0 ? base : problem.waterPlaces[w]!;
-    const minutes =
-      travelMin[from * places.length + water]! + travelMin[water * places.length + to]! + addL / fillLPerMin[water]!;
-    if (minutes < bestMin) {
-      bestMin = minutes;
-      best = water;
-    }
-  }
-  return best;
-}
-
-/** The first minute from `fromMin` at which the whole work fits a window and no other crew is over the field, or -1. */
-function earliestStart(
-  problem: Problem,
-  state: State,
-  slot: number,
-  index: number,
-  type: number,
-  night: number,
-  day: number,
-  fromMin: number,
-  minutes: number,
-): number {
-  const block = problem.blocks[index]!;
-  const variant = (block.ground * problem.types.length + type) * 2 + night;
-  const windows = problem.windows[variant]!;
-  if (windows === null) return -1;
-  const beside = problem.blocksOfField[block.field]!;
-  const { shiftToMin } = problem.slots[slot]!;
-  for (let w = problem.firstWindow[variant * problem.calendar.dates.length + day]!; w < windows.length; w += 2) {
-    if (windows[w]! > shiftToMin) return -1;
-    const close = windows[w + 1]!;
-    let start = Math.max(fromMin, windows[w]!);
-    while (start + minutes <= close) {
-      let clearAt = start;
-      for (const other of beside) {
-        const otherSlot = state.slotOf[other]!;
-        if (otherSlot < 0 || otherSlot === slot || other === index) continue;
-        if (state.startMin[other]! < start + minutes && start < state.endMin[other]!) {
-          clearAt = Math.max(clearAt, state.endMin[other]!);
-        }
-      }
-      if (clearAt === start) return start;
-      start = clearAt;
-    }
-  }
-  return -1;
 }

@@ -176,12 +176,14 @@ export interface Signatures {
 
 /** Minutes and pad of a block for an outfit signature, worked out when first asked for. */
 export interface WorkTable {
-  /** 0 when the outfit cannot do the block. */
+  /** With all battery sets full at the start; 0 when the outfit cannot do the block. */
   minutes(block: number, signature: number): number;
   /** Of a block with minutes. */
   place(block: number, signature: number): number;
-  /** Battery sets' worth of flying of a block with minutes. */
-  setsUsed(block: number, signature: number): number;
-  /** The facts of the work, for the plan. */
-  outcome(block: number, signature: number): WorkOutcome;
+  /** Of a block with minutes, from its place, when only so many sets are full at the start. */
+  minutesWith(block: number, signature: number, fullSets: number): number;
+  /** Bay minutes that the sets still need at the end, if they needed so many at the start and so many of them were full. */
+  chargeLeft(block: number, signature: number, fullSets: number, neededMin: number): number;
+  /** The facts of the work, for the plan; `fullSets` left out: all. */
+  outcome(block: number, signature: number, fullSets?: number): WorkOutcome;
 }

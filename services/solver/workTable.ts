@@ -1,0 +1,84 @@
+import { gearOf } from "../../shared/fieldwork/flow.ts";
+import type { Ground } from "../../shared/fieldwork/ground.ts";
+import { type WorkOutcome, workTimeOn } from "../../shared/fieldwork/workTime.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import { groundOf, outfitInput, type WorkGround } from "./compileWork.ts";
+import type { Signature, Signatures, WorkTable } from "./problem.ts";
+
+/** What is known of a block with all sets full at the start. */
+interface Known {
+  readonly minutes: number;
+  readonly padIndex: number;
+  /** Sets that the work takes one after the other; no more of them need to be full. */
+  readonly setsTaken: number;
+  readonly takenMin: number;
+  readonly leftMin: number;
+}
+
+const impossible: Known = { minutes: 0, padIndex: 0, setsTaken: 0, takenMin: 0, leftMin: 0 };
+
+/** Minutes are worked out once for each ground and signature, and for each number of full sets that matters, when first asked for. */
+export function createWorkTable(
+  operation: Operation,
+  signatures: Signatures,
+  grounds: readonly WorkGround[],
+): WorkTable {
+  const prepared: (Ground | undefined)[] = [];
+  /** By signature, then ground. */
+  const knownOf: (Known | undefined)[][] = [];
+  /** By signature, then ground and number of full sets. */
+  const knownWith: Map<number, Known>[] = [];
+
+  const work = (index: number, signature: number, fullSets?: number, onlyPad?: number): WorkOutcome => {
+    const kit = signatures.at(signature);
+    const outfit = outfitInput(kit, grounds[index]!.order);
+    const gear = gearOf(kit.type, outfit.method, outfit.densityKgPerL);
+    if (gear === undefined) return { ok: false, limit: "method", actual: outfit.method, allowed: [] };
+    const at = index * operation.fleet.aircraftTypes.length + kit.option.type;
+    prepared[at] ??= groundOf(operation, grounds[index]!, kit.type, gear);
+    return workTimeOn(prepared[at], fullSets === undefined ? outfit : { ...outfit, fullSets }, onlyPad);
+  };
+  const know = (index: number, signature: number): Known => {
+    knownOf[signature] ??= [];
+    const known = knownOf[signature];
+    known[index] ??= toKnown(work(index, signature), signatures.at(signature));
+    return known[index];
+  };
+  const knowWith = (index: number, signature: number, fullSets: number): Known => {
+    const all = know(index, signature);
+    if (fullSets >= all.setsTaken) return all;
+    knownWith[signature] ??= new Map();
+    const known = knownWith[signature];
+    const key = index * (signatures.at(signature).sets + 1) + fullSets;
+    const before = known.get(key);
+    if (before !== undefined) return before;
+    const found = toKnown(work(index, signature, fullSets, all.padIndex), signatures.at(signature));
+    known.set(key, found);
+    return found;
+  };
+
+  return {
+    minutes: (index, signature) => know(index, signature).minutes,
+    place: (index, signature) => grounds[index]!.padPlaces[know(index, signature).padIndex]!,
+    minutesWith: (index, signature, fullSets) => knowWith(index, signature, fullSets).minutes,
+    chargeLeft: (index, signature, fullSets, neededMin) => {
+      const { minutes, takenMin, leftMin } = knowWith(index, signature, fullSets);
+      const { charge } = signatures.at(signature);
+      // Sets that the work did not ask for go on being charged beside it, as far as the bays go.
+      return charge === null ? 0 : Math.max(leftMin, neededMin + takenMin - charge.bays * minutes);
+    },
+    outcome: (index, signature, fullSets) => {
+      const { setsTaken, padIndex } = know(index, signature);
+      return fullSets === undefined || fullSets >= setsTaken
+        ? work(index, signature)
+        : work(index, signature, fullSets, padIndex);
+    },
+  };
+}
+
+function toKnown(outcome: WorkOutcome, { option }: Signature): Known {
+  if (!outcome.ok) return impossible;
+  const { minutes, padIndex, detail, chargeMin } = outcome;
+  const setsTaken = option.count + detail.batteryChanges;
+  return { minutes, padIndex, setsTaken, takenMin: chargeMin.taken, leftMin: chargeMin.left };
+}
