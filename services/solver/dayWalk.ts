@@ -1,4 +1,5 @@
 import type { Activity } from "../../shared/plan/plan.ts";
+import { chargedAfter, fullSetsAt } from "./charging.ts";
 import { earliestStart, nearestWater } from "./dayTimes.ts";
 import type { Kit, Problem } from "./problem.ts";
 import { maxStops, type State } from "./state.ts";
@@ -42,8 +43,6 @@ export interface Standing {
   readonly ends: Int32Array;
 }
 const width = 14;
-/** Our choice: a set counts as full when a millionth of its charge is missing, so that rounding does not keep it on the bay. */
-const setSlack = 1e-6;
 
 export function createStanding(): Standing {
   return {
@@ -184,19 +183,17 @@ export function walk(
     }
     lastGear = gear;
 
-    let fullSets = fullAt(timeMin);
-    let minutes = work.minutesWith(index, kit.signature, fullSets);
+    const fullThen = fullSetsAt(timeMin, kit.sets, chargedAtMin, charge);
+    const workThen = work.workWith(index, kit.signature, fullThen);
     const start =
       emit === null
-        ? earliestStart(problem, state, slot, index, kit.option.type, night, day, timeMin, minutes)
+        ? earliestStart(problem, state, slot, index, kit.option.type, night, day, timeMin, workThen.minutes)
         : state.startMin[index]!;
     if (start < timeMin) return false;
     // While the crew waits for a window the bays go on.
-    const fullAtStart = fullAt(start);
-    if (fullAtStart !== fullSets) {
-      fullSets = fullAtStart;
-      minutes = work.minutesWith(index, kit.signature, fullSets);
-    }
+    const fullSets = fullSetsAt(start, kit.sets, chargedAtMin, charge);
+    const { minutes, takenMin, leftMin } =
+      fullSets === fullThen ? workThen : work.workWith(index, kit.signature, fullSets);
     if (i === 0) {
       firstWaitMin = start - timeMin;
     }
@@ -205,8 +202,7 @@ export function walk(
     if (timeMin > latestMin) return false;
     emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index, fullSets });
     if (charge !== null) {
-      const neededMin = Math.max(0, chargedAtMin - start) * charge.bays;
-      chargedAtMin = timeMin + work.chargeLeft(index, kit.signature, fullSets, neededMin) / charge.bays;
+      chargedAtMin = chargedAfter({ startMin: start, minutes, takenMin, leftMin }, chargedAtMin, charge);
     }
     run.starts[i] = start;
     run.ends[i] = timeMin;
@@ -257,13 +253,6 @@ export function walk(
     km * problem.operation.settings.costs.driveCentsPerKm +
     (workMin / 60) * kit.option.count * type.runningCentsPerHour;
   return true;
-
-  /** Battery sets that are full: charging is spread over the bays, so what is left of it keeps as few sets as can be from being full. */
-  function fullAt(min: number): number {
-    if (charge === null || chargedAtMin <= min) return kit.sets;
-    const waiting = Math.ceil(((chargedAtMin - min) * charge.bays) / charge.chargeMin - setSlack);
-    return Math.max(0, kit.sets - waiting);
-  }
 }
 
 function driveOf(problem: Problem, from: number, to: number, startMin: number): RoughActivity {

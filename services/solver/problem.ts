@@ -5,6 +5,7 @@ import type { AircraftType, Charger, Crew, Tender } from "../../shared/model/fle
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { Block } from "../../shared/plan/plan.ts";
+import type { Charge } from "./charging.ts";
 
 /** Aircraft of one type, so many at once: what a crew may fly, before particular aircraft are named. */
 export interface KitOption {
@@ -165,13 +166,20 @@ export interface Signature {
   readonly chargers: readonly Charger[];
   readonly tender: Tender;
   /** Bays that work at once at the field, and minutes for a set; null for fuel. */
-  readonly charge: { readonly bays: number; readonly chargeMin: number } | null;
+  readonly charge: Charge | null;
 }
 
 /** Outfit signatures under numbers. */
 export interface Signatures {
   of(kit: Omit<Kit, "signature" | "optionIndex">): number;
   at(signature: number): Signature;
+}
+
+/** A block's work, with what it takes of charging and what it leaves of it, in minutes of one bay. */
+export interface BlockWork {
+  readonly minutes: number;
+  readonly takenMin: number;
+  readonly leftMin: number;
 }
 
 /** Minutes and pad of a block for an outfit signature, worked out when first asked for. */
@@ -181,9 +189,7 @@ export interface WorkTable {
   /** Of a block with minutes. */
   place(block: number, signature: number): number;
   /** Of a block with minutes, from its place, when only so many sets are full at the start. */
-  minutesWith(block: number, signature: number, fullSets: number): number;
-  /** Bay minutes that the sets still need at the end, if they needed so many at the start and so many of them were full. */
-  chargeLeft(block: number, signature: number, fullSets: number, neededMin: number): number;
+  workWith(block: number, signature: number, fullSets: number): BlockWork;
   /** The facts of the work, for the plan; `fullSets` left out: all. */
   outcome(block: number, signature: number, fullSets?: number): WorkOutcome;
 }

@@ -3,16 +3,12 @@ import type { Ground } from "../../shared/fieldwork/ground.ts";
 import { type WorkOutcome, workTimeOn } from "../../shared/fieldwork/workTime.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import { groundOf, outfitInput, type WorkGround } from "./compileWork.ts";
-import type { Signature, Signatures, WorkTable } from "./problem.ts";
+import type { BlockWork, Signature, Signatures, WorkTable } from "./problem.ts";
 
-/** What is known of a block with all sets full at the start. */
-interface Known {
-  readonly minutes: number;
+interface Known extends BlockWork {
   readonly padIndex: number;
   /** Sets that the work takes one after the other; no more of them need to be full. */
   readonly setsTaken: number;
-  readonly takenMin: number;
-  readonly leftMin: number;
 }
 
 const impossible: Known = { minutes: 0, padIndex: 0, setsTaken: 0, takenMin: 0, leftMin: 0 };
@@ -60,13 +56,7 @@ export function createWorkTable(
   return {
     minutes: (index, signature) => know(index, signature).minutes,
     place: (index, signature) => grounds[index]!.padPlaces[know(index, signature).padIndex]!,
-    minutesWith: (index, signature, fullSets) => knowWith(index, signature, fullSets).minutes,
-    chargeLeft: (index, signature, fullSets, neededMin) => {
-      const { minutes, takenMin, leftMin } = knowWith(index, signature, fullSets);
-      const { charge } = signatures.at(signature);
-      // Sets that the work did not ask for go on being charged beside it, as far as the bays go.
-      return charge === null ? 0 : Math.max(leftMin, neededMin + takenMin - charge.bays * minutes);
-    },
+    workWith: knowWith,
     outcome: (index, signature, fullSets) => {
       const { setsTaken, padIndex } = know(index, signature);
       return fullSets === undefined || fullSets >= setsTaken
