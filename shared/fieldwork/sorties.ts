@@ -39,72 +39,78 @@ export function createPadPath(legs: readonly Leg[], passM: number, pad: PointXY)
   const toPadM = Float64Array.from(legs, ({ to }) => distanceM(pad, to));
   /** Flown up to and with each piece: length, turns and hops. */
   const endM = new Float64Array(count);
+  /** Where each piece begins, seen from the pad, and its direction by metre flown. */
+  const fromX = Float64Array.from(legs, ({ from }) => from[0] - pad[0]);
+  const fromY = Float64Array.from(legs, ({ from }) => from[1] - pad[1]);
+  const alongX = new Float64Array(count);
+  const alongY = new Float64Array(count);
   const turnsTo = new Float64Array(count);
   const hopToM = new Float64Array(count);
   legs.forEach((leg, index) => {
-    endM[index] = (endM[index - 1] ?? 0) + (lengthM > 0 ? leg.lengthM * stretch : passM / count);
+    const flownM = lengthM > 0 ? leg.lengthM * stretch : passM / count;
+    endM[index] = (endM[index - 1] ?? 0) + flownM;
+    alongX[index] = flownM > 0 ? (leg.to[0] - leg.from[0]) / flownM : 0;
+    alongY[index] = flownM > 0 ? (leg.to[1] - leg.from[1]) / flownM : 0;
     turnsTo[index] = (turnsTo[index - 1] ?? 0) + leg.turns;
     hopToM[index] = (hopToM[index - 1] ?? 0) + leg.hopM;
   });
 
-  /** Calls for every break: the piece it lies in, whether at its end, and how far the pad is. */
-  const eachBreak = (loads: number, visit: (leg: number, isAtEnd: boolean, awayM: number) => void): void => {
-    let leg = 0;
-    for (let sortie = 1; sortie < loads; sortie++) {
-      const atM = (passM * sortie) / loads;
-      while (leg < count - 1 && endM[leg]! < atM - endSlackM) leg++;
-      if (leg < count - 1 && endM[leg]! <= atM + endSlackM) {
-        visit(leg, true, toPadM[leg]!);
-        continue;
-      }
-      const { from, to } = legs[leg]!;
-      const startM = endM[leg - 1] ?? 0;
-      const share = Math.min(1, (atM - startM) / (endM[leg]! - startM));
-      const xM = from[0] + share * (to[0] - from[0]) - pad[0];
-      const yM = from[1] + share * (to[1] - from[1]) - pad[1];
-      visit(leg, false, Math.sqrt(xM * xM + yM * yM));
-    }
+  /** How far the pad is from a place on the passes, which lies in the piece. */
+  const awayM = (leg: number, atM: number): number => {
+    const intoM = atM - (leg === 0 ? 0 : endM[leg - 1]!);
+    const x = fromX[leg]! + intoM * alongX[leg]!;
+    const y = fromY[leg]! + intoM * alongY[leg]!;
+    return Math.sqrt(x * x + y * y);
   };
+  /** The piece in which or at whose end a place lies, looked for from an earlier one. */
+  const legAt = (atM: number, from: number): number => {
+    let leg = from;
+    while (leg < count - 1 && endM[leg]! < atM - endSlackM) leg++;
+    return leg;
+  };
+  const isAtEndOf = (leg: number, atM: number) => leg < count - 1 && endM[leg]! <= atM + endSlackM;
 
   return {
     sums: (loads) => {
       let ferryM = fromPadM[0]! + toPadM[count - 1]!;
       let turns = turnsTo[count - 1]!;
       let hopM = hopToM[count - 1]!;
-      eachBreak(loads, (leg, isAtEnd, awayM) => {
-        if (!isAtEnd) {
-          ferryM += 2 * awayM;
-          return;
+      for (let sortie = 1, leg = 0; sortie < loads; sortie++) {
+        const atM = (passM * sortie) / loads;
+        leg = legAt(atM, leg);
+        if (!isAtEndOf(leg, atM)) {
+          ferryM += 2 * awayM(leg, atM);
+          continue;
         }
-        ferryM += awayM + fromPadM[leg + 1]!;
-        turns -= legs[leg + 1]!.turns;
-        hopM -= legs[leg + 1]!.hopM;
-      });
+        ferryM += toPadM[leg]! + fromPadM[leg + 1]!;
+        turns -= turnsTo[leg + 1]! - turnsTo[leg]!;
+        hopM -= hopToM[leg + 1]! - hopToM[leg]!;
+      }
       return { ferryM, turns, hopM };
     },
     sorties: (loads) => {
       const ferryM = new Float64Array(loads);
       const turns = new Float64Array(loads);
       const hopM = new Float64Array(loads);
-      let sortie = 0;
+      let leg = 0;
       let outM = fromPadM[0]!;
       let turnsBefore = 0;
       let hopBeforeM = 0;
-      const end = (awayM: number, leg: number) => {
-        ferryM[sortie] = outM + awayM;
+      for (let sortie = 0; sortie < loads; sortie++) {
+        const isLast = sortie === loads - 1;
+        const atM = (passM * (sortie + 1)) / loads;
+        leg = isLast ? count - 1 : legAt(atM, leg);
+        const isAtEnd = !isLast && isAtEndOf(leg, atM);
+        const backM = isLast || isAtEnd ? toPadM[leg]! : awayM(leg, atM);
+        ferryM[sortie] = outM + backM;
         turns[sortie] = turnsTo[leg]! - turnsBefore;
         hopM[sortie] = hopToM[leg]! - hopBeforeM;
-        sortie++;
-      };
-      eachBreak(loads, (leg, isAtEnd, awayM) => {
-        end(awayM, leg);
         // What begins at the end of a piece begins with the next one.
         const next = isAtEnd ? leg + 1 : leg;
-        outM = isAtEnd ? fromPadM[next]! : awayM;
+        outM = isAtEnd ? fromPadM[next]! : backM;
         turnsBefore = turnsTo[next]!;
         hopBeforeM = hopToM[next]!;
-      });
-      end(toPadM[count - 1]!, count - 1);
+      }
       return { ferryM, turns, hopM };
     },
   };

@@ -2,7 +2,7 @@ import type { AreaXY, PointXY } from "../geo/plane.ts";
 import type { AircraftType, Tender } from "../model/fleet.ts";
 import type { Method } from "../model/quantities.ts";
 import { secondsPerMinute } from "../units/units.ts";
-import { type BatteryDemand, type Bottleneck, bottleneckOf, type CycleDemand } from "./cycle.ts";
+import { type BatteryDemand, type Bottleneck, bottleneckOf, type CycleDemand, type Share } from "./cycle.ts";
 import { type Gear, gearOf, workSpeed } from "./flow.ts";
 import { type Ground, type GroundRules, type Motion, type PadGround, prepareGround } from "./ground.ts";
 import { loadsFewest } from "./loads.ts";
@@ -80,6 +80,7 @@ export type WorkOutcome =
       readonly minutes: number;
       readonly padIndex: number;
       readonly swathPlan: SwathPlan;
+      readonly share: Share;
       readonly detail: WorkDetail;
       readonly use: Use;
       /** What the aircraft wait for, minutes over all of them. */
@@ -139,7 +140,7 @@ function methodRefusal({ type, method }: OutfitInput): WorkRefusal {
 type PowerAtField = { readonly ok: true; readonly battery: BatteryDemand | undefined } | WorkRefusal;
 
 /** Every aircraft needs a set, and the chargers and the generator must keep at least one bay working. */
-function powerOf({
+export function powerOf({
   type: { power },
   aircraftCount,
   batterySets,
@@ -165,19 +166,44 @@ export function workingBays(chargers: OutfitInput["chargers"], generatorKw: numb
   return Math.min(fed, Math.floor(generatorKw / chargeKw));
 }
 
+/** What the work asks of the outfit, from one of the ground's pads. */
+export function demandOf(
+  { areaHa, swathPlan }: Pick<Ground, "areaHa" | "swathPlan">,
+  pad: PadGround,
+  { method, ratePerHa, type: { power, loadS }, tender }: OutfitInput,
+  speedMps: number,
+  battery: BatteryDemand | undefined,
+): CycleDemand {
+  // Our choice: granules come ready to spread and are poured in while the aircraft is checked, within `loadS`.
+  const pumpedL = method === "liquid" ? areaHa * ratePerHa : 0;
+  return {
+    beside: pad.beside,
+    sprayS: swathPlan.passM / speedMps,
+    perLoadS: loadS,
+    pumpS: (pumpedL / tender.pumpLPerMin) * secondsPerMinute,
+    mixS: (pumpedL / tender.mixLPerMin) * secondsPerMinute,
+    loadingPoints: tender.loadingPoints,
+    airMaxS: power.enduranceMin * secondsPerMinute * (1 - power.reserveFrac),
+    changeS: power.source === "battery" ? power.swapS : power.refuelS,
+    battery,
+  };
+}
+
 function fromPad(
-  { areaHa, swathPlan }: Ground,
+  ground: Ground,
   pad: PadGround,
   padIndex: number,
-  { method, ratePerHa, type, aircraftCount, tender }: OutfitInput,
+  input: OutfitInput,
   gear: Gear,
   speedMps: number,
   battery: BatteryDemand | undefined,
 ): WorkOutcome {
-  const { power, turnS, ferrySpeedMps, takeoffLandingS } = type;
+  const { areaHa, swathPlan } = ground;
+  const { ratePerHa, aircraftCount, tender } = input;
+  const { turnS, ferrySpeedMps, takeoffLandingS } = input.type;
+  const demand = demandOf(ground, pad, input, speedMps, battery);
+  const { sprayS, airMaxS } = demand;
   const amount = areaHa * ratePerHa;
-  const sprayS = swathPlan.passM / speedMps;
-  const airMaxS = power.enduranceMin * secondsPerMinute * (1 - power.reserveFrac);
   // At full speed, so that a lower rate does not allow fewer sorties.
   const overFieldS = swathPlan.passM / gear.speedMaxMps + swathPlan.turns * turnS + swathPlan.hopM / ferrySpeedMps;
   const farthestS = (2 * pad.farthestM) / ferrySpeedMps + takeoffLandingS + Math.min(overFieldMinS, overFieldS);
@@ -189,20 +215,6 @@ function fromPad(
     unit: "min",
   };
   if (farthestS > airMaxS) return tooFar;
-
-  // Our choice: granules come ready to spread and are poured in while the aircraft is checked, within `loadS`.
-  const pumpedL = method === "liquid" ? amount : 0;
-  const demand: CycleDemand = {
-    beside: pad.beside,
-    sprayS,
-    perLoadS: type.loadS,
-    pumpS: (pumpedL / tender.pumpLPerMin) * secondsPerMinute,
-    mixS: (pumpedL / tender.mixLPerMin) * secondsPerMinute,
-    loadingPoints: tender.loadingPoints,
-    airMaxS,
-    changeS: power.source === "battery" ? power.swapS : power.refuelS,
-    battery,
-  };
   const timed = bestShare(
     demand,
     aircraftCount,
@@ -258,5 +270,5 @@ function fromPad(
           taken: ((airS / airMaxS) * battery.chargeS) / secondsPerMinute,
           left: time.leftChargeS / secondsPerMinute,
         };
-  return { ok: true, minutes, padIndex, swathPlan, detail, use, waitMin, chargeMin };
+  return { ok: true, minutes, padIndex, swathPlan, share, detail, use, waitMin, chargeMin };
 }

@@ -25,6 +25,15 @@ bench
     process.exitCode = (await import("./windows.ts")).benchWindows(orders) ? 0 : 1;
   });
 bench
+  .command("fieldwork")
+  .description(
+    "minutes of every block with every outfit of a generated week: how fast, and a closed form beside what is played",
+  )
+  .option("--orders <N>", "orders", Number, 400)
+  .action(async ({ orders }: { orders: number }) => {
+    process.exitCode = (await import("./fieldwork.ts")).benchFieldwork(orders) ? 0 : 1;
+  });
+bench
   .command("checks")
   .description(
     "published values of air, sun, intervals and work beside ours, and random comparisons with libraries from outside",
