@@ -145,6 +145,33 @@ describe("rules of thumb (common practice, no source)", () => {
     expect(detail.rateHaPerHour).toBeLessThan(25);
   });
 
+  it("the same aircraft in an orchard at 150 L/ha does about 20 ha in seven hours, the flow limit ruling its speed", () => {
+    // Rows 400 m long; the aircraft may be as slow as 1 m/s between trees. 600 x 12 / (150 x 11) = 4.36 km/h.
+    const type = withLiquid(multirotor, { speedMinMps: 1 });
+    const area = rectangle(0, 0, 400, 500);
+    const pads: PointXY[] = [
+      [-5, 125],
+      [-5, 375],
+    ];
+    const { minutes, detail } = worked(
+      workTime({
+        ...sprayOutfit,
+        rules: { ...plainRules, headingDeg: 90 },
+        type,
+        ratePerHa: 150,
+        batterySets: 6,
+        area,
+        pads,
+      }),
+    );
+    expect(detail.speedMps * 3.6).toBeCloseTo(4.36, 2);
+    console.log(
+      `orchard: 20 ha in ${(minutes / 60).toFixed(1)} h, ${detail.loads} loads, waiting for ${detail.bottleneck}`,
+    );
+    expect(minutes / 60).toBeGreaterThan(5.5);
+    expect(minutes / 60).toBeLessThan(9);
+  });
+
   it("spreading with loads of 50 kg moves about 1.5 t an hour", () => {
     const area = rectangle(0, 0, 300, 150);
     const { minutes, detail } = worked(workTime({ ...spreadOutfit, rules: plainRules, area, pads: [[150, -5]] }));
