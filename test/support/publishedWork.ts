@@ -1,13 +1,25 @@
 import { meanValuesOf } from "../../shared/fieldwork/closedCycle.ts";
-import { flowPerMin, rateForFlowPerHa, speedForFlowMps, workRateHaPerHour } from "../../shared/fieldwork/flow.ts";
+import {
+  flowPerMin,
+  gearOf,
+  rateForFlowPerHa,
+  speedForFlowMps,
+  workRateHaPerHour,
+} from "../../shared/fieldwork/flow.ts";
 import { productInLoad } from "../../shared/fieldwork/loads.ts";
-import { kphFromMps, mpsFromKph } from "../../shared/units/units.ts";
+import { bestSwathPlan } from "../../shared/fieldwork/swathPlan.ts";
+import { type WorkInput, workTime } from "../../shared/fieldwork/workTime.ts";
+import { acresFromHa, kphFromMps, mpsFromKph } from "../../shared/units/units.ts";
+import { baltinExample, baltinSPerHa } from "../shared/fieldwork/baltin.ts";
+import { multirotor, orchard, plainRules, sprayOutfit, spreadOutfit } from "../shared/fieldwork/outfits.ts";
+import { rectangle } from "../shared/geo/shapes.ts";
 import type { PublishedValue } from "./publishedValues.ts";
 
 const irri = "IRRI Rice Knowledge Bank, Calibration";
 const sprayerManual = "sprayer manual, worked example";
 const lazowska = "Lazowska et al. 1984, chapter 6 (inputs READ, outputs COMPUTED)";
 const machineRepair = "machine-repair model M/M/c//N (COMPUTED)";
+const noSource = "common practice, no source";
 const exactFormula = 1e-9;
 /** Given to four decimals. */
 const fourDecimals = 0.00005;
@@ -115,4 +127,94 @@ function sixAtTwoPads() {
   return meanValuesOf({ aircraft: 6, stations: [{ serviceS: 3 * 60, servers: 2 }], flightS: 8 * 60 });
 }
 
-export const publishedWork: readonly PublishedValue[] = [...flow, ...cycles];
+const field = rectangle(0, 0, 400, 200);
+const leastWidth = "Huang 2001: fewest turns along the least width (COMPUTED)";
+const ground: PublishedValue[] = [
+  {
+    part: "Work",
+    name: "passes of 7 m over 400 x 200 m, lengthwise",
+    expected: 29,
+    tolerance: 0,
+    got: () => bestSwathPlan(field, { swathM: 7, turnCostM: 60, headlandM: 0 }).passes,
+    unit: "passes",
+    source: leastWidth,
+  },
+  {
+    part: "Work",
+    name: "the same, crosswise",
+    expected: 58,
+    tolerance: 0,
+    got: () => bestSwathPlan(field, { swathM: 7, turnCostM: 60, headlandM: 0, headingDeg: 0 }).passes,
+    unit: "passes",
+    source: leastWidth,
+  },
+  {
+    part: "Work",
+    name: "100 mph over 50 ft",
+    expected: 10.1,
+    tolerance: 0.005,
+    got: () => acresFromHa(workRateHaPerHour(mpsFromKph(160.9344), 15.24, 1)) / 60,
+    unit: "ac/min",
+    source: "US Army TM 5-3740-218-13P (COMPUTED)",
+  },
+  {
+    part: "Work",
+    name: "Baltin's formula: 20 L/ha, 500 L, strip 5 km away",
+    expected: 41,
+    tolerance: 0.05,
+    got: () => baltinSPerHa(baltinExample),
+    unit: "s/ha",
+    source: "Baltin 1959 (MEMORY, COMPUTED)",
+  },
+];
+
+/** Rules of thumb of the trade, with pads, turns, reload and battery times of our own (`outfits.ts`); nothing is tuned to meet them. */
+const thumbs: PublishedValue[] = [
+  {
+    part: "Work",
+    name: "40 L tank at 15 L/ha: a load covers",
+    expected: 2.67,
+    tolerance: 0.005,
+    got: () => gearOf(multirotor, "liquid", 1)!.fullLoad / 15,
+    unit: "ha",
+    source: noSource,
+  },
+  {
+    part: "Work",
+    name: "11 m, 10 m/s, 40 L, 12 L/min, 15 L/ha on 800 x 400 m",
+    expected: 20,
+    tolerance: 5,
+    got: () => workOf({ ...sprayOutfit, area: rectangle(0, 0, 800, 400), pads: [[400, -5]] }).detail.rateHaPerHour,
+    unit: "ha/h",
+    source: noSource,
+  },
+  {
+    part: "Work",
+    name: "the same in an orchard at 150 L/ha: 20 ha",
+    expected: 7,
+    tolerance: 1.5,
+    got: () => workOf(orchard).minutes / 60,
+    unit: "h",
+    source: noSource,
+  },
+  {
+    part: "Work",
+    name: "spreading in loads of 50 kg on 300 x 150 m",
+    expected: 1.5,
+    tolerance: 0.5,
+    got: () => {
+      const { detail, minutes } = workOf({ ...spreadOutfit, area: rectangle(0, 0, 300, 150), pads: [[150, -5]] });
+      return (60 * detail.amount) / 1000 / minutes;
+    },
+    unit: "t/h",
+    source: noSource,
+  },
+];
+
+function workOf(work: Omit<WorkInput, "rules">) {
+  const outcome = workTime({ ...work, rules: plainRules });
+  if (!outcome.ok) throw new Error(`refused: ${outcome.limit}`);
+  return outcome;
+}
+
+export const publishedWork: readonly PublishedValue[] = [...flow, ...cycles, ...ground, ...thumbs];

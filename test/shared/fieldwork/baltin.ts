@@ -24,3 +24,18 @@ export function baltinSPerHa(work: {
     work.nextFieldM / (work.ferryMps * work.fieldHa * 10_000);
   return sPerM2 * 10_000;
 }
+
+/** Inputs of a worked example; 41.0 s/ha follow from them (COMPUTED). */
+export const baltinExample = {
+  rateLPerHa: 20,
+  loadL: 500,
+  groundPerLoadS: 180,
+  stripToFieldM: 5000,
+  ferryMps: 50,
+  sprayMps: 50,
+  swathM: 20,
+  runM: 1000,
+  turnS: 30,
+  nextFieldM: 2000,
+  fieldHa: 50,
+};

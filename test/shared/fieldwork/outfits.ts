@@ -1,5 +1,6 @@
 import type { OutfitInput, WorkInput } from "../../../shared/fieldwork/workTime.ts";
 import { type AircraftType, aircraftTypeSchema } from "../../../shared/model/fleet.ts";
+import { rectangle } from "../geo/shapes.ts";
 
 /** An invented multirotor of the 40 L class. */
 export const multirotor: AircraftType = aircraftTypeSchema.parse({
@@ -77,4 +78,17 @@ export const spreadOutfit: OutfitInput = {
   method: "granular",
   ratePerHa: 150,
   densityKgPerL: 0.8,
+};
+
+/** 20 ha of orchard in rows of 400 m, sprayed from two pads by the same aircraft, which may be as slow as 1 m/s between trees. */
+export const orchard: Omit<WorkInput, "rules"> = {
+  ...sprayOutfit,
+  ratePerHa: 150,
+  batterySets: 6,
+  type: { ...multirotor, liquid: { ...multirotor.liquid!, speedMinMps: 1 } },
+  area: rectangle(0, 0, 400, 500),
+  pads: [
+    [-5, 125],
+    [-5, 375],
+  ],
 };

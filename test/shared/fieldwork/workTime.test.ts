@@ -15,8 +15,8 @@ import type { AreaXY, PointXY } from "../../../shared/geo/plane.ts";
 import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { WorkDetail as PlanWorkDetail } from "../../../shared/plan/plan.ts";
 import { evenly, move, rectangle, starField, turn, turnPoint } from "../geo/shapes.ts";
-import { baltinSPerHa } from "./baltin.ts";
-import { helicopter, multirotor, plainRules, sprayOutfit, spreadOutfit } from "./outfits.ts";
+import { baltinExample, baltinSPerHa } from "./baltin.ts";
+import { helicopter, multirotor, orchard, plainRules, sprayOutfit, spreadOutfit } from "./outfits.ts";
 
 function worked(outcome: WorkOutcome): WorkOutcome & { ok: true } {
   if (!outcome.ok) throw new Error(`refused: ${outcome.limit}`);
@@ -146,24 +146,8 @@ describe("rules of thumb (common practice, no source)", () => {
   });
 
   it("the same aircraft in an orchard at 150 L/ha does about 20 ha in seven hours, the flow limit ruling its speed", () => {
-    // Rows 400 m long; the aircraft may be as slow as 1 m/s between trees. 600 x 12 / (150 x 11) = 4.36 km/h.
-    const type = withLiquid(multirotor, { speedMinMps: 1 });
-    const area = rectangle(0, 0, 400, 500);
-    const pads: PointXY[] = [
-      [-5, 125],
-      [-5, 375],
-    ];
-    const { minutes, detail } = worked(
-      workTime({
-        ...sprayOutfit,
-        rules: { ...plainRules, headingDeg: 90 },
-        type,
-        ratePerHa: 150,
-        batterySets: 6,
-        area,
-        pads,
-      }),
-    );
+    const { minutes, detail } = worked(workTime({ ...orchard, rules: { ...plainRules, headingDeg: 90 } }));
+    // 600 x 12 / (150 x 11) = 4.36 km/h.
     expect(detail.speedMps * 3.6).toBeCloseTo(4.36, 2);
     console.log(
       `orchard: 20 ha in ${(minutes / 60).toFixed(1)} h, ${detail.loads} loads, waiting for ${detail.bottleneck}`,
@@ -184,20 +168,7 @@ describe("rules of thumb (common practice, no source)", () => {
 
 describe("Baltin's formula", () => {
   it("gives 41.0 s/ha for its example (COMPUTED)", () => {
-    const sPerHa = baltinSPerHa({
-      rateLPerHa: 20,
-      loadL: 500,
-      groundPerLoadS: 180,
-      stripToFieldM: 5000,
-      ferryMps: 50,
-      sprayMps: 50,
-      swathM: 20,
-      runM: 1000,
-      turnS: 30,
-      nextFieldM: 2000,
-      fieldHa: 50,
-    });
-    expect(sPerHa).toBeCloseTo(41, 9);
+    expect(baltinSPerHa(baltinExample)).toBeCloseTo(41, 9);
   });
 
   it("is never beaten by one aircraft, but for the turns that begin and end of a sortie save", () => {
