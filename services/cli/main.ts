@@ -64,11 +64,18 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .action(run(async () => (await import("./windowsVerb.ts")).windowsVerb));
   cli
     .command("worktime <DIR>")
-    .description("print how long an order takes an outfit, and every other outfit that could be sent")
-    .requiredOption("--order <ID>", "the order")
+    .description(
+      "print how long an order takes an outfit, and every other that could be sent; or brochure against minutes",
+    )
+    .option("--order <ID>", "the order")
     .option(
       "--outfit <IDS>",
       "aircraft of one type, one tender and any chargers, as A1,A2,T1,C1 (left out: the quickest)",
+    )
+    .option("--passes <FILE>", "with --order: write the passes as GeoJSON, in the order flown")
+    .option(
+      "--brochure",
+      "all orders: the brochure's hectares per hour against the minutes, and what makes the difference",
     )
     .option("--json", "print as JSON")
     .action(run(async () => (await import("./worktimeVerb.ts")).worktimeVerb));

@@ -14,7 +14,7 @@ export type WriteOutcome = { ok: true } | { ok: false; faults: FileFault[] };
 const json = (value: unknown) => `${JSON.stringify(value, null, 2)}\n`;
 
 /** One feature a line, so that a change to a field is a change to a line. */
-function featureLines(collection: { type: string; features: readonly unknown[] }): string {
+export function featureLines(collection: { type: string; features: readonly unknown[] }): string {
   const features = collection.features.map((feature) => JSON.stringify(feature)).join(",\n");
   return `{"type":"${collection.type}","features":[\n${features}\n]}\n`;
 }

@@ -44,6 +44,10 @@ export function toShapeXY(plane: Plane, geometry: GeometryLike): ShapeXY {
   }
 }
 
+export function toLineString(plane: Plane, points: readonly PointXY[]): LineStringLike {
+  return { type: "LineString", coordinates: points.map((point) => roundPosition(plane.toPosition(point))) };
+}
+
 /** RFC 7946: outer rings counter-clockwise, holes clockwise, first position repeated at the end; 7 decimals are 11 mm. */
 export function toMultiPolygon(plane: Plane, area: AreaXY): MultiPolygonGeometry {
   const toPolygon = (polygon: PolygonXY) =>
