@@ -2,6 +2,7 @@ import type { WorkOutcome } from "../../shared/fieldwork/workTime.ts";
 import { readable } from "../../shared/plan/words.ts";
 import { bestSignaturesOf } from "./compileWork.ts";
 import type { Reason } from "./explainWindows.ts";
+import { morningSets, nightOf } from "./nightCharging.ts";
 import type { Problem } from "./problem.ts";
 import { windowOverlap } from "./windowOverlap.ts";
 
@@ -18,7 +19,7 @@ export function explainShortage(problem: Problem, block: number): Reason | null 
   if (problem.slotsOfBlock[block]!.length > 0) return null;
   const attempts = attemptsOf(problem, block);
   const working = attempts.filter(({ outcome }) => outcome.ok);
-  if (working.length === 0) return noOutfit(attempts);
+  if (working.length === 0) return nightShort(problem, block) ?? noOutfit(attempts);
 
   const { waterL, order, ground } = problem.blocks[block]!;
   const { maySplit } = problem.orders[order]!.order;
@@ -66,6 +67,30 @@ function attemptsOf(problem: Problem, block: number): Attempt[] {
       );
     }),
   );
+}
+
+/** Battery sets that a base has and cannot charge overnight, where a qualified crew would need them. */
+function nightShort(problem: Problem, block: number): Reason | null {
+  const { operation, licences, qualified, baseOfCrew } = problem;
+  const { licence } = problem.orders[problem.blocks[block]!.order]!;
+  for (const [crew, options] of problem.options.entries()) {
+    for (const [at, option] of options.entries()) {
+      if (qualified[crew]![at * licences + licence] === 0) continue;
+      const baseId = operation.settings.bases[baseOfCrew[crew]!]!.id;
+      const typeId = problem.types[option.type]!.id;
+      const stock = operation.fleet.batteryStocks.find((one) => one.baseId === baseId && one.aircraftTypeId === typeId);
+      if (stock === undefined || stock.sets < option.count) continue;
+      const full = morningSets(operation, baseId, stock.sets);
+      if (full >= option.count) continue;
+      const night = nightOf(operation, baseId);
+      return {
+        kind: "equipmentShort",
+        sentence: `overnight base ${baseId} charges ${full} of its ${stock.sets} battery sets for ${typeId}: chargers ${readable(night.chargersKw)} kW, mains ${readable(night.mainsKw)} kW, ${readable(night.hours)} h`,
+        evidence: { baseId, aircraftTypeId: typeId, sets: stock.sets, fullSets: full, ...night },
+      };
+    }
+  }
+  return null;
 }
 
 function noOutfit(attempts: readonly Attempt[]): Reason {

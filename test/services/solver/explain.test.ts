@@ -128,7 +128,7 @@ const cases: readonly {
       draft.fleet.chargers = [];
     },
     kind: "equipmentShort",
-    words: /^chargers: 0 bays, needed 1$/,
+    words: /^overnight base B1 charges 0 of its \d+ battery sets for SMALL: chargers 0 kW, mains \d+ kW, 12 h$/,
     mend: (draft) => {
       draft.fleet.chargers = structuredClone(smallOperation({}).fleet.chargers);
     },
