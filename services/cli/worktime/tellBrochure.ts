@@ -55,7 +55,8 @@ export function tellBrochure(works: Works, json: boolean): number {
   }
   const lines = textTable([tableHead, ...rows.map(tableRow)], { indent: 0, right: [1, 3, 4, 5, 6, 7] });
   for (const line of ["", ...lines, ""]) print(line);
-  say(summary(all, notWorked));
+  say(summary(all));
+  if (notWorked.length > 0) say(`Left out, as no outfit may or can work them: ${notWorked.join(", ")}.`);
   for (const row of rows.slice(0, explained)) {
     print("");
     say(explanation(row));
@@ -116,13 +117,12 @@ function reasons(comparison: Comparison, most: number, aircraft: number, words: 
     .join(", ");
 }
 
-function summary({ orders, medianRatio, comparison }: Total, notWorked: readonly string[]): string {
+function summary({ orders, medianRatio, comparison }: Total): string {
   const { brochureMin, minutes } = comparison;
   const times = (minutes / brochureMin).toFixed(2);
-  const left = notWorked.length === 0 ? "" : ` No outfit can work ${notWorked.join(", ")}.`;
   return (
     `${orders} orders, median ratio ${medianRatio.toFixed(2)}. Together they take ${minutes} min, ${times} times the brochure's ` +
-    `${brochureMin.toFixed(0)}.${left}`
+    `${brochureMin.toFixed(0)}.`
   );
 }
 

@@ -76,6 +76,8 @@ function jobLines({ padIds }: OrderWork, job: PartJob, unit: string): string[] {
   const onMap = onMapM === swathM.toFixed(1) ? "" : ` (${onMapM} m on the map: ${slopePct} % slope)`;
   const lapCount = new Set(swathPlan.legs.filter(({ pass }) => pass < 0).map(({ pass }) => pass)).size;
   const laps = lapCount > 0 ? `, ${counted(lapCount, oneEach.lap)} among them` : "";
+  const hopKm = (swathPlan.hopM / 1000).toFixed(1);
+  const hops = hopKm === "0.0" ? "" : `, ${hopKm} km of hops`;
   const sets = outfit.type.power.source === "battery" ? `, ${counted(detail.batteryChanges, oneEach.change)}` : "";
   const size = detail.loadSize.toFixed(1);
   const brochure = compareWithBrochure(job);
@@ -95,7 +97,7 @@ function jobLines({ padIds }: OrderWork, job: PartJob, unit: string): string[] {
       "passes",
       `${detail.passes}${laps}, ${detail.passKm.toFixed(1)} km at ${detail.speedMps.toFixed(1)} m/s along ${Math.round(detail.headingDeg)} degrees; swath ${swathM} m${onMap}, ${percent(swathPlan.overlapFrac)} overlap and fringe`,
     ],
-    ["between", `${counted(swathPlan.turns, oneEach.turn)}, ${(swathPlan.hopM / 1000).toFixed(1)} km of hops`],
+    ["between", `${counted(swathPlan.turns, oneEach.turn)}${hops}`],
     [
       "loads",
       `${detail.loads} of ${size} ${unit} (${detail.amount.toFixed(0)} ${unit} in all), a sortie each from pad ${padIds[work.padIndex]}${sets}`,

@@ -15,6 +15,7 @@ export const anyBlock: fc.Arbitrary<Block> = fc
   .record({
     area: starField,
     slopePct: evenly(0, 35),
+    headlandM: fc.constantFrom(0, 0, 9, 20),
     padXM: evenly(-500, 500),
     padYM: evenly(-500, 500),
     ratePerHa: evenly(8, 45),
@@ -43,7 +44,7 @@ export const anyBlock: fc.Arbitrary<Block> = fc
     return {
       ground: prepareGround(b.area, [[b.padXM, b.padYM]], motionOf(type, gear), {
         slopePct: b.slopePct,
-        headlandM: 0,
+        headlandM: b.headlandM,
       }),
       slopePct: b.slopePct,
       outfit: {

@@ -6,6 +6,7 @@ import {
   geometryCentroidLonLat,
   planeOf,
   toAreaXY,
+  toLineString,
   toMultiPolygon,
   toShapeXY,
 } from "../../../shared/geo/convert.ts";
@@ -34,6 +35,18 @@ describe("GeoJSON", () => {
     } as AreaLike);
     expect(area[0]![0]).toHaveLength(4);
     expect(isCounterClockwise(area[0]![0]!)).toBe(true);
+  });
+
+  it("goes out as a line of positions in the order given, to 7 decimals", () => {
+    const plane = createPlane(8, 47);
+    const line = toLineString(plane, [[0, 0], plane.toXY([8.00123456789, 47.00098765432])]);
+    expect(line).toEqual({
+      type: "LineString",
+      coordinates: [
+        [8, 47],
+        [8.0012346, 47.0009877],
+      ],
+    });
   });
 
   it("has its centre where the diagonals of a small cell meet", () => {
