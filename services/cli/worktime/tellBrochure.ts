@@ -74,12 +74,12 @@ const tableHead = ["order", "ha", "outfit", "brochure", "min", "computed", "min"
 function tableRow({ work, done, comparison, ratio }: Row): string[] {
   const { areaHa } = work.treated;
   const { brochureMin, minutes } = comparison;
-  const { option, type, tender } = done.outfit;
+  const { option, type } = done.outfit;
   const perHour = (min: number) => ((minutesPerHour * areaHa) / min).toFixed(1);
   return [
     work.order.id,
     areaHa.toFixed(2),
-    `${option.count} x ${type.id} ${tender.id}`,
+    `${option.count} x ${type.id}`,
     perHour(brochureMin),
     brochureMin.toFixed(1),
     perHour(minutes),
@@ -139,7 +139,7 @@ function explanation({ work, done, comparison, ratio }: Row): string {
   return (
     `${order.id}, ${treated.areaHa.toFixed(2)} ha at ${compiled.ratePerHa} ${unit}/ha with ${outfitWords(done.outfit)}: ${minutes} min instead of ` +
     `${brochureMin.toFixed(1)}, ${ratio.toFixed(1)} times as long. It takes ${passes} passes of ${Math.round(passM / passes)} m on average and ${loads} ` +
-    `${loads === 1 ? "load" : "loads"}. Of the ${(minutes - brochureMin).toFixed(1)} min more: ` +
+    `${loads === 1 ? "load" : "loads"}. Of the ${(minutes - brochureMin).toFixed(1)} min more, mostly: ` +
     `${reasons(comparison, reasonsInWords, option.count, (reason) => reasonWords(reason, type))}.`
   );
 }
