@@ -10,7 +10,7 @@ import { cutOrder } from "./compileBlocks.ts";
 import { compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
 import { compileOrders } from "./compileOrders.ts";
 import { compileTravel } from "./compileTravel.ts";
-import { bestSignaturesOf, createSignatures } from "./compileWork.ts";
+import { bestSignaturesOf, createGrounds, createSignatures } from "./compileWork.ts";
 import type { OrderGround, Problem, ProblemBlock, ProblemOrder } from "./problem.ts";
 import { windowOverlap } from "./windowOverlap.ts";
 import { createWorkTable } from "./workTable.ts";
@@ -42,8 +42,9 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     list.map((option) => bestSignaturesOf(operation, equipment, signatures, baseOfCrew[crew]!, option)),
   );
   const padPlacesOf = (order: ProblemOrder) => travel.padPlaces[order.field]!;
+  const groundFor = createGrounds(operation);
   const wholeGrounds = createWorkTable(
-    operation,
+    groundFor,
     signatures,
     grounds.map(({ area, order }) => ({ area, order: orders[order]!, padPlaces: padPlacesOf(orders[order]!) })),
   );
@@ -101,7 +102,7 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     equipment,
     neighbours: nearest(blocks, operation),
     work: createWorkTable(
-      operation,
+      groundFor,
       signatures,
       blocks.map(({ area, order }) => ({ area, order: orders[order]!, padPlaces: padPlacesOf(orders[order]!) })),
     ),

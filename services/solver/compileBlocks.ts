@@ -1,5 +1,4 @@
 import { cutBlocks } from "../../shared/fieldwork/blocks.ts";
-import { flyingRules } from "../../shared/fieldwork/flyingRules.ts";
 import { swathOnMapM } from "../../shared/fieldwork/ground.ts";
 import type { AreaXY } from "../../shared/geo/plane.ts";
 import type { Operation } from "../../shared/model/operation.ts";
@@ -67,7 +66,7 @@ export function cutOrder(
   const { type } = context.signatures.at(slowest);
   const gear = order.liquid ? type.liquid! : type.granular!;
   return cutBlocks(area, {
-    swathM: swathOnMapM(gear.swathM, flyingRules(operation, order.order).slopePct),
+    swathM: swathOnMapM(gear.swathM, operation.fields.features[order.field]!.properties.slopePct),
     headingRad: outcome.swathPlan.headingRad,
     maxAreaHa: Math.max(maxAreaHa, blockLeastHa),
   });

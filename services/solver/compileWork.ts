@@ -2,7 +2,7 @@ import type { Gear } from "../../shared/fieldwork/flow.ts";
 import { flyingRules } from "../../shared/fieldwork/flyingRules.ts";
 import { type Ground, prepareGround } from "../../shared/fieldwork/ground.ts";
 import { motionOf, type OutfitInput, workingBays } from "../../shared/fieldwork/workTime.ts";
-import type { AreaXY, PointXY } from "../../shared/geo/plane.ts";
+import type { AreaXY } from "../../shared/geo/plane.ts";
 import type { AircraftType } from "../../shared/model/fleet.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Equipment, Kit, KitOption, Problem, ProblemOrder, Signature, Signatures } from "./problem.ts";
@@ -11,6 +11,7 @@ export function createSignatures(operation: Operation): Signatures {
   const { fleet } = operation;
   const list: Signature[] = [];
   const indexOf = new Map<string, number>();
+  const firstAlike = new Map<string, number>();
   return {
     of: ({ option, sets, chargers, tender }) => {
       const key = [option.type, option.count, sets, tender, ...chargers].join(" ");
@@ -19,9 +20,23 @@ export function createSignatures(operation: Operation): Signatures {
       const type = fleet.aircraftTypes[option.type]!;
       const taken = chargers.map((charger) => fleet.chargers[charger]!);
       const { power } = type;
-      const { generatorKw } = fleet.tenders[tender]!;
+      const { generatorKw, mixLPerMin, pumpLPerMin, loadingPoints } = fleet.tenders[tender]!;
+      const bays = taken.map(({ bays, kw }) => `${bays} x ${kw}`).sort();
+      const alike = [
+        option.type,
+        option.count,
+        sets,
+        ...bays,
+        generatorKw,
+        mixLPerMin,
+        pumpLPerMin,
+        loadingPoints,
+      ].join(" ");
+      const alikeIndex = firstAlike.get(alike) ?? list.length;
+      firstAlike.set(alike, alikeIndex);
       const signature: Signature = {
         option,
+        alike: alikeIndex,
         type,
         sets,
         chargers: taken,
@@ -52,7 +67,26 @@ export function groundOf(
   type: AircraftType,
   gear: Gear,
 ): Ground {
-  return prepareGround(area, padsOf(operation, order), motionOf(type, gear), flyingRules(operation, order.order));
+  const field = operation.fields.features[order.field]!.properties;
+  const pads = field.pads.map(({ lonDeg, latDeg }) => order.plane.toXY([lonDeg, latDeg]));
+  return prepareGround(area, pads, motionOf(type, gear), flyingRules(operation.settings, field, order.order));
+}
+
+/** Grounds ready to be worked. */
+export type Grounds = (ground: WorkGround, type: AircraftType, gear: Gear) => Ground;
+
+/** Each is prepared once: an order that is not cut is one block, and orders on one field often share their area. */
+export function createGrounds(operation: Operation): Grounds {
+  const prepared = new WeakMap<AreaXY, Map<string, Ground>>();
+  return (ground, type, gear) => {
+    // An area is of one field, which has one slope and its pads.
+    const key = `${type.id} ${ground.order.liquid} ${ground.order.order.headingDeg}`;
+    const known = prepared.get(ground.area) ?? new Map<string, Ground>();
+    prepared.set(ground.area, known);
+    const found = known.get(key) ?? groundOf(operation, ground, type, gear);
+    known.set(key, found);
+    return found;
+  };
 }
 
 export function outfitInput({ type, option, sets, chargers, tender }: Signature, order: ProblemOrder): OutfitInput {
@@ -66,11 +100,6 @@ export function outfitInput({ type, option, sets, chargers, tender }: Signature,
     chargers,
     tender,
   };
-}
-
-function padsOf(operation: Operation, order: ProblemOrder): PointXY[] {
-  const { pads } = operation.fields.features[order.field]!.properties;
-  return pads.map(({ lonDeg, latDeg }) => order.plane.toXY([lonDeg, latDeg]));
 }
 
 /** Signatures of the best that each base could send out with an option, one for every tender that carries it: nothing that the pools hold beats them. */

@@ -161,6 +161,8 @@ export interface Equipment {
 /** All that the minutes of a block depend on, whichever crew has it. */
 export interface Signature {
   readonly option: KitOption;
+  /** The first signature that takes the same minutes on every block: of a tender and chargers that do as much. */
+  readonly alike: number;
   readonly type: AircraftType;
   readonly sets: number;
   readonly chargers: readonly Charger[];

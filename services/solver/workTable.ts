@@ -1,8 +1,6 @@
 import { gearOf } from "../../shared/fieldwork/flow.ts";
-import type { Ground } from "../../shared/fieldwork/ground.ts";
 import { type WorkOutcome, workTimeOn } from "../../shared/fieldwork/workTime.ts";
-import type { Operation } from "../../shared/model/operation.ts";
-import { groundOf, outfitInput, type WorkGround } from "./compileWork.ts";
+import { type Grounds, outfitInput, type WorkGround } from "./compileWork.ts";
 import type { BlockWork, Signature, Signatures, WorkTable } from "./problem.ts";
 
 interface Known extends BlockWork {
@@ -14,15 +12,10 @@ interface Known extends BlockWork {
 const impossible: Known = { minutes: 0, padIndex: 0, setsTaken: 0, takenMin: 0, leftMin: 0 };
 
 /** Minutes are worked out once for each ground and signature, and for each number of full sets that matters, when first asked for. */
-export function createWorkTable(
-  operation: Operation,
-  signatures: Signatures,
-  grounds: readonly WorkGround[],
-): WorkTable {
-  const prepared: (Ground | undefined)[] = [];
-  /** By signature, then ground. */
+export function createWorkTable(groundFor: Grounds, signatures: Signatures, grounds: readonly WorkGround[]): WorkTable {
+  /** By the first signature alike, then ground. */
   const knownOf: (Known | undefined)[][] = [];
-  /** By signature, then ground and number of full sets. */
+  /** By the first signature alike, then ground and number of full sets. */
   const knownWith: Map<number, Known>[] = [];
 
   const work = (index: number, signature: number, fullSets?: number, onlyPad?: number): WorkOutcome => {
@@ -30,22 +23,23 @@ export function createWorkTable(
     const outfit = outfitInput(kit, grounds[index]!.order);
     const gear = gearOf(kit.type, outfit.method, outfit.densityKgPerL);
     if (gear === undefined) return { ok: false, limit: "method", actual: outfit.method, allowed: [] };
-    const at = index * operation.fleet.aircraftTypes.length + kit.option.type;
-    prepared[at] ??= groundOf(operation, grounds[index]!, kit.type, gear);
-    return workTimeOn(prepared[at], fullSets === undefined ? outfit : { ...outfit, fullSets }, onlyPad);
+    const ground = groundFor(grounds[index]!, kit.type, gear);
+    return workTimeOn(ground, fullSets === undefined ? outfit : { ...outfit, fullSets }, onlyPad);
   };
   const know = (index: number, signature: number): Known => {
-    knownOf[signature] ??= [];
-    const known = knownOf[signature];
+    const { alike } = signatures.at(signature);
+    knownOf[alike] ??= [];
+    const known = knownOf[alike];
     known[index] ??= toKnown(work(index, signature), signatures.at(signature));
     return known[index];
   };
   const knowWith = (index: number, signature: number, fullSets: number): Known => {
     const all = know(index, signature);
     if (fullSets >= all.setsTaken) return all;
-    knownWith[signature] ??= new Map();
-    const known = knownWith[signature];
-    const key = index * (signatures.at(signature).sets + 1) + fullSets;
+    const { alike, sets } = signatures.at(signature);
+    knownWith[alike] ??= new Map();
+    const known = knownWith[alike];
+    const key = index * (sets + 1) + fullSets;
     const before = known.get(key);
     if (before !== undefined) return before;
     const found = toKnown(work(index, signature, fullSets, all.padIndex), signatures.at(signature));

@@ -17,10 +17,7 @@ export interface Leg extends PassSegment {
  */
 export function inFlyingOrder(segments: readonly PassSegment[]): PassSegment[] {
   if (segments.length === 0) return [];
-  if (!isParted(segments)) {
-    const ways = [false, true].map((isFlipped) => flown({ arm: segments, isFromLast: false, isFlipped }));
-    return shortest(ways);
-  }
+  if (!isParted(segments)) return forthAndBack(segments);
   const arms = armsOf(segments);
   // Headings of a line have no front: counted from the other side, the first is the last.
   const ends = arms.filter((arm) => arm.includes(segments[0]!) || arm.includes(segments[segments.length - 1]!));
@@ -30,6 +27,20 @@ export function inFlyingOrder(segments: readonly PassSegment[]): PassSegment[] {
       return waysThrough(end).map((way) => byNearestEnd(way, left));
     }),
   );
+}
+
+/** Passes of one piece each, begun at the end from which the ways between them are shorter. */
+function forthAndBack(segments: readonly PassSegment[]): PassSegment[] {
+  let awayM = 0;
+  let flippedAwayM = 0;
+  for (let index = 1; index < segments.length; index++) {
+    const [before, after] = [segments[index - 1]!, segments[index]!];
+    const endsM = distanceM(before.to, after.to);
+    const beginningsM = distanceM(before.from, after.from);
+    awayM += index % 2 === 1 ? endsM : beginningsM;
+    flippedAwayM += index % 2 === 1 ? beginningsM : endsM;
+  }
+  return flown({ arm: segments, isFromLast: false, isFlipped: flippedAwayM < awayM });
 }
 
 function shortest(orders: readonly PassSegment[][]): PassSegment[] {
@@ -52,7 +63,11 @@ function isParted(segments: readonly PassSegment[]): boolean {
 /** Chains of pieces, each the only one beside the piece before it. */
 function armsOf(segments: readonly PassSegment[]): (readonly PassSegment[])[] {
   const byPass = new Map<number, PassSegment[]>();
-  for (const segment of segments) byPass.set(segment.pass, [...(byPass.get(segment.pass) ?? []), segment]);
+  for (const segment of segments) {
+    const others = byPass.get(segment.pass);
+    if (others) others.push(segment);
+    else byPass.set(segment.pass, [segment]);
+  }
   const armOf = new Map<PassSegment, PassSegment[]>();
   const arms: PassSegment[][] = [];
   for (const segment of segments) {
@@ -121,8 +136,9 @@ export function flipped({ pass, from, to, lengthM }: PassSegment): PassSegment {
 /** Every piece after the first is reached by a turn and, when it is farther than the next pass, a hop. */
 export function pathOf(pieces: readonly (PassSegment & Partial<Leg>)[], swathM: number): Leg[] {
   return pieces.map((piece, index) => {
-    if (index === 0) return { ...piece, turns: 0, hopM: 0 };
-    const awayM = distanceM(pieces[index - 1]!.to, piece.from);
-    return { ...piece, turns: piece.turns ?? 1, hopM: Math.max(0, awayM - swathM) };
+    const { pass, from, to, lengthM } = piece;
+    if (index === 0) return { pass, from, to, lengthM, turns: 0, hopM: 0 };
+    const awayM = distanceM(pieces[index - 1]!.to, from);
+    return { pass, from, to, lengthM, turns: piece.turns ?? 1, hopM: Math.max(0, awayM - swathM) };
   });
 }

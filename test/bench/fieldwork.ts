@@ -1,6 +1,6 @@
 import { generateOperation } from "../../services/scenario/generate/generateOperation.ts";
 import { compileProblem } from "../../services/solver/compile.ts";
-import { bestSignaturesOf, groundOf, outfitInput } from "../../services/solver/compileWork.ts";
+import { bestSignaturesOf, createGrounds, groundOf, outfitInput } from "../../services/solver/compileWork.ts";
 import type { Problem } from "../../services/solver/problem.ts";
 import { createWorkTable } from "../../services/solver/workTable.ts";
 import { createAgronomy } from "../../shared/agronomy/agronomy.ts";
@@ -48,7 +48,7 @@ export function benchFieldwork(orders: number): boolean {
   const freshMs: number[] = [];
   const againMs: number[] = [];
   for (let run = 0; run < runs; run++) {
-    const table = createWorkTable(operation, problem.signatures, grounds);
+    const table = createWorkTable(createGrounds(operation), problem.signatures, grounds);
     const all = () => {
       for (let block = 0; block < grounds.length; block++) for (const each of signatures) table.minutes(block, each);
     };

@@ -4,7 +4,6 @@ import type { OrderPart } from "../../../shared/agronomy/orderParts.ts";
 import type { TreatedArea } from "../../../shared/agronomy/treatedArea.ts";
 import type { Job } from "../../../shared/fieldwork/brochure.ts";
 import { gearOf } from "../../../shared/fieldwork/flow.ts";
-import { flyingRules } from "../../../shared/fieldwork/flyingRules.ts";
 import type { Ground } from "../../../shared/fieldwork/ground.ts";
 import { type WorkRefusal, workTimeOn } from "../../../shared/fieldwork/workTime.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
@@ -86,7 +85,7 @@ function createOrderWork(
 ): OrderWork {
   const { order } = compiled;
   const parts = agronomy.parts(order);
-  const { slopePct } = flyingRules(operation, order);
+  const { slopePct } = operation.fields.features[compiled.field]!.properties;
   /** By type, then part. */
   const grounds = new Map<number, readonly Ground[]>();
 
