@@ -110,6 +110,21 @@ describe("inversion", () => {
       expect(askedFor(without(21, 22)).lostMin).toEqual({ noForecast: 120, inversion: 60 });
     });
 
+    test("may have been still in one minute", () => {
+      const knownFrom = (minute: number) => {
+        const { weather, ...situation } = without(19);
+        return askedFor({
+          ...situation,
+          weather: (steps) => [
+            ...weather!(steps),
+            { ...steps[19]!, start: steps[19]!.start.replace("19:00", `19:${minute}`), stepMin: 60 - minute },
+          ],
+        }).lostMin;
+      };
+      expect(knownFrom(56)).toEqual({ noForecast: 56 });
+      expect(knownFrom(57)).toEqual({ noForecast: 57, inversion: 4 * 60 + 3 });
+    });
+
     test("is none under cloud, or where only a likely one counts", () => {
       expect(askedFor({ knownFromHour: 0, airOfHour: () => ({ ...windy, cloudPct: 88 }) }).lostMin).toEqual({});
       expect(askedFor({ knownFromHour: 0, labels: [{ inversionRule: "notWhenLikely" }] }).lostMin).toEqual({});
