@@ -52,8 +52,7 @@ export function randomOperation(random: () => number): Operation {
       {
         kind: "apiary",
         distanceM: pick([250, 400]),
-        // Where one product keeps free what another would spare, nothing near is left.
-        downwindOnly: random() < 0.8,
+        downwindOnly: random() < 0.9,
         downwindRule: pick(["stopsField", "sparesPart"] as const),
         onlyFinerThan: maybe("C" as const),
       },
@@ -67,6 +66,13 @@ export function randomOperation(random: () => number): Operation {
     bloomRule: pick(["allowed", "outsideBeeHours", "forbidden"] as const),
     inversionRule: pick(["ignore", "notWhenLikely", "notWhenPossible"] as const),
   }));
+
+  // Where one product keeps free what another would spare, nothing near is left.
+  const isKeptFree = random() < 0.15;
+  if (isKeptFree) {
+    products[0]!.buffers = [{ kind: "apiary", distanceM: 250, downwindOnly: true, downwindRule: "sparesPart" }];
+    products[1]!.buffers = [{ kind: "apiary", distanceM: pick([240, 250, 300]) }];
+  }
 
   const field = rectangleField(
     "F1",
@@ -106,7 +112,7 @@ export function randomOperation(random: () => number): Operation {
     [10, 20, 30, 45, 60, 60, 60, 90, 180],
   ]);
   // Some weeks are windy enough for a night to be blown through.
-  const leastWindKph = pick([2, 2, 11]);
+  const leastWindKph = pick([2, 2, 12]);
   const weather: OperationInput["weather"] = [];
   for (const station of [smallStation, { stationId: "S2", latDeg: 51.2, lonDeg: 11.2 }]) {
     // The night and the rain before the first day are known, or not, or in part.
@@ -166,7 +172,10 @@ export function randomOperation(random: () => number): Operation {
       {
         id: "O-1",
         fieldId: "F1",
-        products: pick([["P1"], ["P1", "P2"]]).map((productId) => ({ productId, ratePerHa: 1 })),
+        products: (isKeptFree ? ["P1", "P2"] : pick([["P1"], ["P1", "P2"]])).map((productId) => ({
+          productId,
+          ratePerHa: 1,
+        })),
         carrierLPerHa: 15,
         ...(random() < 0.5
           ? { waitAfterRainMm: pick([0.2, 0.5, 1]), waitAfterRainHours: pick([0.5, 3, 4.1, 12]) }
@@ -175,7 +184,7 @@ export function randomOperation(random: () => number): Operation {
         latest: anyTime(from + 600, calendar.horizonMin + 1440),
         priceCentsPerHa: 1000,
         dropletClass: pick([undefined, "M", "VC"] as const),
-        maySplit: random() < 0.8,
+        maySplit: isKeptFree || random() < 0.8,
       },
     ],
     weather,
