@@ -82,14 +82,20 @@ const stopCases: Record<string, (draft: Draft, stop: DraftStop) => void> = {
     if (workedAgain.includes(field.id)) return;
     const reason = "irrigation";
     field.closures = [
-      { from: localTime(draft, work.startMin - 60), to: localTime(draft, work.startMin), reason },
-      { from: localTime(draft, work.endMin), to: localTime(draft, work.endMin + 60), reason },
+      { from: localTime(draft, work.startMin - 60), to: localTime(draft, work.startMin), reason, people: true },
+      { from: localTime(draft, work.endMin), to: localTime(draft, work.endMin + 60), reason, people: false },
     ];
   },
   "an entry when the re-entry interval ends": (draft, { work, field, products }) => {
     if (workedAgain.includes(field.id)) return;
     const freeMin = work.endMin + 60 * Math.max(...products.map((product) => product.reiHours));
     field.entries = [{ from: localTime(draft, freeMin), to: localTime(draft, freeMin + 30), who: "Crop scouts" }];
+  },
+  "people in a closure when the re-entry interval ends": (draft, { work, field, products }) => {
+    if (workedAgain.includes(field.id)) return;
+    const freeMin = work.endMin + 60 * Math.max(...products.map((product) => product.reiHours));
+    const [from, to] = [localTime(draft, freeMin), localTime(draft, freeMin + 30)];
+    field.closures = [{ from, to, reason: "hand weeding", people: true }];
   },
   "harvest after exactly the label's days": (draft, { work, field, products }) => {
     const phiDays = Math.max(...products.flatMap((product) => product.uses.map((use) => use.phiDays)));
