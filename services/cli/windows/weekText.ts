@@ -107,7 +107,8 @@ function spanWords(calendar: Calendar, { startMin, endMin }: Interval, dayEndMin
   return `${clockTold(calendar, startMin)}-${endMin === dayEndMin ? "24:00" : clockTold(calendar, endMin)}`;
 }
 
-function stretchWords({ startMin, endMin, judgements }: Stretch): string {
+function stretchWords({ startMin, endMin, judgements, hasTurningWind }: Stretch): string {
   if (judgements.length === 0) return `OPEN for ${hoursAndMinutes(endMin - startMin)}`;
-  return judgements.map(({ sentence }) => sentence).join("; ");
+  const words = judgements.map(({ sentence }) => sentence).join("; ");
+  return hasTurningWind ? `${words} (the wind changes in that time)` : words;
 }

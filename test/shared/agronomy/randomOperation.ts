@@ -1,4 +1,4 @@
-import { createCalendar } from "../../../shared/model/calendar.ts";
+import { type Calendar, createCalendar } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { type OperationInput, rectangleField, smallOperation, smallStation } from "../../support/operation.ts";
 
@@ -10,7 +10,18 @@ const weeks = [
   { timeZone: "Australia/Adelaide", firstDay: "2027-04-03" },
   { timeZone: "America/Chicago", firstDay: "2028-02-28" },
   { timeZone: "Australia/Lord_Howe", firstDay: "2027-04-03" },
+  // White nights at 64 degrees north, with clocks by which the sun sets after midnight.
+  { timeZone: "Europe/Istanbul", firstDay: "2027-06-20", northDeg: 13 },
 ];
+
+/** The first minute of the horizon that the clocks will show again, if they are put back. */
+function firstTwiceMin(calendar: Calendar): number | undefined {
+  const minutes = Array.from({ length: calendar.horizonMin }, (_, min) => min);
+  return minutes.find((min) => {
+    const local = `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
+    return calendar.lastMinOfLocal(local) !== min;
+  });
+}
 
 /** An operation in which every limit of the table stops some minutes now and then. */
 export function randomOperation(random: () => number): Operation {
@@ -19,14 +30,18 @@ export function randomOperation(random: () => number): Operation {
   const maybe = <Value>(value: Value) => (random() < 0.5 ? value : undefined);
   const listOf = <Item>(most: number, make: () => Item) => Array.from({ length: between(0, most) }, make);
 
-  const settings = { ...pick(weeks), days: between(2, 3), altitudeM: between(0, 1500) };
+  const { northDeg = 0, ...week } = pick<{ timeZone: string; firstDay: string; northDeg?: number }>(weeks);
+  const settings = { ...week, days: between(2, 3), altitudeM: between(0, 1500) };
   const calendar = createCalendar(settings);
   const localTime = (min: number) => `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
   const anyTime = (fromMin: number, toMin: number) => localTime(between(fromMin, toMin));
   const anyDate = () => calendar.dateOfMin(between(-2 * 1440, calendar.horizonMin + 4 * 1440));
+  // Where the clocks are put back, some ends fall into the time that they show twice.
+  const twiceMin = firstTwiceMin(calendar);
   const span = () => {
-    const startMin = between(-300, calendar.horizonMin);
-    return { from: localTime(startMin), to: localTime(startMin + between(30, 600)) };
+    const endMin = twiceMin !== undefined && random() < 0.4 ? twiceMin + between(0, 29) : undefined;
+    const startMin = endMin === undefined ? between(-300, calendar.horizonMin) : endMin - between(60, 300);
+    return { from: localTime(startMin), to: localTime(endMin ?? startMin + between(30, 600)) };
   };
 
   const products: OperationInput["products"] = ["P1", "P2"].map((id) => ({
@@ -80,7 +95,7 @@ export function randomOperation(random: () => number): Operation {
     {
       harvestDate: maybe(anyDate()),
       bloom: maybe({ from: calendar.dates[0]!, to: calendar.dates[between(0, calendar.dates.length - 1)]! }),
-      closures: listOf(2, () => ({ ...span(), reason: "irrigation" })),
+      closures: listOf(2, () => ({ ...span(), reason: "irrigation", people: random() < 0.3 })),
       entries: listOf(2, () => ({ ...span(), who: "scouts" })),
       pastApplications: listOf(2, () => ({
         productId: pick(["P1", "P2"]),
@@ -89,6 +104,7 @@ export function randomOperation(random: () => number): Operation {
       })),
     },
   );
+  for (const position of (field.geometry.coordinates as number[][][])[0]!) position[1]! += northDeg;
   const corner = (field.geometry.coordinates as number[][][])[0]![2]!;
   const placeNear = (
     id: string,
