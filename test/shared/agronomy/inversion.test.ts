@@ -220,4 +220,24 @@ describe("inversion", () => {
     expect(answersOf({ ...north, labels, firstDay: "2027-06-20" }).lostMin).toEqual({});
     expect(answersOf({ ...north, labels, firstDay: "2027-12-20" }).lostMin).toEqual({ inversion: 2880 });
   });
+
+  // The sun sets at the end of November and does not rise again before the middle of January.
+  test("still air earlier in a polar night speaks against a clear and windy week, however long ago it was", () => {
+    const stillOn = (stillHour: number | undefined) =>
+      answersOf({
+        northDeg: 19,
+        firstDay: "2027-12-20",
+        days: 2,
+        knownFromHour: -40 * 24,
+        labels: [{ inversionRule: "notWhenPossible" }],
+        airOfHour: (hour) => ({ windKph: hour === stillHour ? 5 : 20, cloudPct: 20 }),
+      });
+    // Ten days before the week; in the light of the autumn; never.
+    expect(stillOn(-240).lostMin).toEqual({ inversion: 2880 });
+    expect(stillOn(-240).sentencesAt("2027-12-21T12:00")).toEqual([
+      "inversion: inversion possible (night or its edge, cloud 20 %, wind 20 km/h, still air earlier that night), label forbids work in a possible one",
+    ]);
+    expect(stillOn(-36 * 24 + 12).lostMin).toEqual({});
+    expect(stillOn(undefined).lostMin).toEqual({});
+  });
 });

@@ -125,3 +125,21 @@ test("bees forage until the sun has set, whatever date it is", () => {
   expect(bloom.sentenceAt(0)).toMatch(/bees forage from Saturday 04:\d\d to Sunday 00:\d\d/);
   expect(of({ from: "2027-06-20", to: "2027-06-20" }).starts).toContain(1440);
 });
+
+test("far north the flying day and the bees' hours are all day or never", () => {
+  const north = {
+    northDeg: 19,
+    days: 2,
+    labels: [{ bloomRule: "outsideBeeHours" }] as const,
+    field: { bloom: { from: "2027-01-01", to: "2027-12-31" } },
+  };
+  const june = answersOf({ ...north, firstDay: "2027-06-20" });
+  expect(june.lostMin).toEqual({ bloom: 2880 });
+  expect(june.sentencesAt("2027-06-21T12:00")).toEqual([
+    "bloom: wheat in bloom, bees forage all day, label forbids work then",
+  ]);
+  expect(june.agronomy.windows(june.order, june.helicopter, { night: false }).lostMin).toEqual({ bloom: 2880 });
+  const december = answersOf({ ...north, firstDay: "2027-12-20" });
+  expect(december.lostMin).toEqual({});
+  expect(december.windowsByDay).toEqual([]);
+});
