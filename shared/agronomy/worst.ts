@@ -46,7 +46,7 @@ export function worstOfPiece({ judgeAt, turnsMin }: MinuteRule, { startMin, endM
 }
 
 function levelOf({ actual }: Judgement): number {
-  return inversionLevels.findIndex((level) => level === actual);
+  return (inversionLevels as readonly Judgement["actual"][]).indexOf(actual);
 }
 
 function excess({ actual, allowed }: Judgement): number {

@@ -10,8 +10,9 @@ import { type Stretch, stretchesOf } from "./stretches.ts";
 
 export const legendLines = [
   "  # open all the hour, + open for a part of it, . closed; a figure is that of the worst minute of",
-  "  its line, with an inversion that of the first; forecast: how far it is trusted at the end of the",
-  "  day; inversion: L likely, p possible, ? not known",
+  "  its line, the signs of an inversion or a wind towards a place those of the first such minute;",
+  "  forecast: how far it is trusted at the end of the day; inversion: L likely, p possible, ? not",
+  "  known",
 ];
 
 const dayIndent = 2;
