@@ -47,26 +47,28 @@ describe("record of an order's forecast", () => {
 
   // Until an entry the hours grow fewer within a step: 6 h of 12 are left at its beginning, none at its end.
   test("a figure that grows worse within a step is told as it stands at its worst", () => {
-    const inSixHours = (steps: OperationInput["weather"]) =>
-      steps.filter((_, hour) => hour % 6 === 0).map((step) => ({ ...step, stepMin: 360 }));
-    const worstOf = (situation: Situation) => {
-      const { agronomy, order, helicopter } = answersOf({ days: 1, ...situation, weather: inSixHours });
+    const inSixHours = (fromHour: number) => (steps: OperationInput["weather"]) =>
+      steps.filter((_, hour) => hour % 6 === fromHour).map((step) => ({ ...step, stepMin: 360 }));
+    const worstOf = (situation: Situation, fromHour = 0) => {
+      const { agronomy, order, helicopter } = answersOf({ days: 1, ...situation, weather: inSixHours(fromHour) });
       const { worstLimit, worstActual, worstAllowed } = agronomy.record(order, helicopter, { night: true });
       return [...worstLimit].map((limit, step) => [minuteLimits[limit], worstActual[step], worstAllowed[step]]);
     };
-    const entry = (clock: string) => ({ from: `2027-06-07T${clock}`, to: "2027-06-07T18:30", who: "scouts" });
-    expect(worstOf({ labels: [{ reiHours: 12 }], field: { entries: [entry("18:00")] } }).slice(1, 3)).toEqual([
+    const entry = (hour: number) => ({ from: `2027-06-07T${hour}:00`, to: `2027-06-07T${hour}:30`, who: "scouts" });
+    const labels = [{ reiHours: 12 }];
+    expect(worstOf({ labels, field: { entries: [entry(18)] } }).slice(1, 3)).toEqual([
       // The last minute of the step ends at 12:00, 6 h before the entry.
       ["rei", 6, 12],
       ["rei", 0, 12],
     ]);
-    // Of two entries the first is reached in the middle of a step that the second stops as well.
-    expect(
-      worstOf({ labels: [{ reiHours: 12 }], field: { entries: [entry("15:00"), entry("18:00")] } }).slice(1, 3),
-    ).toEqual([
+    // Of two entries the first is reached in the middle of a step that the second stops as well, by 1 h at its end.
+    expect(worstOf({ labels, field: { entries: [entry(15), entry(19)] } }).slice(1, 3)).toEqual([
       ["rei", 3, 12],
       ["rei", 0, 12],
     ]);
+    // Harvest on 9 June after 2 days: of the step from 21:00 to 03:00 the minute before midnight leaves 24 h of 200, those after it 1 day of 2.
+    const harvest = { labels: [{ reiHours: 200, use: { phiDays: 2 } }], field: { harvestDate: "2027-06-09" } };
+    expect(worstOf({ ...harvest, days: 2 }, 3)[3]).toEqual(["phi", 24, 200]);
     const rain = (hour: number) => ({ rainMm: hour === 12 ? 0.11 : 0 });
     expect(worstOf({ labels: [{ rainfastHours: 4 }], airOfHour: rain }).slice(1, 3)).toEqual([
       ["rainfast", 0, 4],
