@@ -5,6 +5,7 @@ import type { AircraftType } from "../model/fleet.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import type { FieldId } from "../model/quantities.ts";
+import { remember, rememberBy } from "../model/remember.ts";
 import { type AirBounds, airBounds } from "./airBounds.ts";
 import { airRules } from "./airRules.ts";
 import { bloomRule } from "./bloom.ts";
@@ -30,7 +31,6 @@ import { createMix } from "./mix.ts";
 import { type OrderPart, orderParts, type Parting } from "./orderParts.ts";
 import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
 import { joinRecord, type OrderRecord, recordMarks, recordSteps } from "./record.ts";
-import { remember, rememberBy } from "./remember.ts";
 import { type SunDay, sunDay } from "./sun.ts";
 import { judgeGround, type TreatedArea, treatedArea } from "./treatedArea.ts";
 import { createStations, type Station } from "./weather.ts";
@@ -38,6 +38,7 @@ import { wetRule } from "./wet.ts";
 import { whySentence } from "./why.ts";
 import {
   createRuleSet,
+  type HourFacts,
   hoursOf,
   hoursOfHorizon,
   judgeMinute,
@@ -211,11 +212,18 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     return answersOf(order)(type)(night && type.nightCapable)(isSpared);
   };
 
-  const inversionLevelsOf = remember((fieldId: FieldId) => {
+  const hours = hoursOfHorizon(calendar);
+  const hourFactsOf = remember((fieldId: FieldId): HourFacts => {
     const { station, inversionRisks } = factsOf(fieldId);
-    return hoursOfHorizon(calendar.horizonMin).map(({ startMin, endMin }) =>
-      station ? inversionLevelIn(station, inversionRisks, startMin, endMin) : "unknown",
-    );
+    return {
+      inversionLevels: hours.map(({ startMin, endMin }) =>
+        station ? inversionLevelIn(station, inversionRisks, startMin, endMin) : "unknown",
+      ),
+      steps: hours.map((hour) =>
+        (station?.steps ?? []).filter(({ startMin, endMin }) => startMin < hour.endMin && endMin > hour.startMin),
+      ),
+      confidenceOf,
+    };
   });
 
   const orderLimitsOf = (order: Order) => [
@@ -241,8 +249,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     judge: (order, type, min, night) => judgeMinute(answer(order, type, night).rules, min),
     hours: (order, type, night) => {
       const { rules, windows } = answer(order, type, night);
-      const facts = { inversionLevels: inversionLevelsOf(order.fieldId), confidenceOf };
-      return hoursOf(rules, windows, facts, calendar.horizonMin);
+      return hoursOf(hours, rules, windows, hourFactsOf(order.fieldId));
     },
     why: (order, type, min, night) => {
       const { rules, windows } = answer(order, type, night);

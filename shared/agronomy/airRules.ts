@@ -138,6 +138,7 @@ export function airRules(
   rules.push({
     limit: "rainfast",
     stops: inHorizon(rainSteps.map(before)),
+    turnsMin: [],
     judgeAt: (min) => {
       const next = rainSteps.find((step) => step.startMin < min + 1 + rainfastMin && step.endMin > min + 1);
       if (!next) return undefined;

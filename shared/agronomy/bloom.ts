@@ -6,7 +6,7 @@ import { dateOfDay, daysAround, type SunOfDay } from "./fieldSun.ts";
 import { clip, intervalAt, union } from "./intervals.ts";
 import type { MinuteRule } from "./minuteRule.ts";
 import type { Mix } from "./mix.ts";
-import { endSeenFrom } from "./timeWords.ts";
+import { endSeenFrom, spanSeenFrom } from "./timeWords.ts";
 
 /** When bees forage in a crop in bloom. Our choice: all day under a sun that stays up, never under one that stays down. */
 export function bloomRule(
@@ -20,10 +20,10 @@ export function bloomRule(
   const strictest = mix.products.find(({ product }) => product.bloomRule === mix.bloomRule);
   if (!bloom || mix.bloomRule === "allowed" || !strictest) return undefined;
   const label = labelWords(mix, strictest.product);
-  /** One for each day. */
+  const inBloom = { startMin: calendar.minOfDate(bloom.from), endMin: calendar.minOfDate(addDays(bloom.to, 1)) };
+  /** When bees forage, by the date whose sun they follow: in white nights into the next one. */
   const spans = daysAround(calendar).flatMap((day) => {
     const date = dateOfDay(calendar, day);
-    if (date < bloom.from || date > bloom.to) return [];
     const wholeDay = { startMin: calendar.minOfDate(date), endMin: calendar.minOfDate(addDays(date, 1)) };
     if (mix.bloomRule === "forbidden") return [wholeDay];
     const course = sunOfDay(day).horizon;
@@ -31,24 +31,25 @@ export function bloomRule(
     if (course.kind === "above") return [wholeDay];
     const startMin = course.upMin + beeHours.startAfterSunriseMin;
     const endMin = course.downMin - beeHours.endBeforeSunsetMin;
-    return clip([{ startMin, endMin }], wholeDay.startMin, wholeDay.endMin);
+    return startMin < endMin ? [{ startMin, endMin }] : [];
   });
   return {
     limit: "bloom",
-    stops: clip(union(spans), 0, calendar.horizonMin),
+    stops: clip(clip(union(spans), inBloom.startMin, inBloom.endMin), 0, calendar.horizonMin),
     judgeAt: (min) => {
       const hours = intervalAt(spans, min);
-      if (!hours) return undefined;
+      if (!hours || !intervalAt([inBloom], min)) return undefined;
       const date = calendar.dateOfMin(min);
       const told = { limit: "bloom", actual: `${date}T${calendar.clockOfMin(min)}`, unit: "" } as const;
       if (mix.bloomRule === "forbidden") {
-        const sentence = `${field.crop} in bloom to ${bloom.to}, ${label} forbids it`;
+        const sentence = `${field.crop} in bloom to ${bloom.to}, ${label} forbids work in bloom`;
         return { ...told, allowed: "not in bloom", sentence };
       }
-      const [from, to] = [calendar.clockOfMin(hours.startMin), endSeenFrom(hours.endMin, min, calendar)];
       const isAllDay =
         hours.startMin === calendar.minOfDate(date) && hours.endMin === calendar.minOfDate(addDays(date, 1));
-      const [allowed, words] = isAllDay ? ["not that day", "all day"] : [`from ${to}`, `from ${from} to ${to}`];
+      const [allowed, words] = isAllDay
+        ? ["not that day", "all day"]
+        : [`from ${endSeenFrom(hours.endMin, min, calendar)}`, `from ${spanSeenFrom(hours, min, calendar)}`];
       return {
         ...told,
         allowed,

@@ -6,24 +6,36 @@ import type { MinuteRule } from "./minuteRule.ts";
 
 const minutesPerDay = 1440;
 
-/** The hours in which flying needs no night work. Our choice: a sun that stays up gives the whole local day. */
+/**
+ * The hours in which flying needs no night work. Our choice: a sun that stays up gives the whole local day; a civil dusk or
+ * dawn that twilight keeps from coming is taken midway between sunset and sunrise, where the two meet as nights grow lighter.
+ */
 export function flyingDays(sunOfDay: SunOfDay, flyingDay: Limits["flyingDay"], calendar: Calendar): Interval[] {
+  const midnightMin = (day: number) => calendar.minOfDate(dateOfDay(calendar, day));
+  /** The middle of the night that follows a day; local midnight where that has no sunset or no sunrise. */
+  const middleOfNightMin = (day: number) => {
+    const [before, after] = [sunOfDay(day).horizon, sunOfDay(day + 1).horizon];
+    return before.kind === "crosses" && after.kind === "crosses"
+      ? (before.downMin + after.upMin) / 2
+      : midnightMin(day + 1);
+  };
   const spans = daysAround(calendar).flatMap((day) => {
-    const sun = sunOfDay(day);
-    const opening = flyingDay.from === "sunrise" ? sun.horizon : sun.civil;
-    const closing = flyingDay.to === "sunset" ? sun.horizon : sun.civil;
+    const { horizon, civil } = sunOfDay(day);
+    const opening = flyingDay.from === "sunrise" ? horizon : civil;
+    const closing = flyingDay.to === "sunset" ? horizon : civil;
     if (opening.kind === "below" || closing.kind === "below") return [];
     const startMin =
-      opening.kind === "crosses"
-        ? opening.upMin + flyingDay.fromOffsetMin
-        : calendar.minOfDate(dateOfDay(calendar, day));
+      opening.kind === "above" && flyingDay.from === "sunrise"
+        ? midnightMin(day)
+        : flyingDay.fromOffsetMin + (opening.kind === "crosses" ? opening.upMin : middleOfNightMin(day - 1));
     const endMin =
-      closing.kind === "crosses"
-        ? closing.downMin + flyingDay.toOffsetMin
-        : calendar.minOfDate(dateOfDay(calendar, day + 1));
+      closing.kind === "above" && flyingDay.to === "sunset"
+        ? midnightMin(day + 1)
+        : flyingDay.toOffsetMin + (closing.kind === "crosses" ? closing.downMin : middleOfNightMin(day));
     return [{ startMin, endMin }];
   });
-  return union(spans);
+  // The middle of a night may lie within a minute, which days that meet there share.
+  return union(spans).map(({ startMin, endMin }) => ({ startMin: Math.ceil(startMin), endMin: Math.floor(endMin) }));
 }
 
 export function daylightRule(flying: readonly Interval[], calendar: Calendar): MinuteRule {

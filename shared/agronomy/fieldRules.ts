@@ -1,4 +1,5 @@
 import { addDays, type Calendar, daysBetween, minutesPerHour } from "../model/calendar.ts";
+import { readingsOf } from "../model/clockReadings.ts";
 import type { FieldProperties } from "../model/field.ts";
 import type { Order } from "../model/order.ts";
 import { clip, type Interval, union } from "./intervals.ts";
@@ -16,7 +17,7 @@ export function datesRule(order: Order, calendar: Calendar): MinuteRule {
     actual: localTime(calendar, min),
     allowed,
     unit: "",
-    sentence: `${words} ${spoken(allowed)}`,
+    sentence: `${words} ${firstReading(calendar, allowed)}`,
   });
   return {
     limit: "dates",
@@ -36,29 +37,42 @@ export function datesRule(order: Order, calendar: Calendar): MinuteRule {
   };
 }
 
-/** Limits by what people do on the field: closures, entries and the re-entry interval before them. */
+/** Limits by what people do on the field: closures, entries and the re-entry interval before both. */
 export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar): MinuteRule[] {
   const inHorizon = (intervals: readonly Interval[]) => clip(union(intervals), 0, calendar.horizonMin);
   const closures = field.closures.map((closure) => ({ ...closure, ...span(calendar, closure) }));
-  const entries = field.entries
-    .map((entry) => ({ ...entry, ...span(calendar, entry) }))
-    .sort((a, b) => a.startMin - b.startMin);
-  const overlapping = <Span extends Interval>(spans: readonly Span[], min: number) =>
-    spans.find(({ startMin, endMin }) => startMin < min + 1 && endMin > min);
+  const entries = field.entries.map((entry) => ({ ...entry, ...span(calendar, entry) }));
+  /** Of several at once the one that ends last is told: only then is the field free. */
+  const lastToEnd = <Span extends Interval>(spans: readonly Span[], min: number) =>
+    spans
+      .filter(({ startMin, endMin }) => startMin < min + 1 && endMin > min)
+      .reduce<Span | undefined>((last, one) => (last && last.endMin >= one.endMin ? last : one), undefined);
+  const arrivals = [
+    ...entries.map(({ startMin, from, who }) => ({
+      startMin,
+      words: `entry by ${who} at ${firstReading(calendar, from)}`,
+    })),
+    ...closures
+      .filter(({ people }) => people)
+      .map(({ startMin, from, reason }) => ({
+        startMin,
+        words: `people are in the field from ${firstReading(calendar, from)} (${reason})`,
+      })),
+  ].sort((a, b) => a.startMin - b.startMin);
 
   return [
     {
       limit: "closed",
       stops: inHorizon(closures),
       judgeAt: (min) => {
-        const closure = overlapping(closures, min);
+        const closure = lastToEnd(closures, min);
         return (
           closure && {
             limit: "closed",
             actual: localTime(calendar, min),
             allowed: closure.to,
             unit: "",
-            sentence: `field closed until ${spoken(closure.to)}: ${closure.reason}`,
+            sentence: `field closed until ${lastReading(calendar, closure.to)}: ${closure.reason}`,
           }
         );
       },
@@ -67,30 +81,32 @@ export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar
       limit: "entry",
       stops: inHorizon(entries),
       judgeAt: (min) => {
-        const entry = overlapping(entries, min);
+        const entry = lastToEnd(entries, min);
         return (
           entry && {
             limit: "entry",
             actual: localTime(calendar, min),
             allowed: entry.to,
             unit: "",
-            sentence: `people in the field until ${spoken(entry.to)}: ${entry.who}`,
+            sentence: `people in the field until ${lastReading(calendar, entry.to)}: ${entry.who}`,
           }
         );
       },
     },
     {
       limit: "rei",
-      stops: inHorizon(entries.map(({ startMin }) => ({ startMin: startMin - mix.reiMin, endMin: startMin }))),
+      stops: inHorizon(arrivals.map(({ startMin }) => ({ startMin: startMin - mix.reiMin, endMin: startMin }))),
+      // The hours left grow fewer up to each arrival.
+      turnsMin: arrivals.map(({ startMin }) => startMin - 1),
       judgeAt: (min) => {
-        const entry = entries.find(({ startMin }) => startMin > min && min + 1 + mix.reiMin > startMin);
+        const next = arrivals.find(({ startMin }) => startMin > min && min + 1 + mix.reiMin > startMin);
         return (
-          entry && {
+          next && {
             limit: "rei",
-            actual: (entry.startMin - (min + 1)) / minutesPerHour,
+            actual: (next.startMin - (min + 1)) / minutesPerHour,
             allowed: mix.reiHours,
             unit: "h",
-            sentence: `entry by ${entry.who} at ${spoken(entry.from)}, label wants ${mix.reiHours} h before re-entry`,
+            sentence: `${next.words}, label wants ${mix.reiHours} h before re-entry`,
           }
         );
       },
@@ -104,17 +120,20 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
   const { harvestDate } = field;
   if (harvestDate !== undefined) {
     const harvestMin = calendar.minOfDate(harvestDate);
-    const lastDayEndMin = calendar.minOfDate(addDays(harvestDate, 1 - mix.phiDays));
+    const firstDayWithout = addDays(harvestDate, 1 - mix.phiDays);
+    const lastDayEndMin = calendar.minOfDate(firstDayWithout);
     const startMin = Math.min(lastDayEndMin, harvestMin - mix.reiMin);
+    // The same words on every day of a week.
     const sentenceAt = (min: number) => {
       if (min >= harvestMin) return `harvest is due on ${harvestDate}, no work on the field from that day on`;
       return min >= lastDayEndMin
-        ? `${dayCount(daysBetween(calendar.dateOfMin(min), harvestDate))} to the harvest on ${harvestDate}, label wants ${dayCount(mix.phiDays)}`
+        ? `harvest begins on ${harvestDate}, label wants ${dayCount(mix.phiDays)} before it, no work from ${firstDayWithout} on`
         : `harvest begins on ${harvestDate}, label wants ${mix.reiHours} h before re-entry`;
     };
     rules.push({
       limit: "phi",
       stops: clip([{ startMin, endMin: calendar.horizonMin }], 0, calendar.horizonMin),
+      turnsMin: [lastDayEndMin - 1],
       judgeAt: (min) => {
         if (min < startMin) return undefined;
         const sentence = sentenceAt(min);
@@ -134,8 +153,8 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
       if (!mixed) return [];
       const endedOn = endedAt.slice(0, "2027-06-07".length);
       const retreatmentDays = mixed.use?.retreatmentDays ?? 0;
-      const endMin = calendar.minOfDate(addDays(endedOn, retreatmentDays));
-      return [{ name: mixed.product.name, endedOn, retreatmentDays, endMin }];
+      const until = addDays(endedOn, retreatmentDays);
+      return [{ name: mixed.product.name, endedOn, retreatmentDays, until, endMin: calendar.minOfDate(until) }];
     })
     // The one that must be waited for longest is told.
     .sort((a, b) => b.endMin - a.endMin);
@@ -145,19 +164,18 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
     judgeAt: (min) => {
       const [longest] = past;
       if (longest === undefined || min >= longest.endMin) return undefined;
-      const { name, endedOn, retreatmentDays } = longest;
+      const { name, endedOn, retreatmentDays, until } = longest;
       const days = daysBetween(endedOn, calendar.dateOfMin(min));
-      const when = days > 0 ? `${dayCount(days)} ago` : `on ${endedOn}`;
       const wanted =
         retreatmentDays > 0
-          ? `label wants ${dayCount(retreatmentDays)} between applications`
+          ? `label wants ${dayCount(retreatmentDays)} between applications, no work before ${until}`
           : "no work before that day";
       return {
         limit: "retreatment",
         actual: days,
         allowed: retreatmentDays,
         unit: "days",
-        sentence: `${name} was applied ${when}, ${wanted}`,
+        sentence: `${name} was applied on ${endedOn}, ${wanted}`,
       };
     },
   });
@@ -172,9 +190,18 @@ function localTime(calendar: Calendar, min: number): string {
   return `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
 }
 
-/** 2027-06-07T05:30 as people read it. */
-function spoken(localDateTime: string): string {
-  return localDateTime.replace("T", " ");
+/** 2027-06-07T05:30 as people read it; of a time that the clocks show twice the first. */
+function firstReading(calendar: Calendar, localDateTime: string): string {
+  return reading(calendar, localDateTime, "first");
+}
+
+function lastReading(calendar: Calendar, localDateTime: string): string {
+  return reading(calendar, localDateTime, "second");
+}
+
+function reading(calendar: Calendar, localDateTime: string, which: "first" | "second"): string {
+  const isTwice = readingsOf(calendar, localDateTime).length > 1;
+  return `${localDateTime.replace("T", " ")}${isTwice ? ` (${which} time)` : ""}`;
 }
 
 function dayCount(days: number): string {

@@ -1,7 +1,8 @@
 import type { Interval } from "./intervals.ts";
-import { type MinuteLimit, minuteLimits } from "./limits.ts";
+import { type Judgement, type MinuteLimit, minuteLimits } from "./limits.ts";
 import type { Station } from "./weather.ts";
 import type { RuleSet, Windows } from "./windows.ts";
+import { relativeExcess, wordExcess, worseOf, worstOfPiece } from "./worst.ts";
 
 /** What stopped an order in every step of its forecast that lies in the horizon; all arrays run by step. */
 export interface OrderRecord {
@@ -11,9 +12,9 @@ export interface OrderRecord {
   readonly bits: Uint32Array;
   /** Minutes of the step that lie in a window. */
   readonly openMin: Int32Array;
-  /** Index in minuteLimits of the limit with the greatest relative excess; -1 when nothing stops. */
+  /** Index in minuteLimits of the limit that is exceeded most in any minute of the step, as a share of what it allows; -1 when nothing stops. */
   readonly worstLimit: Int8Array;
-  /** What was measured against what, NaN for limits told in words. */
+  /** What was measured against what in the worst minute of the step, NaN for limits told in words. */
   readonly worstActual: Float64Array;
   readonly worstAllowed: Float64Array;
 }
@@ -32,8 +33,6 @@ export interface RecordMarks extends Pick<OrderRecord, "bits" | "worstLimit" | "
 
 /** Limits without a figure to measure: their judgements need not be asked for one. */
 const wordLimits: readonly MinuteLimit[] = ["dates", "closed", "entry", "daylight", "noForecast", "inversion", "bloom"];
-/** Our choice: any figure is worse than words, since it can be compared. */
-const wordExcess = -1;
 const nothing = -1;
 
 export function recordSteps(station: Station | undefined, horizonMin: number): RecordSteps {
@@ -59,31 +58,30 @@ export function recordMarks({ rules }: RuleSet, steps: RecordSteps): RecordMarks
     .sort((a, b) => a.index - b.index);
   for (const { rule, index } of inOrder) {
     const isInWords = wordLimits.includes(rule.limit);
+    /** By step, where the rule has figures. */
+    const worst = new Map<number, Judgement>();
     eachOverlap(steps, rule.stops, (step, stop) => {
-      const bit = 1 << index;
-      if ((marks.bits[step]! & bit) !== 0) return;
-      marks.bits[step]! |= bit;
-      let [actual, allowed, excess] = [Number.NaN, Number.NaN, wordExcess];
-      if (!isInWords) {
-        const judgement = rule.judgeAt(Math.max(stop.startMin, steps.stepStartMin[step]!));
-        if (typeof judgement?.actual === "number" && typeof judgement.allowed === "number") {
-          ({ actual, allowed } = { actual: judgement.actual, allowed: judgement.allowed });
-          excess = relativeExcess(actual, allowed);
-        }
+      marks.bits[step]! |= 1 << index;
+      if (marks.worstLimit[step] === nothing) {
+        marks.worstLimit[step] = index;
+        marks.worstExcess[step] = wordExcess;
       }
-      if (marks.worstLimit[step] !== nothing && excess <= marks.worstExcess[step]!) return;
-      marks.worstLimit[step] = index;
-      marks.worstActual[step] = actual;
-      marks.worstAllowed[step] = allowed;
-      marks.worstExcess[step] = excess;
+      if (isInWords) return;
+      const startMin = Math.max(stop.startMin, steps.stepStartMin[step]!);
+      const here = worstOfPiece(rule, { startMin, endMin: Math.min(stop.endMin, steps.stepEndMin[step]!) });
+      const before = worst.get(step);
+      worst.set(step, before === undefined ? here : worseOf(before, here));
     });
+    for (const [step, judgement] of worst) {
+      const excess = relativeExcess(judgement);
+      if (excess === wordExcess || excess <= marks.worstExcess[step]!) continue;
+      marks.worstLimit[step] = index;
+      marks.worstActual[step] = Number(judgement.actual);
+      marks.worstAllowed[step] = Number(judgement.allowed);
+      marks.worstExcess[step] = excess;
+    }
   }
   return marks;
-}
-
-/** How far a figure lies beyond its limit, as a share of the limit; beyond a limit of zero without bound. */
-function relativeExcess(actual: number, allowed: number): number {
-  return actual === allowed ? 0 : Math.abs(actual - allowed) / Math.abs(allowed);
 }
 
 /** Puts together what the sets of one answer say of each step. No limit is in two of them. */

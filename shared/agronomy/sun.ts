@@ -19,6 +19,7 @@ export interface SunDay {
 }
 
 const minutesToNoon = 720;
+const noNoonFromDeg = 80;
 /** What suncalc's getPosition adds to every height below the horizon for refraction, degrees. */
 const refractionBelowHorizonDeg = 0.48;
 
@@ -42,12 +43,23 @@ export function exactSunDay(calendar: Calendar, date: string, latDeg: number, lo
   const times = getTimes(noon, latDeg, lonDeg);
   const originMs = calendar.epochMsOfMin(0);
   const minOf = (instant: Date) => (instant.getTime() - originMs) / 60_000;
-  const meanHeightDeg =
-    (getPosition(times.solarNoon, latDeg, lonDeg).altitude + getPosition(times.nadir, latDeg, lonDeg).altitude) / 2 -
-    refractionBelowHorizonDeg;
-
+  const noonMin = minOf(times.solarNoon);
+  const heightDegAt = (instant: Date) => getPosition(instant, latDeg, lonDeg).altitude - refractionBelowHorizonDeg;
+  const meanHeightDeg = (heightDegAt(times.solarNoon) + heightDegAt(times.nadir)) / 2;
+  /**
+   * Where the sun only just grazes a height about midnight and stays above it, suncalc gives a crossing hours beyond. Next to the
+   * poles, where days have no noon, its answers are left as they are.
+   */
+  const isGraze = (crossing: Date, heightDeg: number) => {
+    const awayMin = minOf(crossing) - noonMin;
+    if (Math.abs(awayMin) <= minutesToNoon || Math.abs(latDeg) > noNoonFromDeg) return false;
+    const midnight = new Date(times.solarNoon.getTime() + Math.sign(awayMin) * minutesToNoon * 60_000);
+    return heightDegAt(midnight) > heightDeg;
+  };
   const course = (up: Date | null, down: Date | null, heightDeg: number): SunCourse => {
-    if (up && down) return { kind: "crosses", upMin: minOf(up), downMin: minOf(down) };
+    if (up && down && !isGraze(up, heightDeg) && !isGraze(down, heightDeg)) {
+      return { kind: "crosses", upMin: minOf(up), downMin: minOf(down) };
+    }
     // No crossing: noon and midnight lie on the same side, and so does their mean.
     return { kind: meanHeightDeg > heightDeg ? "above" : "below" };
   };

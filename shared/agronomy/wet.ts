@@ -47,9 +47,9 @@ export function wetRule(order: Order, station: Station, calendar: Calendar): Min
         return { limit: "wet", actual: sumMm, allowed: waitAfterRainMm, unit: "mm", sentence };
       }
       if (!intervalAt(unknown, min)) return undefined;
-      const before = `all of the ${waitAfterRainHours} h before it`;
-      const sentence = `no weather known for ${before}, order waits after rain`;
-      return { limit: "wet", actual: "unknown", allowed: `weather of ${before}`, unit: "", sentence };
+      const before = `the ${waitAfterRainHours} h before it`;
+      const sentence = `weather is not known for part of ${before}, order waits after rain`;
+      return { limit: "wet", actual: "unknown", allowed: `weather of all of ${before}`, unit: "", sentence };
     },
   };
 }

@@ -31,7 +31,15 @@ export function whySentence(asked: Asked, min: number, calendar: Calendar): stri
 }
 
 function sentences(judgements: readonly Judgement[]): string {
-  return judgements.map(({ sentence }) => sentence).join("; ");
+  return withoutRainAhead(judgements)
+    .map(({ sentence }) => sentence)
+    .join("; ");
+}
+
+/** While it rains, nobody asks whether it will. */
+export function withoutRainAhead(judgements: readonly Judgement[]): readonly Judgement[] {
+  const isRain = judgements.some(({ limit }) => limit === "rain");
+  return isRain ? judgements.filter(({ limit }) => limit !== "rainfast") : judgements;
 }
 
 function endWords(asked: Asked, { endMin }: Interval, calendar: Calendar): string {

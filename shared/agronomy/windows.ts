@@ -1,8 +1,9 @@
-import { minutesPerHour } from "../model/calendar.ts";
+import { type Calendar, minutesPerHour } from "../model/calendar.ts";
 import { clip, gaps, type Interval, totalMin, union } from "./intervals.ts";
 import type { InversionLevel } from "./inversion.ts";
 import { type Judgement, limitNames, type MinuteLimit } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
+import { worstIn } from "./worst.ts";
 
 export interface Windows {
   /** Sorted and disjoint. */
@@ -14,7 +15,7 @@ export interface Windows {
 export interface OrderHour extends Interval {
   /** Minutes of the hour that lie in a window. */
   readonly openMin: number;
-  /** Each limit that stops some minute of the hour, as it stands in the first of them. */
+  /** Each limit that stops some minute of the hour, as it stands where it is worst. */
   readonly judgements: readonly Judgement[];
   /** The gravest level in the hour, whatever the labels make of it. */
   readonly inversionRisk: InversionLevel;
@@ -26,6 +27,8 @@ export interface OrderHour extends Interval {
 export interface HourFacts {
   /** By hour. */
   readonly inversionLevels: readonly InversionLevel[];
+  /** The steps of the forecast that reach into each hour. */
+  readonly steps: readonly (readonly Interval[])[];
   confidenceOf(min: number): number;
 }
 
@@ -55,30 +58,30 @@ export function judgeMinute(rules: readonly MinuteRule[], min: number): Judgemen
   return inTellingOrder(rules.map((rule) => rule.judgeAt(min)).filter((judgement) => judgement !== undefined));
 }
 
-/** The horizon cut every 60 minutes; the last hour ends with it. */
-export function hoursOfHorizon(horizonMin: number): Interval[] {
-  return Array.from({ length: Math.ceil(horizonMin / minutesPerHour) }, (_, hour) => ({
-    startMin: hour * minutesPerHour,
-    endMin: Math.min((hour + 1) * minutesPerHour, horizonMin),
-  }));
+/** The horizon cut every 60 minutes from each local midnight: the last hour of a day on which the clocks change by less is shorter. */
+export function hoursOfHorizon({ dates, dayStartMin }: Calendar): Interval[] {
+  return dates.flatMap((_, day) => {
+    const [midnightMin, nextMin] = [dayStartMin[day]!, dayStartMin[day + 1]!];
+    return Array.from({ length: Math.ceil((nextMin - midnightMin) / minutesPerHour) }, (_, hour) => ({
+      startMin: midnightMin + hour * minutesPerHour,
+      endMin: Math.min(midnightMin + (hour + 1) * minutesPerHour, nextMin),
+    }));
+  });
 }
 
 export function hoursOf(
+  hours: readonly Interval[],
   rules: readonly MinuteRule[],
   { windows }: Windows,
   facts: HourFacts,
-  horizonMin: number,
 ): OrderHour[] {
-  return hoursOfHorizon(horizonMin).map(({ startMin, endMin }, hour) => {
-    const judgements = rules.flatMap((rule) => {
-      const first = rule.stops.find((stop) => stop.endMin > startMin);
-      return first && first.startMin < endMin ? [rule.judgeAt(Math.max(first.startMin, startMin))!] : [];
-    });
+  return hours.map(({ startMin, endMin }, hour) => {
+    const judgements = rules.map((rule) => worstIn(rule, { startMin, endMin }, facts.steps[hour]!));
     return {
       startMin,
       endMin,
       openMin: totalMin(clip(windows, startMin, endMin)),
-      judgements: inTellingOrder(judgements),
+      judgements: inTellingOrder(judgements.filter((judgement) => judgement !== undefined)),
       inversionRisk: facts.inversionLevels[hour]!,
       confidenceFrac: facts.confidenceOf(endMin - 1),
     };

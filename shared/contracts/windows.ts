@@ -83,12 +83,14 @@ export const orderWindowsSchema = z.object({
         openMin: z.number().int().min(0).max(60),
         judgements: z
           .array(judgementSchema)
-          .describe("each limit that stops some minute of the hour, as it stands in the first of them"),
+          .describe("each limit that stops some minute of the hour, as it stands where it is worst"),
         inversionRisk: z.enum(inversionLevels).describe("the gravest in the hour, whatever the labels make of it"),
         confidenceFrac: fraction.describe("how far the forecast is trusted"),
       }),
     )
-    .describe("every hour of the horizon"),
+    .describe(
+      "the horizon cut every 60 minutes from each local midnight; an hour before a midnight may be shorter where the clocks change",
+    ),
   caution: z.string().min(1),
 });
 export type OrderWindows = z.infer<typeof orderWindowsSchema>;

@@ -1,10 +1,10 @@
 import { areaM2 } from "../geo/area.ts";
 import { distanceM } from "../geo/distance.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
+import { remember } from "../model/remember.ts";
 import { haFromM2 } from "../units/units.ts";
 import type { Beside } from "./cycle.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
-import { remember } from "./remember.ts";
 import { createPadPath, type SortieSums, type Sorties } from "./sorties.ts";
 import { bestSwathPlan, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
@@ -85,7 +85,7 @@ function padGround(
 ): PadGround {
   const legs = paths[0]!;
   const seen = paths.map((path) => createPadPath(path, passM, pad));
-  const best = remember((loads) => {
+  const best = remember((loads: number) => {
     const [first, ...others] = seen.map((path) => ({ path, sums: path.sums(loads) }));
     return others.reduce((a, b) => (b.sums.ferryM < a.sums.ferryM ? b : a), first!);
   });
@@ -104,7 +104,7 @@ function padGround(
         const { ferryM, turns, hopM } = best(loads).sums;
         return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
       },
-      eachS: remember((loads) => {
+      eachS: remember((loads: number) => {
         const { ferryM, turns, hopM } = farthestFirst(best(loads).path.sorties(loads));
         const eachS = new Float64Array(loads);
         for (let sortie = 0; sortie < loads; sortie++) {

@@ -1,4 +1,5 @@
 import { DateTime } from "luxon";
+import { remember } from "./remember.ts";
 import type { Settings } from "./settings.ts";
 
 export const minutesPerHour = 60;
@@ -55,9 +56,9 @@ export function createCalendar(settings: Pick<Settings, "timeZone" | "firstDay" 
   const minOfMs = (ms: number) => Math.round((ms - originMs) / 60000);
   const minutesOf = (time: DateTime) => time.getPossibleOffsets().map((reading) => minOfMs(reading.toMillis()));
   // Resolving a local time is slow and the same few are asked for over and over.
-  const minOfDate = remember((date) => Math.min(...minutesOf(DateTime.fromISO(date, { zone }).startOf("day"))));
-  const minOfLocal = remember((local) => Math.min(...minutesOf(DateTime.fromISO(local, { zone }))));
-  const lastMinOfLocal = remember((local) => Math.max(...minutesOf(DateTime.fromISO(local, { zone }))));
+  const minOfDate = remember((date: string) => Math.min(...minutesOf(DateTime.fromISO(date, { zone }).startOf("day"))));
+  const minOfLocal = remember((local: string) => Math.min(...minutesOf(DateTime.fromISO(local, { zone }))));
+  const lastMinOfLocal = remember((local: string) => Math.max(...minutesOf(DateTime.fromISO(local, { zone }))));
   const dates = Array.from({ length: settings.days }, (_, day) => addDays(settings.firstDay, day));
   const dayStartMin = [...dates, addDays(settings.firstDay, settings.days)].map(minOfDate);
   const at = (min: number) => DateTime.fromMillis(originMs + min * 60000, { zone });
@@ -92,15 +93,4 @@ export function createCalendar(settings: Pick<Settings, "timeZone" | "firstDay" 
 
 function twoDigits(value: number): string {
   return String(value).padStart(2, "0");
-}
-
-function remember(find: (text: string) => number): (text: string) => number {
-  const known = new Map<string, number>();
-  return (text) => {
-    const before = known.get(text);
-    if (before !== undefined) return before;
-    const value = find(text);
-    known.set(text, value);
-    return value;
-  };
 }

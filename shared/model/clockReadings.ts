@@ -16,6 +16,6 @@ export function clockTold(calendar: Calendar, min: number): string {
 }
 
 /** What a local time must be to be answered for. */
-export function shownTimeWords({ timeZone }: Calendar, localDateTime: string): string {
+export function shownTimeWords({ timeZone }: Pick<Calendar, "timeZone">, localDateTime: string): string {
   return `a time that the clocks of ${timeZone} show; they are put forward over ${localDateTime}`;
 }

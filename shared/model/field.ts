@@ -69,10 +69,16 @@ export const fieldPropertiesSchema = z.strictObject({
         from: localDateTimeSchema,
         to: localDateTimeSchema,
         reason: z.string().min(1).describe("for people"),
+        people: z
+          .boolean()
+          .default(true)
+          .describe(
+            "whether people are in the field then, so that the re-entry interval must have ended before it begins",
+          ),
       }),
     )
     .default([])
-    .describe("times in which nobody may work the field (irrigation, workers)"),
+    .describe("times in which the field may not be worked (irrigation, workers)"),
   entries: z
     .array(
       z.strictObject({

@@ -1,5 +1,6 @@
 import { DateTime, IANAZone } from "luxon";
 import { addDays, createCalendar, minutesPerHour } from "./calendar.ts";
+import { shownTimeWords } from "./clockReadings.ts";
 import { nested } from "./crossReferences.ts";
 import { type Fault, otherPlaceText } from "./faults.ts";
 import type { Located, Parts } from "./parts.ts";
@@ -82,11 +83,7 @@ function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
   ];
   return times
     .filter(({ item }) => !existsIn(item.local, zone))
-    .map(({ path, item }) => ({
-      path,
-      value: item.value,
-      expected: `a time that the clocks of ${zone} show; they are put forward over ${item.local}`,
-    }));
+    .map(({ path, item }) => ({ path, value: item.value, expected: shownTimeWords({ timeZone: zone }, item.local) }));
 }
 
 /** Our choice: a day's slack, since work may be written down after the forecast came and before the plan is made. */

@@ -1,4 +1,5 @@
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
+import { withClock } from "../../../shared/agronomy/clockSpan.ts";
 import { hoursUnder } from "../../../shared/agronomy/windows.ts";
 import {
   type MinuteAnswer,
@@ -50,11 +51,6 @@ export const windowRoutes: readonly Route[] = [
       const night = { night: query.night === "yes", ...(query.part === "rest" ? { rest: true as const } : {}) };
       const limits = [...agronomy.orderLimits(order), ...agronomy.typeLimits(order, type)];
       const { windows, lostMin } = agronomy.windows(order, type, night);
-      const withClock = <S extends { readonly startMin: number; readonly endMin: number }>(span: S) => ({
-        ...span,
-        start: calendar.isoOfMin(span.startMin),
-        end: calendar.isoOfMin(span.endMin),
-      });
       const [answer, alsoAt] = readings.map((min): MinuteAnswer => {
         const judgements = [...limits, ...agronomy.judge(order, type, min, night)];
         return {
@@ -75,10 +71,10 @@ export const windowRoutes: readonly Route[] = [
         alsoAt: alsoAt ?? null,
         clash: agronomy.clash(order, type, night) ?? null,
         limits,
-        windows: limits.length > 0 ? [] : windows.map(withClock),
+        windows: limits.length > 0 ? [] : windows.map((window) => withClock(calendar, window)),
         lostMin,
         hours: hoursUnder(limits, agronomy.hours(order, type, night)).map((hour) =>
-          withClock({ ...hour, judgements: [...hour.judgements] }),
+          withClock(calendar, { ...hour, judgements: [...hour.judgements] }),
         ),
         caution,
       };

@@ -4,6 +4,7 @@ import { textTable } from "../../../shared/plan/textTable.ts";
 import { exitCodes, print, printJson } from "../output.ts";
 
 const paPerHpa = 100;
+const mostDecimals = 9;
 const { preferredFrom, preferredTo, avoidAbove } = deltaTBandsC;
 const bandWords: Record<DeltaTBand, string> = {
   cautionLow: `caution: under ${preferredFrom} °C droplets live long and drift far, and an inversion is likely`,
@@ -37,9 +38,18 @@ export async function deltaTVerb({ temp, humidity, pressure, json }: DeltaTOptio
   const rows = [
     ["dry bulb", `${temp.toFixed(2)} °C`, `at ${humidity} % humidity and ${pressure} hPa`],
     ["wet bulb", `${answer.wetBulbC.toFixed(2)} °C`, method],
-    ["Delta T", `${answer.deltaTC.toFixed(2)} °C`, bandWords[band]],
+    ["Delta T", `${figureInBand(answer.deltaTC)} °C`, bandWords[band]],
   ];
   for (const line of textTable(rows, { indent: 0, right: [1] })) print(line);
   print(`Bands: ${bandSource}.`);
   return exitCodes.good;
+}
+
+/** With as many decimals as show on which side of a band's edge the figure lies. */
+function figureInBand(deltaTC: number): string {
+  for (let decimals = 2; decimals <= mostDecimals; decimals++) {
+    const figure = deltaTC.toFixed(decimals);
+    if (deltaTBandOf(Number(figure)) === deltaTBandOf(deltaTC)) return figure;
+  }
+  return String(deltaTC);
 }

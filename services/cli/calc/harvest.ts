@@ -1,4 +1,5 @@
 import { type HarvestAndEntry, harvestAndEntry } from "../../../shared/agronomy/harvestAndEntry.ts";
+import { dayAndDate } from "../../../shared/agronomy/timeWords.ts";
 import { type Calendar, createCalendar, minutesPerHour } from "../../../shared/model/calendar.ts";
 import { clockTold, readingsOf, shownTimeWords } from "../../../shared/model/clockReadings.ts";
 import { textTable } from "../../../shared/plan/textTable.ts";
@@ -49,7 +50,7 @@ export async function harvestVerb({ ended, phi, rei, zone, json }: HarvestOption
     ["entry from", `${localTime(calendar, entryMin)}, re-entry interval (REI) of ${reiHours} h${longest(rei)}`],
     [
       "harvest from",
-      `${localTime(calendar, harvestMin)}, pre-harvest interval (PHI) of ${counted(phiDays, "day", "days")}${longest(phi)}${remarkOf(answer, endMin)}`,
+      `${localTime(calendar, harvestMin)}, ${rulingWords(answer, phi, rei)}${remarkOf(answer, endMin, calendar)}`,
     ],
     ["earliest harvest day", `${harvestDate}, if harvest may begin at midnight, as plans take it`],
     ["ruled by", ruleWords[ruledBy]],
@@ -59,13 +60,23 @@ export async function harvestVerb({ ended, phi, rei, zone, json }: HarvestOption
   return exitCodes.good;
 }
 
+/** Which interval ends last, and so when harvest may begin. */
+function rulingWords({ phiDays, reiHours, ruledBy }: HarvestAndEntry, phi: readonly number[], rei: readonly number[]) {
+  const phiWords = `pre-harvest interval (PHI) of ${counted(phiDays, "day", "days")}${longest(phi)}`;
+  const reiWords = `re-entry interval (REI) of ${reiHours} h${longest(rei)}`;
+  if (ruledBy === "phi") return phiWords;
+  return ruledBy === "rei" ? `${reiWords}, which ends after the ${phiWords}` : `${reiWords} and ${phiWords}`;
+}
+
 /** A day of the pre-harvest interval counted by date may be as short as a minute. */
-function remarkOf({ phiDays, harvestMin }: HarvestAndEntry, endMin: number): string {
-  const afterMin = harvestMin - endMin;
+function remarkOf({ phiDays, harvestMin }: HarvestAndEntry, endMin: number, calendar: Calendar): string {
   if (phiDays === 0) return "";
-  return afterMin < minutesPerHour
-    ? `, counted by date: only ${afterMin} min after the end; the label may count hours`
-    : ", counted by date";
+  const endedOn = calendar.dateOfMin(endMin - 1);
+  const fromDay =
+    endedOn === calendar.dateOfMin(endMin) ? "" : ` from ${dayAndDate(endedOn)}, in whose last minute it ended`;
+  const afterMin = harvestMin - endMin;
+  const short = `: only ${afterMin} min after the end; the label may count hours`;
+  return `, counted by date${fromDay}${afterMin < minutesPerHour ? short : ""}`;
 }
 
 function longest(values: readonly number[]): string {

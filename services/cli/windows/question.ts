@@ -4,6 +4,7 @@ import type { Calendar } from "../../../shared/model/calendar.ts";
 import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import type { Order } from "../../../shared/model/order.ts";
+import { wrapped } from "../../../shared/plan/textTable.ts";
 
 /** What every answer about windows is found by. */
 export interface Question {
@@ -41,8 +42,15 @@ export function casesOf({ agronomy, types, night }: Question, order: Order): Cas
 }
 
 /** What stops the order under a kind of aircraft at every minute. */
-export function limitsOf(agronomy: Agronomy, order: Order, type: AircraftType): Judgement[] {
+function limitsOf(agronomy: Agronomy, order: Order, type: AircraftType): Judgement[] {
   return [...agronomy.orderLimits(order), ...agronomy.typeLimits(order, type)];
+}
+
+/** Kinds of aircraft that may not fly at night, for whom asking about night work changes nothing. */
+export function nightLines({ night }: Question, types: readonly AircraftType[]): string[] {
+  const byDay = night.night ? types.filter(({ nightCapable }) => !nightCapable).map(({ id }) => id) : [];
+  if (byDay.length === 0) return [];
+  return wrapped(`${byDay.join(", ")} may not fly at night and ${byDay.length > 1 ? "are" : "is"} judged by day`, 2);
 }
 
 /** What is told of some cases; those of which the same is told are put together. */

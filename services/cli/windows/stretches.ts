@@ -1,10 +1,14 @@
 import type { Interval } from "../../../shared/agronomy/intervals.ts";
 import type { Judgement, LimitName } from "../../../shared/agronomy/limits.ts";
+import { withoutRainAhead } from "../../../shared/agronomy/why.ts";
+import { worseOf } from "../../../shared/agronomy/worst.ts";
 
 /** A time that is open, or closed by the same all along. */
 export interface Stretch extends Interval {
   /** What stops it, each limit as it stands where it is worst; none: it is open. */
   readonly judgements: readonly Judgement[];
+  /** Whether a wind that blows towards a place is not the same all along. */
+  readonly hasTurningWind: boolean;
 }
 
 /** While a limit of one of these lists stops a minute, nobody asks for those after it: not for the sun when the field is closed, not for the wind at night. */
@@ -22,7 +26,7 @@ export function stretchesOf(judge: (min: number) => readonly Judgement[], { star
     const key = judgements.map(keyOf).join("\n");
     const last = stretches.at(-1);
     if (last !== undefined && key === lastKey) stretches[stretches.length - 1] = continued(last, judgements);
-    else stretches.push({ startMin: min, endMin: min + 1, judgements });
+    else stretches.push({ startMin: min, endMin: min + 1, judgements, hasTurningWind: false });
     lastKey = key;
   }
   return stretches;
@@ -33,9 +37,7 @@ function worthTelling(judgements: readonly Judgement[]): readonly Judgement[] {
     const first = judgements.filter(({ limit }) => limits.includes(limit));
     if (first.length > 0) return first;
   }
-  // While it rains, nobody asks whether it will.
-  const isRain = judgements.some(({ limit }) => limit === "rain");
-  return isRain ? judgements.filter(({ limit }) => limit !== "rainfast") : judgements;
+  return withoutRainAhead(judgements);
 }
 
 /** Equal for what one line can tell: figures of a limit on one side of what is allowed, of which the worst is told, or the same words. */
@@ -50,21 +52,12 @@ function continued(stretch: Stretch, judgements: readonly Judgement[]): Stretch 
   return {
     startMin: stretch.startMin,
     endMin: stretch.endMin + 1,
-    judgements: stretch.judgements.map((judgement, at) => worse(judgement, judgements[at]!)),
+    judgements: stretch.judgements.map((judgement, at) => worseOf(judgement, judgements[at]!)),
+    hasTurningWind: stretch.hasTurningWind || judgements.some((one, at) => isOtherWind(one, stretch.judgements[at]!)),
   };
 }
 
-/** The one farther beyond what is allowed; words have no measure. */
-function worse(a: Judgement, b: Judgement): Judgement {
-  const measure = a.unit === b.unit ? excess : relativeExcess;
-  return measure(b) > measure(a) ? b : a;
-}
-
-function excess({ actual, allowed }: Judgement): number {
-  return typeof actual === "number" && typeof allowed === "number" ? Math.abs(actual - allowed) : 0;
-}
-
-/** Rain is told in mm or in per cent, harvest in days or in hours: only as shares of what is allowed do they compare. */
-function relativeExcess(judgement: Judgement): number {
-  return excess(judgement) / Math.abs(Number(judgement.allowed));
+/** The same place or another one, but another wind towards it. */
+function isOtherWind(a: Judgement, b: Judgement): boolean {
+  return (a.limit === "drift" || a.limit === "driftNear") && a.sentence !== b.sentence;
 }

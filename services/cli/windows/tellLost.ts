@@ -3,12 +3,12 @@ import { minutesPerHour } from "../../../shared/model/calendar.ts";
 import type { Order } from "../../../shared/model/order.ts";
 import { textTable } from "../../../shared/plan/textTable.ts";
 import { exitCodes, print, printJson } from "../output.ts";
-import { limitsOf, type Question } from "./question.ts";
+import { casesOf, nightLines, type Question } from "./question.ts";
 
-/** Minutes lost and left, summed over orders and aircraft types that may work them at all. */
+/** Minutes lost and left, summed over parts of orders and aircraft types that may work them at all. */
 interface Lost {
   readonly pairs: number;
-  /** Pairs of order and type that a limit stops at every minute; none of their minutes are counted. */
+  /** Pairs of part and type that a limit stops at every minute; none of their minutes are counted. */
   readonly neverPairs: number;
   readonly allMin: number;
   readonly openMin: number;
@@ -27,10 +27,12 @@ export function tellLost(question: Question, orders: readonly Order[]): number {
     (min / minutesPerHour).toFixed(1),
     lost.allMin === 0 ? "-" : ((100 * min) / lost.allMin).toFixed(1),
   ];
-  print(`Hours lost by limit, summed over ${lost.pairs} pairs of order and aircraft type`);
+  print(`Hours lost by limit, summed over ${lost.pairs} pairs of order and aircraft type,`);
+  print("the parts of an order that wait for different winds counted by themselves");
   print(
     `(${lost.neverPairs} more pairs are never possible and not counted; an hour that several limits stop counts for each)`,
   );
+  for (const line of nightLines(question, question.types)) print(line);
   const rows = [
     ["limit", "hours", "%"],
     ...lost.byLimit.map(({ limit, lostMin }) => row(limit, lostMin)),
@@ -41,12 +43,13 @@ export function tellLost(question: Question, orders: readonly Order[]): number {
   return exitCodes.good;
 }
 
-function lostOf({ agronomy, calendar, types, night }: Question, orders: readonly Order[]): Lost {
+function lostOf(question: Question, orders: readonly Order[]): Lost {
+  const { agronomy, calendar } = question;
   const lostMin = new Map<MinuteLimit, number>(minuteLimits.map((limit) => [limit, 0]));
   let [pairs, neverPairs, openMin] = [0, 0, 0];
   for (const order of orders) {
-    for (const type of types) {
-      if (limitsOf(agronomy, order, type).length > 0) {
+    for (const { type, night, limits } of casesOf(question, order)) {
+      if (limits.length > 0) {
         neverPairs++;
         continue;
       }

@@ -3,7 +3,7 @@ import type { Order } from "../../../shared/model/order.ts";
 import { localDateTimeSchema } from "../../../shared/model/quantities.ts";
 import { wrapped } from "../../../shared/plan/textTable.ts";
 import { BadInput, exitCodes, print, printJson } from "../output.ts";
-import { type Case, casesOf, type Question, toldOf } from "./question.ts";
+import { type Case, casesOf, nightLines, type Question, toldOf } from "./question.ts";
 
 /**
  * Whether the order is open at a local time; one that the clocks show twice is answered for both times. The answer is no when at either of them none of the kinds
@@ -13,8 +13,8 @@ export function tellMinute(question: Question, order: Order, at: string): number
   const { calendar, agronomy } = question;
   const cases = casesOf(question, order);
   const readings = minutesOf(question, at);
-  const isOpen = ({ type, night, limits }: Case, min: number) =>
-    limits.length === 0 && agronomy.judge(order, type, min, night).length === 0;
+  const judge = ({ type, night, limits }: Case, min: number) => [...limits, ...agronomy.judge(order, type, min, night)];
+  const isOpen = (one: Case, min: number) => judge(one, min).length === 0;
   const sentenceOf = ({ type, night }: Case, min: number) => agronomy.why(order, type, min, night);
   if (question.json) {
     const [first, second] = readings.map((min) => ({
@@ -24,14 +24,16 @@ export function tellMinute(question: Question, order: Order, at: string): number
         part: one.part,
         areaHa: one.areaHa,
         open: isOpen(one, min),
+        judgements: judge(one, min),
         sentence: sentenceOf(one, min),
       })),
     }));
     printJson({ orderId: order.id, ...first, alsoAt: second ?? null });
   } else {
     print(`${order.id} on ${order.fieldId}`);
+    for (const line of nightLines(question, question.types)) print(line);
     if (readings.length > 1) print(`  the clocks show ${at.replace("T", " ")} twice; both times are answered`);
-    const linesOf = (one: Case) => readings.flatMap((min) => wrapped(sentenceOf(one, min), 2));
+    const linesOf = (one: Case) => [...readings.flatMap((min) => wrapped(sentenceOf(one, min), 2))];
     for (const { heading, lines } of toldOf(cases, linesOf)) for (const line of [heading, ...lines]) print(line);
   }
   return readings.every((min) => cases.some((one) => isOpen(one, min))) ? exitCodes.good : exitCodes.answerIsNo;

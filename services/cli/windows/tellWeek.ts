@@ -1,9 +1,9 @@
-import type { Judgement } from "../../../shared/agronomy/limits.ts";
+import { withClock } from "../../../shared/agronomy/clockSpan.ts";
 import { hoursUnder } from "../../../shared/agronomy/windows.ts";
 import type { Order } from "../../../shared/model/order.ts";
 import { wrapped } from "../../../shared/plan/textTable.ts";
 import { exitCodes, print, printJson } from "../output.ts";
-import { type Case, casesOf, type Question, toldOf } from "./question.ts";
+import { type Case, casesOf, nightLines, type Question, toldOf } from "./question.ts";
 import { legendLines, weekLines } from "./weekText.ts";
 
 /** The week of one order, for every kind of aircraft and part of the ground. */
@@ -20,6 +20,7 @@ export function tellWeek(question: Question, order: Order): number {
   print(`${order.id}: ${products.join(" + ")} on ${field.name} (${field.id}, ${field.crop})`);
   print(`  from ${order.earliest.replace("T", " ")} to ${order.latest.replace("T", " ")}`);
   if (cases.some(({ limits }) => limits.length === 0)) for (const line of legendLines) print(line);
+  for (const line of nightLines(question, question.types)) print(line);
   for (const { heading, lines } of toldOf(cases, (one) => caseLines(question, order, one))) {
     print(`\n${heading}`);
     for (const line of lines) print(line);
@@ -27,8 +28,10 @@ export function tellWeek(question: Question, order: Order): number {
   return exitCodes.good;
 }
 
-function caseLines({ agronomy, calendar }: Question, order: Order, { type, night, limits }: Case): string[] {
-  if (limits.length > 0) return wrapped(`never: ${sentencesOf(limits).join("; ")}`, 2);
+function caseLines(question: Question, order: Order, one: Case): string[] {
+  const { agronomy, calendar } = question;
+  const { type, night, limits } = one;
+  if (limits.length > 0) return wrapped(`never: ${limits.map(({ sentence }) => sentence).join("; ")}`, 2);
   const clash = agronomy.clash(order, type, night);
   return [
     ...(clash === undefined ? [] : wrapped(clash.sentence, 2)),
@@ -37,22 +40,15 @@ function caseLines({ agronomy, calendar }: Question, order: Order, { type, night
 }
 
 function caseFacts({ agronomy, calendar }: Question, order: Order, { type, part, areaHa, night, limits }: Case) {
-  const { windows } = agronomy.windows(order, type, night);
-  const hours = hoursUnder(limits, agronomy.hours(order, type, night));
+  const { windows, lostMin } = agronomy.windows(order, type, night);
   return {
     aircraftTypeId: type.id,
     part,
     areaHa,
-    never: sentencesOf(limits),
+    limits,
     clash: agronomy.clash(order, type, night) ?? null,
-    windows: (limits.length > 0 ? [] : windows).map(({ startMin, endMin }) => ({
-      from: calendar.isoOfMin(startMin),
-      to: calendar.isoOfMin(endMin),
-    })),
-    hours: hours.map(({ startMin, endMin: _, ...hour }) => ({ from: calendar.isoOfMin(startMin), ...hour })),
+    windows: (limits.length > 0 ? [] : windows).map((window) => withClock(calendar, window)),
+    lostMin,
+    hours: hoursUnder(limits, agronomy.hours(order, type, night)).map((hour) => withClock(calendar, hour)),
   };
-}
-
-function sentencesOf(judgements: readonly Judgement[]): string[] {
-  return judgements.map(({ sentence }) => sentence);
 }

@@ -10,8 +10,9 @@ import { type Stretch, stretchesOf } from "./stretches.ts";
 
 export const legendLines = [
   "  # open all the hour, + open for a part of it, . closed; a figure is that of the worst minute of",
-  "  its line, with an inversion that of the first; forecast: how far it is trusted at the end of the",
-  "  day; inversion: L likely, p possible, ? not known",
+  "  its line, the signs of an inversion or a wind towards a place those of the first such minute;",
+  "  forecast: how far it is trusted at the end of the day; inversion: L likely, p possible, ? not",
+  "  known",
 ];
 
 const dayIndent = 2;
@@ -107,7 +108,8 @@ function spanWords(calendar: Calendar, { startMin, endMin }: Interval, dayEndMin
   return `${clockTold(calendar, startMin)}-${endMin === dayEndMin ? "24:00" : clockTold(calendar, endMin)}`;
 }
 
-function stretchWords({ startMin, endMin, judgements }: Stretch): string {
+function stretchWords({ startMin, endMin, judgements, hasTurningWind }: Stretch): string {
   if (judgements.length === 0) return `OPEN for ${hoursAndMinutes(endMin - startMin)}`;
-  return judgements.map(({ sentence }) => sentence).join("; ");
+  const words = judgements.map(({ sentence }) => sentence).join("; ");
+  return hasTurningWind ? `${words} (the wind changes in that time)` : words;
 }

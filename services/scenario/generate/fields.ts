@@ -58,8 +58,8 @@ function season(random: Random, { harvestInDays, bloom, crop }: CropProfile, req
     const on = day();
     properties.closures = [
       random.chance(0.6)
-        ? { from: `${on}T05:00`, to: `${on}T13:00`, reason: "irrigation" }
-        : { from: `${on}T07:00`, to: `${on}T16:30`, reason: "workers in the next row" },
+        ? { from: `${on}T05:00`, to: `${on}T13:00`, reason: "irrigation", people: false }
+        : { from: `${on}T07:00`, to: `${on}T16:30`, reason: "workers in the next row", people: true },
     ];
   }
   if (random.chance(0.1)) {

@@ -1,7 +1,7 @@
 import type { SunCourse } from "../../agronomy/sun.ts";
 import { addDays, daysBetween, minutesPerHour } from "../../model/calendar.ts";
-import type { Facts, Stop } from "./facts.ts";
-import { type Ledger, rounding, shown } from "./report.ts";
+import type { Facts, Mix, Stop } from "./facts.ts";
+import { type Ledger, rounding } from "./report.ts";
 import type { Sky } from "./sky.ts";
 import { firstUncovered, partIn, type Span, shareMinute } from "./spans.ts";
 
@@ -52,32 +52,65 @@ function sunlit(day: Span, up: SunCourse, upOffsetMin: number, down: SunCourse, 
   ];
 }
 
+/** Civil dawn and dusk of a date; where twilight lasts all night, each where the night it belongs to turns. */
+function civilCourse(facts: Facts, sky: Sky, mix: Mix, date: string): SunCourse {
+  const { civil } = sky.sun(mix, date);
+  if (civil.kind !== "above") return civil;
+  const nightTurnsMin = (dateAfter: string): number => {
+    const evening = sky.sun(mix, addDays(dateAfter, -1)).horizon;
+    const morning = sky.sun(mix, dateAfter).horizon;
+    const isNight = evening.kind === "crosses" && morning.kind === "crosses";
+    return isNight ? (evening.downMin + morning.upMin) / 2 : facts.calendar.minOfDate(dateAfter);
+  };
+  return { kind: "crosses", upMin: nightTurnsMin(date), downMin: nightTurnsMin(addDays(date, 1)) };
+}
+
 function checkDaylight(facts: Facts, ledger: Ledger, sky: Sky, stop: Stop, span: Span): void {
   const { day, mix, subject } = stop;
   const { flyingDay } = facts.operation.settings.limits;
   const mayWorkAtNight = day.crew?.nightWork === true && day.types.every((type) => type.nightCapable);
   const flyingDays = datesAround(facts, span).flatMap((date) => {
-    const { horizon, civil } = sky.sun(mix, date);
+    const { horizon } = sky.sun(mix, date);
+    const civil = civilCourse(facts, sky, mix, date);
     const up = flyingDay.from === "sunrise" ? horizon : civil;
     const down = flyingDay.to === "sunset" ? horizon : civil;
     return sunlit(dayOf(facts, date), up, flyingDay.fromOffsetMin, down, flyingDay.toOffsetMin);
   });
   const darkMin = firstUncovered(span, flyingDays);
+  // Midway between two whole minutes may lie within one.
+  const dark = () => facts.calendar.isoOfMin(Math.floor(darkMin!));
   ledger.expect("daylight", mayWorkAtNight || darkMin === undefined, subject, () => ({
-    sentence: `order ${mix.order.id} is worked at ${facts.calendar.isoOfMin(darkMin!)}, outside the flying day`,
-    actual: facts.calendar.isoOfMin(darkMin!),
+    sentence: `order ${mix.order.id} is worked at ${dark()}, outside the flying day`,
+    actual: dark(),
     allowed: `${flyingDay.from} to ${flyingDay.to}`,
   }));
 }
 
-function checkClosures({ calendar }: Facts, ledger: Ledger, { mix, subject }: Stop, span: Span): void {
-  for (const { from, to, reason } of mix.field.properties.closures) {
+function checkClosures(facts: Facts, ledger: Ledger, stop: Stop, span: Span): void {
+  const { calendar } = facts;
+  const { closures, id } = stop.mix.field.properties;
+  for (const { from, to, reason, people } of closures) {
     const closed = { fromMin: calendar.minOfLocal(from), toMin: calendar.lastMinOfLocal(to) };
-    ledger.expect("closed", !shareMinute(span, closed), subject, () => ({
-      sentence: `field ${mix.field.properties.id} is closed from ${from} to ${to} (${reason})`,
+    ledger.expect("closed", !shareMinute(span, closed), stop.subject, () => ({
+      sentence: `field ${id} is closed from ${from} to ${to} (${reason})`,
       actual: calendar.isoOfMin(span.fromMin),
       allowed: `not ${from} to ${to}`,
     }));
+    if (people) checkReentry(facts, ledger, stop, span, from, `people are in field ${id} from ${from} (${reason})`);
+  }
+}
+
+function checkEntries(facts: Facts, ledger: Ledger, stop: Stop, span: Span): void {
+  const { calendar } = facts;
+  const { entries, id } = stop.mix.field.properties;
+  for (const { from, to, who } of entries) {
+    const entry = { fromMin: calendar.minOfLocal(from), toMin: calendar.lastMinOfLocal(to) };
+    ledger.expect("entry", !shareMinute(span, entry), stop.subject, () => ({
+      sentence: `${who} enter field ${id} from ${from} to ${to}`,
+      actual: calendar.isoOfMin(span.fromMin),
+      allowed: `not ${from} to ${to}`,
+    }));
+    checkReentry(facts, ledger, stop, span, from, `${who} enter field ${id} at ${from}`);
   }
 }
 
@@ -85,26 +118,24 @@ function longestReiMin({ mix }: Stop): number {
   return minutesPerHour * Math.max(...mix.products.map((product) => product.reiHours));
 }
 
-function checkEntries({ calendar }: Facts, ledger: Ledger, stop: Stop, span: Span): void {
-  const reiMin = longestReiMin(stop);
-  for (const { from, to, who } of stop.mix.field.properties.entries) {
-    const beginsMin = calendar.minOfLocal(from);
-    const entry = { fromMin: beginsMin, toMin: calendar.lastMinOfLocal(to) };
-    ledger.expect("entry", !shareMinute(span, entry), stop.subject, () => ({
-      sentence: `${who} enter field ${stop.mix.field.properties.id} from ${from} to ${to}`,
-      actual: calendar.isoOfMin(span.fromMin),
-      allowed: `not ${from} to ${to}`,
-    }));
-    // The last minute of the work that comes before the entry begins.
-    const lastMin = Math.min(span.toMin, beginsMin) - 1;
-    if (lastMin < span.fromMin) continue;
-    const freeMin = lastMin + 1 + reiMin;
-    ledger.expect("rei", freeMin <= beginsMin + rounding, stop.subject, () => ({
-      sentence: `${who} enter field ${stop.mix.field.properties.id} at ${from}, the re-entry interval ends at ${calendar.isoOfMin(freeMin)}`,
-      actual: calendar.isoOfMin(freeMin),
-      allowed: from,
-    }));
-  }
+/** Whether the re-entry interval of what is worked before people come has ended when they do. */
+function checkReentry(
+  { calendar }: Facts,
+  ledger: Ledger,
+  stop: Stop,
+  span: Span,
+  peopleCome: string,
+  words: string,
+): void {
+  const peopleComeMin = calendar.minOfLocal(peopleCome);
+  const doneMin = Math.min(span.toMin, peopleComeMin);
+  if (doneMin <= span.fromMin) return;
+  const freeMin = doneMin + longestReiMin(stop);
+  ledger.expect("rei", freeMin <= peopleComeMin + rounding, stop.subject, () => ({
+    sentence: `${words}, the re-entry interval ends at ${calendar.isoOfMin(freeMin)}`,
+    actual: calendar.isoOfMin(freeMin),
+    allowed: peopleCome,
+  }));
 }
 
 function checkHarvest({ calendar }: Facts, ledger: Ledger, stop: Stop, span: Span): void {
@@ -146,13 +177,18 @@ function checkPastApplications({ calendar }: Facts, ledger: Ledger, { mix, subje
 
 function checkBloom(facts: Facts, ledger: Ledger, sky: Sky, stop: Stop, span: Span): void {
   const { mix, subject } = stop;
+  const { calendar } = facts;
   const { bloom, id } = mix.field.properties;
   if (bloom === undefined) return;
   const rules = mix.products.map((product) => product.bloomRule);
   const { startAfterSunriseMin, endBeforeSunsetMin } = facts.operation.settings.limits.beeHours;
-  for (const date of datesAround(facts, span)) {
-    const day = dayOf(facts, date);
-    const worked = partIn(span, day);
+  const dates = datesAround(facts, span);
+  const beeHours = dates.flatMap((date) => {
+    const { horizon } = sky.sun(mix, date);
+    return sunlit(dayOf(facts, date), horizon, startAfterSunriseMin, horizon, -endBeforeSunsetMin);
+  });
+  for (const date of dates) {
+    const worked = partIn(span, dayOf(facts, date));
     if (worked.fromMin >= worked.toMin || date < bloom.from || date > bloom.to) continue;
     ledger.expect("bloom", !rules.includes("forbidden"), subject, () => ({
       sentence: `field ${id} is in bloom on ${date}, a label forbids the work then`,
@@ -160,13 +196,12 @@ function checkBloom(facts: Facts, ledger: Ledger, sky: Sky, stop: Stop, span: Sp
       allowed: `not ${bloom.from} to ${bloom.to}`,
     }));
     if (!rules.includes("outsideBeeHours")) continue;
-    const { horizon } = sky.sun(mix, date);
-    const beeHours = sunlit(day, horizon, startAfterSunriseMin, horizon, -endBeforeSunsetMin);
-    const isClear = !beeHours.some((hours) => shareMinute(worked, hours));
-    ledger.expect("bloom", isClear, subject, () => ({
-      sentence: `field ${id} is in bloom and worked from ${facts.calendar.isoOfMin(worked.fromMin)}, in the hours of bees`,
-      actual: facts.calendar.isoOfMin(worked.fromMin),
-      allowed: beeHours.map(({ fromMin, toMin }) => `not ${shown(fromMin)} to ${shown(toMin)}`).join(),
+    // Of any date: where the sun sets after midnight, bees are still out when the next one has begun.
+    const met = beeHours.find((hours) => shareMinute(worked, hours));
+    ledger.expect("bloom", met === undefined, subject, () => ({
+      sentence: `field ${id} is in bloom and worked from ${calendar.isoOfMin(worked.fromMin)}, in the hours of bees`,
+      actual: calendar.isoOfMin(worked.fromMin),
+      allowed: `not ${calendar.isoOfMin(met!.fromMin)} to ${calendar.isoOfMin(met!.toMin)}`,
     }));
   }
 }

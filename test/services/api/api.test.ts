@@ -292,6 +292,7 @@ describe("windows", () => {
     expect(body.hours.map(({ inversionRisk }) => inversionRisk)).toEqual(
       told.map(({ inversionRisk }) => inversionRisk),
     );
+    expect(body.hours.map(({ judgements }) => judgements)).toEqual(told.map(({ judgements }) => judgements));
     const trust = body.hours.map(({ confidenceFrac }) => confidenceFrac);
     expect(trust).toEqual(trust.toSorted((a, b) => b - a));
     expect(trust[0]).toBeGreaterThan(trust.at(-1)!);

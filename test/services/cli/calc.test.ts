@@ -1,4 +1,6 @@
 import { describe, expect, it } from "vitest";
+import { deltaTC } from "../../../shared/agronomy/air.ts";
+import { deltaTBandOf } from "../../../shared/agronomy/deltaTBand.ts";
 import { answer, calc } from "./runCalc.ts";
 
 /** The rows of a table of two columns. */
@@ -111,12 +113,57 @@ describe("hand calculations", { timeout: 120_000 }, () => {
     expect(told("2027-06-08T23:59", "1")).toContain(`harvest from 2027-06-09 00:00, ${remark(1)}`);
     expect(told("2027-06-08T23:01", "1")).toContain(remark(59));
     expect(told("2027-06-08T23:00", "1")).toContain("(PHI) of 1 day, counted by date earliest");
-    expect(told("2027-06-08T23:45", "1", "0.5")).toContain(`harvest from 2027-06-09 00:15, ${remark(30)}`);
+    expect(told("2027-06-08T23:45", "1", "0.5")).toContain(
+      `harvest from 2027-06-09 00:15, re-entry interval (REI) of 0.5 h, which ends after the ${remark(30)}`,
+    );
     expect(told("2027-06-08T23:59", "2")).toContain("(PHI) of 2 days, counted by date earliest");
     expect(told("2027-06-08T23:59", "0")).not.toContain("counted by date");
     expect(told("2027-06-08T18:00", "1", "12")).toContain(
       "entry from 2027-06-09 06:00, re-entry interval (REI) of 12 h ",
     );
+  });
+
+  it("harvest is told by the interval that ends last", () => {
+    const told = (phi: string, rei: string) =>
+      calc(
+        "harvest",
+        "--ended",
+        "2027-06-08T14:00",
+        "--phi",
+        phi,
+        "--rei",
+        rei,
+        "--zone",
+        "Europe/Madrid",
+      ).stdout.replace(/\s+/g, " ");
+    expect(told("1", "36")).toContain(
+      "harvest from 2027-06-10 02:00, re-entry interval (REI) of 36 h, which ends after the pre-harvest interval (PHI) of 1 day, counted by date earliest",
+    );
+    expect(told("1", "10")).toContain(
+      "harvest from 2027-06-09 00:00, re-entry interval (REI) of 10 h and pre-harvest interval (PHI) of 1 day, counted by date earliest",
+    );
+    expect(told("2", "36")).toContain("harvest from 2027-06-10 02:00, re-entry interval (REI) of 36 h, which");
+    expect(told("3", "36")).toContain("harvest from 2027-06-11 00:00, pre-harvest interval (PHI) of 3 days, counted");
+  });
+
+  it("work that ended at midnight counts from the day that ended with it, and that is said", () => {
+    const words = ["--phi", "7", "--rei", "12", "--zone", "Europe/Madrid"];
+    const told = calc("harvest", "--ended", "2027-06-09T00:00", ...words).stdout.replace(/\s+/g, " ");
+    expect(told).toContain(
+      "harvest from 2027-06-15 00:00, pre-harvest interval (PHI) of 7 days, counted by date from Tuesday 8 June, in whose last minute it ended earliest",
+    );
+    expect(calc("harvest", "--ended", "2027-06-09T00:01", ...words).stdout).not.toContain("last minute");
+  });
+
+  it("a Delta T at the edge of a band is told with as many figures as set it apart", () => {
+    const air = hardlyBeyondAnEdge();
+    expect(air.length).toBeGreaterThan(2);
+    for (const { temperatureC, humidityPct, figureC } of air) {
+      const words = ["--temp", String(temperatureC), "--humidity", String(humidityPct)];
+      const told = rowsOf(calc("delta-t", ...words).stdout)["Delta T"]!;
+      expect(deltaTBandOf(Number.parseFloat(told)), told).toBe(deltaTBandOf(figureC));
+      expect(Math.abs(Number.parseFloat(told) - figureC)).toBeLessThan(0.005);
+    }
   });
 
   // Clocks in Madrid go back on 31 October 2027 from 03:00 to 02:00 (IANA time zone database).
@@ -196,3 +243,16 @@ describe("hand calculations", { timeout: 120_000 }, () => {
     }
   });
 });
+
+/** Air whose Delta T lies beyond the edge of a band, but reads as on it with two decimals. */
+function hardlyBeyondAnEdge() {
+  const found: { readonly temperatureC: number; readonly humidityPct: number; readonly figureC: number }[] = [];
+  for (let tenthsC = 100; tenthsC < 400 && found.length < 4; tenthsC++) {
+    for (let humidityPct = 10; humidityPct < 95; humidityPct++) {
+      const figureC = deltaTC(tenthsC / 10, humidityPct, 101_325);
+      const isOn = deltaTBandOf(Number(figureC.toFixed(2))) === deltaTBandOf(figureC);
+      if (!isOn) found.push({ temperatureC: tenthsC / 10, humidityPct, figureC });
+    }
+  }
+  return found;
+}

@@ -109,10 +109,10 @@ describe("the windows verb where nothing may ever be worked", { timeout: 120_000
       const operation = situationOf({ ...situation, days: 1 });
       expect(await writeScenario(dir, operation)).toEqual({ ok: true });
 
-      expect(windowsOf(dir).stdout).toMatch(/^O-1 +F1 +- +-$/m);
+      expect(windowsOf(dir).stdout).toMatch(/^O-1 +F1 +\d+\.\d\d +- +-$/m);
       const summary = JSON.parse(windowsOf(dir, "--json").stdout);
-      expect(summary[0].types).toEqual(
-        ["SMALL", "HELI"].map((aircraftTypeId) => ({ aircraftTypeId, never: [limit], hours: 0 })),
+      expect(summary[0].types).toMatchObject(
+        ["SMALL", "HELI"].map((aircraftTypeId) => ({ aircraftTypeId, part: "whole", limits: [{ limit }], hours: 0 })),
       );
       expect(JSON.parse(windowsOf(dir, "--lost", "--json").stdout)).toMatchObject({
         pairs: 0,
@@ -125,8 +125,8 @@ describe("the windows verb where nothing may ever be worked", { timeout: 120_000
       expect(week.words).toContain(words);
       expect(week.words).not.toContain("OPEN");
       const { types } = JSON.parse(windowsOf(dir, "--order", "O-1", "--json").stdout);
-      for (const { windows: open, hours, never } of types) {
-        expect(never).toEqual([expect.stringContaining(words)]);
+      for (const { windows: open, hours, limits } of types) {
+        expect(limits).toEqual([expect.objectContaining({ limit, sentence: expect.stringContaining(words) })]);
         expect(open).toEqual([]);
         for (const { openMin, judgements } of hours) expect([openMin, judgements[0].limit]).toEqual([0, limit]);
       }
@@ -158,9 +158,9 @@ describe("the windows verb", { timeout: 120_000 }, () => {
 
   it("answers for one minute in a sentence; no by exit code", () => {
     const day = windows("--order", "O-001", "--json");
-    const { types } = JSON.parse(day.stdout) as { types: { aircraftTypeId: string; windows: { from: string }[] }[] };
+    const { types } = JSON.parse(day.stdout) as { types: { aircraftTypeId: string; windows: { start: string }[] }[] };
     const { aircraftTypeId, windows: open } = types.find((type) => type.windows.length > 0)!;
-    const at = open[0]!.from.slice(0, "2027-06-14T06:00".length);
+    const at = open[0]!.start.slice(0, "2027-06-14T06:00".length);
     const yes = windows("--order", "O-001", "--type", aircraftTypeId, "--at", at);
     expect(yes.status).toBe(0);
     expect(yes.stdout).toContain("yes, open");
@@ -177,7 +177,7 @@ describe("the windows verb", { timeout: 120_000 }, () => {
       openMin: number;
       byLimit: { limit: string; lostMin: number }[];
     };
-    const orders = JSON.parse(windows("--json").stdout) as { types: { never: string[]; hours: number }[] }[];
+    const orders = JSON.parse(windows("--json").stdout) as { types: { hours: number }[] }[];
     const types = orders.flatMap((order) => order.types);
     expect(lost.pairs + lost.neverPairs).toBe(types.length);
     expect(lost.openMin).toBeCloseTo(60 * types.reduce((sum, { hours }) => sum + hours, 0), 6);

@@ -8,13 +8,15 @@ import { randomOperation } from "../../shared/agronomy/randomOperation.ts";
 import { calendarOf } from "../../support/operation.ts";
 import { seededRandom } from "../../support/seededRandom.ts";
 
-/** The worst figure on one side of what is allowed tells of all, in one unit; words tell of the same words, an inversion's of its level. */
+/** The worst figure on one side of what is allowed tells of all, of different ones allowed by its share; words tell of the same words, an inversion's of its level. */
 function isToldBy(told: Judgement, here: Judgement): boolean {
   if (typeof told.actual === "number" && typeof told.allowed === "number") {
-    if (here.unit !== told.unit) return true;
     const beyond = Number(here.actual) - Number(here.allowed);
     const most = told.actual - told.allowed;
-    return beyond < 0 === most < 0 && Math.abs(beyond) <= Math.abs(most);
+    if (here.unit === told.unit && here.allowed === told.allowed)
+      return beyond < 0 === most < 0 && Math.abs(beyond) <= Math.abs(most);
+    const [shareHere, shareTold] = [beyond / Number(here.allowed), most / told.allowed].map(Math.abs);
+    return here.actual === here.allowed || shareHere! <= shareTold!;
   }
   return told.limit === "inversion" ? here.actual === told.actual : here.sentence === told.sentence;
 }
@@ -198,5 +200,44 @@ describe("the week of an order", () => {
     expect(lines[2]).toContain("Sun 2027-10-31  00 01 02 02 03");
     expect(lines[2]).toContain("clocks go back");
     expect(lines).toContain("      00:00-24:00  OPEN for 25 h 00 min");
+  });
+
+  it("tells a harvest and an application of all days that they close in one line each", () => {
+    const week: Situation = { firstDay: "2027-06-07", days: 7 };
+    const harvest = linesOf({
+      ...week,
+      labels: [{ use: { phiDays: 30 } }],
+      field: { harvestDate: "2027-06-20" },
+    });
+    expect(harvest.map((line) => line.trim()).join(" ")).toBe(
+      "Mon 2027-06-07 to Sun 2027-06-13, all day harvest begins on 2027-06-20, label wants 30 days before it, no work from 2027-05-22 on",
+    );
+    const applied = linesOf({
+      ...week,
+      labels: [{ use: { retreatmentDays: 14 } }],
+      field: { pastApplications: [{ productId: "P1", endedAt: "2027-06-05T09:00", ratePerHa: 1 }] },
+    });
+    expect(applied.map((line) => line.trim()).join(" ")).toBe(
+      "Mon 2027-06-07 to Sun 2027-06-13, all day Product 1 was applied on 2027-06-05, label wants 14 days between applications, no work before 2027-06-19",
+    );
+  });
+
+  it("says that a wind towards a place is not the same all along", () => {
+    const house = {
+      type: "Feature" as const,
+      geometry: { type: "Point" as const, coordinates: [11.046, 51.011] as [number, number] },
+      properties: { id: "H", kind: "dwelling" as const, name: "House" },
+    };
+    const driftLines = (windFromDeg: (hour: number) => number) =>
+      linesOf({
+        sensitive: [house],
+        labels: [{ buffers: [{ kind: "dwelling", distanceM: 300, downwindOnly: true }] }],
+        airOfHour: (hour) => ({ windFromDeg: windFromDeg(hour) }),
+      })
+        .join(" ")
+        .replace(/\s+/g, " ");
+    // The house stands in the field: every wind blows towards it.
+    expect(driftLines((hour) => 10 * (hour % 36))).toMatch(/blows towards House, .* \(the wind changes in that time\)/);
+    expect(driftLines(() => 270)).not.toContain("the wind changes");
   });
 });

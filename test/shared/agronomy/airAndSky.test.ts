@@ -185,17 +185,27 @@ describe("bloom", () => {
     ]);
   });
 
-  test("hours that reach to midnight end at 24:00 of their day, and the label is named in a mix", () => {
-    // 180 min after the sunset at 21:26 are 00:26, but the hours are those of one local day.
-    const { windows, sentencesAt } = answersOf({
-      days: 1,
-      labels: [{}, { bloomRule: "outsideBeeHours" }],
-      limits: { beeHours: { startAfterSunriseMin: 90, endBeforeSunsetMin: -180 } },
-      field,
-    });
-    expect(windows).toEqual([["2027-06-07 00:00", "2027-06-07 06:34"]]);
-    expect(sentencesAt(noon)).toEqual([
-      "bloom: wheat in bloom, bees forage from 06:34 to 24:00, label of Product 2 forbids work then",
+  test("hours that reach beyond midnight go on there while the crop is in bloom, and the label is named in a mix", () => {
+    // 180 min after the sunset of 7 June at 21:26 are 00:26; that of 6 June was a minute earlier.
+    const of = (bloom: { from: string; to: string }) =>
+      answersOf({
+        days: 2,
+        labels: [{}, { bloomRule: "outsideBeeHours" }],
+        limits: { beeHours: { startAfterSunriseMin: 90, endBeforeSunsetMin: -180 } },
+        field: { bloom },
+      });
+    const twoDays = of({ from: "2027-06-07", to: "2027-06-08" });
+    expect(twoDays.windows).toEqual([
+      ["2027-06-07 00:25", "2027-06-07 06:34"],
+      ["2027-06-08 00:26", "2027-06-08 06:33"],
+    ]);
+    expect(["2027-06-07T12:00", "2027-06-08T00:10"].map(twoDays.sentencesAt)).toEqual([
+      ["bloom: wheat in bloom, bees forage from 06:34 to Tuesday 00:26, label of Product 2 forbids work then"],
+      ["bloom: wheat in bloom, bees forage from Monday 06:34 to Tuesday 00:26, label of Product 2 forbids work then"],
+    ]);
+    expect(of({ from: "2027-06-07", to: "2027-06-07" }).windows).toEqual([
+      ["2027-06-07 00:25", "2027-06-07 06:34"],
+      ["2027-06-08 00:00", "2027-06-09 00:00"],
     ]);
   });
 
@@ -203,26 +213,10 @@ describe("bloom", () => {
     const labels = [{ bloomRule: "outsideBeeHours" }, { bloomRule: "forbidden" }] as const;
     const { windows, sentencesAt } = answersOf({ days: 2, labels, field });
     expect(windows).toEqual([["2027-06-08 00:00", "2027-06-09 00:00"]]);
-    expect(sentencesAt(noon)).toEqual(["bloom: wheat in bloom to 2027-06-07, label of Product 2 forbids it"]);
+    expect(sentencesAt(noon)).toEqual([
+      "bloom: wheat in bloom to 2027-06-07, label of Product 2 forbids work in bloom",
+    ]);
   });
-});
-
-test("far north the flying day and the bees' hours are all day or never", () => {
-  const north = {
-    northDeg: 19,
-    days: 2,
-    labels: [{ bloomRule: "outsideBeeHours" }] as const,
-    field: { bloom: { from: "2027-01-01", to: "2027-12-31" } },
-  };
-  const june = answersOf({ ...north, firstDay: "2027-06-20" });
-  expect(june.lostMin).toEqual({ bloom: 2880 });
-  expect(june.sentencesAt("2027-06-21T12:00")).toEqual([
-    "bloom: wheat in bloom, bees forage all day, label forbids work then",
-  ]);
-  expect(june.agronomy.windows(june.order, june.helicopter, { night: false }).lostMin).toEqual({ bloom: 2880 });
-  const december = answersOf({ ...north, firstDay: "2027-12-20" });
-  expect(december.lostMin).toEqual({});
-  expect(december.windowsByDay).toEqual([]);
 });
 
 describe("drift", () => {

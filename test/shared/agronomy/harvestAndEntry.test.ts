@@ -11,7 +11,9 @@ describe("pre-harvest interval", () => {
     });
     expect(windows).toEqual([["2027-06-07 00:00", "2027-06-09 00:00"]]);
     expect(sentencesAt("2027-06-08T23:59")).toEqual([]);
-    expect(sentencesAt("2027-06-09T00:00")).toEqual(["phi: 6 days to the harvest on 2027-06-15, label wants 7 days"]);
+    expect(sentencesAt("2027-06-09T00:00")).toEqual([
+      "phi: harvest begins on 2027-06-15, label wants 7 days before it, no work from 2027-06-09 on",
+    ]);
   });
 
   test("of no days still ends the work when the harvest begins", () => {
@@ -21,7 +23,7 @@ describe("pre-harvest interval", () => {
     expect(["2027-06-08T00:00", "2027-06-08T12:00", "2027-06-09T12:00"].map(sentencesAt)).toEqual([due, due, due]);
   });
 
-  test("is told in days before the harvest, from its day on as harvest that is due", () => {
+  test("is told in days before the harvest and the first date without work, from the harvest on as harvest that is due", () => {
     const { sentencesAt } = answersOf({
       labels: [{ reiHours: 24, use: { phiDays: 1 } }],
       field: { harvestDate: "2027-06-09" },
@@ -35,7 +37,7 @@ describe("pre-harvest interval", () => {
     ]);
     const two = answersOf({ labels: [{ use: { phiDays: 2 } }], field: { harvestDate: "2027-06-09" } });
     expect(two.sentencesAt("2027-06-08T12:00")).toEqual([
-      "phi: 1 day to the harvest on 2027-06-09, label wants 2 days",
+      "phi: harvest begins on 2027-06-09, label wants 2 days before it, no work from 2027-06-08 on",
     ]);
   });
 
@@ -205,7 +207,7 @@ describe("re-treatment and season", () => {
     });
     expect(windows).toEqual([["2027-06-08 00:00", "2027-06-10 00:00"]]);
     expect(sentencesAt("2027-06-07T12:00")).toEqual([
-      "retreatment: Product 1 was applied 6 days ago, label wants 7 days between applications",
+      "retreatment: Product 1 was applied on 2027-06-01, label wants 7 days between applications, no work before 2027-06-08",
     ]);
   });
 
@@ -216,10 +218,12 @@ describe("re-treatment and season", () => {
         field: { pastApplications: [applied("2027-06-09")] },
       });
     expect(["2027-06-07T12:00", "2027-06-09T12:00"].map(of(7).sentencesAt)).toEqual(
-      Array(2).fill(["retreatment: Product 1 was applied on 2027-06-09, label wants 7 days between applications"]),
+      Array(2).fill([
+        "retreatment: Product 1 was applied on 2027-06-09, label wants 7 days between applications, no work before 2027-06-16",
+      ]),
     );
     expect(of(1).sentencesAt("2027-06-08T12:00")).toEqual([
-      "retreatment: Product 1 was applied on 2027-06-09, label wants 1 day between applications",
+      "retreatment: Product 1 was applied on 2027-06-09, label wants 1 day between applications, no work before 2027-06-10",
     ]);
     expect(of(0).sentencesAt("2027-06-08T12:00")).toEqual([
       "retreatment: Product 1 was applied on 2027-06-09, no work before that day",
@@ -232,7 +236,7 @@ describe("re-treatment and season", () => {
     const past = [applied("2027-06-05"), { ...applied("2027-06-01"), productId: "P2" }];
     for (const pastApplications of [past, past.toReversed()]) {
       expect(answersOf({ labels, field: { pastApplications } }).sentencesAt("2027-06-07T12:00")).toEqual([
-        "retreatment: Product 2 was applied 6 days ago, label wants 30 days between applications",
+        "retreatment: Product 2 was applied on 2027-06-01, label wants 30 days between applications, no work before 2027-07-01",
       ]);
     }
   });

@@ -110,6 +110,21 @@ describe("inversion", () => {
       expect(askedFor(without(21, 22)).lostMin).toEqual({ noForecast: 120, inversion: 60 });
     });
 
+    test("may have been still in one minute", () => {
+      const knownFrom = (minute: number) => {
+        const { weather, ...situation } = without(19);
+        return askedFor({
+          ...situation,
+          weather: (steps) => [
+            ...weather!(steps),
+            { ...steps[19]!, start: steps[19]!.start.replace("19:00", `19:${minute}`), stepMin: 60 - minute },
+          ],
+        }).lostMin;
+      };
+      expect(knownFrom(56)).toEqual({ noForecast: 56 });
+      expect(knownFrom(57)).toEqual({ noForecast: 57, inversion: 4 * 60 + 3 });
+    });
+
     test("is none under cloud, or where only a likely one counts", () => {
       expect(askedFor({ knownFromHour: 0, airOfHour: () => ({ ...windy, cloudPct: 88 }) }).lostMin).toEqual({});
       expect(askedFor({ knownFromHour: 0, labels: [{ inversionRule: "notWhenLikely" }] }).lostMin).toEqual({});
@@ -204,5 +219,25 @@ describe("inversion", () => {
     const labels = [{ inversionRule: "notWhenLikely" }] as const;
     expect(answersOf({ ...north, labels, firstDay: "2027-06-20" }).lostMin).toEqual({});
     expect(answersOf({ ...north, labels, firstDay: "2027-12-20" }).lostMin).toEqual({ inversion: 2880 });
+  });
+
+  // The sun sets at the end of November and does not rise again before the middle of January.
+  test("still air earlier in a polar night speaks against a clear and windy week, however long ago it was", () => {
+    const stillOn = (stillHour: number | undefined) =>
+      answersOf({
+        northDeg: 19,
+        firstDay: "2027-12-20",
+        days: 2,
+        knownFromHour: -40 * 24,
+        labels: [{ inversionRule: "notWhenPossible" }],
+        airOfHour: (hour) => ({ windKph: hour === stillHour ? 5 : 20, cloudPct: 20 }),
+      });
+    // Ten days before the week; in the light of the autumn; never.
+    expect(stillOn(-240).lostMin).toEqual({ inversion: 2880 });
+    expect(stillOn(-240).sentencesAt("2027-12-21T12:00")).toEqual([
+      "inversion: inversion possible (night or its edge, cloud 20 %, wind 20 km/h, still air earlier that night), label forbids work in a possible one",
+    ]);
+    expect(stillOn(-36 * 24 + 12).lostMin).toEqual({});
+    expect(stillOn(undefined).lostMin).toEqual({});
   });
 });

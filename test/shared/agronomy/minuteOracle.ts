@@ -65,17 +65,27 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
 
     stopIf("dates", m < min(order.earliest) || m + 1 > min(order.latest));
 
-    const flying = [-1, 0, 1].some((days) => {
-      const date = addDays(today, days);
+    /** The middle of the night between a date and the one before it, where civil dusk and dawn are taken when they do not come. */
+    const turnOfNight = (date: string) => {
+      const [evening, morning] = [sunOn(addDays(date, -1)).horizon, sunOn(date).horizon];
+      const hasNight = evening.kind === "crosses" && morning.kind === "crosses";
+      return hasNight ? (evening.downMin + morning.upMin) / 2 : calendar.minOfDate(date);
+    };
+    /** The flying day of a date; the sun of these tests rises and sets every day. */
+    const flyingDayOf = (date: string) => {
       const { horizon, civil } = sunOn(date);
-      const from = limits.flyingDay.from === "sunrise" ? horizon : civil;
-      const to = limits.flyingDay.to === "sunset" ? horizon : civil;
-      if (from.kind === "below" || to.kind === "below") return false;
-      const start = from.kind === "above" ? calendar.minOfDate(date) : from.upMin + limits.flyingDay.fromOffsetMin;
-      const end =
-        to.kind === "above" ? calendar.minOfDate(addDays(date, 1)) : to.downMin + limits.flyingDay.toOffsetMin;
-      return start <= m && m + 1 <= end;
-    });
+      if (horizon.kind !== "crosses" || civil.kind === "below") throw new Error("the sun rises there every day");
+      const lights =
+        civil.kind === "crosses" ? civil : { upMin: turnOfNight(date), downMin: turnOfNight(addDays(date, 1)) };
+      return {
+        from: (limits.flyingDay.from === "sunrise" ? horizon : lights).upMin + limits.flyingDay.fromOffsetMin,
+        to: (limits.flyingDay.to === "sunset" ? horizon : lights).downMin + limits.flyingDay.toOffsetMin,
+      };
+    };
+    // A minute may begin in one flying day and end in the next where no time lies between.
+    const days = [-2, -1, 0, 1].map((away) => flyingDayOf(addDays(today, away)));
+    const isLight = (t: number) => days.some(({ from, to }) => from <= t && t <= to);
+    const flying = [0, 0.25, 0.5, 0.75, 1].every((part) => isLight(m + part));
     stopIf("daylight", !flying && !(night && type.nightCapable));
 
     // Decimals carry rounding noise, so as much as the limit is looked for with a little less.
@@ -122,12 +132,13 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
       stopIf("rainfast", !!covering && isRain(covering));
     }
 
-    const { horizon: sun } = sunOn(today);
     const inBloom = !!field.bloom && field.bloom.from <= today && today <= field.bloom.to;
-    const beesFly =
-      sun.kind === "crosses"
-        ? m >= sun.upMin + limits.beeHours.startAfterSunriseMin && m < sun.downMin - limits.beeHours.endBeforeSunsetMin
-        : sun.kind === "above";
+    const beesFly = [-1, 0, 1].some((away) => {
+      const sun = sunOn(addDays(today, away)).horizon;
+      if (sun.kind !== "crosses") throw new Error("the sun rises there every day");
+      const { startAfterSunriseMin, endBeforeSunsetMin } = limits.beeHours;
+      return m >= sun.upMin + startAfterSunriseMin && m < sun.downMin - endBeforeSunsetMin;
+    });
     for (const { bloomRule } of products) {
       stopIf("bloom", inBloom && (bloomRule === "forbidden" || (bloomRule === "outsideBeeHours" && beesFly)));
     }
@@ -150,7 +161,9 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
     const reiMin = 60 * Math.max(...products.map((p) => p.reiHours));
     stopIf(
       "rei",
-      field.entries.some(({ from }) => min(from) > m && m + 1 + reiMin > min(from)),
+      [...field.entries, ...field.closures.filter(({ people }) => people)].some(
+        ({ from }) => min(from) > m && m + 1 + reiMin > min(from),
+      ),
     );
 
     if (field.harvestDate !== undefined) {

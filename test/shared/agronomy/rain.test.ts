@@ -57,7 +57,7 @@ describe("wet ground", () => {
       ["2027-06-07 14:00", "2027-06-08 00:00"],
     ]);
     expect(lostMin).toEqual({ noForecast: 60, wet: 3 * 60 + 4 * 60 });
-    const sentence = "wet: no weather known for all of the 3 h before it, order waits after rain";
+    const sentence = "wet: weather is not known for part of the 3 h before it, order waits after rain";
     expect(sentencesAt("2027-06-07T02:59")).toEqual([sentence]);
     expect(sentencesAt("2027-06-07T13:59")).toEqual([sentence]);
     expect(answersOf({ ...waiting, knownFromHour: -3 }).lostMin).toEqual({});

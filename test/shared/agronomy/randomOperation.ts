@@ -1,4 +1,4 @@
-import { createCalendar } from "../../../shared/model/calendar.ts";
+import { type Calendar, createCalendar } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { type OperationInput, rectangleField, smallOperation, smallStation } from "../../support/operation.ts";
 
@@ -10,7 +10,18 @@ const weeks = [
   { timeZone: "Australia/Adelaide", firstDay: "2027-04-03" },
   { timeZone: "America/Chicago", firstDay: "2028-02-28" },
   { timeZone: "Australia/Lord_Howe", firstDay: "2027-04-03" },
+  // White nights at 64 degrees north, with clocks by which the sun sets after midnight.
+  { timeZone: "Europe/Istanbul", firstDay: "2027-06-20", northDeg: 13 },
 ];
+
+/** The first minute of the horizon that the clocks will show again, if they are put back. */
+function firstTwiceMin(calendar: Calendar): number | undefined {
+  const minutes = Array.from({ length: calendar.horizonMin }, (_, min) => min);
+  return minutes.find((min) => {
+    const local = `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
+    return calendar.lastMinOfLocal(local) !== min;
+  });
+}
 
 /** An operation in which every limit of the table stops some minutes now and then. */
 export function randomOperation(random: () => number): Operation {
@@ -19,14 +30,18 @@ export function randomOperation(random: () => number): Operation {
   const maybe = <Value>(value: Value) => (random() < 0.5 ? value : undefined);
   const listOf = <Item>(most: number, make: () => Item) => Array.from({ length: between(0, most) }, make);
 
-  const settings = { ...pick(weeks), days: between(2, 3), altitudeM: between(0, 1500) };
+  const { northDeg = 0, ...week } = pick<{ timeZone: string; firstDay: string; northDeg?: number }>(weeks);
+  const settings = { ...week, days: between(2, 3), altitudeM: between(0, 1500) };
   const calendar = createCalendar(settings);
   const localTime = (min: number) => `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
   const anyTime = (fromMin: number, toMin: number) => localTime(between(fromMin, toMin));
   const anyDate = () => calendar.dateOfMin(between(-2 * 1440, calendar.horizonMin + 4 * 1440));
+  // Where the clocks are put back, some ends fall into the time that they show twice.
+  const twiceMin = firstTwiceMin(calendar);
   const span = () => {
-    const startMin = between(-300, calendar.horizonMin);
-    return { from: localTime(startMin), to: localTime(startMin + between(30, 600)) };
+    const endMin = twiceMin !== undefined && random() < 0.4 ? twiceMin + between(0, 29) : undefined;
+    const startMin = endMin === undefined ? between(-300, calendar.horizonMin) : endMin - between(60, 300);
+    return { from: localTime(startMin), to: localTime(endMin ?? startMin + between(30, 600)) };
   };
 
   const products: OperationInput["products"] = ["P1", "P2"].map((id) => ({
@@ -52,8 +67,7 @@ export function randomOperation(random: () => number): Operation {
       {
         kind: "apiary",
         distanceM: pick([250, 400]),
-        // Where one product keeps free what another would spare, nothing near is left.
-        downwindOnly: random() < 0.8,
+        downwindOnly: random() < 0.9,
         downwindRule: pick(["stopsField", "sparesPart"] as const),
         onlyFinerThan: maybe("C" as const),
       },
@@ -68,13 +82,20 @@ export function randomOperation(random: () => number): Operation {
     inversionRule: pick(["ignore", "notWhenLikely", "notWhenPossible"] as const),
   }));
 
+  // Where one product keeps free what another would spare, nothing near is left.
+  const isKeptFree = random() < 0.15;
+  if (isKeptFree) {
+    products[0]!.buffers = [{ kind: "apiary", distanceM: 250, downwindOnly: true, downwindRule: "sparesPart" }];
+    products[1]!.buffers = [{ kind: "apiary", distanceM: pick([240, 250, 300]) }];
+  }
+
   const field = rectangleField(
     "F1",
     { eastM: 3000, northM: 1000, widthM: 600, heightM: 400 },
     {
       harvestDate: maybe(anyDate()),
       bloom: maybe({ from: calendar.dates[0]!, to: calendar.dates[between(0, calendar.dates.length - 1)]! }),
-      closures: listOf(2, () => ({ ...span(), reason: "irrigation" })),
+      closures: listOf(2, () => ({ ...span(), reason: "irrigation", people: random() < 0.3 })),
       entries: listOf(2, () => ({ ...span(), who: "scouts" })),
       pastApplications: listOf(2, () => ({
         productId: pick(["P1", "P2"]),
@@ -83,6 +104,7 @@ export function randomOperation(random: () => number): Operation {
       })),
     },
   );
+  for (const position of (field.geometry.coordinates as number[][][])[0]!) position[1]! += northDeg;
   const corner = (field.geometry.coordinates as number[][][])[0]![2]!;
   const placeNear = (
     id: string,
@@ -106,7 +128,7 @@ export function randomOperation(random: () => number): Operation {
     [10, 20, 30, 45, 60, 60, 60, 90, 180],
   ]);
   // Some weeks are windy enough for a night to be blown through.
-  const leastWindKph = pick([2, 2, 11]);
+  const leastWindKph = pick([2, 2, 12]);
   const weather: OperationInput["weather"] = [];
   for (const station of [smallStation, { stationId: "S2", latDeg: 51.2, lonDeg: 11.2 }]) {
     // The night and the rain before the first day are known, or not, or in part.
@@ -166,7 +188,10 @@ export function randomOperation(random: () => number): Operation {
       {
         id: "O-1",
         fieldId: "F1",
-        products: pick([["P1"], ["P1", "P2"]]).map((productId) => ({ productId, ratePerHa: 1 })),
+        products: (isKeptFree ? ["P1", "P2"] : pick([["P1"], ["P1", "P2"]])).map((productId) => ({
+          productId,
+          ratePerHa: 1,
+        })),
         carrierLPerHa: 15,
         ...(random() < 0.5
           ? { waitAfterRainMm: pick([0.2, 0.5, 1]), waitAfterRainHours: pick([0.5, 3, 4.1, 12]) }
@@ -175,7 +200,7 @@ export function randomOperation(random: () => number): Operation {
         latest: anyTime(from + 600, calendar.horizonMin + 1440),
         priceCentsPerHa: 1000,
         dropletClass: pick([undefined, "M", "VC"] as const),
-        maySplit: random() < 0.8,
+        maySplit: isKeptFree || random() < 0.8,
       },
     ],
     weather,

@@ -92,6 +92,17 @@ describe("far north", () => {
     expect(civil.kind).toBe("above");
   });
 
+  test("a night that only just stays civil has no dusk, not one in the middle of the next day", () => {
+    // The sun is lowest at 6.0 degrees under the horizon, by the day on which suncalc's dusk leaps.
+    for (const [zone, date, latDeg, lonDeg] of [
+      ["America/Nome", "2027-05-17", 64.5, -165.4],
+      ["Atlantic/Reykjavik", "2027-05-19", 64.15, -21.94],
+    ] as const) {
+      const { horizon, civil } = sunDay(calendarFrom(zone, date), date, latDeg, lonDeg);
+      expect([horizon.kind, civil.kind]).toEqual(["crosses", "above"]);
+    }
+  });
+
   test("at Christmas it does not even dawn at 78 degrees", () => {
     const { horizon, civil } = sunDay(calendarFrom("Arctic/Longyearbyen", "2027-12-25"), "2027-12-25", 78.22, 15.65);
     expect([horizon.kind, civil.kind]).toEqual(["below", "below"]);

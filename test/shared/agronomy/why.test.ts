@@ -30,6 +30,19 @@ describe("why not Tuesday at 9?", () => {
     );
   });
 
+  test("while it rains nothing is said of rain to come", () => {
+    const wet: Situation = {
+      labels: [{ rainfastHours: 4 }],
+      airOfHour: (hour) => ({ rainMm: hour >= 12 && hour < 15 ? 1 : 0 }),
+    };
+    expect(whyAt("2027-06-07T13:00", wet)).toBe(
+      "Monday 7 June 13:00: no, rain 1 mm, counts as rain from 0.1 mm; the next open hour is 15:00 to 21:26",
+    );
+    expect(whyAt("2027-06-07T11:00", wet)).toContain(
+      "no, rain from 12:00, label wants 4 h without rain after it; the next",
+    );
+  });
+
   test("a next hour that begins at midnight is of the day that begins", () => {
     const { agronomy, order, helicopter } = answersOf({ airOfHour: (hour) => ({ rainMm: hour < 24 ? 1 : 0 }) });
     expect(agronomy.why(order, helicopter, 600, { night: true })).toContain(

@@ -144,7 +144,7 @@ describe("a stricter limit never adds a minute", () => {
 
 /** One label spares the ground near to hives, the other keeps more than that free. */
 function withNothingNear(operation: Operation): Operation {
-  const kept = { kind: "apiary", distanceM: 300, downwindOnly: false } as const;
+  const kept = { kind: "apiary", distanceM: 300, downwindOnly: false, downwindRule: "stopsField" } as const;
   const spared = { kind: "apiary", distanceM: 250, downwindOnly: true, downwindRule: "sparesPart" } as const;
   return {
     ...operation,

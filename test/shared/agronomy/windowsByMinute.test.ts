@@ -15,7 +15,7 @@ const waysToldOf = {
   "rain of a short step": /^rain 0\.0\d* mm in \d+ min,/,
   "a still hour earlier in the night": /still air earlier that night/,
   "an unknown part of the night": /no weather known for part of the night/,
-  "an unknown part of the hours before": /no weather known for all of the/,
+  "an unknown part of the hours before": /weather is not known for part of the/,
   "a variable wind": /no steady direction/,
 };
 

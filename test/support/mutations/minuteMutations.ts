@@ -1,6 +1,7 @@
 import { addDays } from "../../../shared/model/calendar.ts";
 import {
   crewOf,
+  type Draft,
   localTime,
   type Mutation,
   minuteOf,
@@ -13,6 +14,11 @@ import {
   sunOver,
   useOf,
 } from "./mutation.ts";
+
+function closure(draft: Draft, fromMin: number, minutes: number, people: boolean) {
+  const reason = people ? "pruning" : "irrigation";
+  return { from: localTime(draft, fromMin), to: localTime(draft, fromMin + minutes), reason, people };
+}
 
 export const minuteMutations: readonly Mutation[] = [
   onStop("dates", "order ends during the work", (draft, stop) => {
@@ -80,7 +86,7 @@ export const minuteMutations: readonly Mutation[] = [
   }),
   onStop("closed", "the field is closed for a minute", (draft, stop) => {
     const min = minuteOf(draft, stop);
-    stop.field.closures.push({ from: localTime(draft, min), to: localTime(draft, min + 1), reason: "irrigation" });
+    stop.field.closures.push(closure(draft, min, 1, false));
     return true;
   }),
   onStop("entry", "somebody enters during the work", (draft, stop) => {
@@ -93,6 +99,24 @@ export const minuteMutations: readonly Mutation[] = [
     pick(draft, stop.products)!.reiHours = hours;
     const min = stop.work.endMin + pickInt(draft, 0, hours * 60 - 1);
     stop.field.entries.push({ from: localTime(draft, min), to: localTime(draft, min + 60), who: "Crop scouts" });
+    return true;
+  }),
+  onStop("rei", "workers come too soon after the work", (draft, stop) => {
+    const hours = pickInt(draft, 4, 48);
+    pick(draft, stop.products)!.reiHours = hours;
+    stop.field.closures.push(closure(draft, stop.work.endMin + pickInt(draft, 0, hours * 60 - 1), 60, true));
+    return true;
+  }),
+  mutation("rei", "what closes the field too soon after the work turns out to be people", (draft) => {
+    const closures = stopsOf(draft).flatMap(({ field, products, work }) =>
+      field.closures
+        .map((one) => ({ one, products, waitMin: draft.calendar.minOfLocal(one.from) - work.endMin }))
+        .filter(({ one, waitMin }) => !one.people && waitMin >= 0),
+    );
+    const found = pick(draft, closures);
+    if (found === undefined) return false;
+    found.one.people = true;
+    pick(draft, found.products)!.reiHours = (found.waitMin + 1) / 60;
     return true;
   }),
   onStop("phi", "harvest too soon by the label's days", (draft, stop) => {

@@ -212,8 +212,8 @@ export const conflictCases: readonly DemoCase[] = [
       crop: "maize",
       slopePct: 2,
       closures: [
-        { from: "2027-06-18T00:00", to: "2027-06-18T10:00", reason: "irrigation, first turn" },
-        { from: "2027-06-18T10:30", to: "2027-06-19T00:00", reason: "irrigation, second turn" },
+        { from: "2027-06-18T00:00", to: "2027-06-18T10:00", reason: "irrigation, first turn", people: false },
+        { from: "2027-06-18T10:30", to: "2027-06-19T00:00", reason: "irrigation, second turn", people: false },
       ],
     },
     orders: [

@@ -3,10 +3,10 @@ import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
 import { minuteLimits } from "../../../../shared/agronomy/limits.ts";
 import { toMultiPolygon } from "../../../../shared/geo/convert.ts";
 import { addDays } from "../../../../shared/model/calendar.ts";
-import type { Operation } from "../../../../shared/model/operation.ts";
 import type { BlockId, CrewId } from "../../../../shared/model/quantities.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import type { CrewDay, Plan } from "../../../../shared/plan/plan.ts";
+import { bareWork } from "../../../support/bareWork.ts";
 import { emptyPlan } from "../../../support/emptyPlan.ts";
 import { calendarOf } from "../../../support/operation.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
@@ -21,48 +21,6 @@ interface Probe {
   readonly where: string;
 }
 
-/** A work of one minute; its crew-day's date, long after the operation, tells it from the others in the report. */
-function probe(operation: Operation, at: number, crewId: CrewId, aircraftId: string, blockId: string, min: number) {
-  const field = operation.fields.features[0]!.properties;
-  const detail = {
-    passes: 1,
-    passKm: 1,
-    headingDeg: 0,
-    speedMps: 5,
-    loads: 1,
-    loadSize: 1,
-    amount: 1,
-    batteryChanges: 0,
-    sprayMin: 1,
-    turnMin: 0,
-    ferryMin: 0,
-    groundMin: 0,
-    rateHaPerHour: 1,
-    bottleneck: "aircraft" as const,
-  };
-  const { aircraft, tenders } = operation.fleet;
-  return {
-    crewId,
-    date: addDays("3000-01-01", at),
-    outfit: {
-      aircraftIds: [aircraft.find(({ id }) => id === aircraftId)!.id],
-      batterySets: [],
-      chargerIds: [],
-      tenderId: tenders[0]!.id,
-    },
-    activities: [
-      {
-        kind: "work" as const,
-        startMin: min,
-        endMin: min + 1,
-        blockId: blockId as BlockId,
-        padId: field.pads[0]!.id,
-        detail,
-      },
-    ],
-  };
-}
-
 test("the checker finds in random minutes what windows are stopped by, though the two share no code", () => {
   const random = seededRandom(11);
   const times = new Map<string, number>(minuteLimits.map((limit) => [limit, 0]));
@@ -71,6 +29,7 @@ test("the checker finds in random minutes what windows are stopped by, though th
     const calendar = calendarOf(operation);
     const agronomy = createAgronomy(operation, calendar);
     const order = operation.orders[0]!;
+    const field = operation.fields.features[0]!.properties;
     const byDay = operation.fleet.crews[0]!;
     byDay.nightWork = false;
     const byNight = { ...structuredClone(byDay), id: "NIGHT" as CrewId, nightWork: true };
@@ -103,7 +62,16 @@ test("the checker finds in random minutes what windows are stopped by, though th
           const expected = agronomy.judge(order, type, min, judged).map(({ limit }): string => limit);
           const crewId = night ? byNight.id : byDay.id;
           probes.push({
-            crewDay: probe(operation, probes.length, crewId, aircraft.id, blocks[index]!.id, min),
+            crewDay: bareWork({
+              crewId,
+              date: addDays("3000-01-01", probes.length),
+              aircraftId: aircraft.id,
+              tenderId: operation.fleet.tenders[0]!.id,
+              blockId: blocks[index]!.id,
+              padId: field.pads[0]!.id,
+              startMin: min,
+              endMin: min + 1,
+            }),
             expected: expected.toSorted(),
             where: `operation ${i}, ${type.id}, ${part}, minute ${min}`,
           });
