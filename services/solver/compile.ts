@@ -61,6 +61,7 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
       outfits: [...new Set(largest)],
       signatures,
       wholeGrounds,
+      groundFor,
     });
   const groundsOf: number[][] = orders.map(() => []);
   grounds.forEach(({ order }, ground) => {

@@ -1,7 +1,13 @@
-import { cutBlocks } from "../../shared/fieldwork/blocks.ts";
+import { cutAcross, cutBlocks } from "../../shared/fieldwork/blocks.ts";
+import { gearOf } from "../../shared/fieldwork/flow.ts";
 import { swathOnMapM } from "../../shared/fieldwork/ground.ts";
-import type { AreaXY } from "../../shared/geo/plane.ts";
+import { workTimeOn } from "../../shared/fieldwork/workTime.ts";
+import { areaM2 } from "../../shared/geo/area.ts";
+import type { AreaXY, PointXY } from "../../shared/geo/plane.ts";
+import { frameOf } from "../../shared/geo/swath.ts";
 import type { Operation } from "../../shared/model/operation.ts";
+import { haFromM2 } from "../../shared/units/units.ts";
+import { type Grounds, outfitInput, padsOf } from "./compileWork.ts";
 import type { ProblemOrder, Signatures, WorkTable } from "./problem.ts";
 
 /** Our choice: a block takes at most this share of the longest window, so that it finds a place in it. */
@@ -20,6 +26,7 @@ export interface CutContext {
   readonly outfits: readonly number[];
   readonly signatures: Signatures;
   readonly wholeGrounds: WorkTable;
+  readonly groundFor: Grounds;
 }
 
 /** Our choice: crews that take longer than this many times the quickest do not set the size; they would make crumbs of a large order. */
@@ -64,12 +71,36 @@ export function cutOrder(
   const outcome = context.wholeGrounds.outcome(context.index, slowest);
   if (!outcome.ok) return [area];
   const { type } = context.signatures.at(slowest);
-  const gear = order.liquid ? type.liquid! : type.granular!;
-  return cutBlocks(area, {
+  const gear = gearOf(type, order.liquid ? "liquid" : "granular", order.densityKgPerL)!;
+  const { headingRad } = outcome.swathPlan;
+  const wanted = {
     swathM: swathOnMapM(gear.swathM, operation.fields.features[order.field]!.properties.slopePct),
-    headingRad: outcome.swathPlan.headingRad,
+    headingRad,
     maxAreaHa: Math.max(maxAreaHa, blockLeastHa),
-  });
+  };
+  const minutesOf = (piece: AreaXY) => {
+    const ground = context.groundFor({ area: piece, order }, type, gear);
+    const found = workTimeOn(ground, outfitInput(context.signatures.at(slowest), order));
+    return found.ok ? found.minutes : Number.POSITIVE_INFINITY;
+  };
+  const pads = padsOf(operation, order);
+  const pieces = betweenPads(area, pads, headingRad, outcome.minutes - type.setupMin - type.packupMin, minutesOf);
+  return pieces.flatMap((piece) => cutBlocks(piece, wanted));
+}
+
+/** Along a long field with pads at both ends two halves may take less than the whole, moving the outfit between them included. */
+function betweenPads(
+  area: AreaXY,
+  pads: readonly PointXY[],
+  headingRad: number,
+  beatenMin: number,
+  minutesOf: (piece: AreaXY) => number,
+): AreaXY[] {
+  if (pads.length < 2) return [area];
+  const alongM = pads.map(frameOf(headingRad).along);
+  const halves = cutAcross(area, headingRad, (Math.min(...alongM) + Math.max(...alongM)) / 2);
+  if (halves.length < 2 || halves.some((half) => haFromM2(areaM2(half)) < blockLeastHa)) return [area];
+  return halves.reduce((sum, half) => sum + minutesOf(half), 0) < beatenMin ? halves : [area];
 }
 
 function longest(windows: Int32Array): number {

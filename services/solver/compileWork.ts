@@ -2,7 +2,7 @@ import type { Gear } from "../../shared/fieldwork/flow.ts";
 import { flyingRules } from "../../shared/fieldwork/flyingRules.ts";
 import { type Ground, prepareGround } from "../../shared/fieldwork/ground.ts";
 import { motionOf, type OutfitInput, workingBays } from "../../shared/fieldwork/workTime.ts";
-import type { AreaXY } from "../../shared/geo/plane.ts";
+import type { AreaXY, PointXY } from "../../shared/geo/plane.ts";
 import type { AircraftType } from "../../shared/model/fleet.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Equipment, Kit, KitOption, Problem, ProblemOrder, Signature, Signatures } from "./problem.ts";
@@ -68,12 +68,18 @@ export function groundOf(
   gear: Gear,
 ): Ground {
   const field = operation.fields.features[order.field]!.properties;
-  const pads = field.pads.map(({ lonDeg, latDeg }) => order.plane.toXY([lonDeg, latDeg]));
-  return prepareGround(area, pads, motionOf(type, gear), flyingRules(operation.settings, field, order.order));
+  const rules = flyingRules(operation.settings, field, order.order);
+  return prepareGround(area, padsOf(operation, order), motionOf(type, gear), rules);
+}
+
+/** Pads of the order's field in its plane. */
+export function padsOf(operation: Operation, { field, plane }: Pick<ProblemOrder, "field" | "plane">): PointXY[] {
+  const { pads } = operation.fields.features[field]!.properties;
+  return pads.map(({ lonDeg, latDeg }) => plane.toXY([lonDeg, latDeg]));
 }
 
 /** Grounds ready to be worked. */
-export type Grounds = (ground: WorkGround, type: AircraftType, gear: Gear) => Ground;
+export type Grounds = (ground: Pick<WorkGround, "area" | "order">, type: AircraftType, gear: Gear) => Ground;
 
 /** Each is prepared once: an order that is not cut is one block, and orders on one field often share their area. */
 export function createGrounds(operation: Operation): Grounds {

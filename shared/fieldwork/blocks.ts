@@ -41,6 +41,23 @@ export function cutBlocks(area: AreaXY, { swathM, headingRad, maxAreaHa }: CutIn
   });
 }
 
+/** The parts of an area on either side of a line across the passes; one of them when nothing lies on the other side. */
+export function cutAcross(area: AreaXY, headingRad: number, alongM: number): AreaXY[] {
+  const frame = frameOf(headingRad);
+  const corners = area.flatMap((polygon) => polygon[0]!);
+  const [us, vs] = [corners.map(frame.along), corners.map(frame.across)];
+  const [fromM, toM] = [Math.min(...us) - marginM, Math.max(...us) + marginM];
+  const [leftM, rightM] = [Math.min(...vs) - marginM, Math.max(...vs) + marginM];
+  const box = (startM: number, endM: number): AreaXY => {
+    const around = [frame.pointAt(startM, leftM), frame.pointAt(startM, rightM), frame.pointAt(endM, rightM)];
+    return [withStandardTurn([[...around, frame.pointAt(endM, leftM)]])];
+  };
+  if (alongM <= fromM || alongM >= toM) return [area];
+  return [box(fromM, alongM), box(alongM, toM)]
+    .map((half) => intersection(area, half))
+    .filter((half) => half.length > 0);
+}
+
 /**
  * Area of the part to the left of a line along the heading: Green's theorem, the integral of u dv along the outline as far
  * as v stays below the line; along the line itself dv is zero.

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { cutBlocks } from "../../../shared/fieldwork/blocks.ts";
+import { cutAcross, cutBlocks } from "../../../shared/fieldwork/blocks.ts";
 import { bestSwathPlan } from "../../../shared/fieldwork/swathPlan.ts";
 import { areaM2 } from "../../../shared/geo/area.ts";
 import { intersection } from "../../../shared/geo/clip.ts";
@@ -81,6 +81,23 @@ describe("cutting into blocks", () => {
         // 50 strips of 0.16 ha.
         expect(sizesHa).toHaveLength(Math.ceil(50 / Math.floor(maxAreaHa / 0.16 + 1e-9)));
         expect(Math.max(...sizesHa) - Math.min(...sizesHa)).toBeLessThan(0.16 + 1e-6);
+      }),
+    );
+  });
+});
+
+describe("cutting across the passes", () => {
+  it("gives what lies on either side of the line", () => {
+    const halves = cutAcross(field, Math.PI / 2, 150);
+    expect(areasHa(halves)).toEqual([expect.closeTo(3, 9), expect.closeTo(5, 9)]);
+    expect(cutAcross(field, Math.PI / 2, -5)).toEqual([field]);
+  });
+
+  it("adds up, whatever the field", () => {
+    fc.assert(
+      fc.property(starField, evenly(0, Math.PI), evenly(-200, 200), (area, headingRad, alongM) => {
+        const sumM2 = cutAcross(area, headingRad, alongM).reduce((sum, half) => sum + areaM2(half), 0);
+        expect(Math.abs(sumM2 / areaM2(area) - 1)).toBeLessThan(1e-6);
       }),
     );
   });
