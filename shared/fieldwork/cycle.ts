@@ -25,6 +25,8 @@ export interface CycleDemand {
   readonly airMaxS: number;
   /** To change a battery set, or to refuel. */
   readonly changeS: number;
+  /** Whether every aircraft refuels before its first load. */
+  readonly refuelsFirst: boolean;
   readonly battery: BatteryDemand | undefined;
 }
 
@@ -34,6 +36,7 @@ export interface BatteryDemand {
   readonly full: number;
   /** Bays that charge at once. */
   readonly bays: number;
+  /** From the reserve to full; a set that gave less takes less. */
   readonly chargeS: number;
 }
 
@@ -56,12 +59,14 @@ export interface CycleTime {
   readonly totalS: number;
   /** Battery sets or fuel fillings taken out and replaced by another, over all aircraft. */
   readonly changes: number;
-  /** By what is waited for, over all aircraft. Before its first load an aircraft waits for nobody. */
+  /** By what is waited for, over all aircraft, from the first fill on. */
   readonly waitS: Readonly<Record<Wait, number>>;
   /** Charging that was done by the last landing, over all bays. */
   readonly chargingS: number;
   /** Charging that all sets together still need then; a set in an aircraft as much as it has flown. */
   readonly leftChargeS: number;
+  /** The longest time in the air of an aircraft since its last change, and so since its last filling. */
+  readonly flownS: number;
 }
 
 const never: CycleTime = {
@@ -70,6 +75,7 @@ const never: CycleTime = {
   waitS: { loading: 0, mixing: 0, batteries: 0, chargers: 0 },
   chargingS: 0,
   leftChargeS: 0,
+  flownS: 0,
 };
 /** Our choice: a set may be over by a millionth of a second, so that rounding does not ground it. */
 const setSlackS = 1e-6;
@@ -77,13 +83,13 @@ const setSlackS = 1e-6;
 /**
  * Plays the block load by load. Aircraft take turns, so that load i goes to the aircraft that flew load i - m (m aircraft).
  * A load goes in when it is mixed, when the load before it has begun to and one of the p loading points is free, and when its aircraft is back; after every
- * `sortiesPerSet` sorties it gets another set first. Of S sets F are full at the start: use u of a set must wait for charge u - F,
- * the first S - F charges being those of the other sets, later ones those of sets as they come down. With b bays, a charge must
- * wait for the one before it to begin and for the one b before it to end. What comes down empty may stay so at the end.
+ * `sortiesPerSet` sorties it gets another set first: of those at the pad the one that is full soonest. Sets that are not full at the
+ * start are charged then, from empty; sets that come down, in proportion to what they gave. A charge begins on the first free bay, not
+ * before the one before it. What comes down empty may stay so at the end.
  *
- * Every time is a greatest of sums of earlier times (an event graph in max-plus algebra: Baccelli et al., Synchronization
- * and Linearity, 1992, chapter 2), so no time grows when a duration shrinks or when sets, bays or loading points are added.
- * Changing a set takes the aircraft's time, not the loading point's.
+ * Every time is made of earlier times by sums, greatest ones and least ones of those there are (an event graph, but for the choice of sets
+ * and bays, in max-plus algebra: Baccelli et al., Synchronization and Linearity, 1992, chapter 2), so no time grows when a duration
+ * shrinks or when sets, bays or loading points are added. Changing a set takes the aircraft's time, not the loading point's.
  */
 export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet }: Share): CycleTime {
   const { battery, changeS, loadingPoints, airMaxS } = demand;
@@ -95,12 +101,16 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
   const loadedS = new Float64Array(loads);
   /** Since its last change, by aircraft. */
   const flownS = new Float64Array(aircraft);
-  /** chargedS[j]: when charge j is done. */
+  /** When charge j begins, when it is done, and when the bay it is on was free. */
+  const chargeStartS: number[] = [];
   const chargedS: number[] = [];
+  const freeS: number[] = [];
+  /** Charges of the sets at the pad; those that are full and need none are only counted. */
+  const atPad: number[] = [];
+  let fullAtPad = battery?.full ?? 0;
+  const bayFreeS = new Float64Array(battery?.bays ?? 0);
   if (battery !== undefined) {
-    for (let waiting = 0; waiting < battery.sets - battery.full; waiting++) {
-      chargedS.push((Math.floor(waiting / battery.bays) + 1) * battery.chargeS);
-    }
+    for (let waiting = 0; waiting < battery.sets - battery.full; waiting++) putOnBay(0, battery.chargeS);
   }
   const loadsPerSet = aircraft * sortiesPerSet;
   const waitS = { loading: 0, mixing: 0, batteries: 0, chargers: 0 };
@@ -110,25 +120,19 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
 
   for (let load = 0; load < loads; load++) {
     const craft = load % aircraft;
-    let readyS = 0;
+    let readyS = demand.refuelsFirst && load < aircraft ? changeS : 0;
     if (load < aircraft) {
-      if (battery !== undefined && load >= battery.full) readyS = waitForCharge(load - battery.full, 0);
+      if (battery !== undefined) readyS = takeSet(readyS);
     } else {
       const backS = landS[load - aircraft]!;
       readyS = backS;
       if (load % loadsPerSet < aircraft) {
-        flownS[craft] = 0;
-        const emptied = changes;
         changes++;
         if (battery !== undefined) {
-          const { bays, chargeS, full } = battery;
-          const charge = chargedS.length;
-          const bayFreeS = charge < bays ? 0 : chargedS[charge - bays]!;
-          const inTurnS = charge === 0 ? 0 : chargedS[charge - 1]! - chargeS;
-          chargedS.push(Math.max(backS, bayFreeS, inTurnS) + chargeS);
-          const use = emptied + aircraft;
-          if (use >= full) readyS = waitForCharge(use - full, backS);
+          putOnBay(backS, battery.chargeS * Math.min(1, flownS[craft]! / airMaxS));
+          readyS = takeSet(backS);
         }
+        flownS[craft] = 0;
         readyS += changeS;
       }
     }
@@ -136,7 +140,7 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
     const pointS = Math.max(lastStartS, load >= loadingPoints ? loadedS[load - loadingPoints]! : 0);
     const startS = Math.max(readyS, pointS, mixedS);
     lastStartS = startS;
-    if (load >= aircraft) waitS[mixedS > pointS ? "mixing" : "loading"] += startS - readyS;
+    waitS[mixedS > pointS ? "mixing" : "loading"] += startS - readyS;
     loadedS[load] = startS + loadS;
     const airS = besideS[load]! + sprayS;
     landS[load] = startS + loadS + airS;
@@ -147,21 +151,39 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
   let chargingS = 0;
   let leftChargeS = 0;
   if (battery !== undefined) {
-    const { chargeS } = battery;
-    for (const fullS of chargedS) {
-      const leftS = Math.min(chargeS, Math.max(0, fullS - lastS));
+    chargedS.forEach((fullS, charge) => {
+      const wholeS = fullS - chargeStartS[charge]!;
+      const leftS = Math.min(wholeS, Math.max(0, fullS - lastS));
       leftChargeS += leftS;
-      chargingS += chargeS - leftS;
-    }
-    for (const each of flownS) leftChargeS += chargeS * Math.min(1, each / airMaxS);
+      chargingS += wholeS - leftS;
+    });
+    for (const each of flownS) leftChargeS += battery.chargeS * Math.min(1, each / airMaxS);
   }
-  return { totalS: lastS, changes, waitS, chargingS, leftChargeS };
+  return { totalS: lastS, changes, waitS, chargingS, leftChargeS, flownS: Math.max(...flownS) };
 
-  function waitForCharge(charge: number, backS: number): number {
-    const { bays, chargeS } = battery!;
-    const fullS = chargedS[charge]!;
-    const readyS = Math.max(backS, fullS);
-    const hasQueued = charge >= bays && chargedS[charge - bays]! > fullS - chargeS - setSlackS;
+  function putOnBay(backS: number, chargeS: number): void {
+    let bay = 0;
+    for (let other = 1; other < bayFreeS.length; other++) if (bayFreeS[other]! < bayFreeS[bay]!) bay = other;
+    const startS = Math.max(backS, bayFreeS[bay]!, chargeStartS[chargeStartS.length - 1] ?? 0);
+    atPad.push(chargedS.length);
+    freeS.push(bayFreeS[bay]!);
+    chargeStartS.push(startS);
+    chargedS.push(startS + chargeS);
+    bayFreeS[bay] = startS + chargeS;
+  }
+
+  function takeSet(backS: number): number {
+    if (fullAtPad > 0) {
+      fullAtPad--;
+      return backS;
+    }
+    let soonest = 0;
+    for (let at = 1; at < atPad.length; at++) if (chargedS[atPad[at]!]! < chargedS[atPad[soonest]!]!) soonest = at;
+    const charge = atPad[soonest]!;
+    atPad.splice(soonest, 1);
+    const readyS = Math.max(backS, chargedS[charge]!);
+    // The set waited for its bay, not only for its charge.
+    const hasQueued = freeS[charge]! > 0 && freeS[charge]! >= chargeStartS[charge]! - setSlackS;
     waitS[hasQueued ? "chargers" : "batteries"] += readyS - backS;
     return readyS;
   }
@@ -183,7 +205,7 @@ export function bottleneckOf({ waitS, totalS }: CycleTime, { aircraft }: Pick<Sh
  * Quantitative System Performance, 1984, chapter 5). With the least of such sums it does not fall with the loads.
  */
 export function leastCycleS(
-  { sprayS, perLoadS, pumpS, mixS, loadingPoints, changeS, battery }: CycleDemand,
+  { sprayS, perLoadS, pumpS, mixS, loadingPoints, airMaxS, changeS, battery }: CycleDemand,
   { aircraft, loads, sortiesPerSet }: Share,
   besideSumS: number,
 ): number {
@@ -195,10 +217,10 @@ export function leastCycleS(
   let chargersS = 0;
   if (battery !== undefined) {
     const { sets, full, bays, chargeS } = battery;
-    const uses = loads / sortiesPerSet;
-    const chargesLeast = Math.max(0, uses - full);
-    batteriesS = (workS + chargesLeast * chargeS + Math.max(0, uses - sets) * changeS) / sets;
-    chargersS = (chargesLeast * chargeS) / bays;
+    // What is flown beyond the full sets has been charged meanwhile.
+    const chargingS = Math.max(0, (sprayS + besideSumS) / airMaxS - full) * chargeS;
+    batteriesS = (workS + chargingS + Math.max(0, loads / sortiesPerSet - sets) * changeS) / sets;
+    chargersS = chargingS / bays;
   }
   return Math.max(aircraftS, loadingS / loadingPoints, mixS, batteriesS, chargersS);
 }

@@ -6,10 +6,8 @@ export interface TimedShare {
   readonly minutes: number;
 }
 
-/** Our choice: blocks of at most so many loads are tried with every number that is worth flying; of larger ones only some. */
-const loadsAllTried = 60;
-/** Our choice for these: how often loads are made so much smaller that a set lasts for another sortie. */
-const smallerTimes = 2;
+/** Our choice: at most so many more loads than are needed are tried, or two more for each aircraft; beyond them lie a minute or two of a long block. */
+const loadsMore = 40;
 
 /**
  * The share of a block over loads that takes the fewest minutes, among those the fewest loads; undefined when a set lasts
@@ -34,7 +32,8 @@ export function bestShare(
   }
   let best: TimedShare | undefined;
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
-    for (const loads of loadsTried(demand, aircraft, loadsLasting, Math.max(loadsLasting, loadsWorth))) {
+    const loadsMost = loadsLasting + Math.max(2 * aircraft, Math.min(loadsMore, loadsWorth - loadsLasting));
+    for (let loads = loadsLasting; loads <= loadsMost; loads++) {
       const unchanged = { aircraft, loads, sortiesPerSet: loads };
       if (best !== undefined && !mayBeat(demand, unchanged, beside.leastSumS(loads), best)) break;
       const besideS = beside.sumS(loads);
@@ -50,36 +49,6 @@ export function bestShare(
     }
   }
   return best;
-}
-
-/** Numbers of loads that are worth a try, rising. */
-function* loadsTried(demand: CycleDemand, aircraft: number, loadsMin: number, loadsMost: number): Generator<number> {
-  if (loadsMin <= loadsAllTried) {
-    for (let loads = loadsMin; loads <= Math.max(loadsMost, loadsMin + 2 * aircraft); loads++) yield loads;
-    return;
-  }
-  // Some more than the fewest, so that every aircraft may fly as often as the others; likewise of every smaller size.
-  const sortiesOf = (loads: number) => sortiesOnSet(demand, loads, aircraft, Math.ceil(loads / aircraft));
-  let from = loadsMin;
-  for (let smaller = 0; smaller <= smallerTimes; smaller++) {
-    const to = from + 2 * aircraft;
-    for (let loads = from; loads <= to; loads++) yield loads;
-    // More sorties fit into a set only when they are shorter, so the loads for one more are found by halving.
-    const sorties = sortiesOf(to);
-    let low = to;
-    let high = to;
-    while (high < loadsMost && sortiesOf(high) <= sorties) {
-      low = high;
-      high = Math.min(loadsMost, 2 * high);
-    }
-    if (sortiesOf(high) <= sorties) return;
-    while (high - low > 1) {
-      const middle = (low + high) >> 1;
-      if (sortiesOf(middle) > sorties) high = middle;
-      else low = middle;
-    }
-    from = Math.max(high, to + 1);
-  }
 }
 
 /** For how many sorties, up to a most, a set lasts in each of an aircraft's turns; 0 when it does not last for each one. */

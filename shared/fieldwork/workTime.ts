@@ -23,6 +23,8 @@ export interface OutfitInput {
   readonly batterySets: number;
   /** Of these, charged when the work begins; left out: all. */
   readonly fullSets?: number;
+  /** Whether aircraft on fuel fill up before the first load; left out: they come full. */
+  readonly refuelsFirst?: boolean;
   readonly chargers: readonly { readonly bays: number; readonly kw: number }[];
   readonly tender: Pick<Tender, "mixLPerMin" | "pumpLPerMin" | "generatorKw" | "loadingPoints">;
 }
@@ -85,6 +87,10 @@ export type WorkOutcome =
       readonly use: Use;
       /** What the aircraft wait for, minutes over all of them. */
       readonly waitMin: TimedShare["time"]["waitS"];
+      /** Battery sets changed or tanks of fuel filled, over all aircraft. */
+      readonly changes: number;
+      /** The longest time in the air of an aircraft since its last change or filling, minutes. */
+      readonly flownMin: number;
       /** Charging that the work takes, and what of it and of sets that were not full is left to do at its end, in minutes of one bay. */
       readonly chargeMin: { readonly taken: number; readonly left: number };
     }
@@ -170,7 +176,7 @@ export function workingBays(chargers: OutfitInput["chargers"], generatorKw: numb
 export function demandOf(
   { areaHa, swathPlan }: Pick<Ground, "areaHa" | "swathPlan">,
   pad: PadGround,
-  { method, ratePerHa, type: { power, loadS }, tender }: OutfitInput,
+  { method, ratePerHa, refuelsFirst, type: { power, loadS }, tender }: OutfitInput,
   speedMps: number,
   battery: BatteryDemand | undefined,
 ): CycleDemand {
@@ -185,6 +191,7 @@ export function demandOf(
     loadingPoints: tender.loadingPoints,
     airMaxS: power.enduranceMin * secondsPerMinute * (1 - power.reserveFrac),
     changeS: power.source === "battery" ? power.swapS : power.refuelS,
+    refuelsFirst: power.source === "fuel" && refuelsFirst === true,
     battery,
   };
 }
@@ -204,8 +211,7 @@ function fromPad(
   const demand = demandOf(ground, pad, input, speedMps, battery);
   const { sprayS, airMaxS } = demand;
   const amount = areaHa * ratePerHa;
-  // At full speed, so that a lower rate does not allow fewer sorties.
-  const overFieldS = swathPlan.passM / gear.speedMaxMps + swathPlan.turns * turnS + swathPlan.hopM / ferrySpeedMps;
+  const overFieldS = sprayS + swathPlan.turns * turnS + swathPlan.hopM / ferrySpeedMps;
   const farthestS = (2 * pad.farthestM) / ferrySpeedMps + takeoffLandingS + Math.min(overFieldMinS, overFieldS);
   const tooFar: WorkRefusal = {
     ok: false,
@@ -227,7 +233,8 @@ function fromPad(
   const { loads } = share;
   const sums = pad.sums(loads);
   const loadingS = loads * demand.perLoadS + demand.pumpS;
-  const groundS = loadingS + time.changes * demand.changeS;
+  const changes = time.changes + (demand.refuelsFirst ? share.aircraft : 0);
+  const groundS = loadingS + changes * demand.changeS;
   const turnMin = (sums.turns * turnS + sums.hopM / ferrySpeedMps) / secondsPerMinute;
   const ferryMin = (loads * takeoffLandingS + sums.ferryM / ferrySpeedMps) / secondsPerMinute;
   const sprayMin = sprayS / secondsPerMinute;
@@ -270,5 +277,6 @@ function fromPad(
           taken: ((airS / airMaxS) * battery.chargeS) / secondsPerMinute,
           left: time.leftChargeS / secondsPerMinute,
         };
-  return { ok: true, minutes, padIndex, swathPlan, share, detail, use, waitMin, chargeMin };
+  const flownMin = time.flownS / secondsPerMinute;
+  return { ok: true, minutes, padIndex, swathPlan, share, detail, use, waitMin, changes, flownMin, chargeMin };
 }

@@ -2,7 +2,7 @@ import type { CycleDemand, Share } from "../../../shared/fieldwork/cycle.ts";
 
 /**
  * Plays a block event by event, knowing nothing of bounds: aircraft take loads in turn, at the first free loading point, as soon as
- * one is mixed; a set that has flown its sorties is put on the first free bay, and the aircraft waits for a charged one. Neither
+ * one is mixed; a set that has flown its sorties is put on the first free bay for as long as what it gave takes, and the aircraft waits for a charged one. Neither
  * loading nor charging is begun out of turn.
  * Returns the time of the last landing.
  */
@@ -15,6 +15,7 @@ export function simulateCycle(demand: CycleDemand, { aircraft, loads, sortiesPer
 
   const readyS = Array<number>(flying).fill(0);
   const flownOnSet: (number | undefined)[] = [];
+  const flownS = Array<number>(flying).fill(0);
   const pointFreeS = Array<number>(demand.loadingPoints).fill(0);
   const bayFreeS = Array<number>(battery?.bays ?? 0).fill(0);
   /** When each set that is in no aircraft is or will be full. */
@@ -38,12 +39,16 @@ export function simulateCycle(demand: CycleDemand, { aircraft, loads, sortiesPer
   for (let load = 0; load < loads; load++) {
     const craft = load % flying;
     let atS = readyS[craft]!;
-    if (battery !== undefined && flownOnSet[craft] === undefined) atS = takeSet(atS);
+    if (flownOnSet[craft] === undefined) {
+      if (demand.refuelsFirst) atS += demand.changeS;
+      if (battery !== undefined) atS = takeSet(atS);
+    }
     if (flownOnSet[craft] === sortiesPerSet) {
       if (battery !== undefined) {
-        putOnBay(atS, battery.chargeS);
+        putOnBay(atS, battery.chargeS * Math.min(1, flownS[craft]! / demand.airMaxS));
         atS = takeSet(atS);
       }
+      flownS[craft] = 0;
       atS += demand.changeS;
       flownOnSet[craft] = 0;
     }
@@ -53,6 +58,7 @@ export function simulateCycle(demand: CycleDemand, { aircraft, loads, sortiesPer
     lastStartS = startS;
     pointFreeS[point] = startS + loadS;
     readyS[craft] = startS + loadS + airS[load]!;
+    flownS[craft]! += airS[load]!;
     flownOnSet[craft] = (flownOnSet[craft] ?? 0) + 1;
     lastLandingS = Math.max(lastLandingS, readyS[craft]!);
   }
