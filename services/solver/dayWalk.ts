@@ -1,5 +1,5 @@
 import type { Activity } from "../../shared/plan/plan.ts";
-import { chargedAfter, fullSetsAt } from "./charging.ts";
+import { chargedAfter, flownAfter, fullSetsAt, hasFuelFor } from "./charging.ts";
 import { earliestStart, nearestWater } from "./dayTimes.ts";
 import type { Kit, Problem } from "./problem.ts";
 import { maxStops, type State } from "./state.ts";
@@ -30,11 +30,11 @@ export function createDayRun(): DayRun {
 /** An activity without the facts of the work itself, which only the finished plan needs. */
 export type RoughActivity =
   | Exclude<Activity, { kind: "work" }>
-  | { kind: "work"; startMin: number; endMin: number; block: number; fullSets: number };
+  | { kind: "work"; startMin: number; endMin: number; block: number; ready: number };
 
 /**
  * How a crew stands before each of its stops, so that a walk can begin in the middle: `numbers[at * width ...]` are time, place, water, km, minutes of work,
- * first wait, when the bays will have charged all sets, gear last used, then group, clean-out minutes and litres of hopper and of tank.
+ * first wait, when the bays will have charged all sets (or minutes flown on a filling), gear last used, then group, clean-out minutes and litres of hopper and of tank.
  */
 export interface Standing {
   readonly numbers: Float64Array;
@@ -92,6 +92,7 @@ export function walk(
   const tenderL = problem.equipment.tenderWaterL[kit.tender]!;
   const qualified = problem.qualified[crew]!;
   const charge = problem.signatures.at(kit.signature).charge;
+  const usableMin = type.power.enduranceMin * (1 - type.power.reserveFrac);
   const { work } = problem;
   const { numbers } = standing;
 
@@ -102,7 +103,8 @@ export function walk(
   let km = numbers[at + 3]!;
   let workMin = numbers[at + 4]!;
   let firstWaitMin = numbers[at + 5]!;
-  let chargedAtMin = numbers[at + 6]!;
+  /** With batteries: when the bays will have charged all sets. With fuel: minutes flown since the last filling. */
+  let energy = numbers[at + 6]!;
   let lastGear = numbers[at + 7]!;
   // Hopper (0) and tank (1): group inside, and what cleaning it takes.
   let group0 = numbers[at + 8]!;
@@ -183,27 +185,28 @@ export function walk(
     }
     lastGear = gear;
 
-    const fullThen = fullSetsAt(timeMin, kit.sets, chargedAtMin, charge);
-    const workThen = work.workWith(index, kit.signature, fullThen);
+    const readyThen = readyAt(index, timeMin);
+    const workThen = work.workWith(index, kit.signature, readyThen);
     const start =
       emit === null
         ? earliestStart(problem, state, slot, index, kit.option.type, night, day, timeMin, workThen.minutes)
         : state.startMin[index]!;
     if (start < timeMin) return false;
     // While the crew waits for a window the bays go on.
-    const fullSets = fullSetsAt(start, kit.sets, chargedAtMin, charge);
-    const { minutes, takenMin, leftMin } =
-      fullSets === fullThen ? workThen : work.workWith(index, kit.signature, fullSets);
+    const ready = readyAt(index, start);
+    const done = ready === readyThen ? workThen : work.workWith(index, kit.signature, ready);
+    const { minutes } = done;
     if (i === 0) {
       firstWaitMin = start - timeMin;
     }
     if (start > timeMin) emit?.push({ kind: "wait", startMin: timeMin, endMin: start });
     timeMin = start + minutes;
     if (timeMin > latestMin) return false;
-    emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index, fullSets });
-    if (charge !== null) {
-      chargedAtMin = chargedAfter({ startMin: start, minutes, takenMin, leftMin }, chargedAtMin, charge);
-    }
+    emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index, ready });
+    energy =
+      charge === null
+        ? flownAfter(done, energy, ready === 0)
+        : chargedAfter({ startMin: start, ...done }, energy, charge);
     run.starts[i] = start;
     run.ends[i] = timeMin;
     workMin += minutes;
@@ -229,7 +232,7 @@ export function walk(
       numbers[at + 3] = km;
       numbers[at + 4] = workMin;
       numbers[at + 5] = firstWaitMin;
-      numbers[at + 6] = chargedAtMin;
+      numbers[at + 6] = energy;
       numbers[at + 7] = lastGear;
       numbers[at + 8] = group0;
       numbers[at + 9] = cleanMin0;
@@ -253,6 +256,11 @@ export function walk(
     km * problem.operation.settings.costs.driveCentsPerKm +
     (workMin / 60) * kit.option.count * type.runningCentsPerHour;
   return true;
+
+  function readyAt(block: number, min: number): number {
+    if (charge !== null) return fullSetsAt(min, kit.sets, energy, charge);
+    return hasFuelFor(work.workWith(block, kit.signature, 1), energy, usableMin) ? 1 : 0;
+  }
 }
 
 function driveOf(problem: Problem, from: number, to: number, startMin: number): RoughActivity {

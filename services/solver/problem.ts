@@ -5,7 +5,7 @@ import type { AircraftType, Charger, Crew, Tender } from "../../shared/model/fle
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { Block } from "../../shared/plan/plan.ts";
-import type { Charge } from "./charging.ts";
+import type { Burn, Charge } from "./charging.ts";
 
 /** Aircraft of one type, so many at once: what a crew may fly, before particular aircraft are named. */
 export interface KitOption {
@@ -178,7 +178,7 @@ export interface Signatures {
 }
 
 /** A block's work, with what it takes of charging and what it leaves of it, in minutes of one bay. */
-export interface BlockWork {
+export interface BlockWork extends Burn {
   readonly minutes: number;
   readonly takenMin: number;
   readonly leftMin: number;
@@ -190,8 +190,11 @@ export interface WorkTable {
   minutes(block: number, signature: number): number;
   /** Of a block with minutes. */
   place(block: number, signature: number): number;
-  /** Of a block with minutes, from its place, when only so many sets are full at the start. */
-  workWith(block: number, signature: number, fullSets: number): BlockWork;
-  /** The facts of the work, for the plan; `fullSets` left out: all. */
-  outcome(block: number, signature: number, fullSets?: number): WorkOutcome;
+  /**
+   * Of a block with minutes, from its place, when only so many sets are full at the start; for aircraft on fuel 1: they need not fill up,
+   * 0: they fill up first.
+   */
+  workWith(block: number, signature: number, ready: number): BlockWork;
+  /** The facts of the work, for the plan; `ready` left out: all sets full, or tanks. */
+  outcome(block: number, signature: number, ready?: number): WorkOutcome;
 }

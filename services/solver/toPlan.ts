@@ -42,8 +42,8 @@ function toCrewDay(problem: Problem, state: State, slot: number): CrewDay {
     outfit: toOutfit(problem, kit),
     activities: listActivities(problem, state, slot).map((activity): Activity => {
       if (activity.kind !== "work") return activity;
-      const { block, startMin, endMin, fullSets } = activity;
-      const outcome = problem.work.outcome(block, kit.signature, fullSets);
+      const { block, startMin, endMin, ready } = activity;
+      const outcome = problem.work.outcome(block, kit.signature, ready);
       if (!outcome.ok)
         throw new Error(`block ${problem.blocks[block]!.block.id} was planned with an outfit that cannot do it`);
       const field = problem.operation.fields.features[problem.blocks[block]!.field]!.properties;

@@ -5,11 +5,19 @@ import type { BlockWork, Signature, Signatures, WorkTable } from "./problem.ts";
 
 interface Known extends BlockWork {
   readonly padIndex: number;
-  /** Sets that the work takes one after the other; no more of them need to be full. */
+  /** Sets that the work takes one after the other; no more of them need to be full. With fuel 1: tanks that need no filling first. */
   readonly setsTaken: number;
 }
 
-const impossible: Known = { minutes: 0, padIndex: 0, setsTaken: 0, takenMin: 0, leftMin: 0 };
+const impossible: Known = {
+  minutes: 0,
+  padIndex: 0,
+  setsTaken: 0,
+  takenMin: 0,
+  leftMin: 0,
+  flownMin: 0,
+  hasFilled: false,
+};
 
 /** Minutes are worked out once for each ground and signature, and for each number of full sets that matters, when first asked for. */
 export function createWorkTable(groundFor: Grounds, signatures: Signatures, grounds: readonly WorkGround[]): WorkTable {
@@ -18,13 +26,15 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
   /** By the first signature alike, then ground and number of full sets. */
   const knownWith: Map<number, Known>[] = [];
 
-  const work = (index: number, signature: number, fullSets?: number, onlyPad?: number): WorkOutcome => {
+  const work = (index: number, signature: number, ready?: number, onlyPad?: number): WorkOutcome => {
     const kit = signatures.at(signature);
     const outfit = outfitInput(kit, grounds[index]!.order);
     const gear = gearOf(kit.type, outfit.method, outfit.densityKgPerL);
     if (gear === undefined) return { ok: false, limit: "method", actual: outfit.method, allowed: [] };
     const ground = groundFor(grounds[index]!, kit.type, gear);
-    return workTimeOn(ground, fullSets === undefined ? outfit : { ...outfit, fullSets }, onlyPad);
+    if (ready === undefined) return workTimeOn(ground, outfit, onlyPad);
+    const asReady = kit.charge === null ? { refuelsFirst: ready === 0 } : { fullSets: ready };
+    return workTimeOn(ground, { ...outfit, ...asReady }, onlyPad);
   };
   const know = (index: number, signature: number): Known => {
     const { alike } = signatures.at(signature);
@@ -33,16 +43,16 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
     known[index] ??= toKnown(work(index, signature), signatures.at(signature));
     return known[index];
   };
-  const knowWith = (index: number, signature: number, fullSets: number): Known => {
+  const knowWith = (index: number, signature: number, ready: number): Known => {
     const all = know(index, signature);
-    if (fullSets >= all.setsTaken) return all;
+    if (ready >= all.setsTaken) return all;
     const { alike, sets } = signatures.at(signature);
     knownWith[alike] ??= new Map();
     const known = knownWith[alike];
-    const key = index * (sets + 1) + fullSets;
+    const key = index * (sets + 1) + ready;
     const before = known.get(key);
     if (before !== undefined) return before;
-    const found = toKnown(work(index, signature, fullSets, all.padIndex), signatures.at(signature));
+    const found = toKnown(work(index, signature, ready, all.padIndex), signatures.at(signature));
     known.set(key, found);
     return found;
   };
@@ -51,18 +61,25 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
     minutes: (index, signature) => know(index, signature).minutes,
     place: (index, signature) => grounds[index]!.padPlaces[know(index, signature).padIndex]!,
     workWith: knowWith,
-    outcome: (index, signature, fullSets) => {
+    outcome: (index, signature, ready) => {
       const { setsTaken, padIndex } = know(index, signature);
-      return fullSets === undefined || fullSets >= setsTaken
+      return ready === undefined || ready >= setsTaken
         ? work(index, signature)
-        : work(index, signature, fullSets, padIndex);
+        : work(index, signature, ready, padIndex);
     },
   };
 }
 
-function toKnown(outcome: WorkOutcome, { option }: Signature): Known {
+function toKnown(outcome: WorkOutcome, { option, charge }: Signature): Known {
   if (!outcome.ok) return impossible;
-  const { minutes, padIndex, detail, chargeMin } = outcome;
-  const setsTaken = option.count + detail.batteryChanges;
-  return { minutes, padIndex, setsTaken, takenMin: chargeMin.taken, leftMin: chargeMin.left };
+  const { minutes, padIndex, changes, flownMin, chargeMin } = outcome;
+  return {
+    minutes,
+    padIndex,
+    setsTaken: charge === null ? 1 : option.count + changes,
+    takenMin: chargeMin.taken,
+    leftMin: chargeMin.left,
+    flownMin,
+    hasFilled: changes > 0,
+  };
 }

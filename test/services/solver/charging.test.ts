@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { chargedAfter, fullSetsAt } from "../../../services/solver/charging.ts";
+import { chargedAfter, flownAfter, fullSetsAt, hasFuelFor } from "../../../services/solver/charging.ts";
 import { type Ground, prepareGround } from "../../../shared/fieldwork/ground.ts";
 import { motionOf, type WorkOutcome, workTimeOn } from "../../../shared/fieldwork/workTime.ts";
 import type { AircraftType } from "../../../shared/model/fleet.ts";
@@ -155,5 +155,22 @@ describe("battery sets over a day", () => {
     expect(quantile(0.75)).toBeLessThan(0.5);
     expect(quantile(0.9)).toBeLessThan(5);
     expect(quantile(0.99)).toBeLessThan(40);
+  });
+});
+
+describe("fuel over a day", () => {
+  it("is filled up before a work that would take more than is left, or in which it is filled up anyway", () => {
+    const usableMin = 50;
+    const work = { flownMin: 20, hasFilled: false };
+    expect(hasFuelFor(work, 30, usableMin)).toBe(true);
+    expect(hasFuelFor(work, 31, usableMin)).toBe(false);
+    expect(hasFuelFor({ flownMin: 5, hasFilled: true }, 31, usableMin)).toBe(false);
+    expect(hasFuelFor({ flownMin: 5, hasFilled: true }, 0, usableMin)).toBe(true);
+  });
+
+  it("goes down from work to work until it is filled up", () => {
+    expect(flownAfter({ flownMin: 20, hasFilled: false }, 30, false)).toBe(50);
+    expect(flownAfter({ flownMin: 20, hasFilled: false }, 31, true)).toBe(20);
+    expect(flownAfter({ flownMin: 5, hasFilled: true }, 0, false)).toBe(5);
   });
 });
