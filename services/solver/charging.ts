@@ -11,17 +11,36 @@ export interface Burn {
   readonly hasFilled: boolean;
 }
 
+/** How an outfit's battery sets stand: since a minute so many of them wait for the bays, which will have charged all of them at another. */
+export interface ChargeLevel {
+  readonly sinceMin: number;
+  readonly chargedAtMin: number;
+  readonly waitingSets: number;
+}
+
+/** Battery sets at the start of a work. */
+export interface ReadySets {
+  readonly full: number;
+  /** What each of the others needs of a whole charge, in quarters. */
+  readonly neededQuarters: number;
+}
+
 /** Our choice: a set counts as full when a millionth of its charge is missing, so that rounding does not keep it on the bay. */
 const setSlack = 1e-6;
+/** Our choice: fine enough for minutes, and few enough answers to be kept. */
+const quarters = 4;
 
 /**
- * Battery sets that are full at a minute, when the bays need until `chargedAtMin` for all of them. Our choice: what is left to charge is
- * spread over the bays evenly and keeps as few sets from being full as it can; in a block, these are then charged from empty.
+ * Battery sets that are full at a minute. Our choice: those that wait are taken to need alike, so that they become full one after the other,
+ * and in the next work the rest of them need as much again.
  */
-export function fullSetsAt(min: number, sets: number, chargedAtMin: number, charge: Charge | null): number {
-  if (charge === null || chargedAtMin <= min) return sets;
-  const waiting = Math.ceil(((chargedAtMin - min) * charge.bays) / charge.chargeMin - setSlack);
-  return Math.max(0, sets - waiting);
+export function readySetsAt(min: number, sets: number, level: ChargeLevel, charge: Charge | null): ReadySets {
+  if (charge === null || level.chargedAtMin <= min) return { full: sets, neededQuarters: quarters };
+  const shareLeft = Math.min(1, (level.chargedAtMin - min) / (level.chargedAtMin - level.sinceMin));
+  const waiting = Math.ceil(level.waitingSets * shareLeft - setSlack);
+  const neededMin = ((level.chargedAtMin - level.sinceMin) * charge.bays) / level.waitingSets;
+  const neededQuarters = Math.ceil((quarters * neededMin) / charge.chargeMin - setSlack);
+  return { full: Math.max(0, sets - waiting), neededQuarters: Math.min(quarters, Math.max(1, neededQuarters)) };
 }
 
 /**
@@ -37,14 +56,23 @@ export function flownAfter(work: Burn, flownMin: number, filledFirst: boolean): 
   return work.hasFilled || filledFirst ? work.flownMin : flownMin + work.flownMin;
 }
 
-/** When the bays will have charged all sets after a work, which took so much charging and left so much of it, in minutes of one bay. */
-export function chargedAfter(
-  work: { readonly startMin: number; readonly minutes: number; readonly takenMin: number; readonly leftMin: number },
-  chargedAtMin: number,
-  { bays }: Charge,
-): number {
-  const neededMin = Math.max(0, chargedAtMin - work.startMin) * bays;
+/** How the sets stand after a work, which took so much charging and left so much of it, in minutes of one bay. */
+export function levelAfter(
+  work: {
+    readonly startMin: number;
+    readonly minutes: number;
+    readonly takenMin: number;
+    readonly leftMin: number;
+    readonly waitingSets: number;
+  },
+  level: ChargeLevel,
+  sets: number,
+  { bays, chargeMin }: Charge,
+): ChargeLevel {
+  const endMin = work.startMin + work.minutes;
+  const neededMin = Math.max(0, level.chargedAtMin - work.startMin) * bays;
   // Sets that the work did not ask for go on being charged beside it, as far as the bays go.
-  const besideMin = neededMin + work.takenMin - bays * work.minutes;
-  return work.startMin + work.minutes + Math.max(work.leftMin, besideMin) / bays;
+  const besideMin = Math.max(0, neededMin + work.takenMin - bays * work.minutes - work.leftMin);
+  const waitingSets = Math.min(sets, work.waitingSets + Math.ceil(besideMin / chargeMin - setSlack));
+  return { sinceMin: endMin, chargedAtMin: endMin + (work.leftMin + besideMin) / bays, waitingSets };
 }

@@ -1,5 +1,5 @@
 import type { Activity } from "../../shared/plan/plan.ts";
-import { chargedAfter, flownAfter, fullSetsAt, hasFuelFor } from "./charging.ts";
+import { flownAfter, hasFuelFor, levelAfter, type ReadySets, readySetsAt } from "./charging.ts";
 import { earliestStart, nearestWater } from "./dayTimes.ts";
 import type { Kit, Problem } from "./problem.ts";
 import { maxStops, type State } from "./state.ts";
@@ -30,11 +30,11 @@ export function createDayRun(): DayRun {
 /** An activity without the facts of the work itself, which only the finished plan needs. */
 export type RoughActivity =
   | Exclude<Activity, { kind: "work" }>
-  | { kind: "work"; startMin: number; endMin: number; block: number; ready: number };
+  | { kind: "work"; startMin: number; endMin: number; block: number; ready: ReadySets };
 
 /**
  * How a crew stands before each of its stops, so that a walk can begin in the middle: `numbers[at * width ...]` are time, place, water, km, minutes of work,
- * first wait, when the bays will have charged all sets (or minutes flown on a filling), gear last used, then group, clean-out minutes and litres of hopper and of tank.
+ * first wait, when the bays will have charged all sets (or minutes flown on a filling), gear last used, then group, clean-out minutes and litres of hopper and of tank, since when sets are charged and how many wait.
  */
 export interface Standing {
   readonly numbers: Float64Array;
@@ -42,7 +42,7 @@ export interface Standing {
   readonly starts: Int32Array;
   readonly ends: Int32Array;
 }
-const width = 14;
+const width = 16;
 
 export function createStanding(): Standing {
   return {
@@ -105,6 +105,9 @@ export function walk(
   let firstWaitMin = numbers[at + 5]!;
   /** With batteries: when the bays will have charged all sets. With fuel: minutes flown since the last filling. */
   let energy = numbers[at + 6]!;
+  // With batteries: since when, and how many of them wait.
+  let sinceMin = numbers[at + 14]!;
+  let waitingSets = numbers[at + 15]!;
   let lastGear = numbers[at + 7]!;
   // Hopper (0) and tank (1): group inside, and what cleaning it takes.
   let group0 = numbers[at + 8]!;
@@ -194,7 +197,7 @@ export function walk(
     if (start < timeMin) return false;
     // While the crew waits for a window the bays go on.
     const ready = readyAt(index, start);
-    const done = ready === readyThen ? workThen : work.workWith(index, kit.signature, ready);
+    const done = start === timeMin ? workThen : work.workWith(index, kit.signature, ready);
     const { minutes } = done;
     if (i === 0) {
       firstWaitMin = start - timeMin;
@@ -203,10 +206,17 @@ export function walk(
     timeMin = start + minutes;
     if (timeMin > latestMin) return false;
     emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index, ready });
-    energy =
-      charge === null
-        ? flownAfter(done, energy, ready === 0)
-        : chargedAfter({ startMin: start, ...done }, energy, charge);
+    if (charge === null) {
+      energy = flownAfter(done, energy, ready.full === 0);
+    } else {
+      const level = levelAfter(
+        { startMin: start, ...done },
+        { sinceMin, chargedAtMin: energy, waitingSets },
+        kit.sets,
+        charge,
+      );
+      ({ sinceMin, chargedAtMin: energy, waitingSets } = level);
+    }
     run.starts[i] = start;
     run.ends[i] = timeMin;
     workMin += minutes;
@@ -233,6 +243,8 @@ export function walk(
       numbers[at + 4] = workMin;
       numbers[at + 5] = firstWaitMin;
       numbers[at + 6] = energy;
+      numbers[at + 14] = sinceMin;
+      numbers[at + 15] = waitingSets;
       numbers[at + 7] = lastGear;
       numbers[at + 8] = group0;
       numbers[at + 9] = cleanMin0;
@@ -257,11 +269,15 @@ export function walk(
     (workMin / 60) * kit.option.count * type.runningCentsPerHour;
   return true;
 
-  function readyAt(block: number, min: number): number {
-    if (charge !== null) return fullSetsAt(min, kit.sets, energy, charge);
-    return hasFuelFor(work.workWith(block, kit.signature, 1), energy, usableMin) ? 1 : 0;
+  function readyAt(block: number, min: number): ReadySets {
+    if (charge !== null) return readySetsAt(min, kit.sets, { sinceMin, chargedAtMin: energy, waitingSets }, charge);
+    return hasFuelFor(work.workWith(block, kit.signature, fuelled), energy, usableMin) ? fuelled : unfuelled;
   }
 }
+
+/** Aircraft on fuel that need not fill up first, and that must. */
+const fuelled: ReadySets = { full: 1, neededQuarters: 4 };
+const unfuelled: ReadySets = { full: 0, neededQuarters: 4 };
 
 function driveOf(problem: Problem, from: number, to: number, startMin: number): RoughActivity {
   const { places, travelMin, travelKm } = problem;

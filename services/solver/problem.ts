@@ -5,7 +5,7 @@ import type { AircraftType, Charger, Crew, Tender } from "../../shared/model/fle
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { Block } from "../../shared/plan/plan.ts";
-import type { Burn, Charge } from "./charging.ts";
+import type { Burn, Charge, ReadySets } from "./charging.ts";
 
 /** Aircraft of one type, so many at once: what a crew may fly, before particular aircraft are named. */
 export interface KitOption {
@@ -182,6 +182,7 @@ export interface BlockWork extends Burn {
   readonly minutes: number;
   readonly takenMin: number;
   readonly leftMin: number;
+  readonly waitingSets: number;
 }
 
 /** Minutes and pad of a block for an outfit signature, worked out when first asked for. */
@@ -191,10 +192,10 @@ export interface WorkTable {
   /** Of a block with minutes. */
   place(block: number, signature: number): number;
   /**
-   * Of a block with minutes, from its place, when only so many sets are full at the start; for aircraft on fuel 1: they need not fill up,
-   * 0: they fill up first.
+   * Of a block with minutes, from its place, when only so many sets are full at the start and the others need so many quarters of a
+   * charge; for aircraft on fuel 1: they need not fill up, 0: they fill up first.
    */
-  workWith(block: number, signature: number, ready: number): BlockWork;
+  workWith(block: number, signature: number, ready: ReadySets): BlockWork;
   /** The facts of the work, for the plan; `ready` left out: all sets full, or tanks. */
-  outcome(block: number, signature: number, ready?: number): WorkOutcome;
+  outcome(block: number, signature: number, ready?: ReadySets): WorkOutcome;
 }

@@ -1,5 +1,6 @@
 import { gearOf } from "../../shared/fieldwork/flow.ts";
 import { type WorkOutcome, workTimeOn } from "../../shared/fieldwork/workTime.ts";
+import type { ReadySets } from "./charging.ts";
 import { type Grounds, outfitInput, type WorkGround } from "./compileWork.ts";
 import type { BlockWork, Signature, Signatures, WorkTable } from "./problem.ts";
 
@@ -15,6 +16,7 @@ const impossible: Known = {
   setsTaken: 0,
   takenMin: 0,
   leftMin: 0,
+  waitingSets: 0,
   flownMin: 0,
   hasFilled: false,
 };
@@ -26,14 +28,17 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
   /** By the first signature alike, then ground and number of full sets. */
   const knownWith: Map<number, Known>[] = [];
 
-  const work = (index: number, signature: number, ready?: number, onlyPad?: number): WorkOutcome => {
+  const work = (index: number, signature: number, ready?: ReadySets, onlyPad?: number): WorkOutcome => {
     const kit = signatures.at(signature);
     const outfit = outfitInput(kit, grounds[index]!.order);
     const gear = gearOf(kit.type, outfit.method, outfit.densityKgPerL);
     if (gear === undefined) return { ok: false, limit: "method", actual: outfit.method, allowed: [] };
     const ground = groundFor(grounds[index]!, kit.type, gear);
     if (ready === undefined) return workTimeOn(ground, outfit, onlyPad);
-    const asReady = kit.charge === null ? { refuelsFirst: ready === 0 } : { fullSets: ready };
+    const asReady =
+      kit.charge === null
+        ? { refuelsFirst: ready.full === 0 }
+        : { fullSets: ready.full, neededFrac: ready.neededQuarters / 4 };
     return workTimeOn(ground, { ...outfit, ...asReady }, onlyPad);
   };
   const know = (index: number, signature: number): Known => {
@@ -43,13 +48,13 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
     known[index] ??= toKnown(work(index, signature), signatures.at(signature));
     return known[index];
   };
-  const knowWith = (index: number, signature: number, ready: number): Known => {
+  const knowWith = (index: number, signature: number, ready: ReadySets): Known => {
     const all = know(index, signature);
-    if (ready >= all.setsTaken) return all;
+    if (ready.full >= all.setsTaken) return all;
     const { alike, sets } = signatures.at(signature);
     knownWith[alike] ??= new Map();
     const known = knownWith[alike];
-    const key = index * (sets + 1) + ready;
+    const key = (index * (sets + 1) + ready.full) * 4 + ready.neededQuarters - 1;
     const before = known.get(key);
     if (before !== undefined) return before;
     const found = toKnown(work(index, signature, ready, all.padIndex), signatures.at(signature));
@@ -63,7 +68,7 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
     workWith: knowWith,
     outcome: (index, signature, ready) => {
       const { setsTaken, padIndex } = know(index, signature);
-      return ready === undefined || ready >= setsTaken
+      return ready === undefined || ready.full >= setsTaken
         ? work(index, signature)
         : work(index, signature, ready, padIndex);
     },
@@ -72,13 +77,14 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
 
 function toKnown(outcome: WorkOutcome, { option, charge }: Signature): Known {
   if (!outcome.ok) return impossible;
-  const { minutes, padIndex, changes, flownMin, chargeMin } = outcome;
+  const { minutes, padIndex, changes, flownMin, chargeMin, waitingSets } = outcome;
   return {
     minutes,
     padIndex,
     setsTaken: charge === null ? 1 : option.count + changes,
     takenMin: chargeMin.taken,
     leftMin: chargeMin.left,
+    waitingSets,
     flownMin,
     hasFilled: changes > 0,
   };

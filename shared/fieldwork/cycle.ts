@@ -34,6 +34,8 @@ export interface BatteryDemand {
   readonly sets: number;
   /** Of these, charged when the block begins; the others go on the bays then. */
   readonly full: number;
+  /** What each of these others needs of a whole charge. */
+  readonly neededFrac: number;
   /** Bays that charge at once. */
   readonly bays: number;
   /** From the reserve to full; a set that gave less takes less. */
@@ -65,6 +67,8 @@ export interface CycleTime {
   readonly chargingS: number;
   /** Charging that all sets together still need then; a set in an aircraft as much as it has flown. */
   readonly leftChargeS: number;
+  /** Sets that are not full then. */
+  readonly waitingSets: number;
   /** The longest time in the air of an aircraft since its last change, and so since its last filling. */
   readonly flownS: number;
 }
@@ -75,6 +79,7 @@ const never: CycleTime = {
   waitS: { loading: 0, mixing: 0, batteries: 0, chargers: 0 },
   chargingS: 0,
   leftChargeS: 0,
+  waitingSets: 0,
   flownS: 0,
 };
 /** Our choice: a set may be over by a millionth of a second, so that rounding does not ground it. */
@@ -84,7 +89,7 @@ const setSlackS = 1e-6;
  * Plays the block load by load. Aircraft take turns, so that load i goes to the aircraft that flew load i - m (m aircraft).
  * A load goes in when it is mixed, when the load before it has begun to and one of the p loading points is free, and when its aircraft is back; after every
  * `sortiesPerSet` sorties it gets another set first: of those at the pad the one that is full soonest. Sets that are not full at the
- * start are charged then, from empty; sets that come down, in proportion to what they gave. A charge begins on the first free bay, not
+ * start are charged then, all alike; sets that come down, in proportion to what they gave. A charge begins on the first free bay, not
  * before the one before it. What comes down empty may stay so at the end.
  *
  * Every time is made of earlier times by sums, greatest ones and least ones of those there are (an event graph, but for the choice of sets
@@ -110,7 +115,9 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
   let fullAtPad = battery?.full ?? 0;
   const bayFreeS = new Float64Array(battery?.bays ?? 0);
   if (battery !== undefined) {
-    for (let waiting = 0; waiting < battery.sets - battery.full; waiting++) putOnBay(0, battery.chargeS);
+    for (let waiting = 0; waiting < battery.sets - battery.full; waiting++) {
+      putOnBay(0, battery.neededFrac * battery.chargeS);
+    }
   }
   const loadsPerSet = aircraft * sortiesPerSet;
   const waitS = { loading: 0, mixing: 0, batteries: 0, chargers: 0 };
@@ -150,16 +157,19 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
   }
   let chargingS = 0;
   let leftChargeS = 0;
+  let waitingSets = 0;
   if (battery !== undefined) {
     chargedS.forEach((fullS, charge) => {
       const wholeS = fullS - chargeStartS[charge]!;
       const leftS = Math.min(wholeS, Math.max(0, fullS - lastS));
       leftChargeS += leftS;
       chargingS += wholeS - leftS;
+      if (leftS > 0) waitingSets++;
     });
+    waitingSets += Math.min(aircraft, loads);
     for (const each of flownS) leftChargeS += battery.chargeS * Math.min(1, each / airMaxS);
   }
-  return { totalS: lastS, changes, waitS, chargingS, leftChargeS, flownS: Math.max(...flownS) };
+  return { totalS: lastS, changes, waitS, chargingS, leftChargeS, waitingSets, flownS: Math.max(...flownS) };
 
   function putOnBay(backS: number, chargeS: number): void {
     let bay = 0;
@@ -216,9 +226,10 @@ export function leastCycleS(
   let batteriesS = 0;
   let chargersS = 0;
   if (battery !== undefined) {
-    const { sets, full, bays, chargeS } = battery;
+    const { sets, full, neededFrac, bays, chargeS } = battery;
     // What is flown beyond the full sets has been charged meanwhile.
-    const chargingS = Math.max(0, (sprayS + besideSumS) / airMaxS - full) * chargeS;
+    const heldSets = full + (sets - full) * (1 - neededFrac);
+    const chargingS = Math.max(0, (sprayS + besideSumS) / airMaxS - heldSets) * chargeS;
     batteriesS = (workS + chargingS + Math.max(0, loads / sortiesPerSet - sets) * changeS) / sets;
     chargersS = chargingS / bays;
   }

@@ -23,6 +23,8 @@ export interface OutfitInput {
   readonly batterySets: number;
   /** Of these, charged when the work begins; left out: all. */
   readonly fullSets?: number;
+  /** What each of the others needs of a whole charge; left out: all of it. */
+  readonly neededFrac?: number;
   /** Whether aircraft on fuel fill up before the first load; left out: they come full. */
   readonly refuelsFirst?: boolean;
   readonly chargers: readonly { readonly bays: number; readonly kw: number }[];
@@ -93,6 +95,8 @@ export type WorkOutcome =
       readonly flownMin: number;
       /** Charging that the work takes, and what of it and of sets that were not full is left to do at its end, in minutes of one bay. */
       readonly chargeMin: { readonly taken: number; readonly left: number };
+      /** Battery sets that are not full at its end. */
+      readonly waitingSets: number;
     }
   | WorkRefusal;
 
@@ -151,6 +155,7 @@ export function powerOf({
   aircraftCount,
   batterySets,
   fullSets,
+  neededFrac,
   chargers,
   tender,
 }: OutfitInput): PowerAtField {
@@ -162,7 +167,13 @@ export function powerOf({
   if (bays < 1) return { ok: false, limit: "chargers", actual: bays, allowed: 1, unit: "bays" };
   return {
     ok: true,
-    battery: { sets: batterySets, full: fullSets ?? batterySets, bays, chargeS: power.chargeMin * secondsPerMinute },
+    battery: {
+      sets: batterySets,
+      full: fullSets ?? batterySets,
+      neededFrac: neededFrac ?? 1,
+      bays,
+      chargeS: power.chargeMin * secondsPerMinute,
+    },
   };
 }
 
@@ -278,5 +289,18 @@ function fromPad(
           left: time.leftChargeS / secondsPerMinute,
         };
   const flownMin = time.flownS / secondsPerMinute;
-  return { ok: true, minutes, padIndex, swathPlan, share, detail, use, waitMin, changes, flownMin, chargeMin };
+  return {
+    ok: true,
+    minutes,
+    padIndex,
+    swathPlan,
+    share,
+    detail,
+    use,
+    waitMin,
+    changes,
+    flownMin,
+    chargeMin,
+    waitingSets: time.waitingSets,
+  };
 }

@@ -1,6 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { chargedAfter, flownAfter, fullSetsAt, hasFuelFor } from "../../../services/solver/charging.ts";
+import {
+  type ChargeLevel,
+  flownAfter,
+  hasFuelFor,
+  levelAfter,
+  readySetsAt,
+} from "../../../services/solver/charging.ts";
 import { type Ground, prepareGround } from "../../../shared/fieldwork/ground.ts";
 import { motionOf, type WorkOutcome, workTimeOn } from "../../../shared/fieldwork/workTime.ts";
 import type { AircraftType } from "../../../shared/model/fleet.ts";
@@ -55,25 +61,28 @@ function planned({ type, ratePerHa, aircraft, sets, bays, chargeMin, gapMin, wid
   const charge = { bays, chargeMin };
   const stops: Stop[] = [];
   let atMin = 0;
-  let chargedAtMin = 0;
+  let level: ChargeLevel = { sinceMin: 0, chargedAtMin: 0, waitingSets: 0 };
   for (const widthM of widthsM) {
     const pads: [number, number][] = [[widthM / 2, -20]];
     const ground = prepareGround(rectangle(0, 0, widthM, 200), pads, motionOf(type, type.liquid!), plainRules);
+    const { full, neededQuarters } = readySetsAt(atMin, sets, level, charge);
     const outcome = workTimeOn(ground, {
       ...sprayOutfit,
       type,
       ratePerHa,
       aircraftCount: aircraft,
       batterySets: sets,
-      fullSets: fullSetsAt(atMin, sets, chargedAtMin, charge),
+      fullSets: full,
+      neededFrac: neededQuarters / 4,
       chargers: [{ bays, kw: 100 }],
       tender: { ...sprayOutfit.tender, generatorKw: 100 },
     });
     if (!outcome.ok) continue;
     stops.push({ startMin: atMin, outcome, ground });
-    const { minutes } = outcome;
+    const { minutes, waitingSets } = outcome;
     const { taken, left } = outcome.chargeMin;
-    chargedAtMin = chargedAfter({ startMin: atMin, minutes, takenMin: taken, leftMin: left }, chargedAtMin, charge);
+    const work = { startMin: atMin, minutes, takenMin: taken, leftMin: left, waitingSets };
+    level = levelAfter(work, level, sets, charge);
     atMin += minutes + gapMin;
   }
   return stops;
@@ -131,21 +140,35 @@ function lateMin({ type, aircraft, sets, bays, chargeMin }: Day, stops: readonly
 }
 
 describe("battery sets over a day", () => {
-  it("all are full while nothing is left to charge; what is left keeps as few as it can on the bays", () => {
-    expect(fullSetsAt(100, 5, 90, { bays: 2, chargeMin: 10 })).toBe(5);
-    // 12 minutes of two bays are 24 bay minutes, 2.4 sets.
-    expect(fullSetsAt(100, 5, 112, { bays: 2, chargeMin: 10 })).toBe(2);
-    expect(fullSetsAt(100, 0, 112, null)).toBe(0);
+  const charge = { bays: 2, chargeMin: 10 };
+
+  it("all are full while nothing is left to charge; those that wait become full one after the other", () => {
+    const level = { sinceMin: 80, chargedAtMin: 90, waitingSets: 4 };
+    expect(readySetsAt(100, 5, level, charge)).toEqual({ full: 5, neededQuarters: 4 });
+    // 10 minutes of two bays for four sets: half a charge each. After 6 of the 10 minutes 1.6 sets are left, which are two.
+    expect(readySetsAt(86, 5, level, charge)).toEqual({ full: 3, neededQuarters: 2 });
+    expect(readySetsAt(80, 5, level, charge)).toEqual({ full: 1, neededQuarters: 2 });
+    expect(readySetsAt(100, 0, level, null)).toEqual({ full: 0, neededQuarters: 4 });
   });
 
   it("what a work leaves is charged from its end on; sets that it did not need go on beside it", () => {
-    const charge = { bays: 2, chargeMin: 10 };
-    expect(chargedAfter({ startMin: 0, minutes: 30, takenMin: 40, leftMin: 16 }, 0, charge)).toBe(30 + 8);
-    // 20 minutes of two bays were still needed: 40 + 40 - 2 x 30 = 20 bay minutes are left.
-    expect(chargedAfter({ startMin: 100, minutes: 30, takenMin: 40, leftMin: 16 }, 120, charge)).toBe(130 + 10);
+    const none = { sinceMin: 0, chargedAtMin: 0, waitingSets: 0 };
+    const work = { minutes: 30, takenMin: 40, leftMin: 16, waitingSets: 3 };
+    expect(levelAfter({ startMin: 0, ...work }, none, 5, charge)).toEqual({
+      sinceMin: 30,
+      chargedAtMin: 30 + 8,
+      waitingSets: 3,
+    });
+    // 20 minutes of two bays were still needed: 40 + 40 - 2 x 30 = 20 bay minutes are left, 4 more than the work's own, in a set more.
+    const level = { sinceMin: 90, chargedAtMin: 120, waitingSets: 4 };
+    expect(levelAfter({ startMin: 100, ...work }, level, 5, charge)).toEqual({
+      sinceMin: 130,
+      chargedAtMin: 130 + 10,
+      waitingSets: 4,
+    });
   });
 
-  it("end a day about when every set by itself says: of 2,000 days with scarce ones nine in ten are at most 5 min late", () => {
+  it("end a day about when every set by itself says: of 2,000 days with scarce ones nine in ten are at most 7 min late", () => {
     const lates = fc
       .sample(anyDay, { numRuns: 2000, seed: 3 })
       .map((day) => lateMin(day, planned(day)))
@@ -153,8 +176,8 @@ describe("battery sets over a day", () => {
     const quantile = (share: number) => lates[Math.floor(share * (lates.length - 1))]!;
     console.log(`late: nine in ten ${quantile(0.9).toFixed(1)} min, 99 in 100 ${quantile(0.99).toFixed(1)} min`);
     expect(quantile(0.75)).toBeLessThan(0.5);
-    expect(quantile(0.9)).toBeLessThan(5);
-    expect(quantile(0.99)).toBeLessThan(40);
+    expect(quantile(0.9)).toBeLessThan(7);
+    expect(quantile(0.99)).toBeLessThan(45);
   });
 });
 

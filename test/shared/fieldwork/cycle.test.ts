@@ -80,7 +80,7 @@ describe("cycle time", () => {
   });
 
   it("one aircraft, a set per sortie, three sets: the fourth use waits for the first set to be charged", () => {
-    const battery = { sets: 3, full: 3, bays: 1, chargeS: 900 };
+    const battery = { sets: 3, full: 3, neededFrac: 1, bays: 1, chargeS: 900 };
     const share = { aircraft: 1, loads: 4, sortiesPerSet: 1 };
     // Lands at 275, at 275 + 30 + 260 = 565 and at 855. The first set is full at 275 + 900 = 1175: 1175 + 30 + 260.
     const time = cycleTime({ ...aSetEach, changeS: 30, battery }, share);
@@ -94,12 +94,12 @@ describe("cycle time", () => {
   });
 
   it("one set: 3 charges between 4 sorties, 15 + 4 x 260 + 3 x 930 = 3845 s", () => {
-    const battery = { sets: 1, full: 1, bays: 1, chargeS: 900 };
+    const battery = { sets: 1, full: 1, neededFrac: 1, bays: 1, chargeS: 900 };
     expect(total({ ...aSetEach, changeS: 30, battery }, { aircraft: 1, loads: 4, sortiesPerSet: 1 })).toBe(3845);
   });
 
   it("two aircraft with two sets and one bay wait for it: the second set can't be charged before the first", () => {
-    const battery = { sets: 2, full: 2, bays: 1, chargeS: 900 };
+    const battery = { sets: 2, full: 2, neededFrac: 1, bays: 1, chargeS: 900 };
     const share = { aircraft: 2, loads: 4, sortiesPerSet: 1 };
     // They land at 275 and 335; their sets are full at 1175 and 2075; the last lands at 2075 + 60 + 200.
     const time = cycleTime({ ...aSetEach, battery }, share);
@@ -108,7 +108,7 @@ describe("cycle time", () => {
   });
 
   it("sets that are not full at the start are charged first: 900 s on one bay, then 1800 s, 60 + 200 s for each load", () => {
-    const battery = { sets: 2, full: 0, bays: 1, chargeS: 900 };
+    const battery = { sets: 2, full: 0, neededFrac: 1, bays: 1, chargeS: 900 };
     const share = { aircraft: 1, loads: 2, sortiesPerSet: 1 };
     const besides = evenDemand({ overFieldS: 200, perSortieS: 100, perLoadS: 60 });
     // Lands at 900 + 60 + 200; the second set is full at 1800; then 1800 + 60 + 200. The first set, half empty, is on the bay since 1800.
@@ -121,7 +121,7 @@ describe("cycle time", () => {
   });
 
   it("a set that gave half takes half the time: 15 + 4 x 260 + 3 x (450 + 30) s with one set", () => {
-    const battery = { sets: 1, full: 1, bays: 1, chargeS: 900 };
+    const battery = { sets: 1, full: 1, neededFrac: 1, bays: 1, chargeS: 900 };
     const half = { ...demand, airMaxS: 400, changeS: 30, battery };
     expect(total(half, { aircraft: 1, loads: 4, sortiesPerSet: 1 })).toBe(15 + 4 * 260 + 3 * 480);
   });
@@ -159,6 +159,7 @@ describe("cycle time", () => {
       bays: fc.integer({ min: 1, max: 4 }),
       hasBatteries: fc.boolean(),
       refuelsFirst: fc.boolean(),
+      neededFrac: evenly(0.1, 1),
       flyS: evenly(60, 300),
       sortieS: evenly(30, 150),
       loadS: evenly(15, 90),
@@ -185,6 +186,7 @@ describe("cycle time", () => {
           ? {
               sets: c.aircraft + c.spareSets,
               full: Math.round(c.fullShare * (c.aircraft + c.spareSets)),
+              neededFrac: c.neededFrac,
               bays: c.bays,
               chargeS: c.chargeS,
             }

@@ -33,7 +33,8 @@ export function simulateCycle(demand: CycleDemand, { aircraft, loads, sortiesPer
     const [readyS] = spareReadyS.splice(indexOfLeast(spareReadyS), 1);
     return Math.max(atS, readyS!);
   };
-  if (battery !== undefined) for (let set = battery.full; set < battery.sets; set++) putOnBay(0, battery.chargeS);
+  if (battery !== undefined)
+    for (let set = battery.full; set < battery.sets; set++) putOnBay(0, battery.neededFrac * battery.chargeS);
   let lastLandingS = 0;
 
   for (let load = 0; load < loads; load++) {
