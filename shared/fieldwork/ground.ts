@@ -31,6 +31,8 @@ export interface PadGround {
   readonly beside: Beside;
   /** What there is of ways and turns, when the block is shared out evenly over so many loads. */
   sums(loads: number): SortieSums;
+  /** All pieces in the order and direction flown from this pad. */
+  legs(loads: number): readonly Leg[];
 }
 
 /** All that the time of a block takes from the map. Costly to make; good for every rate, outfit and tender. */
@@ -84,7 +86,7 @@ function padGround(
   { turnS, ferrySpeedMps, takeoffLandingS }: Motion,
 ): PadGround {
   const legs = paths[0]!;
-  const seen = paths.map((path) => createPadPath(path, passM, pad));
+  const seen = paths.map((legsOfPath) => ({ ...createPadPath(legsOfPath, passM, pad), legs: legsOfPath }));
   const best = remember((loads: number) => {
     const [first, ...others] = seen.map((path) => ({ path, sums: path.sums(loads) }));
     return others.reduce((a, b) => (b.sums.ferryM < a.sums.ferryM ? b : a), first!);
@@ -98,6 +100,10 @@ function padGround(
   return {
     farthestM: Math.max(...legs.flatMap(({ from, to }) => [distanceM(pad, from), distanceM(pad, to)])),
     sums: (loads) => best(loads).sums,
+    legs: (loads) => {
+      const { path } = best(loads);
+      return isFarthestFirst(path.sorties(loads)) ? path.legs : backwards(path.legs);
+    },
     beside: {
       leastSumS,
       sumS: (loads) => {
@@ -117,10 +123,24 @@ function padGround(
 }
 
 /** A path may be flown from either end. Our choice: the end that is farther from the pad comes first, so that the last landing is soon. */
+function isFarthestFirst({ ferryM }: Sorties): boolean {
+  return ferryM[0]! >= ferryM[ferryM.length - 1]!;
+}
+
 function farthestFirst(sorties: Sorties): Sorties {
+  if (isFarthestFirst(sorties)) return sorties;
   const { ferryM, turns, hopM } = sorties;
-  if (ferryM[0]! >= ferryM[ferryM.length - 1]!) return sorties;
   return { ferryM: ferryM.toReversed(), turns: turns.toReversed(), hopM: hopM.toReversed() };
+}
+
+/** The way to a piece is then the way from it to the one after. */
+function backwards(legs: readonly Leg[]): Leg[] {
+  return legs
+    .map((leg, index): Leg => {
+      const after = legs[index + 1];
+      return { ...leg, from: leg.to, to: leg.from, turns: after?.turns ?? 0, hopM: after?.hopM ?? 0 };
+    })
+    .toReversed();
 }
 
 function nearestM(pad: PointXY, legs: readonly Leg[]): number {

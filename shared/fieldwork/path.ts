@@ -13,11 +13,11 @@ export interface Leg extends PassSegment {
  * Pieces in the order and direction flown. Pieces of neighbouring passes that lie side by side, with no other beside them, form one
  * arm of the field, flown forth and back (cells of a boustrophedon decomposition: Choset and Pignon, Coverage path planning: the
  * boustrophedon cellular decomposition, 1998); from the end of an arm the aircraft goes on to the nearest end of those that are left.
- * Begun at whichever end of the first or the last arm makes the shortest way.
+ * Begun at whichever end of the first or the last arm makes the shortest way, from where the aircraft comes from if that is given.
  */
-export function inFlyingOrder(segments: readonly PassSegment[]): PassSegment[] {
+export function inFlyingOrder(segments: readonly PassSegment[], comesFrom?: PointXY): PassSegment[] {
   if (segments.length === 0) return [];
-  if (!isParted(segments)) return forthAndBack(segments);
+  if (!isParted(segments)) return shortest(waysThrough(segments).map(flown), comesFrom);
   const arms = armsOf(segments);
   // Headings of a line have no front: counted from the other side, the first is the last.
   const ends = arms.filter((arm) => arm.includes(segments[0]!) || arm.includes(segments[segments.length - 1]!));
@@ -26,28 +26,15 @@ export function inFlyingOrder(segments: readonly PassSegment[]): PassSegment[] {
       const left = arms.filter((arm) => arm !== end);
       return waysThrough(end).map((way) => byNearestEnd(way, left));
     }),
+    comesFrom,
   );
 }
 
-/** Passes of one piece each, begun at the end from which the ways between them are shorter. */
-function forthAndBack(segments: readonly PassSegment[]): PassSegment[] {
-  let awayM = 0;
-  let flippedAwayM = 0;
-  for (let index = 1; index < segments.length; index++) {
-    const [before, after] = [segments[index - 1]!, segments[index]!];
-    const endsM = distanceM(before.to, after.to);
-    const beginningsM = distanceM(before.from, after.from);
-    awayM += index % 2 === 1 ? endsM : beginningsM;
-    flippedAwayM += index % 2 === 1 ? beginningsM : endsM;
-  }
-  return flown({ arm: segments, isFromLast: false, isFlipped: flippedAwayM < awayM });
-}
-
-function shortest(orders: readonly PassSegment[][]): PassSegment[] {
+function shortest(orders: readonly PassSegment[][], comesFrom: PointXY | undefined): PassSegment[] {
   let best = orders[0]!;
   let bestM = Number.POSITIVE_INFINITY;
   for (const order of orders) {
-    let awayM = 0;
+    let awayM = comesFrom === undefined ? 0 : distanceM(comesFrom, order[0]!.from);
     for (let index = 1; index < order.length; index++) awayM += distanceM(order[index - 1]!.to, order[index]!.from);
     if (awayM >= bestM) continue;
     best = order;

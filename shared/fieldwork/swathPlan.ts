@@ -86,7 +86,8 @@ interface Flown {
 }
 
 function fly(laid: Laid, laps: readonly (readonly Leg[])[], swathM: number): Flown {
-  const legs = pathOf([...laps.flat(), ...inFlyingOrder(laid.passes.segments)], swathM);
+  const lapLegs = laps.flat();
+  const legs = pathOf([...lapLegs, ...inFlyingOrder(laid.passes.segments, lapLegs.at(-1)?.to)], swathM);
   let turns = 0;
   let hopM = 0;
   for (const leg of legs) {

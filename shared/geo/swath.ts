@@ -1,4 +1,4 @@
-import type { AreaXY, PointXY } from "./plane.ts";
+import type { AreaXY, PointXY, PolygonXY } from "./plane.ts";
 
 /** Our choice: a width that is over a whole number of swaths by less than this share of one needs no further pass. */
 const widthSlack = 1e-6;
@@ -64,10 +64,41 @@ export function stripsOf(area: AreaXY, frame: Frame, swathM: number): Strips {
   return { count, firstEdgeM: minM, spacingM: widthM / count };
 }
 
-/** The passes that cover an area at a heading: the centre line of every strip, as far as it runs over the area. */
+/**
+ * The passes that cover an area at a heading: the centre line of every strip, as far as it runs over the area. A polygon that lies between
+ * two centre lines has passes of its own.
+ */
 export function passesAt(area: AreaXY, headingRad: number, swathM: number): Passes {
   const frame = frameOf(headingRad);
   const strips = stripsOf(area, frame, swathM);
+  const all = passesOver(area, headingRad, strips);
+  if (area.length === 1) return all;
+  const missed = area.filter((polygon) => !isMet(polygon, frame, strips));
+  if (missed.length === 0) return all;
+  const segments = [...all.segments];
+  let { count, lengthM } = all;
+  // A number is left out, so that pieces of two polygons are never neighbours.
+  let firstPass = strips.count + 1;
+  for (const polygon of missed) {
+    const own = stripsOf([polygon], frame, swathM);
+    const passes = passesOver([polygon], headingRad, own);
+    for (const segment of passes.segments) segments.push({ ...segment, pass: firstPass + segment.pass });
+    count += passes.count;
+    lengthM += passes.lengthM;
+    firstPass += own.count + 1;
+  }
+  return { headingRad, count, segments, lengthM };
+}
+
+/** Whether a centre line runs over the polygon. */
+function isMet(polygon: PolygonXY, { across }: Frame, { firstEdgeM, spacingM }: Strips): boolean {
+  const acrossM = polygon[0]!.map(across);
+  const from = Math.ceil((Math.min(...acrossM) - firstEdgeM) / spacingM - 0.5);
+  return firstEdgeM + (from + 0.5) * spacingM < Math.max(...acrossM);
+}
+
+function passesOver(area: AreaXY, headingRad: number, strips: Strips): Passes {
+  const frame = frameOf(headingRad);
   const crossingsM: number[][] = Array.from({ length: strips.count }, () => []);
   for (const ring of area.flat()) {
     let last = ring[ring.length - 1]!;

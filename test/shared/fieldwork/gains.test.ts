@@ -33,6 +33,7 @@ const ground: Ground = {
   pads: [
     {
       farthestM: 0,
+      legs: () => [],
       sums: () => ({ ferryM: 0, turns: 0, hopM: 0 }),
       beside: {
         eachS: (loads) => new Float64Array(loads).fill(160),

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { prepareGround } from "../../../shared/fieldwork/ground.ts";
 import { type Leg, pathOf } from "../../../shared/fieldwork/path.ts";
 import { createPadPath } from "../../../shared/fieldwork/sorties.ts";
 import { bestSwathPlan } from "../../../shared/fieldwork/swathPlan.ts";
@@ -78,6 +79,31 @@ describe("sorties along the passes", () => {
         },
       ),
       { numRuns: 200 },
+    );
+  });
+});
+
+describe("legs as flown from a pad", () => {
+  it("make the sorties that are timed", () => {
+    fc.assert(
+      fc.property(
+        starField,
+        evenly(0, 30),
+        evenly(-500, 500),
+        fc.integer({ min: 1, max: 30 }),
+        (area, headlandM, xM, loads) => {
+          const motion = { swathM: 9, speedMaxMps: 10, turnS: 6, ferrySpeedMps: 12, takeoffLandingS: 20 };
+          const pad: PointXY = [xM, -200];
+          const ground = prepareGround(area, [pad], motion, { slopePct: 0, headlandM });
+          const legs = ground.pads[0]!.legs(loads);
+          const { ferryM, turns, hopM } = createPadPath(legs, ground.swathPlan.passM, pad).sorties(loads);
+          const eachS = ground.pads[0]!.beside.eachS(loads);
+          for (let sortie = 0; sortie < loads; sortie++) {
+            const besideS = 20 + (ferryM[sortie]! + hopM[sortie]!) / 12 + turns[sortie]! * 6;
+            expect(eachS[sortie]! - besideS).toBeCloseTo(0, 6);
+          }
+        },
+      ),
     );
   });
 });

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { swathOnMapM } from "../../../shared/fieldwork/ground.ts";
-import { bestSwathPlan, type SwathRules } from "../../../shared/fieldwork/swathPlan.ts";
+import { bestSwathPlan, type SwathPlan, type SwathRules } from "../../../shared/fieldwork/swathPlan.ts";
 import { areaM2 } from "../../../shared/geo/area.ts";
 import { union } from "../../../shared/geo/clip.ts";
 import { passesAt } from "../../../shared/geo/swath.ts";
@@ -83,6 +83,38 @@ describe("swath plan", () => {
     const holed = withHole(field, rectangle(150, 80, 60, 40));
     const laps = bestSwathPlan(holed, { ...rules(10, 60), headlandM: 15 }).legs.filter(({ pass }) => pass < 0);
     expect(new Set(laps.map(({ pass }) => pass)).size).toBe(2 * 2);
+  });
+
+  it("flies lanes and fields that are no wider than two headlands in passes: no ground is left out", () => {
+    const square = rectangle(0, 0, 200, 200);
+    const farStrip = [...square, ...rectangle(900, 0, 9, 500)];
+    const plan = bestSwathPlan(farStrip, { ...rules(10, 60), headlandM: 10 });
+    expect(plan.passM * 10).toBeGreaterThanOrEqual(areaM2(farStrip) * (1 - 1e-9));
+    expect(Math.max(...plan.legs.map(({ to }) => to[0]))).toBeGreaterThan(900);
+    const lane = union([[...square, ...rectangle(199, 50, 500, 9)]]);
+    const withLane = bestSwathPlan(lane, { ...rules(10, 60), headlandM: 10 });
+    expect(withLane.passM * 10).toBeGreaterThanOrEqual(areaM2(lane) * 0.98);
+    expect(Math.max(...withLane.legs.map(({ from, to }) => Math.max(from[0], to[0])))).toBeGreaterThan(690);
+  });
+
+  it("flies a far strip between two centre lines by itself", () => {
+    const farStrip = [...rectangle(0, 0, 200, 200), ...rectangle(900, 0, 5, 500)];
+    const { legs, passes } = bestSwathPlan(farStrip, { ...rules(10, 60), headingDeg: 0 });
+    expect(legs.some(({ from }) => from[0] > 900)).toBe(true);
+    expect(passes).toBeGreaterThanOrEqual(21);
+  });
+
+  it("costs the same with a headland, whichever way the field is turned, but for a lane now and then that is just too narrow", () => {
+    const costM = ({ passM, turns, hopM }: SwathPlan) => passM + turns * 60 + hopM;
+    const differ = fc
+      .sample(fc.tuple(starField, evenly(0, 6.28), evenly(2, 40)), { numRuns: 200, seed: 1 })
+      .map(([area, angleRad, headlandM]) => {
+        const plan = bestSwathPlan(area, { ...rules(11, 60), headlandM });
+        const turned = bestSwathPlan(turn(area, angleRad), { ...rules(11, 60), headlandM });
+        return Math.abs(costM(turned) / costM(plan) - 1);
+      });
+    expect(differ.filter((share) => share > 1e-3).length).toBeLessThanOrEqual(8);
+    expect(Math.max(...differ)).toBeLessThan(0.15);
   });
 
   it("has no laps on a field that is no wider than its headland", () => {
