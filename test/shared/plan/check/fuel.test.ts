@@ -91,6 +91,16 @@ describe("a helicopter that flies 40 min on full fuel", () => {
     expect(broken(draft)).toEqual([]);
   });
 
+  test("whose usable minutes do not come out even in binary", () => {
+    const draft = heliDay({ airMin: [5, 5], spareS: [0, 0] });
+    // 100 min x (1 - 0.9) comes to a little less than 10 min.
+    heli(draft).power = { source: "fuel", enduranceMin: 100, reserveFrac: 0.9, refuelS: 300 };
+    expect(100 * (1 - 0.9)).toBeLessThan(10);
+    const night = stopsOf(draft).find(({ crewDay }) => crewDay.date === "2027-06-08")!;
+    setTimes(night, 10, 60 + 240, 1);
+    expect(broken(draft)).toEqual([]);
+  });
+
   test("only works of outfits that burn fuel are examined", () => {
     const { operation, plan } = richDraft();
     expect(checkPlan(operation, plan).checked.fuel).toBe(3);
