@@ -12,27 +12,29 @@ const minutesPerDay = 1440;
  */
 export function flyingDays(sunOfDay: SunOfDay, flyingDay: Limits["flyingDay"], calendar: Calendar): Interval[] {
   const midnightMin = (day: number) => calendar.minOfDate(dateOfDay(calendar, day));
-  /** The middle of the night that follows a day; local midnight where that has no sunset or no sunrise. */
-  const middleOfNightMin = (day: number) => {
+  /**
+   * Where the flying day turns in the night after a day that has no dusk or dawn: in the middle of it, or at local midnight, from
+   * which no offset counts, where that has no sunset or no sunrise.
+   */
+  const turnMin = (day: number, offsetMin: number) => {
     const [before, after] = [sunOfDay(day).horizon, sunOfDay(day + 1).horizon];
     return before.kind === "crosses" && after.kind === "crosses"
-      ? (before.downMin + after.upMin) / 2
+      ? (before.downMin + after.upMin) / 2 + offsetMin
       : midnightMin(day + 1);
   };
+  const { fromOffsetMin, toOffsetMin } = flyingDay;
   const spans = daysAround(calendar).flatMap((day) => {
     const { horizon, civil } = sunOfDay(day);
+    if (horizon.kind === "above") return [{ startMin: midnightMin(day), endMin: midnightMin(day + 1) }];
     const opening = flyingDay.from === "sunrise" ? horizon : civil;
     const closing = flyingDay.to === "sunset" ? horizon : civil;
     if (opening.kind === "below" || closing.kind === "below") return [];
-    const startMin =
-      opening.kind === "above" && flyingDay.from === "sunrise"
-        ? midnightMin(day)
-        : flyingDay.fromOffsetMin + (opening.kind === "crosses" ? opening.upMin : middleOfNightMin(day - 1));
-    const endMin =
-      closing.kind === "above" && flyingDay.to === "sunset"
-        ? midnightMin(day + 1)
-        : flyingDay.toOffsetMin + (closing.kind === "crosses" ? closing.downMin : middleOfNightMin(day));
-    return [{ startMin, endMin }];
+    return [
+      {
+        startMin: opening.kind === "crosses" ? opening.upMin + fromOffsetMin : turnMin(day - 1, fromOffsetMin),
+        endMin: closing.kind === "crosses" ? closing.downMin + toOffsetMin : turnMin(day, toOffsetMin),
+      },
+    ];
   });
   // The middle of a night may lie within a minute, which days that meet there share.
   return union(spans).map(({ startMin, endMin }) => ({ startMin: Math.ceil(startMin), endMin: Math.floor(endMin) }));

@@ -6,6 +6,7 @@ import { clip, gaps, type Interval, intervalAt, union } from "./intervals.ts";
 import { type Judgement, shortest } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
 import type { Mix } from "./mix.ts";
+import type { SunCourse } from "./sun.ts";
 import type { AirStep, Station } from "./weather.ts";
 
 /** Signs of an inversion: GRDC spray manual module 10 (2025); IREC Farmers' Newsletter 197 (2017). */
@@ -28,6 +29,9 @@ export interface InversionRisk extends Interval {
   readonly earlier?: "still" | "unknown";
 }
 
+/** Hours are followed back no further than this before the first day, far beyond any forecast. */
+const longestStretchDays = 366;
+
 /**
  * From some time before sunset to some time after the next sunrise. Our choice: a sun that stays down keeps the night
  * going; one that stays up ends it at the beginning of its day.
@@ -39,8 +43,11 @@ export function inversionHours(
 ): Interval[] {
   const nights: Interval[] = [];
   const days = daysAround(calendar);
-  // Since when a polar night lasts matters to what has been still in it.
-  while (sunOfDay(days[0]!).horizon.kind === "below") days.unshift(days[0]! - 1);
+  const hasBreak = (course: SunCourse) =>
+    course.kind === "above" ||
+    (course.kind === "crosses" && course.upMin + endAfterSunriseMin < course.downMin - startBeforeSunsetMin);
+  // Since when the hours last without a break matters to what has been still in them.
+  while (!hasBreak(sunOfDay(days[0]!).horizon) && days[0]! > -longestStretchDays) days.unshift(days[0]! - 1);
   let duskMin: number | undefined;
   const endNight = (dawnMin: number) => {
     if (duskMin !== undefined) nights.push({ startMin: duskMin, endMin: dawnMin + endAfterSunriseMin });

@@ -1,7 +1,7 @@
 import type { AircraftType } from "../model/fleet.ts";
 import { m2FromHa, secondsPerMinute } from "../units/units.ts";
 import { type Ground, swathOnMapM } from "./ground.ts";
-import type { OutfitInput, WorkOutcome } from "./workTime.ts";
+import type { OutfitInput, WorkDetail, WorkOutcome } from "./workTime.ts";
 
 export type Worked = Extract<WorkOutcome, { readonly ok: true }>;
 
@@ -62,18 +62,26 @@ export interface Comparison {
   readonly aircraftMin: Readonly<Record<MinutePart, number>>;
 }
 
+/** Coupling, checks and pumping, over all loads. */
+export function loadingMin(
+  { type, method, tender }: OutfitInput,
+  { loads, amount }: Pick<WorkDetail, "loads" | "amount">,
+): number {
+  const pumping = method === "liquid" ? amount / tender.pumpLPerMin : 0;
+  return (loads * type.loadS) / secondsPerMinute + pumping;
+}
+
 export function compareWithBrochure({ ground, slopePct, outfit, work }: Job): Comparison {
   const { areaHa, motion, swathPlan } = ground;
   const { detail, waitMin, minutes } = work;
-  const { type, aircraftCount, method, tender } = outfit;
+  const { type, aircraftCount } = outfit;
   /** At full speed. */
   const passMin = (lengthM: number) => lengthM / motion.speedMaxMps / secondsPerMinute;
   const brochure = passMin(m2FromHa(areaHa) / motion.swathM);
   const onSlope = passMin(m2FromHa(areaHa) / swathOnMapM(motion.swathM, slopePct));
   const onPasses = passMin(swathPlan.passM);
   const takeoffs = (detail.loads * type.takeoffLandingS) / secondsPerMinute;
-  const pumping = method === "liquid" ? detail.amount / tender.pumpLPerMin : 0;
-  const loading = (detail.loads * type.loadS) / secondsPerMinute + pumping;
+  const loading = loadingMin(outfit, detail);
   const known: Record<Exclude<MinutePart, "idle">, number> = {
     brochure,
     slope: onSlope - brochure,

@@ -24,31 +24,32 @@ export interface Gain {
   readonly becomes: number;
   /** What the generator must then give; left out where it gives enough. */
   readonly generatorKw?: number;
+  /** Places for aircraft that the tender must then have; left out where it has them. */
+  readonly tenderPlaces?: number;
   readonly minutes: number;
   /** By so much the work rate rises. */
   readonly gainFrac: number;
 }
 
-/** What one more of each thing brings to an outfit that takes `minutes` on the ground; in the order of `additions`, without what it cannot use. */
-export function gainsOf(ground: Ground, outfit: OutfitInput, minutes: number): Gain[] {
-  return triesOf(outfit).flatMap(({ with: given, ...addition }) => {
+/**
+ * What one more of each thing brings to an outfit that takes `minutes` on the ground and whose tender has so many places; in the order of
+ * `additions`, without what it cannot use.
+ */
+export function gainsOf(ground: Ground, outfit: OutfitInput, minutes: number, tenderPlaces: number): Gain[] {
+  return triesOf(outfit, tenderPlaces).flatMap(({ with: given, ...addition }) => {
     const work = workTimeOn(ground, { ...outfit, ...given });
     return work.ok ? [{ ...addition, minutes: work.minutes, gainFrac: minutes / work.minutes - 1 }] : [];
   });
 }
 
-interface Try extends Pick<Gain, "addition" | "becomes" | "generatorKw"> {
+interface Try extends Omit<Gain, "minutes" | "gainFrac"> {
   readonly with: Partial<OutfitInput>;
 }
 
-function triesOf(outfit: OutfitInput): Try[] {
-  const { aircraftCount, type, tender, method } = outfit;
+function triesOf(outfit: OutfitInput, tenderPlaces: number): Try[] {
+  const { type, tender, method } = outfit;
   const { power } = type;
-  const anotherAircraft = {
-    aircraftCount: aircraftCount + 1,
-    ...(power.source === "battery" ? anotherSet(outfit) : {}),
-  };
-  const tries: Try[] = [{ addition: "aircraft", becomes: aircraftCount + 1, with: anotherAircraft }];
+  const tries: Try[] = [aircraftTry(outfit, tenderPlaces)];
   if (power.source === "battery") {
     tries.push({ addition: "batterySet", becomes: outfit.batterySets + 1, with: anotherSet(outfit) });
     tries.push(chargingTry(outfit, power.chargeKw));
@@ -63,6 +64,18 @@ function triesOf(outfit: OutfitInput): Try[] {
     tries.push({ addition: "mixer", becomes: mixLPerMin, with: { tender: { ...tender, mixLPerMin } } });
   }
   return [...tries, ...tankTry(outfit)];
+}
+
+function aircraftTry(outfit: OutfitInput, tenderPlaces: number): Try {
+  const { power, transportSlots } = outfit.type;
+  const aircraftCount = outfit.aircraftCount + 1;
+  const needPlaces = aircraftCount * transportSlots;
+  return {
+    addition: "aircraft",
+    becomes: aircraftCount,
+    ...(needPlaces > tenderPlaces ? { tenderPlaces: needPlaces } : {}),
+    with: { aircraftCount, ...(power.source === "battery" ? anotherSet(outfit) : {}) },
+  };
 }
 
 /** It comes charged. */

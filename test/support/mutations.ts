@@ -1,5 +1,6 @@
 import { dayMutations } from "./mutations/dayMutations.ts";
 import { driftMutations } from "./mutations/driftMutations.ts";
+import { fuelMutations } from "./mutations/fuelMutations.ts";
 import { groundMutations } from "./mutations/groundMutations.ts";
 import { hoursMutations } from "./mutations/hoursMutations.ts";
 import { inversionMutations } from "./mutations/inversionMutations.ts";
@@ -24,6 +25,7 @@ export const mutations: readonly Mutation[] = [
   ...orderMutations,
   ...groundMutations,
   ...workMutations,
+  ...fuelMutations,
   ...outfitMutations,
   ...hoursMutations,
   ...dayMutations,

@@ -42,6 +42,7 @@ export function writeDay(operation: Operation, start: DayStart): DayWriter {
   const { type } = outfit;
   const activities: Activity[] = [];
   let isCalibrated = false;
+  let flownMin = 0;
   let place: string = operation.fleet.crews.find((crew) => crew.id === start.crewId)!.baseId;
   let atMin = calendar.minOfLocal(start.leave);
   const next = (minutes: number) => {
@@ -81,7 +82,8 @@ export function writeDay(operation: Operation, start: DayStart): DayWriter {
       return writer;
     },
     work: (block, ground) => {
-      const { minutes, detail } = timeOfWork(operation, outfit, block, ground);
+      const { minutes, detail } = timeOfWork(operation, outfit, block, ground, flownMin);
+      flownMin += detail.sprayMin + detail.turnMin + detail.ferryMin;
       const padId = place.split("/")[1] as PadId;
       activities.push({ kind: "work", ...next(minutes), blockId: block.id as BlockId, padId, detail });
       return writer;
@@ -176,6 +178,7 @@ function timeOfWork(
   outfit: WrittenOutfit,
   block: Block,
   { longM, shortM, headingDeg, meanPadM }: WorkedGround,
+  flownBeforeMin: number,
 ): { minutes: number; detail: WorkDetail } {
   const { type, aircraft } = outfit;
   const order = operation.orders.find((one) => one.id === block.orderId)!;
@@ -201,7 +204,9 @@ function timeOfWork(
   const batteryChanges = type.power.source === "battery" ? loads - aircraft : 0;
   const changeS = type.power.source === "battery" ? type.power.swapS : 0;
   const pumpMin = isLiquid ? amount / outfit.pumpLPerMin : 0;
-  const groundMin = (loads * type.loadS + batteryChanges * changeS) / 60 + pumpMin;
+  const flownAfterMin = flownBeforeMin + sprayMin + turnMin + ferryMin;
+  const fillingsMin = fillingMinBy(outfit, flownAfterMin) - fillingMinBy(outfit, flownBeforeMin);
+  const groundMin = (loads * type.loadS + batteryChanges * changeS) / 60 + pumpMin + fillingsMin;
   const mixMin = isLiquid ? amount / outfit.mixLPerMin : 0;
   const pointsMin = pumpMin / outfit.loadingPoints;
   const minutes = Math.ceil(
@@ -226,4 +231,11 @@ function timeOfWork(
       bottleneck: "aircraft",
     },
   };
+}
+
+/** Minutes at the pump for fuel that the outfit has spent by the time it has flown so long in a day. */
+function fillingMinBy({ type: { power }, aircraft }: WrittenOutfit, flownMin: number): number {
+  if (power.source === "battery") return 0;
+  const tanks = Math.ceil(flownMin / (power.enduranceMin * (1 - power.reserveFrac)));
+  return (Math.max(0, tanks - aircraft) * power.refuelS) / 60;
 }

@@ -358,7 +358,8 @@ const fleet: OperationInput["fleet"] = {
       turnS: 25,
       takeoffLandingS: 60,
       loadS: 60,
-      power: { source: "fuel", enduranceMin: 120, reserveFrac: 0.2, refuelS: 300 },
+      // Light on fuel so as to lift a load: crew K2 fills up once on the day of two works.
+      power: { source: "fuel", enduranceMin: 50, reserveFrac: 0.2, refuelS: 300 },
       windMaxKph: 30,
       gustMaxKph: 40,
       slopeMaxPct: 60,

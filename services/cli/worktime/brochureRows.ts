@@ -1,4 +1,5 @@
 import { type Comparison, compareWithBrochure, sumOfComparisons } from "../../../shared/fieldwork/brochure.ts";
+import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { Answer, Done, OrderWork, Works } from "./orderWork.ts";
 
 /** An order with one outfit that could do it: the brochure's sum against the minutes. */
@@ -10,34 +11,35 @@ export interface Row {
 }
 
 export interface BrochureRows {
-  /** With the quickest outfit of all; greatest ratio first. */
-  readonly rows: readonly Row[];
-  /** The same for each type of aircraft, with the quickest outfit of it. */
-  readonly byType: readonly { readonly aircraftTypeId: string; readonly rows: readonly Row[] }[];
+  /** Orders that some type can work, with the quickest outfit of each type or undefined; greatest ratio of any first. */
+  readonly orders: readonly { readonly work: OrderWork; readonly byType: readonly (Row | undefined)[] }[];
+  /** In the order of the types above; the rows of those that it can work, greatest ratio first. */
+  readonly types: readonly { readonly aircraftTypeId: string; readonly rows: readonly Row[] }[];
   readonly notWorked: readonly string[];
 }
 
-export function brochureRows(works: Works): BrochureRows {
+/** Of one type of aircraft, or of all that can work an order. */
+export function brochureRows(works: Works, only: AircraftType | undefined): BrochureRows {
   const { orders, fleet } = works.operation;
-  const worked = orders.map((order) => {
+  const types = only === undefined ? fleet.aircraftTypes : [only];
+  const every = orders.map((order) => {
     const work = works.of(order);
-    const isOpen = work.treated.areaHa > 0 && work.limits.length === 0;
-    return { work, answers: isOpen ? work.everyAnswer() : [] };
+    const done = (work.limits.length === 0 ? work.everyAnswer() : []).filter(isDone);
+    const byType = types.map(({ id }) => {
+      const quickest = done.find(({ outfit }) => outfit.type.id === id);
+      return quickest && rowOf(work, quickest);
+    });
+    return { work, byType };
   });
-  const quickest = (fits: (done: Done) => boolean): Row[] =>
-    worked
-      .flatMap(({ work, answers }) => {
-        const done = answers.filter(isDone).find(fits);
-        return done === undefined ? [] : [rowOf(work, done)];
-      })
-      .sort((a, b) => b.ratio - a.ratio);
+  const rowsOf = (byType: readonly (Row | undefined)[]) => byType.filter((row) => row !== undefined);
+  const mostOf = (byType: readonly (Row | undefined)[]) => Math.max(0, ...rowsOf(byType).map(({ ratio }) => ratio));
   return {
-    rows: quickest(() => true),
-    byType: fleet.aircraftTypes.map(({ id }) => ({
+    orders: every.filter(({ byType }) => rowsOf(byType).length > 0).sort((a, b) => mostOf(b.byType) - mostOf(a.byType)),
+    types: types.map(({ id }, type) => ({
       aircraftTypeId: id,
-      rows: quickest(({ outfit }) => outfit.type.id === id),
+      rows: rowsOf(every.map(({ byType }) => byType[type])).sort((a, b) => b.ratio - a.ratio),
     })),
-    notWorked: worked.flatMap(({ work, answers }) => (answers.some(isDone) ? [] : [work.order.id])),
+    notWorked: every.flatMap(({ work, byType }) => (rowsOf(byType).length > 0 ? [] : [work.order.id])),
   };
 }
 
@@ -52,16 +54,21 @@ function rowOf(work: OrderWork, done: Done): Row {
 
 export interface Total {
   readonly orders: number;
+  readonly leastRatio: number;
   readonly medianRatio: number;
+  readonly mostRatio: number;
   readonly comparison: Comparison;
 }
 
 /** None of no rows. */
 export function totalOf(rows: readonly Row[]): Total | undefined {
   if (rows.length === 0) return undefined;
+  const ratios = rows.map(({ ratio }) => ratio);
   return {
     orders: rows.length,
-    medianRatio: median(rows.map(({ ratio }) => ratio)),
+    leastRatio: Math.min(...ratios),
+    medianRatio: median(ratios),
+    mostRatio: Math.max(...ratios),
     comparison: sumOfComparisons(rows.map(({ comparison }) => comparison)),
   };
 }

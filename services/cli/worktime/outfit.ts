@@ -1,10 +1,10 @@
 import type { Operation } from "../../../shared/model/operation.ts";
 import type { Signature } from "../../solver/problem.ts";
 import { BadInput } from "../output.ts";
-import type { Works } from "./orderWork.ts";
+import { fullOf, type Works } from "./orderWork.ts";
 
 /** The outfit that the ids name; battery sets are the base's fair share, as in a plan. */
-export function outfitNamed({ operation, equipment, signatures }: Works, text: string): Signature {
+export function outfitNamed({ operation, equipment, signatures, fullSets }: Works, text: string): Signature {
   const { fleet, settings } = operation;
   const ids = text.split(",").map((id) => id.trim());
   const refuse = (what: string): never => {
@@ -43,7 +43,14 @@ export function outfitNamed({ operation, equipment, signatures }: Works, text: s
     chargers,
     tender: tenders[0]!,
   });
-  return signatures.at(signature);
+  const outfit = signatures.at(signature);
+  if (fullSets !== undefined && outfit.type.power.source === "fuel") {
+    throw new BadInput([`--full ${fullSets}: ${outfit.type.id} burns fuel; expected an outfit with battery sets`]);
+  }
+  if (fullSets !== undefined && fullSets > outfit.sets) {
+    throw new BadInput([`--full ${fullSets}: the outfit has ${outfit.sets} battery sets; expected no more than these`]);
+  }
+  return outfit;
 }
 
 /** An aircraft and what its base has beside it. */
@@ -53,21 +60,27 @@ function example({ fleet }: Operation): string {
   return [first, ...beside].flatMap((thing) => (thing === undefined ? [] : [thing.id])).join(",");
 }
 
-export function outfitFacts({ type, option, sets, charge, chargers, tender }: Signature) {
+export function outfitFacts(outfit: Signature, fullSets: number | undefined) {
+  const { type, option, sets, charge, chargers, tender } = outfit;
   return {
     aircraftTypeId: type.id,
     aircraft: option.count,
     batterySets: sets,
+    fullSets: fullOf(outfit, fullSets) ?? sets,
     chargerIds: chargers.map(({ id }) => id),
     workingBays: charge?.bays ?? null,
     tenderId: tender.id,
   };
 }
 
-export function outfitWords({ type, option, sets, charge, chargers, tender }: Signature): string {
+export function outfitWords(outfit: Signature, fullSets: number | undefined): string {
+  const { type, option, sets, charge, chargers, tender } = outfit;
+  const full = fullOf(outfit, fullSets) ?? sets;
   const words = [`${option.count} x ${type.id}`];
   if (charge !== null) {
-    words.push(`${sets} battery ${sets === 1 ? "set" : "sets"}`);
+    words.push(
+      `${sets} battery ${sets === 1 ? "set" : "sets"}${full < sets ? `, ${full} of them full at the start` : ""}`,
+    );
     words.push(
       `${charge.bays} working ${charge.bays === 1 ? "bay" : "bays"}${chargers.length === 0 ? "" : ` (${chargers.map(({ id }) => id).join(", ")})`}`,
     );

@@ -1,8 +1,13 @@
+import { readable } from "../../../shared/plan/words.ts";
 import type { Answer } from "./orderWork.ts";
 
 /** Why an outfit cannot do an order, in words. */
 export function refusalWords(answer: Extract<Answer, { readonly ok: false }>): string {
   if ("limits" in answer) return answer.limits.map(({ sentence }) => sentence).join("; ");
+  if ("water" in answer) {
+    const { mixL, tenderL } = answer.water;
+    return `the order may not be split and its mix takes ${readable(mixL)} L in one go, ${answer.outfit.tender.id} carries ${readable(tenderL)}`;
+  }
   const { outfit, refusal } = answer;
   switch (refusal.limit) {
     case "method":

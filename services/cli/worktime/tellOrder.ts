@@ -1,4 +1,4 @@
-import { bottleneckWords } from "../../../shared/fieldwork/bottleneckWords.ts";
+import { bottleneckShort, bottleneckWords, gainWords } from "../../../shared/fieldwork/bottleneckWords.ts";
 import {
   compareWithBrochure,
   type MinutePart,
@@ -7,13 +7,14 @@ import {
   reasonsOf,
   reasonWords,
 } from "../../../shared/fieldwork/brochure.ts";
-import { gainsOf } from "../../../shared/fieldwork/gains.ts";
+import { type Gain, gainsOf } from "../../../shared/fieldwork/gains.ts";
 import { swathOnMapM } from "../../../shared/fieldwork/ground.ts";
 import { caution } from "../../../shared/plan/caution.ts";
 import { textTable, wrapped } from "../../../shared/plan/textTable.ts";
+import { readable } from "../../../shared/plan/words.ts";
 import { counted } from "../calc/words.ts";
 import { exitCodes, print, printJson } from "../output.ts";
-import type { Answer, Done, OrderWork, PartJob } from "./orderWork.ts";
+import type { Answer, Done, OrderWork, PartJob, Water } from "./orderWork.ts";
 import { outfitFacts, outfitWords } from "./outfit.ts";
 import { refusalWords } from "./refusalWords.ts";
 
@@ -23,12 +24,17 @@ const oneEach = {
   lap: ["lap of the headland", "laps of the headland"],
   load: ["load", "loads"],
   change: ["battery change", "battery changes"],
+  fill: ["fill", "fills"],
 } as const;
 
-/** How long one order takes the outfit `main`, and every other that could be sent. */
-export function tellOrder(work: OrderWork, main: Answer, others: readonly Answer[], json: boolean): number {
-  const { order, compiled, treated, limits } = work;
+/** How long one order takes the outfit `main`, and every other that could be sent; `main` is missing where none could. */
+export function tellOrder(work: OrderWork, main: Answer | undefined, others: readonly Answer[], json: boolean): number {
+  const { order, compiled, treated, limits, nobody, fullSets } = work;
   const rateUnit = compiled.liquid ? "L" : "kg";
+  const factsOf = (one: Answer, isMain: boolean) => ({
+    ...outfitFacts(one.outfit, fullSets),
+    outcome: outcomeFacts(work, one, isMain),
+  });
   if (json) {
     printJson({
       orderId: order.id,
@@ -38,37 +44,53 @@ export function tellOrder(work: OrderWork, main: Answer, others: readonly Answer
       ratePerHa: compiled.ratePerHa,
       rateUnit: `${rateUnit}/ha`,
       limits,
-      outfit: { ...outfitFacts(main.outfit), outcome: outcomeFacts(work, main, true) },
-      others: others.map((one) => ({ ...outfitFacts(one.outfit), outcome: outcomeFacts(work, one, false) })),
+      nobody: nobody ?? null,
+      outfit: main === undefined ? null : factsOf(main, true),
+      others: others.map((one) => factsOf(one, false)),
     });
   } else {
     const { areaHa, fieldHa } = treated;
     const ofField = areaHa < fieldHa ? `${areaHa.toFixed(2)} of ${fieldHa.toFixed(2)} ha` : `${areaHa.toFixed(2)} ha`;
+    const say = (text: string, indent: number) => {
+      for (const line of wrapped(text, indent)) print(line);
+    };
     print(`${order.id} on ${order.fieldId}: ${ofField} at ${compiled.ratePerHa} ${rateUnit}/ha`);
-    for (const { sentence } of limits) print(`not allowed: ${sentence}`);
-    print(outfitWords(main.outfit));
-    for (const line of main.ok ? doneLines(work, main, rateUnit) : wrapped(`cannot: ${refusalWords(main)}`, 2)) {
-      print(line);
+    for (const { sentence } of limits) say(`not allowed: ${sentence}`, 0);
+    if (nobody !== undefined) say(`cannot be done: ${nobody}`, 0);
+    if (main !== undefined) {
+      say(outfitWords(main.outfit, fullSets), 0);
+      if (main.ok) for (const line of doneLines(work, main, rateUnit)) print(line);
+      else say(`cannot: ${refusalWords(main)}`, 2);
     }
-    for (const line of ["", ...othersLines(work, others), ""]) print(line);
-    for (const line of wrapped(`${notCounted} ${caution}`, 0)) print(line);
+    if (others.length > 0) for (const line of ["", ...othersLines(work, others)]) print(line);
+    print("");
+    say(`${notCounted} ${caution}`, 0);
   }
-  return main.ok && limits.length === 0 ? exitCodes.good : exitCodes.answerIsNo;
+  return main?.ok && limits.length === 0 && nobody === undefined ? exitCodes.good : exitCodes.answerIsNo;
 }
 
-function doneLines(work: OrderWork, { jobs, minutes }: Done, unit: string): string[] {
-  if (jobs.length === 1) return jobLines(work, jobs[0]!, unit);
+function doneLines(work: OrderWork, { jobs, minutes, water }: Done, unit: string): string[] {
+  const waterRows = water === undefined ? [] : [["water", waterWords(water)]];
+  if (jobs.length === 1) return textTable([...jobRows(work, jobs[0]!, unit), ...waterRows], { indent: 2, right: [] });
   const rate = (60 * work.treated.areaHa) / minutes;
   return [
     `  ${minutes} min for both parts, ${rate.toFixed(1)} ha/h; each has windows of its own`,
+    ...textTable(waterRows, { indent: 2, right: [] }),
     ...jobs.flatMap((job) => [
       `${partWords[job.part]}, ${job.ground.areaHa.toFixed(2)} ha`,
-      ...jobLines(work, job, unit),
+      ...textTable(jobRows(work, job, unit), { indent: 2, right: [] }),
     ]),
   ];
 }
 
-function jobLines({ padIds }: OrderWork, job: PartJob, unit: string): string[] {
+function waterWords({ mixL, tenderL, fills }: Water): string {
+  const litres = `${readable(mixL)} L of mix, the tender carries ${readable(tenderL)} L`;
+  return fills === 0
+    ? litres
+    : `${litres}: ${counted(fills, oneEach.fill)} of the tender meanwhile, the way to the water and filling not counted`;
+}
+
+function jobRows({ padIds }: OrderWork, job: PartJob, unit: string): string[][] {
   const { ground, slopePct, outfit, work } = job;
   const { detail, minutes, use, swathPlan } = work;
   const { swathM } = ground.motion;
@@ -87,25 +109,30 @@ function jobLines({ padIds }: OrderWork, job: PartJob, unit: string): string[] {
     ...(outfit.method === "liquid" ? [["mixing", use.mixingFrac] as const] : []),
     ...(use.baysFrac === undefined ? [] : [["bays", use.baysFrac] as const]),
   ] as const;
-  const rows = [
+  const loads =
+    detail.loads === 1
+      ? `1 of ${size} ${unit}, one sortie`
+      : `${detail.loads} of ${size} ${unit} (${detail.amount.toFixed(0)} ${unit} in all), a sortie each`;
+  return [
     [
       "time",
       `${minutes} min, ${detail.rateHaPerHour.toFixed(1)} ha/h; a brochure says ${brochure.brochureMin.toFixed(0)} min`,
     ],
-    ["bottleneck", bottleneckWords(outfit, work, gainsOf(ground, outfit, minutes))],
+    ["gains most", gainWords(outfit, work, gainsOfJob(job))],
+    ["bottleneck", bottleneckWords(outfit, work)],
     [
       "passes",
       `${detail.passes}${laps}, ${detail.passKm.toFixed(1)} km at ${detail.speedMps.toFixed(1)} m/s along ${Math.round(detail.headingDeg)} degrees; swath ${swathM} m${onMap}, ${percent(swathPlan.overlapFrac)} overlap and fringe`,
     ],
     ["between", `${counted(swathPlan.turns, oneEach.turn)}${hops}`],
-    [
-      "loads",
-      `${detail.loads} of ${size} ${unit} (${detail.amount.toFixed(0)} ${unit} in all), a sortie each from pad ${padIds[work.padIndex]}${sets}`,
-    ],
+    ["loads", `${loads} from pad ${padIds[work.padIndex]}${sets}`],
     ["minutes", minutesWords(job)],
     ["in use", inUse.map(([name, frac]) => `${name} ${percent(frac)}`).join(", ")],
   ];
-  return textTable(rows, { indent: 2, right: [] });
+}
+
+function gainsOfJob({ ground, outfit, work, tenderPlaces }: PartJob): Gain[] {
+  return gainsOf(ground, outfit, work.minutes, tenderPlaces);
 }
 
 /** Over all aircraft; what takes no time is not told. */
@@ -128,11 +155,11 @@ function isBesidePasses(part: MinutePart): part is Reason {
 }
 
 const notCounted =
-  "Minutes run from the first fill to the last landing; driving, setting up and packing up come on top.";
+  "Minutes run from the first fill to the last landing; driving, setting up, packing up and refilling the tender come on top.";
 
 function othersLines(work: OrderWork, others: readonly Answer[]): string[] {
-  const title =
-    "every outfit that a base could send, with all its battery sets and chargers and people rated and licensed for it";
+  const full = work.fullSets === undefined ? "" : ` (${work.fullSets} full at the start, or all if fewer)`;
+  const title = `every outfit that a base could send, with all its battery sets${full} and chargers and people rated and licensed for it`;
   const rows = others.flatMap((one) => (one.ok ? [tableRow(work, one)] : []));
   // Outfits that cannot do it for one and the same reason are told in one line.
   const cannot = new Map<string, Set<string>>();
@@ -143,7 +170,7 @@ function othersLines(work: OrderWork, others: readonly Answer[]): string[] {
   }
   return [
     ...wrapped(title, 0),
-    ...(rows.length > 0 ? textTable([tableHead, ...rows], { indent: 2, right: [1, 2, 3, 4, 5, 6] }) : []),
+    ...(rows.length > 0 ? textTable([tableHead, ...rows], { indent: 2, right: [1, 2, 3, 4, 5, 6, 8] }) : []),
     ...[...cannot].flatMap(([why, outfits]) => wrapped(`${[...outfits].join(", ")} cannot: ${why}`, 2)),
   ];
 }
@@ -152,11 +179,12 @@ function outfitShort({ outfit: { option, type } }: Answer): string {
   return `${option.count} x ${type.id}`;
 }
 
-const tableHead = ["aircraft", "sets", "bays", "min", "ha/h", "loads", "changes", "tender", "bottleneck"];
+const tableHead = ["aircraft", "sets", "bays", "min", "ha/h", "loads", "changes", "tender", "fills", "bottleneck"];
 
 function tableRow({ treated }: OrderWork, answer: Done): string[] {
   const { sets, charge, tender } = answer.outfit;
-  const { minutes, loads, batteryChanges, bottleneck } = sums(answer);
+  const { minutes, loads, batteryChanges } = sums(answer);
+  const { outfit, work } = longestOf(answer);
   return [
     outfitShort(answer),
     charge === null ? "-" : String(sets),
@@ -166,19 +194,25 @@ function tableRow({ treated }: OrderWork, answer: Done): string[] {
     String(loads),
     charge === null ? "-" : String(batteryChanges),
     tender.id,
-    bottleneck,
+    String(answer.water?.fills ?? "-"),
+    bottleneckShort(outfit, work),
   ];
 }
 
 /** Over all parts; the bottleneck is that of the longest. */
-function sums({ jobs, minutes }: Done) {
-  const longest = jobs.reduce((a, b) => (b.work.minutes > a.work.minutes ? b : a));
+function sums(answer: Done) {
+  const { jobs, minutes, water } = answer;
   return {
     minutes,
     loads: jobs.reduce((sum, { work }) => sum + work.detail.loads, 0),
     batteryChanges: jobs.reduce((sum, { work }) => sum + work.detail.batteryChanges, 0),
-    bottleneck: longest.work.detail.bottleneck,
+    ...(water === undefined ? {} : { water }),
+    bottleneck: longestOf(answer).work.detail.bottleneck,
   };
+}
+
+function longestOf({ jobs }: Done): PartJob {
+  return jobs.reduce((a, b) => (b.work.minutes > a.work.minutes ? b : a));
 }
 
 function outcomeFacts({ treated, padIds }: OrderWork, answer: Answer, isMain: boolean) {
@@ -195,7 +229,7 @@ function jobFacts(job: PartJob, padIds: readonly string[]) {
   const { part, ground, slopePct, outfit, work } = job;
   const { minutes, padIndex, detail, use, waitMin, swathPlan } = work;
   const { turns, hopM, overlapFrac } = swathPlan;
-  const gains = gainsOf(ground, outfit, minutes);
+  const gains = gainsOfJob(job);
   const brochure = compareWithBrochure(job);
   return {
     part,
@@ -214,7 +248,8 @@ function jobFacts(job: PartJob, padIds: readonly string[]) {
     aircraftMin: brochure.aircraftMin,
     reasons: reasonsOf(brochure),
     gains,
-    bottleneckWords: bottleneckWords(outfit, work, gains),
+    gainWords: gainWords(outfit, work, gains),
+    bottleneckWords: bottleneckWords(outfit, work),
   };
 }
 

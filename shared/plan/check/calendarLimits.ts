@@ -52,30 +52,34 @@ function sunlit(day: Span, up: SunCourse, upOffsetMin: number, down: SunCourse, 
   ];
 }
 
-/** Civil dawn and dusk of a date; where twilight lasts all night, each where the night it belongs to turns. */
-function civilCourse(facts: Facts, sky: Sky, mix: Mix, date: string): SunCourse {
-  const { civil } = sky.sun(mix, date);
-  if (civil.kind !== "above") return civil;
-  const nightTurnsMin = (dateAfter: string): number => {
-    const evening = sky.sun(mix, addDays(dateAfter, -1)).horizon;
-    const morning = sky.sun(mix, dateAfter).horizon;
-    const isNight = evening.kind === "crosses" && morning.kind === "crosses";
-    return isNight ? (evening.downMin + morning.upMin) / 2 : facts.calendar.minOfDate(dateAfter);
-  };
-  return { kind: "crosses", upMin: nightTurnsMin(date), downMin: nightTurnsMin(addDays(date, 1)) };
+/** The flying day of a date; where twilight lasts all night, it begins or ends where the night turns, or at local midnight. */
+function flyingDayOf(facts: Facts, sky: Sky, mix: Mix, date: string): Span[] {
+  const { from, fromOffsetMin, to, toOffsetMin } = facts.operation.settings.limits.flyingDay;
+  const { horizon, civil } = sky.sun(mix, date);
+  const up = from === "sunrise" ? horizon : civil;
+  const down = to === "sunset" ? horizon : civil;
+  const wholeDate = dayOf(facts, date);
+  const [lit] = sunlit(wholeDate, up, fromOffsetMin, down, toOffsetMin);
+  if (lit === undefined) return [];
+  const [yesterday, tomorrow] = [-1, 1].map((days) => sky.sun(mix, addDays(date, days)).horizon);
+  // A sun that stays up has no night to turn in, nor has one that rises or sets without the other.
+  const turnMin = (evening: SunCourse, morning: SunCourse): number | undefined =>
+    evening.kind === "crosses" && morning.kind === "crosses" ? (evening.downMin + morning.upMin) / 2 : undefined;
+  const dawnTurnMin = up.kind === "above" ? turnMin(yesterday!, horizon) : undefined;
+  const duskTurnMin = down.kind === "above" ? turnMin(horizon, tomorrow!) : undefined;
+  return [
+    {
+      fromMin: dawnTurnMin === undefined ? lit.fromMin : dawnTurnMin + fromOffsetMin,
+      toMin: duskTurnMin === undefined ? lit.toMin : duskTurnMin + toOffsetMin,
+    },
+  ];
 }
 
 function checkDaylight(facts: Facts, ledger: Ledger, sky: Sky, stop: Stop, span: Span): void {
   const { day, mix, subject } = stop;
   const { flyingDay } = facts.operation.settings.limits;
   const mayWorkAtNight = day.crew?.nightWork === true && day.types.every((type) => type.nightCapable);
-  const flyingDays = datesAround(facts, span).flatMap((date) => {
-    const { horizon } = sky.sun(mix, date);
-    const civil = civilCourse(facts, sky, mix, date);
-    const up = flyingDay.from === "sunrise" ? horizon : civil;
-    const down = flyingDay.to === "sunset" ? horizon : civil;
-    return sunlit(dayOf(facts, date), up, flyingDay.fromOffsetMin, down, flyingDay.toOffsetMin);
-  });
+  const flyingDays = datesAround(facts, span).flatMap((date) => flyingDayOf(facts, sky, mix, date));
   const darkMin = firstUncovered(span, flyingDays);
   // Midway between two whole minutes may lie within one.
   const dark = () => facts.calendar.isoOfMin(Math.floor(darkMin!));

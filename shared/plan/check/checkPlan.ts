@@ -2,6 +2,7 @@ import type { Operation } from "../../model/operation.ts";
 import type { Plan } from "../plan.ts";
 import { checkBetweenOrders } from "./betweenOrders.ts";
 import { checkCalendarLimits } from "./calendarLimits.ts";
+import { checkDayPower } from "./dayPower.ts";
 import { checkDayWalks } from "./dayWalk.ts";
 import { gatherFacts } from "./facts.ts";
 import { checkGround } from "./groundRules.ts";
@@ -33,6 +34,7 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkOrderLimits(facts, ledger);
   checkGround(facts, ledger, terrain);
   checkWorkBounds(facts, ledger, terrain);
+  checkDayPower(facts, ledger);
   checkOutfits(facts, ledger);
   checkHours(facts, ledger);
   checkDayWalks(facts, ledger);

@@ -12,6 +12,9 @@ const stillUpToKph = 11;
 /** Dry adiabatic lapse rate. */
 const lapseCPerM = 0.0098;
 
+/** Hours that meet are followed back to this many days before the plan's first. */
+const farthestBackDays = 366;
+
 type Risk = "none" | "possible" | "likely";
 
 /** The risk of an inversion in each step of a work against the strictest of its labels. */
@@ -81,7 +84,8 @@ function nightsOf(facts: Facts, sky: Sky, mix: Mix, span: Span): Span[] {
     sun.kind === "below" ||
     (sun.kind === "crosses" && sun.downMin - startBeforeSunsetMin <= sun.upMin + endAfterSunriseMin);
   // A stretch that began long ago: no step since its first minute is left out.
-  while (isWithoutBreak(sky.sun(mix, date).horizon)) date = addDays(date, -1);
+  const farthest = addDays(operation.settings.firstDay, -farthestBackDays);
+  while (date > farthest && isWithoutBreak(sky.sun(mix, date).horizon)) date = addDays(date, -1);
 
   const nights: Span[] = [];
   for (let duskMin: number | undefined; date <= last || duskMin !== undefined; date = addDays(date, 1)) {

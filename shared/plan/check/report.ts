@@ -45,6 +45,7 @@ export const ruleNames = [
   "workMinutes",
   "workDetail",
   "batteryEnergy",
+  "fuel",
   // who and with what
   "qualified",
   "maxAircraft",

@@ -7,10 +7,10 @@ import { secondsPerMinute } from "../../units/units.ts";
 import type { WorkDetail } from "../plan.ts";
 import type { Facts, Stop } from "./facts.ts";
 import { type Gear, gearOf } from "./flow.ts";
-import { setsOf, workingBays } from "./outfit.ts";
 import { checkHeading, type Headland, widthToCoverM } from "./passes.ts";
 import { type Ledger, rounding, shown } from "./report.ts";
 import type { Terrain } from "./terrain.ts";
+import { airMin, loadingMin, usableMinOf } from "./workSums.ts";
 
 /** Our choice: passes may leave this share of the ground to the fringe of the spray. */
 const coveredShare = 0.98;
@@ -34,7 +34,6 @@ export function checkWorkBounds(facts: Facts, ledger: Ledger, terrain: Terrain):
     checkTimes(ledger, stop, best, ground);
     checkMinutes(ledger, stop, best, ground);
   }
-  checkEnergy(facts, ledger);
 }
 
 /** The best figures of the outfit's aircraft. */
@@ -166,7 +165,7 @@ function checkTimes(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround)
   least("minutes of spraying at that flow", detail.sprayMin, (coveredShare * amount) / best.flowMaxPerMin);
   least("minutes of turns", detail.turnMin, turnMinLeast(detail, best));
   least("minutes of ferrying", detail.ferryMin, ferryMinLeast(detail.loads, best, ground));
-  least("minutes on the ground", detail.groundMin, groundMinLeast(stop, detail.loads, best));
+  least("minutes on the ground", detail.groundMin, loadingMin(stop, detail.loads, best.loadS));
   if (stop.day.types.some((type) => type.power.source === "fuel")) return;
   const usableMin = Math.max(...stop.day.types.map(usableMinOf));
   // Every aircraft starts on a set of its own; each further one is a change.
@@ -181,17 +180,6 @@ function turnMinLeast({ passes, loads, batteryChanges }: WorkDetail, { turnS }: 
 
 function ferryMinLeast(loads: number, { ferrySpeedMps }: Best, { padM }: BlockGround): number {
   return (loads * 2 * padM) / ferrySpeedMps / secondsPerMinute;
-}
-
-/** Only liquids are sure to go through the pump. */
-function groundMinLeast({ day, mix, block }: Stop, loads: number, { loadS }: Best): number {
-  const pumpMin =
-    mix.method === "liquid" && day.tender !== undefined ? (block.areaHa * mix.ratePerHa) / day.tender.pumpLPerMin : 0;
-  return (loads * loadS) / secondsPerMinute + pumpMin;
-}
-
-function airMin({ sprayMin, turnMin, ferryMin }: WorkDetail): number {
-  return sprayMin + turnMin + ferryMin;
 }
 
 /** Minutes of the work itself: against the detail's own sums, and against the ground, the pump and the mixer alone. */
@@ -212,43 +200,11 @@ function checkMinutes(ledger: Ledger, stop: Stop, best: Best, ground: BlockGroun
   const loads = Math.ceil((amount * (1 - agreeShare)) / best.fullLoad);
   const sprayMin = (coveredShare * ground.areaM2) / best.mapSwathM / best.speedMps / secondsPerMinute;
   const sortiesMin = ferryMinLeast(loads, best, ground) + (loads * best.takeoffLandingS) / secondsPerMinute;
-  least("its ground and loads", (sprayMin + sortiesMin + groundMinLeast(stop, loads, best)) / aircraft);
+  least("its ground and loads", (sprayMin + sortiesMin + loadingMin(stop, loads, best.loadS)) / aircraft);
   if (mix.method === "granular" || day.tender === undefined) return;
   // A loading point fills one load after the other.
   least("the loads at the pump", amount / (day.tender.pumpLPerMin * day.tender.loadingPoints));
   // A load in every aircraft and one more may be made up beforehand.
   const toMixL = Math.max(0, amount - (aircraft + 1) * best.fullLoad);
   least("the mixing", toMixL / day.tender.mixLPerMin);
-}
-
-/** Minutes in the air that a full set gives down to its reserve. */
-function usableMinOf({ power }: AircraftType): number {
-  return power.enduranceMin * (1 - power.reserveFrac);
-}
-
-/**
- * Over a crew-day, flying up to the end of each work takes no more than the sets held at the start and what the bays can
- * have charged since the first work began. Outfits that burn fuel are left out.
- */
-function checkEnergy(facts: Facts, ledger: Ledger): void {
-  for (const day of facts.days) {
-    const types = [...new Set(day.types)];
-    const stops = facts.stops.filter((stop) => stop.day === day);
-    if (stops.length === 0 || types.some((type) => type.power.source === "fuel")) continue;
-    let flownMin = 0;
-    for (const stop of stops) {
-      flownMin += airMin(stop.work.detail);
-      const elapsedMin = stop.work.endMin - stops[0]!.work.startMin;
-      const heldMin = types.reduce((sum, type) => {
-        if (type.power.source === "fuel") return sum;
-        const charged = (workingBays(day, type.power.chargeKw) * elapsedMin) / type.power.chargeMin;
-        return sum + (setsOf(day, type.id) + charged) * usableMinOf(type);
-      }, 0);
-      ledger.expect("batteryEnergy", flownMin <= heldMin + rounding, stop.subject, () => ({
-        sentence: `${shown(flownMin)} min in the air by the end of block ${stop.block.id}, sets and charging give ${shown(heldMin)} min`,
-        actual: flownMin,
-        allowed: heldMin,
-      }));
-    }
-  }
 }

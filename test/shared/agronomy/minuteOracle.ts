@@ -6,6 +6,7 @@ import { addDays, type Calendar, daysBetween } from "../../../shared/model/calen
 import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import type { Order } from "../../../shared/model/order.ts";
+import { remember } from "../../../shared/model/remember.ts";
 import { driftOracle } from "./driftOracle.ts";
 
 /**
@@ -30,34 +31,44 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
 
   const drift = driftOracle(operation, order);
 
+  const sunOn = remember((date: string) => sunDay(calendar, date, centroid[1], centroid[0]));
+  /** The hours about each night that the forecast or the horizon may touch; a sun that stays down is out of sight all date. */
+  const nightsAbout: { readonly from: number; readonly to: number }[] = [];
+  const lastDate = addDays(operation.settings.firstDay, operation.settings.days + 2);
+  const firstMin = Math.min(0, ...steps.map(({ from }) => from));
+  for (let date = addDays(calendar.dateOfMin(firstMin), -3); date < lastDate; date = addDays(date, 1)) {
+    const [evening, morning] = [sunOn(date).horizon, sunOn(addDays(date, 1)).horizon];
+    if (evening.kind === "above") continue;
+    const { startBeforeSunsetMin, endAfterSunriseMin } = limits.inversionHours;
+    const from = evening.kind === "below" ? calendar.minOfDate(date) : evening.downMin - startBeforeSunsetMin;
+    const risenMin = () => (morning.kind === "crosses" ? morning.upMin : calendar.minOfDate(addDays(date, 1)));
+    const to = morning.kind === "below" ? calendar.minOfDate(addDays(date, 2)) : risenMin() + endAfterSunriseMin;
+    nightsAbout.push({ from, to });
+  }
+  const isAboutNight = (t: number) => nightsAbout.some(({ from, to }) => from <= t && t < to);
+  const stepAt = remember((t: number) => steps.find(({ from, to }) => from <= t && t < to));
+
   return (type: AircraftType, night: boolean, m: number): string[] => {
     const today = calendar.dateOfMin(m);
-    const sunOn = (date: string) => sunDay(calendar, date, centroid[1], centroid[0]);
     const stopped = new Set<string>();
     const stopIf = (limit: string, condition: boolean) => condition && stopped.add(limit);
     const min = calendar.minOfLocal;
 
-    /** The row `inversion`, for the minute in this step; the places of these tests have a sunset every day. */
+    /** The row `inversion`, for the minute in this step. */
     const inversionRisk = (step: (typeof steps)[number]): "none" | "possible" | "likely" => {
       if (step.upperTemperatureC !== undefined && step.upperTemperatureHeightM !== undefined) {
         const betweenM = step.upperTemperatureHeightM - step.temperatureHeightM;
         if (step.upperTemperatureC > step.temperatureC) return "likely";
         return step.upperTemperatureC > step.temperatureC - 0.0098 * betweenM ? "possible" : "none";
       }
-      const begun = [-2, -1, 0, 1].flatMap((days) => {
-        const dusk = sunOn(addDays(today, days)).horizon;
-        const dawn = sunOn(addDays(today, days + 1)).horizon;
-        if (dusk.kind !== "crosses" || dawn.kind !== "crosses") throw new Error("the sun sets there every day");
-        const from = dusk.downMin - limits.inversionHours.startBeforeSunsetMin;
-        return from <= m && m < dawn.upMin + limits.inversionHours.endAfterSunriseMin ? [from] : [];
-      })[0];
-      if (begun === undefined || isRain(step)) return "none";
+      if (!isAboutNight(m) || isRain(step)) return "none";
       const isClear = step.cloudPct < 88;
       const isStill = step.windKph <= 11;
       if (isClear && isStill) return "likely";
       if (!isClear && !isStill) return "none";
-      for (let t = begun; t <= m; t++) {
-        const covering = steps.find(({ from, to }) => from <= t && t < to);
+      // Back to where these hours began; a forecast begins somewhere, too.
+      for (let t = m; isAboutNight(t); t--) {
+        const covering = stepAt(t);
         if (!covering || covering.windKph <= 11) return "possible";
       }
       return "none";
@@ -65,25 +76,29 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
 
     stopIf("dates", m < min(order.earliest) || m + 1 > min(order.latest));
 
-    /** The middle of the night between a date and the one before it, where civil dusk and dawn are taken when they do not come. */
-    const turnOfNight = (date: string) => {
+    /** Where civil dusk and dawn are taken when they do not come: the middle of the night before a date, or else midnight as it is. */
+    const turnOfNight = (date: string, offsetMin: number) => {
       const [evening, morning] = [sunOn(addDays(date, -1)).horizon, sunOn(date).horizon];
       const hasNight = evening.kind === "crosses" && morning.kind === "crosses";
-      return hasNight ? (evening.downMin + morning.upMin) / 2 : calendar.minOfDate(date);
+      return hasNight ? (evening.downMin + morning.upMin) / 2 + offsetMin : calendar.minOfDate(date);
     };
-    /** The flying day of a date; the sun of these tests rises and sets every day. */
     const flyingDayOf = (date: string) => {
       const { horizon, civil } = sunOn(date);
-      if (horizon.kind !== "crosses" || civil.kind === "below") throw new Error("the sun rises there every day");
-      const lights =
-        civil.kind === "crosses" ? civil : { upMin: turnOfNight(date), downMin: turnOfNight(addDays(date, 1)) };
-      return {
-        from: (limits.flyingDay.from === "sunrise" ? horizon : lights).upMin + limits.flyingDay.fromOffsetMin,
-        to: (limits.flyingDay.to === "sunset" ? horizon : lights).downMin + limits.flyingDay.toOffsetMin,
-      };
+      const next = addDays(date, 1);
+      if (horizon.kind === "above") return [{ from: calendar.minOfDate(date), to: calendar.minOfDate(next) }];
+      const { from, fromOffsetMin, to, toOffsetMin } = limits.flyingDay;
+      const dawn = from === "sunrise" ? horizon : civil;
+      const dusk = to === "sunset" ? horizon : civil;
+      if (dawn.kind === "below" || dusk.kind === "below") return [];
+      return [
+        {
+          from: dawn.kind === "above" ? turnOfNight(date, fromOffsetMin) : dawn.upMin + fromOffsetMin,
+          to: dusk.kind === "above" ? turnOfNight(next, toOffsetMin) : dusk.downMin + toOffsetMin,
+        },
+      ];
     };
     // A minute may begin in one flying day and end in the next where no time lies between.
-    const days = [-2, -1, 0, 1].map((away) => flyingDayOf(addDays(today, away)));
+    const days = [-2, -1, 0, 1].flatMap((away) => flyingDayOf(addDays(today, away)));
     const isLight = (t: number) => days.some(({ from, to }) => from <= t && t <= to);
     const flying = [0, 0.25, 0.5, 0.75, 1].every((part) => isLight(m + part));
     stopIf("daylight", !flying && !(night && type.nightCapable));
@@ -91,7 +106,7 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
     // Decimals carry rounding noise, so as much as the limit is looked for with a little less.
     const isRain = ({ rainMm, stepMin, rainProbabilityPct }: (typeof steps)[number]) =>
       rainMm * Math.max(1, 60 / stepMin) >= limits.rainMm - 1e-9 || rainProbabilityPct >= limits.rainProbabilityPct;
-    const step = steps.find(({ from, to }) => from <= m && m < to);
+    const step = stepAt(m);
     stopIf("noForecast", !step);
 
     const least = (...values: (number | undefined)[]) => Math.min(...values.map((v) => v ?? Number.POSITIVE_INFINITY));
@@ -127,15 +142,17 @@ export function minuteOracle(operation: Operation, calendar: Calendar, order: Or
 
     const rainfastMin = 60 * Math.max(...products.map((p) => p.rainfastHours));
     for (let t = m + 1; t < m + 1 + rainfastMin; t++) {
-      const covering = steps.find(({ from, to }) => from <= t && t < to);
+      const covering = stepAt(t);
       stopIf("noForecast", !covering);
       stopIf("rainfast", !!covering && isRain(covering));
     }
 
     const inBloom = !!field.bloom && field.bloom.from <= today && today <= field.bloom.to;
     const beesFly = [-1, 0, 1].some((away) => {
-      const sun = sunOn(addDays(today, away)).horizon;
-      if (sun.kind !== "crosses") throw new Error("the sun rises there every day");
+      const date = addDays(today, away);
+      const sun = sunOn(date).horizon;
+      if (sun.kind === "below") return false;
+      if (sun.kind === "above") return date === today;
       const { startAfterSunriseMin, endBeforeSunsetMin } = limits.beeHours;
       return m >= sun.upMin + startAfterSunriseMin && m < sun.downMin - endBeforeSunsetMin;
     });

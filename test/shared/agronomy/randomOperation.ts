@@ -2,7 +2,15 @@ import { type Calendar, createCalendar } from "../../../shared/model/calendar.ts
 import type { Operation } from "../../../shared/model/operation.ts";
 import { type OperationInput, rectangleField, smallOperation, smallStation } from "../../support/operation.ts";
 
-const weeks = [
+interface Week {
+  readonly timeZone: string;
+  readonly firstDay: string;
+  readonly northDeg?: number;
+  /** The hours of an inversion about each night reach those about the next. */
+  readonly doNightsMeet?: boolean;
+}
+
+const weeks: readonly Week[] = [
   { timeZone: "Europe/Berlin", firstDay: "2027-06-07" },
   { timeZone: "Europe/Berlin", firstDay: "2027-03-27" },
   { timeZone: "Europe/Berlin", firstDay: "2027-10-30" },
@@ -12,6 +20,10 @@ const weeks = [
   { timeZone: "Australia/Lord_Howe", firstDay: "2027-04-03" },
   // White nights at 64 degrees north, with clocks by which the sun sets after midnight.
   { timeZone: "Europe/Istanbul", firstDay: "2027-06-20", northDeg: 13 },
+  // At 51 degrees the sun is up for 8 hours, at 66 for one or two, at 70 not at all.
+  { timeZone: "Europe/Berlin", firstDay: "2027-12-20", doNightsMeet: true },
+  { timeZone: "Europe/Berlin", firstDay: "2027-12-20", northDeg: 15, doNightsMeet: true },
+  { timeZone: "Europe/Berlin", firstDay: "2027-11-24", northDeg: 19, doNightsMeet: true },
 ];
 
 /** The first minute of the horizon that the clocks will show again, if they are put back. */
@@ -30,7 +42,7 @@ export function randomOperation(random: () => number): Operation {
   const maybe = <Value>(value: Value) => (random() < 0.5 ? value : undefined);
   const listOf = <Item>(most: number, make: () => Item) => Array.from({ length: between(0, most) }, make);
 
-  const { northDeg = 0, ...week } = pick<{ timeZone: string; firstDay: string; northDeg?: number }>(weeks);
+  const { northDeg = 0, doNightsMeet = false, ...week } = pick(weeks);
   const settings = { ...week, days: between(2, 3), altitudeM: between(0, 1500) };
   const calendar = createCalendar(settings);
   const localTime = (min: number) => `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
@@ -128,14 +140,17 @@ export function randomOperation(random: () => number): Operation {
     [10, 20, 30, 45, 60, 60, 60, 90, 180],
   ]);
   // Some weeks are windy enough for a night to be blown through.
-  const leastWindKph = pick([2, 2, 12]);
+  const leastWindKph = doNightsMeet ? 12 : pick([2, 2, 12]);
+  const coveredFrac = doNightsMeet ? pick([0.96, 1]) : 0.96;
   const weather: OperationInput["weather"] = [];
   for (const station of [smallStation, { stationId: "S2", latDeg: 51.2, lonDeg: 11.2 }]) {
     // The night and the rain before the first day are known, or not, or in part.
-    let startMin = pick([between(-120, 60), between(-1440, -120), between(-1440, -900)]);
+    let startMin = doNightsMeet
+      ? between(-4 * 1440, -3 * 1440)
+      : pick([between(-120, 60), between(-1440, -120), between(-1440, -900)]);
     while (startMin < calendar.horizonMin + 300) {
       const stepMin = pick(stepsMin);
-      if (random() < 0.96) {
+      if (random() < coveredFrac) {
         const windKph = leastWindKph < 3 && random() < 0.15 ? between(0, 30) / 10 : between(leastWindKph, 22);
         const temperatureC = between(5, 32);
         weather.push({
@@ -170,7 +185,9 @@ export function randomOperation(random: () => number): Operation {
           toOffsetMin: between(-30, 30),
         },
         beeHours: { startAfterSunriseMin: between(-60, 120), endBeforeSunsetMin: between(-60, 120) },
-        inversionHours: { startBeforeSunsetMin: between(0, 180), endAfterSunriseMin: between(0, 180) },
+        inversionHours: doNightsMeet
+          ? { startBeforeSunsetMin: 300, endAfterSunriseMin: 300 }
+          : { startBeforeSunsetMin: between(0, 180), endAfterSunriseMin: between(0, 180) },
         windAt: pick(["releaseHeight", "releaseHeight", "asMeasured"] as const),
         windMaxKph: maybe(18),
         rainMm: pick([0.1, 0.1, 0.3]),

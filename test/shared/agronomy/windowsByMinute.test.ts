@@ -67,7 +67,7 @@ test("windows and judgements say of random minutes what the table of limits says
   for (const way of Object.keys(waysToldOf)) expect(toldTimes.get(way) ?? 0, way).toBeGreaterThan(20);
   expect(nearFieldOnly).toBeGreaterThan(2);
   expect(open).toBeGreaterThan(200);
-});
+}, 120_000);
 
 test("windows are sorted, disjoint and whole, and lost minutes are those that judge stops", () => {
   const random = seededRandom(8);

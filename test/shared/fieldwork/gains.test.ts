@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { bottleneckWords } from "../../../shared/fieldwork/bottleneckWords.ts";
+import { bottleneckShort, bottleneckWords, gainWords } from "../../../shared/fieldwork/bottleneckWords.ts";
 import type { Worked } from "../../../shared/fieldwork/brochure.ts";
 import { type Addition, additions, type Gain, gainsOf } from "../../../shared/fieldwork/gains.ts";
 import type { Ground } from "../../../shared/fieldwork/ground.ts";
@@ -58,8 +58,10 @@ function workOf(input: OutfitInput): Worked {
   return work;
 }
 
+const manyPlaces = 6;
+
 function gainOf(input: OutfitInput, addition: Addition): Gain | undefined {
-  return gainsOf(ground, input, workOf(input).minutes).find((gain) => gain.addition === addition);
+  return gainsOf(ground, input, workOf(input).minutes, manyPlaces).find((gain) => gain.addition === addition);
 }
 
 describe("one more of each thing, by hand", () => {
@@ -113,42 +115,93 @@ describe("one more of each thing, by hand", () => {
     expect(lifts(40)).toBeUndefined();
   });
 
-  it("is told in words: 550 s of 4620 s are waits for the bay, 12 %", () => {
+  it("an aircraft that the tender has no place for asks for a tender that has", () => {
+    const withPlaces = (places: number, transportSlots: number) =>
+      gainsOf(ground, { ...outfit, type: { ...type, transportSlots } }, 77, places)[0];
+    expect(withPlaces(4, 2)).toEqual({ addition: "aircraft", becomes: 2, minutes: 67, gainFrac: 77 / 67 - 1 });
+    expect(withPlaces(3, 2)).toMatchObject({ becomes: 2, tenderPlaces: 4 });
+    // What flies there by itself takes no place.
+    expect(withPlaces(0, 0)).not.toHaveProperty("tenderPlaces");
+  });
+
+  it("is told in words, first what gains most, then without another aircraft", () => {
+    const work = workOf(outfit);
+    expect(gainWords(outfit, work, gainsOf(ground, outfit, work.minutes, manyPlaces))).toBe(
+      "a second aircraft with a battery set (15 %); without it a third battery set (15 %), a second bay with a generator of 14 kW (8 %)",
+    );
+    expect(gainWords(outfit, work, gainsOf(ground, outfit, work.minutes, 1))).toContain(
+      "a second aircraft with a battery set and a tender that has a place for it (15 %)",
+    );
+  });
+
+  it("says what is waited for: 550 s of 4590 s are waits for the bay, 12 %", () => {
     // 660 s of waits in all: 4590 - 40 - 8 x 460 - 7 x 30. The first, 110 s, is for a set that charges without having queued.
     const work = workOf(outfit);
-    expect(bottleneckWords(outfit, work, gainsOf(ground, outfit, work.minutes))).toBe(
-      "chargers: the aircraft waits 12 % of its time for a free bay; a second aircraft with a battery set gains 15 %, " +
-        "a third battery set 15 %, a second bay with a generator of 14 kW 8 %",
-    );
+    expect(bottleneckWords(outfit, work)).toBe("chargers: the aircraft waits 12 % of its time for a free bay");
+    expect(bottleneckShort(outfit, work)).toBe("chargers");
   });
 });
 
-describe("bottleneck in words", () => {
+describe("gains in words", () => {
   const work = workOf(outfit);
-  const busy: Worked = {
-    ...work,
-    detail: { ...work.detail, bottleneck: "aircraft" },
-    use: { ...work.use, aircraftFrac: 0.968 },
-    waitMin: { loading: 0.2, mixing: 0, batteries: 0, chargers: 0 },
-  };
+  const pump: Gain = { addition: "pump", becomes: 100, minutes: 70, gainFrac: 0.1 };
 
   it("says plainly when nothing gains", () => {
-    const nothing: Gain[] = [{ addition: "pump", becomes: 100, minutes: 77, gainFrac: 0.004 }];
-    expect(bottleneckWords(outfit, busy, nothing)).toBe(
-      "aircraft: it is at work 97 % of the time and hardly waits; nothing more in the outfit makes it quicker",
+    expect(gainWords(outfit, work, [{ ...pump, minutes: 77, gainFrac: 0.004 }])).toBe(
+      "nothing more in the outfit makes it quicker",
     );
   });
 
-  it("speaks of several aircraft as several, and counts past ten without an ordinal", () => {
-    const two = { ...outfit, aircraftCount: 2 };
-    const waiting = { ...busy, waitMin: { ...busy.waitMin, loading: 3.08 } };
+  it("tells the largest first, and counts past ten without an ordinal", () => {
     const gains: Gain[] = [
-      { addition: "batterySet", becomes: 8, minutes: 70, gainFrac: 0.1 },
-      { addition: "loadingPoint", becomes: 12, minutes: 70, gainFrac: 0.05 },
+      { addition: "loadingPoint", becomes: 12, minutes: 73, gainFrac: 0.05 },
+      { addition: "batterySet", becomes: 8, minutes: 69, gainFrac: 0.12 },
+      { addition: "aircraft", becomes: 2, minutes: 76, gainFrac: 0.01 },
+      pump,
     ];
-    // 3.08 of 2 x 77 min.
-    expect(bottleneckWords(two, waiting, gains)).toBe(
-      "aircraft: they are at work 97 % of the time and wait 2 % of it; an eighth battery set gains 10 %, one more loading point 5 %",
+    expect(gainWords(outfit, work, gains)).toBe(
+      "an eighth battery set (12 %); then a faster pump of 100 L/min (10 %), one more loading point (5 %)",
+    );
+  });
+
+  it("tells minutes of work that takes under half an hour: one of 23 would be 5 %", () => {
+    const gain: Gain = { ...pump, minutes: 22, gainFrac: 23 / 22 - 1 };
+    expect(gainWords(outfit, { ...work, minutes: 23 }, [gain])).toBe(
+      "a faster pump of 100 L/min (22 instead of 23 min)",
+    );
+    expect(gainWords(outfit, { ...work, minutes: 30 }, [pump])).toContain("(10 %)");
+  });
+});
+
+describe("what busy aircraft are at, in words", () => {
+  /** 100 min of one aircraft, by hand: 8 loads are 8 x 30 s and 320 L at 80 L/min, 8 min; 8 x 160 s are 21.3 min of the 30. */
+  const work = workOf(outfit);
+  const busy: Worked = {
+    ...work,
+    detail: { ...work.detail, bottleneck: "aircraft", sprayMin: 40, turnMin: 5, ferryMin: 30, groundMin: 22, loads: 8 },
+    use: { ...work.use, aircraftFrac: 0.97 },
+    waitMin: { loading: 0.2, mixing: 0, batteries: 0, chargers: 0 },
+  };
+
+  it("names the two that take the longest, with no wait that makes no percent", () => {
+    expect(bottleneckWords(outfit, busy)).toBe(
+      "aircraft: it is at work 97 % of the time (on passes 40 %, take-offs 21 %)",
+    );
+    expect(bottleneckShort(outfit, busy)).toBe("aircraft (on passes 40 %)");
+  });
+
+  it("names loading before the passes when it takes longer: 75 s for a load and 8 of them are 10 min, 4 of pumping", () => {
+    const slow = { ...outfit, type: { ...type, loadS: 75 } };
+    const wet = { ...busy, detail: { ...busy.detail, sprayMin: 12, ferryMin: 22, turnMin: 8 } };
+    // 64 min at work are 97 % of 66: 14 of loading are 21 %, 21.3 of taking off 32 %.
+    expect(bottleneckWords(slow, wet)).toContain("(take-offs 32 %, loading 21 %)");
+  });
+
+  it("speaks of several aircraft as several, with waits and with what they stand idle", () => {
+    const waiting = { ...busy, waitMin: { ...busy.waitMin, loading: 3 }, use: { ...busy.use, aircraftFrac: 0.9 } };
+    // 97 min are 90 % of 107.8: 3 are 3 %, the rest 7 %.
+    expect(bottleneckWords({ ...outfit, aircraftCount: 2 }, waiting)).toBe(
+      "aircraft: they are at work 90 % of the time (on passes 37 %, take-offs 20 %), wait 3 %, are idle at the start and the end 7 %",
     );
   });
 });
@@ -159,7 +212,7 @@ describe("over blocks of all kinds", () => {
       fc.property(anyBlock, (block) => {
         const before = workTimeOn(block.ground, block.outfit);
         fc.pre(before.ok);
-        const gains = gainsOf(block.ground, block.outfit, before.minutes);
+        const gains = gainsOf(block.ground, block.outfit, before.minutes, manyPlaces);
         for (const { minutes, gainFrac } of gains) {
           expect(gainFrac).toBeGreaterThanOrEqual(0);
           expect((1 + gainFrac) * minutes).toBeCloseTo(before.minutes, 9);
@@ -175,7 +228,7 @@ describe("over blocks of all kinds", () => {
     const named = (input: OutfitInput) => {
       const gear = input.method === "liquid" ? input.type.liquid! : input.type.granular!;
       const own = { ...ground, motion: motionOf(input.type, gear) };
-      return gainsOf(own, input, 100).map(({ addition }) => addition);
+      return gainsOf(own, input, 100, manyPlaces).map(({ addition }) => addition);
     };
     expect(named({ ...outfit, type: { ...helicopter, payloadKg: 400 } })).toEqual([
       "aircraft",

@@ -97,3 +97,19 @@ test("local midnight where the sun does not rise again, or has not set", () => {
   expect(isDark(wasUp, toDusk, day - 60, day)).toBe(false);
   expect(isDark(wasUp, toDusk, day, day + 1)).toBe(true);
 });
+
+test("offsets do not count from local midnight, nor while a sun stays up", () => {
+  const staysUp = (index: number) => (index <= 0 ? plain(index * day) : above);
+  const wasUp = (index: number) => (index <= 0 ? above : plain(index * day));
+  const short = { fromOffsetMin: 20, toOffsetMin: -30 };
+  for (const events of [civil, toDusk])
+    expect(isDark(staysUp, { ...events, ...short }, day - 60, day + 60)).toBe(false);
+  for (const events of [civil, fromDawn])
+    expect(isDark(wasUp, { ...events, ...short }, day - 60, day + 60)).toBe(false);
+  for (const events of [civil, toDusk, fromDawn]) {
+    expect(isDark(() => above, { ...events, ...short }, day - 60, day + 60)).toBe(false);
+  }
+  const staysDown = (index: number) => (index <= 0 ? plain(index * day) : below);
+  expect(isDark(staysDown, { ...toDusk, toOffsetMin: 30 }, day, day + 1)).toBe(true);
+  expect(isDark(staysDown, { ...toDusk, toOffsetMin: -30 }, day - 1, day)).toBe(false);
+});

@@ -178,6 +178,18 @@ describe("signs in those hours", () => {
     }
   });
 
+  test("and are followed back no further than 366 days where they never break", () => {
+    const hours = { startBeforeSunsetMin: 300, endAfterSunriseMin: 300 };
+    const sun = (facts: Facts, date: string) => risen(facts, date, 6, 16);
+    const beganAt = -366 * 24 + 11;
+    const risk = (stillAt: number) => {
+      const air = (clock: number) => (clock === stillAt ? { windKph: 2 } : clock === 20 ? { cloudPct: 10 } : {});
+      return foundIn({ rule: "notWhenPossible", ...at, air, firstHour: -368 * 24, hours, sun });
+    };
+    expect(risk(beganAt - 1)).toBeUndefined();
+    expect(risk(beganAt)).toBe("possible");
+  });
+
   // Clear and windy at 20:00 after wind in every step; these hours began at 16:30.
   test.each([
     { gapAt: 15, expected: undefined },

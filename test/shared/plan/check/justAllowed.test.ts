@@ -3,6 +3,7 @@ import { addDays } from "../../../../shared/model/calendar.ts";
 import type { AircraftType } from "../../../../shared/model/fleet.ts";
 import type { AircraftTypeId } from "../../../../shared/model/quantities.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
+import { fuelDays } from "../../../support/mutations/fuelMutations.ts";
 import {
   coverOf,
   crewOf,
@@ -220,6 +221,22 @@ const dayCases: Record<string, (draft: Draft) => void> = {
   },
   "a generator that charges exactly two sets": (draft) => {
     draft.operation.fleet.tenders.find((tender) => tender.id === "T1")!.generatorKw = 18;
+  },
+  "fuel down to the reserve when the day is done": (draft) => {
+    const longest = fuelDays(draft).reduce((a, b) => (b.airMin > a.airMin ? b : a));
+    expect(longest.aircraft).toBe(1);
+    longest.power.enduranceMin = longest.airMin / (1 - longest.power.reserveFrac);
+    // No filling, and no time for one.
+    longest.stops.at(-1)!.work.detail.groundMin -= longest.spareS / 60;
+  },
+  "two tanks of fuel down to the reserve, the second filled in just the time that there is": (draft) => {
+    const longest = fuelDays(draft).reduce((a, b) => (b.airMin > a.airMin ? b : a));
+    longest.power.enduranceMin = longest.airMin / 2 / (1 - longest.power.reserveFrac);
+    longest.power.refuelS = 60;
+    // 31.4 of 48.7 min are flown in the first work, where the tank runs dry: a minute there, not five in the second.
+    const [first, second] = longest.stops;
+    first!.work.detail.groundMin += 1;
+    second!.work.detail.groundMin -= 5;
   },
   "the tender's water down to the last litre": (draft) => {
     // Crew K2 takes 30 ha x 40 L/ha, a clean-out of 40 L and 15.2 ha x 15 L/ha.
