@@ -6,17 +6,20 @@ export interface TimedShare {
   readonly minutes: number;
 }
 
-/** Our choice: at most so many more loads than are needed are tried, or two more for each aircraft; beyond them lie a minute or two of a long block. */
+/** Our choice: so many more loads than are needed are tried, and up to so many in any case that are worth flying; the bound nearly always ends it before. */
 const loadsMore = 40;
+/** Our choice: sorties are made shorter than they are worth, up to so many times, before a block counts as out of reach. */
+const lastingTimes = 4;
+const worthMost = 80;
 
 /**
  * The share of a block over loads that takes the fewest minutes, among those the fewest loads; undefined when a set lasts
- * for no sortie, in as many as `loadsWorth` loads. A full tank is not always best: a little less may save a change of battery, or
+ * for no sortie, in however many loads are worth flying and some times as many. A full tank is not always best: a little less may save a change of battery, or
  * let every aircraft fly as often as the others. An aircraft may stay on the ground. So nothing more in the outfit makes a
  * block take longer: what was possible still is.
  *
  * Tries every number of aircraft and of sorties per set, with the number of loads counted up from the fewest that tank and set ask
- * for until a bound shows that more of them save no minute, or a sortie is too short to be worth it.
+ * for until a bound shows that more of them save no minute.
  */
 export function bestShare(
   demand: CycleDemand,
@@ -27,12 +30,12 @@ export function bestShare(
   const { beside } = demand;
   let loadsLasting = loadsMin;
   while (sortiesOnSet(demand, loadsLasting, 1, 1) === 0) {
-    if (loadsLasting >= Math.max(loadsMin, loadsWorth)) return undefined;
+    if (loadsLasting >= lastingTimes * Math.max(loadsMin, loadsWorth)) return undefined;
     loadsLasting++;
   }
+  const loadsMost = Math.max(loadsLasting + loadsMore, Math.min(loadsWorth, worthMost));
   let best: TimedShare | undefined;
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
-    const loadsMost = loadsLasting + Math.max(2 * aircraft, Math.min(loadsMore, loadsWorth - loadsLasting));
     for (let loads = loadsLasting; loads <= loadsMost; loads++) {
       const unchanged = { aircraft, loads, sortiesPerSet: loads };
       if (best !== undefined && !mayBeat(demand, unchanged, beside.leastSumS(loads), best)) break;
