@@ -1,4 +1,5 @@
-import { counted, hoursAndMinutes, moneyWords, readable } from "../../shared/plan/words.ts";
+import { hoursAndMinutes } from "../../shared/agronomy/timeWords.ts";
+import { counted, moneyWords, readable } from "../../shared/plan/words.ts";
 import type { Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
 import { createState, maxStops, type State, setKit } from "./state.ts";

@@ -259,7 +259,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
         partsOf(order).length > 1 ? answer(order, type, { ...night, rest: true }).windows.windows : [];
       return whySentence({ always, windows: windows.windows, restWindows, judge }, min, calendar);
     },
-    clash: (order, type, night) => findClash(answer(order, type, night).rules, calendar.horizonMin),
+    clash: (order, type, night) => findClash(answer(order, type, night).rules, calendar),
     record: (order, type, night) => {
       const { sets, windows } = answer(order, type, night);
       const { steps, marksOf } = recordOf(factsOf(order.fieldId).station);

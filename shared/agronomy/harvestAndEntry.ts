@@ -12,9 +12,9 @@ export interface HarvestAndEntry {
   readonly reiHours: number;
   /** Nobody enters before this minute. */
   readonly entryMin: number;
-  /** Harvest may begin at this minute; which of the two intervals ends last. */
+  /** Harvest may begin at this minute; which of the two intervals ends last, if there is one. */
   readonly harvestMin: number;
-  readonly ruledBy: "phi" | "rei" | "both";
+  readonly ruledBy: "phi" | "rei" | "both" | "none";
   /** The first date on which harvest may begin at local midnight, as plans take it to begin. */
   readonly harvestDate: string;
 }
@@ -30,13 +30,18 @@ export function harvestAndEntry(calendar: Calendar, endMin: number, labels: Labe
   const entryMin = endMin + wholeMinutes(reiHours);
   const phiEndMin = calendar.minOfDate(addDays(calendar.dateOfMin(endMin - 1), phiDays));
   const harvestMin = Math.max(phiEndMin, entryMin);
+  const ruling = (): HarvestAndEntry["ruledBy"] => {
+    if (phiDays === 0 && reiHours === 0) return "none";
+    if (phiEndMin === entryMin) return "both";
+    return phiEndMin > entryMin ? "phi" : "rei";
+  };
   const dayOfHarvest = calendar.dateOfMin(harvestMin);
   return {
     phiDays,
     reiHours,
     entryMin,
     harvestMin,
-    ruledBy: phiEndMin === entryMin ? "both" : phiEndMin > entryMin ? "phi" : "rei",
+    ruledBy: ruling(),
     harvestDate: calendar.minOfDate(dayOfHarvest) === harvestMin ? dayOfHarvest : addDays(dayOfHarvest, 1),
   };
 }

@@ -38,3 +38,7 @@ export function dayAndDate(date: string): string {
 function formatDate(date: string, format: string): string {
   return DateTime.fromISO(date, { zone: "utc", locale: "en-GB" }).toFormat(format);
 }
+
+export function hoursAndMinutes(minutes: number): string {
+  return `${Math.floor(minutes / 60)} h ${String(Math.round(minutes % 60)).padStart(2, "0")} min`;
+}

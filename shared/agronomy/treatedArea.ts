@@ -64,8 +64,8 @@ export function judgeGround({ areaHa, fieldHa, cuts }: TreatedArea): Judgement[]
   const fieldWords = `${fieldHa.toFixed(2)} ha`;
   const sentence =
     cuts.length > 0
-      ? `buffers leave nothing of its ${fieldWords}`
-      : `its ${fieldWords} are too little to plan work for`;
+      ? `buffers leave nothing of the field's ${fieldWords}`
+      : `the field's ${fieldWords} are too little to plan work for`;
   return [{ limit: "buffers", actual: areaHa, allowed: leastHa, unit: "ha", sentence }];
 }
 

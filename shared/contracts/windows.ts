@@ -25,14 +25,16 @@ const spanSchema = z.object({
   end: isoSchema,
 });
 
+/** The whole treated area, or the ground near to places that some hours' wind blows towards and the rest. */
+const partSchema = z.enum(["whole", "near", "rest"]);
+
 export const windowsQuerySchema = z.strictObject({
   type: aircraftTypeIdSchema.describe("id of the aircraft type"),
   night: z.enum(["yes", "no"]).default("no").describe("whether the crew may work at night"),
-  part: z
-    .enum(["strictest", "rest"])
-    .default("strictest")
+  part: partSchema
+    .optional()
     .describe(
-      "rest: the ground away from places that some hours' wind blows towards; strictest: what holds for all of it",
+      "which of the order's parts: near or rest of one that is parted, whole of one that is not; left out: near or whole",
     ),
   at: localDateTimeSchema
     .optional()
@@ -64,9 +66,9 @@ export const orderWindowsSchema = z.object({
   aircraftTypeId: aircraftTypeIdSchema,
   night: z.enum(["yes", "no"]),
   parts: z
-    .array(z.object({ part: z.enum(["whole", "near", "rest"]), areaHa: atLeastZero }))
+    .array(z.object({ part: partSchema, areaHa: atLeastZero }))
     .describe("the treated area by parts with windows of their own; none when buffers leave nothing"),
-  part: z.enum(["strictest", "rest"]).describe("which ground the answer is for"),
+  part: partSchema.describe("which of the parts the answer is for; whole when there is none"),
   answer: minuteAnswerSchema.nullable().describe("for the time asked about; null when none was"),
   alsoAt: minuteAnswerSchema
     .nullable()

@@ -73,12 +73,14 @@ export const fieldPropertiesSchema = z.strictObject({
           .boolean()
           .default(true)
           .describe(
-            "whether people are in the field then, so that the re-entry interval must have ended before it begins",
+            "whether people are in the field then, as is taken when nothing is said, so that the re-entry interval must have ended before it begins; false lifts that",
           ),
       }),
     )
     .default([])
-    .describe("times in which the field may not be worked (irrigation, workers)"),
+    .describe(
+      "times in which the field may not be worked (irrigation, workers); the re-entry interval must have ended when one begins, unless its `people` is false",
+    ),
   entries: z
     .array(
       z.strictObject({

@@ -1,3 +1,4 @@
+import { hoursAndMinutes } from "../agronomy/timeWords.ts";
 import { daysBetween } from "../model/calendar.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import { shortDateWords } from "./dateWords.ts";
@@ -5,7 +6,7 @@ import { type LocalTime, weekdayOf } from "./localTime.ts";
 import type { Load } from "./mix.ts";
 import { partWords, type Run, stopsWords } from "./runs.ts";
 import { sumOf } from "./totals.ts";
-import { counted, hectares, hoursAndMinutes, kilometres, methodVerb, readable } from "./words.ts";
+import { counted, hectares, kilometres, methodVerb, readable } from "./words.ts";
 
 /* The words of a crew sheet, the same on the page and on the command line. */
 

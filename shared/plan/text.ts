@@ -1,3 +1,4 @@
+import { hoursAndMinutes } from "../agronomy/timeWords.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import { dateWords } from "./dateWords.ts";
 import { limitHeads, limitRows, limitsTitle } from "./limitRows.ts";
@@ -22,7 +23,7 @@ import {
 import { textTable, wrapped } from "./textTable.ts";
 import { sumOf } from "./totals.ts";
 import type { WeekView } from "./weekView.ts";
-import { counted, hectares, hoursAndMinutes, kilometres, methodVerb, moneyWords } from "./words.ts";
+import { counted, hectares, kilometres, methodVerb, moneyWords } from "./words.ts";
 
 /** The week for a terminal: what each crew does on each day, what is not planned and why, what it costs. */
 export function weekText(view: WeekView): string {

@@ -22,10 +22,6 @@ export function hectares(areaHa: number): string {
   return areaHa.toFixed(areaHa > 0 && areaHa < 1 ? 2 : 1);
 }
 
-export function hoursAndMinutes(minutes: number): string {
-  return `${Math.floor(minutes / 60)} h ${String(Math.round(minutes % 60)).padStart(2, "0")} min`;
-}
-
 /** 123456 cents as 1234.56; thousands are left unparted, so that a table lines up and reads in any language. */
 export function moneyWords(cents: number): string {
   return (cents / 100).toFixed(2);

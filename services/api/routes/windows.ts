@@ -48,7 +48,15 @@ export const windowRoutes: readonly Route[] = [
         return refuse(422, "The time lies outside the plan.", [{ path: ["at"], value: at, expected }]);
       }
       const agronomy = createAgronomy(operation, calendar);
-      const night = { night: query.night === "yes", ...(query.part === "rest" ? { rest: true as const } : {}) };
+      const parts = agronomy.parts(order).map(({ part, areaHa }) => ({ part, areaHa }));
+      const names = parts.length > 0 ? parts.map(({ part }) => part) : ["whole" as const];
+      // The near part comes first, if there is one.
+      const part = query.part ?? names[0]!;
+      if (!names.includes(part)) {
+        const expected = `a part of this order: ${names.join(" or ")}`;
+        return refuse(422, "The order has no such part.", [{ path: ["part"], value: part, expected }]);
+      }
+      const night = { night: query.night === "yes", ...(part === "rest" ? { rest: true as const } : {}) };
       const limits = [...agronomy.orderLimits(order), ...agronomy.typeLimits(order, type)];
       const { windows, lostMin } = agronomy.windows(order, type, night);
       const [answer, alsoAt] = readings.map((min): MinuteAnswer => {
@@ -65,8 +73,8 @@ export const windowRoutes: readonly Route[] = [
         orderId: order.id,
         aircraftTypeId: type.id,
         night: query.night,
-        parts: agronomy.parts(order).map(({ part, areaHa }) => ({ part, areaHa })),
-        part: query.part,
+        parts,
+        part,
         answer: answer ?? null,
         alsoAt: alsoAt ?? null,
         clash: agronomy.clash(order, type, night) ?? null,

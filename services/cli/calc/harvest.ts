@@ -6,9 +6,11 @@ import { textTable } from "../../../shared/plan/textTable.ts";
 import { counted } from "../../../shared/plan/words.ts";
 import { BadInput, exitCodes, print, printJson } from "../output.ts";
 
+const reiRules = "the re-entry interval (REI)";
 const ruleWords: Record<HarvestAndEntry["ruledBy"], string> = {
   phi: "the pre-harvest interval (PHI)",
-  rei: "the re-entry interval (REI): it ends after the pre-harvest interval (PHI)",
+  rei: `${reiRules}: it ends after the pre-harvest interval (PHI)`,
+  none: "none: neither a pre-harvest (PHI) nor a re-entry interval (REI)",
   both: "the pre-harvest (PHI) and the re-entry interval (REI), which end together",
 };
 const dateLength = "2027-06-08".length;
@@ -53,7 +55,7 @@ export async function harvestVerb({ ended, phi, rei, zone, json }: HarvestOption
       `${localTime(calendar, harvestMin)}, ${rulingWords(answer, phi, rei)}${remarkOf(answer, endMin, calendar)}`,
     ],
     ["earliest harvest day", `${harvestDate}, if harvest may begin at midnight, as plans take it`],
-    ["ruled by", ruleWords[ruledBy]],
+    ["ruled by", ruledBy === "rei" && phiDays === 0 ? reiRules : ruleWords[ruledBy]],
   ];
   for (const line of textTable(rows, { indent: 0, right: [] })) print(line);
   print("The label decides; the longest interval of the products in a mix counts.");
@@ -64,7 +66,10 @@ export async function harvestVerb({ ended, phi, rei, zone, json }: HarvestOption
 function rulingWords({ phiDays, reiHours, ruledBy }: HarvestAndEntry, phi: readonly number[], rei: readonly number[]) {
   const phiWords = `pre-harvest interval (PHI) of ${counted(phiDays, "day", "days")}${longest(phi)}`;
   const reiWords = `re-entry interval (REI) of ${reiHours} h${longest(rei)}`;
+  if (ruledBy === "none") return "no interval to wait for";
   if (ruledBy === "phi") return phiWords;
+  // Nothing to compare with.
+  if (phiDays === 0) return reiWords;
   return ruledBy === "rei" ? `${reiWords}, which ends after the ${phiWords}` : `${reiWords} and ${phiWords}`;
 }
 

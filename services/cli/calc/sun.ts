@@ -1,7 +1,7 @@
 import { exactSunDay, type SunCourse } from "../../../shared/agronomy/sun.ts";
-import { type Calendar, createCalendar } from "../../../shared/model/calendar.ts";
+import { hoursAndMinutes } from "../../../shared/agronomy/timeWords.ts";
+import { addDays, type Calendar, createCalendar } from "../../../shared/model/calendar.ts";
 import { textTable } from "../../../shared/plan/textTable.ts";
-import { hoursAndMinutes } from "../../../shared/plan/words.ts";
 import { exitCodes, print, printJson } from "../output.ts";
 
 const dayMin = 1440;
@@ -17,6 +17,8 @@ export interface SunOptions {
 export async function sunVerb({ lat, lon, date, zone, json }: SunOptions): Promise<number> {
   const calendar = createCalendar({ timeZone: zone, firstDay: date, days: 1 });
   const { horizon, civil } = exactSunDay(calendar, date, lat, lon);
+  const kinds = [-1, 0, 1].map((days) => exactSunDay(calendar, addDays(date, days), lat, lon).horizon.kind);
+  const isEdgeOfPolarDay = kinds.includes("above") && kinds.some((kind) => kind !== "above");
   const answer = {
     latDeg: lat,
     lonDeg: lon,
@@ -25,6 +27,7 @@ export async function sunVerb({ lat, lon, date, zone, json }: SunOptions): Promi
     sun: courseFacts(calendar, horizon, "sunrise", "sunset"),
     civilTwilight: courseFacts(calendar, civil, "dawn", "dusk"),
     dayLengthMin: lengthMin(horizon),
+    isEdgeOfPolarDay,
   };
   if (json) {
     printJson(answer);
@@ -41,8 +44,24 @@ export async function sunVerb({ lat, lon, date, zone, json }: SunOptions): Promi
   for (const line of textTable(rows, { indent: 0, right: [] })) print(line);
   print("To the nearest minute, by the sun's upper edge with refraction, over a flat horizon; civil: 6 degrees below.");
   print("Plans count whole minutes inside the day: from the first after sunrise to the last before sunset.");
+  if (civil.kind === "above")
+    for (const line of noCivilDusk[horizon.kind === "above" ? "above" : "crosses"]) print(line);
+  if (isEdgeOfPolarDay) for (const line of edgeLines) print(line);
   return exitCodes.good;
 }
+
+/** What plans take where no civil dusk or dawn comes. */
+const noCivilDusk = {
+  above: ["Plans take all of such a day as day, whatever bounds their flying day."],
+  crosses: [
+    "For a civil dusk or dawn that does not come plans take the middle between sunset and the next sunrise,",
+    "or local midnight where one of these does not come either.",
+  ],
+};
+const edgeLines = [
+  "A polar day begins or ends here. The sun is worked out date by date: at such an edge what is said of a",
+  "night may be wrong by an hour.",
+];
 
 interface NoCrossing {
   readonly above: string;

@@ -1,5 +1,6 @@
 import { type MinuteLimit, minuteLimits } from "../../../shared/agronomy/limits.ts";
 import { minutesPerHour } from "../../../shared/model/calendar.ts";
+import type { AircraftType } from "../../../shared/model/fleet.ts";
 import type { Order } from "../../../shared/model/order.ts";
 import { textTable } from "../../../shared/plan/textTable.ts";
 import { exitCodes, print, printJson } from "../output.ts";
@@ -17,7 +18,7 @@ interface Lost {
 }
 
 export function tellLost(question: Question, orders: readonly Order[]): number {
-  const lost = lostOf(question, orders);
+  const { countedTypes, ...lost } = lostOf(question, orders);
   if (question.json) {
     printJson(lost);
     return exitCodes.good;
@@ -32,7 +33,7 @@ export function tellLost(question: Question, orders: readonly Order[]): number {
   print(
     `(${lost.neverPairs} more pairs are never possible and not counted; an hour that several limits stop counts for each)`,
   );
-  for (const line of nightLines(question, question.types)) print(line);
+  for (const line of nightLines(question, countedTypes)) print(line);
   const rows = [
     ["limit", "hours", "%"],
     ...lost.byLimit.map(({ limit, lostMin }) => row(limit, lostMin)),
@@ -43,9 +44,10 @@ export function tellLost(question: Question, orders: readonly Order[]): number {
   return exitCodes.good;
 }
 
-function lostOf(question: Question, orders: readonly Order[]): Lost {
+function lostOf(question: Question, orders: readonly Order[]): Lost & { countedTypes: readonly AircraftType[] } {
   const { agronomy, calendar } = question;
   const lostMin = new Map<MinuteLimit, number>(minuteLimits.map((limit) => [limit, 0]));
+  const counted = new Set<AircraftType>();
   let [pairs, neverPairs, openMin] = [0, 0, 0];
   for (const order of orders) {
     for (const { type, night, limits } of casesOf(question, order)) {
@@ -54,6 +56,7 @@ function lostOf(question: Question, orders: readonly Order[]): Lost {
         continue;
       }
       pairs++;
+      counted.add(type);
       const { windows, lostMin: lost } = agronomy.windows(order, type, night);
       for (const { startMin, endMin } of windows) openMin += endMin - startMin;
       for (const limit of minuteLimits) lostMin.set(limit, lostMin.get(limit)! + (lost[limit] ?? 0));
@@ -63,5 +66,12 @@ function lostOf(question: Question, orders: readonly Order[]): Lost {
     .map(([limit, min]) => ({ limit, lostMin: min }))
     .filter((row) => row.lostMin > 0)
     .sort((a, b) => b.lostMin - a.lostMin);
-  return { pairs, neverPairs, allMin: pairs * calendar.horizonMin, openMin, byLimit };
+  return {
+    pairs,
+    neverPairs,
+    allMin: pairs * calendar.horizonMin,
+    openMin,
+    byLimit,
+    countedTypes: question.types.filter((type) => counted.has(type)),
+  };
 }

@@ -1,11 +1,11 @@
 import type { Interval } from "../../../shared/agronomy/intervals.ts";
 import type { Judgement } from "../../../shared/agronomy/limits.ts";
+import { hoursAndMinutes } from "../../../shared/agronomy/timeWords.ts";
 import type { OrderHour } from "../../../shared/agronomy/windows.ts";
 import { addDays, type Calendar } from "../../../shared/model/calendar.ts";
 import { clockTold } from "../../../shared/model/clockReadings.ts";
 import { clockShiftMin, weekdayOf } from "../../../shared/plan/localTime.ts";
 import { textTable, wrapped } from "../../../shared/plan/textTable.ts";
-import { hoursAndMinutes } from "../../../shared/plan/words.ts";
 import { type Stretch, stretchesOf } from "./stretches.ts";
 
 export const legendLines = [
@@ -81,8 +81,20 @@ function hourLines(calendar: Calendar, date: string, hours: readonly OrderHour[]
   const inversions = hours.map(({ inversionRisk }) => inversionSigns[inversionRisk]);
   return [
     `${row(dayWords(date), clocks)}${clockChangeWords(calendar, date)}`,
+    ...pastHourLines(calendar, hours),
     row(`forecast ${trustPct} %`, hours.map(signOf)),
     ...(inversions.some((sign) => sign !== inversionSigns.none) ? [row("inversion", inversions)] : []),
+  ];
+}
+
+/** Where clocks change by half an hour, columns of an hour each no longer begin on the hour that heads them. */
+function pastHourLines(calendar: Calendar, hours: readonly OrderHour[]): string[] {
+  const pastHour = hours.find(({ startMin }) => !calendar.clockOfMin(startMin).endsWith(":00"));
+  if (pastHour === undefined) return [];
+  const { startMin } = pastHour;
+  const pastMin = Number(calendar.clockOfMin(startMin).slice("01:".length));
+  return [
+    `${" ".repeat(spanIndent)}columns from ${clockTold(calendar, startMin)} on begin ${pastMin} min past the hour that heads them`,
   ];
 }
 

@@ -1,12 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { deltaTC } from "../../../shared/agronomy/air.ts";
 import { deltaTBandOf } from "../../../shared/agronomy/deltaTBand.ts";
-import { answer, calc } from "./runCalc.ts";
-
-/** The rows of a table of two columns. */
-function rowsOf(text: string): Record<string, string> {
-  return Object.fromEntries(text.split("\n").map((line) => line.split(/ {2,}/).slice(0, 2)));
-}
+import { answer, calc, rowsOf } from "./runCalc.ts";
 
 describe("hand calculations", { timeout: 120_000 }, () => {
   // Values: psychrolib 1.1.1 at 101325 Pa. Bands: Bureau of Meteorology guidance, quoted in extension texts.
@@ -43,26 +38,6 @@ describe("hand calculations", { timeout: 120_000 }, () => {
     // 3.6 x 3.2 x ln(130.18) / ln(672.58) = 11.52 x 0.7478
     const { stdout } = calc("wind", "--speed", "11.52", "--from", "10", "--to", "2");
     expect(stdout).toContain("11.52 at 10 m is 8.61 at 2 m");
-  });
-
-  // US Naval Observatory, table for 36 57' N 112 31' W, 2023, UTC-7.
-  it("the sun to the minute of the almanac", () => {
-    const { stdout } = calc(
-      ...["sun", "--lat", "36.95", "--lon", "-112.5167", "--date", "2023-06-21", "--zone", "America/Phoenix"],
-    );
-    expect(rowsOf(stdout)).toMatchObject({ sunrise: "05:11", sunset: "19:53", "length of the day": "14 h 42 min" });
-  });
-
-  // Tromso, 69.65 N: midnight sun in June, polar night in December (MEMORY).
-  it("a sun that does not rise, or does not set, by name", () => {
-    const tromso = ["sun", "--lat", "69.65", "--lon", "18.96", "--zone", "Europe/Oslo", "--date"];
-    expect(answer(...tromso, "2027-06-21")).toMatchObject({ sun: { kind: "above" }, dayLengthMin: 1440 });
-    expect(answer(...tromso, "2027-12-21")).toMatchObject({
-      sun: { kind: "below" },
-      civilTwilight: { kind: "crosses" },
-      dayLengthMin: 0,
-    });
-    expect(calc(...tromso, "2027-12-21").stdout).toContain("the sun stays below the horizon all day");
   });
 
   // Extension calendar example: last application 8 June, PHI 7 -> harvest from 15 June.
@@ -121,6 +96,21 @@ describe("hand calculations", { timeout: 120_000 }, () => {
     expect(told("2027-06-08T18:00", "1", "12")).toContain(
       "entry from 2027-06-09 06:00, re-entry interval (REI) of 12 h ",
     );
+  });
+
+  it("nothing is compared where there is no interval to compare", () => {
+    const told = (phi: string, rei: string) =>
+      rowsOf(
+        calc("harvest", "--ended", "2027-06-14T10:00", "--phi", phi, "--rei", rei, "--zone", "Europe/Madrid").stdout,
+      );
+    expect(told("0", "0")).toMatchObject({
+      "harvest from": "2027-06-14 10:00, no interval to wait for",
+      "ruled by": "none: neither a pre-harvest (PHI) nor a re-entry interval (REI)",
+    });
+    expect(told("0", "12")).toMatchObject({
+      "harvest from": "2027-06-14 22:00, re-entry interval (REI) of 12 h",
+      "ruled by": "the re-entry interval (REI)",
+    });
   });
 
   it("harvest is told by the interval that ends last", () => {

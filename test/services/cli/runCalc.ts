@@ -18,3 +18,8 @@ export function answer<T>(...words: string[]): T {
   expect(status).toBe(0);
   return JSON.parse(stdout) as T;
 }
+
+/** The rows of a table of two columns. */
+export function rowsOf(text: string): Record<string, string> {
+  return Object.fromEntries(text.split("\n").map((line) => line.split(/ {2,}/).slice(0, 2)));
+}

@@ -100,7 +100,7 @@ describe("the windows verb where nothing may ever be worked", { timeout: 120_000
   const tooMuch: Situation = { order: { carrierLPerHa: 2000 } };
 
   it.each([
-    ["buffers", nothingLeft, "buffers leave nothing of its 24.08 ha"],
+    ["buffers", nothingLeft, "buffers leave nothing of the field's 24.08 ha"],
     ["rate", tooMuch, "at its slowest"],
   ] as const)(
     "says so of %s in the summary, the week, the hours lost and the answer for a minute",
@@ -119,6 +119,8 @@ describe("the windows verb where nothing may ever be worked", { timeout: 120_000
         neverPairs: 2,
         openMin: 0,
       });
+      // Of aircraft of which no hour is counted nothing is said.
+      expect(windowsOf(dir, "--lost", "--night").stdout).not.toContain("may not fly at night");
 
       const week = windowsOf(dir, "--order", "O-1");
       expect(week.words).toContain("never: ");

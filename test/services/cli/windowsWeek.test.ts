@@ -68,6 +68,16 @@ describe("the week of an order", () => {
     }
   });
 
+  // Clocks on Lord Howe go back by half an hour on 4 April 2027 from 02:00 to 01:30 (IANA time zone database).
+  it("says where columns begin past the hour that heads them", () => {
+    const lines = linesOf({ timeZone: "Australia/Lord_Howe", firstDay: "2027-04-03", days: 3 });
+    const words = lines.filter((line) => line.includes("columns"));
+    expect(words).toEqual(["      columns from 01:30 (second time) on begin 30 min past the hour that heads them"]);
+    const at = lines.indexOf(words[0]!);
+    expect(lines[at - 1]).toMatch(/Sun 2027-04-04 {2}00 01 01 02 .* clocks go back$/);
+    expect(linesOf({ timeZone: "Europe/Berlin", firstDay: "2027-10-31" }).join()).not.toContain("columns");
+  });
+
   it("tells the worst hour of a stretch, and of the night only that it is night", () => {
     const { agronomy, calendar, order, multirotor } = answersOf({
       days: 1,

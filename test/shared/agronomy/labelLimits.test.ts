@@ -106,7 +106,7 @@ describe("ground", () => {
     const within = (distanceM: number) =>
       orderSentences({ sensitive, labels: [{ buffers: [{ kind: "school", distanceM }] }] });
     expect(within(500)).toEqual([]);
-    expect(within(610)).toEqual(["buffers: buffers leave nothing of its 24.08 ha"]);
+    expect(within(610)).toEqual(["buffers: buffers leave nothing of the field's 24.08 ha"]);
   });
 
   // 20 m by 20 m are 0.04 ha.
@@ -122,7 +122,7 @@ describe("ground", () => {
     });
     const agronomy = createAgronomy(operation, calendarOf(operation));
     expect(operation.orders.map((order) => agronomy.orderLimits(order).map(({ sentence }) => sentence))).toEqual([
-      ["its 0.04 ha are too little to plan work for"],
+      ["the field's 0.04 ha are too little to plan work for"],
       [],
     ]);
   });

@@ -78,7 +78,7 @@ describe("why not Tuesday at 9?", () => {
       ],
     };
     expect(whyAt("2027-06-08T09:00", nothingLeft)).toBe(
-      "Tuesday 8 June 09:00: no, nor at any other time: buffers leave nothing of its 24.08 ha",
+      "Tuesday 8 June 09:00: no, nor at any other time: buffers leave nothing of the field's 24.08 ha",
     );
     // 2000 L/ha x 28.8 km/h x 16 m / 600
     expect(whyAt("2027-06-08T09:00", { order: { carrierLPerHa: 2000 } })).toBe(
@@ -166,9 +166,9 @@ describe("bloom against inversions", () => {
     expect(clash?.bloom.limit).toBe("bloom");
     expect(clash?.inversion.limit).toBe("inversion");
     expect(clash?.sentence).toBe(
-      "bloom and inversion together leave no minute of the 16.4 h that could be flown: " +
-        "wheat in bloom, bees forage from 06:34 to 20:26, label forbids work then (alone it would leave 2.5 h); " +
-        "inversion likely (night or its edge, cloud 10 %, wind 5 km/h), label forbids work in a likely one (alone it would leave 12.4 h)",
+      "bloom and inversion together leave no minute of the 16 h 22 min that could be flown: " +
+        "on Monday 7 June wheat in bloom, bees forage from 06:34 to 20:26, label forbids work then (alone it would leave 2 h 30 min in all); " +
+        "on Monday 7 June inversion likely (night or its edge, cloud 10 %, wind 5 km/h), label forbids work in a likely one (alone it would leave 12 h 22 min in all)",
     );
   });
 

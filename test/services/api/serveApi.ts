@@ -1,0 +1,100 @@
+import { mkdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { afterAll, beforeAll, expect } from "vitest";
+import { createApp } from "../../../services/api/app.ts";
+import { type Listening, listen } from "../../../services/api/listen.ts";
+import { connectQueue } from "../../../services/queue/connect.ts";
+import type { PlanQueue } from "../../../services/queue/queue.ts";
+import { connectStore } from "../../../services/store/connect.ts";
+import type { Store } from "../../../services/store/store.ts";
+import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
+import type { OperationSummary } from "../../../shared/contracts/operations.ts";
+import { openApiJudge } from "../../support/openApiJudge.ts";
+import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
+
+interface Told<T> {
+  readonly status: number;
+  readonly headers: Headers;
+  readonly body: T;
+}
+
+/** An API with database, queue and worker for the tests of one file. */
+export function serveApi() {
+  let database: Awaited<ReturnType<typeof startTestDatabase>>;
+  let page: ReturnType<typeof temporaryFolder>;
+  let store: Store;
+  let queue: PlanQueue;
+  let worker: PlanWorker;
+  let api: Listening;
+  let origin: string;
+  let judge: ReturnType<typeof openApiJudge>;
+  const errors: unknown[] = [];
+  const onError = (error: unknown) => errors.push(error);
+
+  beforeAll(async () => {
+    database = await startTestDatabase();
+    page = temporaryFolder();
+    mkdirSync(join(page.folder, "dist"));
+    writeFileSync(join(page.folder, "dist", "index.html"), "<!doctype html><title>the page</title>");
+    const { databaseUrl } = database;
+    const open = () => connectQueue({ databaseUrl, redisUrl: null, onConnectionError: onError });
+    store = await connectStore({ databaseUrl, onConnectionError: onError });
+    queue = await open();
+    const threadScript = new URL("../../../services/worker/planThread.ts", import.meta.url);
+    worker = await startPlanWorker({ store, queue: await open(), threadScript, stopWithinMs: 5_000, onError });
+    const app = createApp({ store, queue, onError, pageFolder: join(page.folder, "dist") });
+    const bound = await listen(app, { host: "127.0.0.1", port: 18_080, orNext: true });
+    if (bound.status !== "listening") throw new Error("no free port");
+    api = bound.api;
+    origin = `http://127.0.0.1:${api.port}`;
+    judge = openApiJudge((await (await fetch(`${origin}/api/openapi.json`)).json()) as Record<string, unknown>);
+  });
+  afterAll(async () => {
+    await api.close();
+    await worker.close();
+    await queue.close();
+    await store.close();
+    await database.stop();
+    page.remove();
+    expect(errors).toEqual([]);
+  });
+
+  /** Every answer is judged by the OpenAPI document before it is looked at. */
+  async function call<T>(method: "GET" | "POST", path: string, init: RequestInit): Promise<Told<T>> {
+    const response = await fetch(`${origin}${path}`, { method, ...init });
+    const text = await response.text();
+    judge(method, path, response, text);
+    return { status: response.status, headers: response.headers, body: JSON.parse(text) as T };
+  }
+  const get = <T>(path: string) => call<T>("GET", path, {});
+  const post = <T>(path: string, body: unknown) =>
+    call<T>("POST", path, { body: JSON.stringify(body), headers: { "content-type": "application/json" } });
+
+  const importOperation = (document: unknown) => post<{ operation: OperationSummary }>("/api/operations", document);
+
+  async function follow(path: string): Promise<{ event: string; data: unknown }[]> {
+    const response = await fetch(`${origin}${path}`);
+    const text = await response.text();
+    judge("GET", path, response, text);
+    return text
+      .split("\n\n")
+      .filter((block) => block.startsWith("event: "))
+      .map((block) => {
+        const [first, second] = block.split("\n");
+        return { event: first!.slice("event: ".length), data: JSON.parse(second!.slice("data: ".length)) as unknown };
+      });
+  }
+
+  return {
+    call,
+    get,
+    post,
+    follow,
+    importOperation,
+    origin: () => origin,
+    port: () => api.port,
+    /** A second server of the same app. */
+    listenAgain: (port: number, orNext: boolean) =>
+      listen(createApp({ store, queue, onError, pageFolder: page.folder }), { host: "127.0.0.1", port, orNext }),
+  };
+}
