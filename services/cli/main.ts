@@ -73,12 +73,12 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
       "aircraft of one type, one tender and any chargers, as A1,A2,T1,C1 (left out: the quickest)",
     )
     .option("--full <N>", "battery sets that are full when the work begins (left out: all)", wholeNumber("--full", 0))
-    .option("--passes <FILE>", "with --order: write the passes as GeoJSON, in the order flown")
     .option(
-      "--brochure",
-      "all orders: the brochure's hectares per hour against the minutes, and what makes the difference",
+      "--passes <FILE>",
+      "with --order: write the passes as GeoJSON, in the order flown, with the sortie of each piece",
     )
-    .option("--type <ID>", "with --brochure: one aircraft type, with hectares per hour and reasons of every order")
+    .option("--brochure", "all orders: the brochure's minutes against those that the work takes, by type of aircraft")
+    .option("--type <ID>", "with --brochure: one aircraft type, with hectares per hour and what makes the difference")
     .option("--json", "print as JSON")
     .action(run(async () => (await import("./worktimeVerb.ts")).worktimeVerb));
   addCalcVerbs(cli, run);

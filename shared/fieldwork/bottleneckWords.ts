@@ -39,7 +39,7 @@ export function bottleneckWords(outfit: OutfitInput, work: Worked): string {
   return [
     `aircraft: ${they} ${are} at work ${percent(use.aircraftFrac)} of the time (${doings})`,
     ...(waitFrac >= leastFrac ? [`${wait} ${percent(waitFrac)}`] : []),
-    ...(idleFrac >= idleToldFrac ? [`${are} idle at the start and the end ${percent(idleFrac)}`] : []),
+    ...(idleFrac >= idleToldFrac ? [`${are} idle at the end ${percent(idleFrac)}`] : []),
   ].join(", ");
 }
 

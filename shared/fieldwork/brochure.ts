@@ -38,7 +38,7 @@ const words: Readonly<Record<Reason, string>> = {
   waitMixing: "waiting for the mix",
   waitBatteries: "waiting for a charged set",
   waitChargers: "waiting for a free bay",
-  idle: "idle at the start and the end",
+  idle: "idle at the end",
 };
 
 /** Why the work takes longer, as a dispatcher says it. */
@@ -97,7 +97,7 @@ export function compareWithBrochure({ ground, slopePct, outfit, work }: Job): Co
     waitBatteries: waitMin.batteries,
     waitChargers: waitMin.chargers,
   };
-  // First mix, last landings, aircraft that stay on the ground, the rounding of the minute.
+  // After an aircraft's own last landing, aircraft that stay on the ground, the rounding of the minute.
   const idle = minutes * aircraftCount - Object.values(known).reduce((sum, min) => sum + min, 0);
   return { brochureMin: brochure / aircraftCount, minutes, aircraftMin: { ...known, idle } };
 }

@@ -38,7 +38,10 @@ export interface Gain {
 export function gainsOf(ground: Ground, outfit: OutfitInput, minutes: number, tenderPlaces: number): Gain[] {
   return triesOf(outfit, tenderPlaces).flatMap(({ with: given, ...addition }) => {
     const work = workTimeOn(ground, { ...outfit, ...given });
-    return work.ok ? [{ ...addition, minutes: work.minutes, gainFrac: minutes / work.minutes - 1 }] : [];
+    if (!work.ok) return [];
+    // What is there more may be left unused: of many loads not every number is tried, and a larger tank may be filled as before.
+    const withIt = Math.min(minutes, work.minutes);
+    return [{ ...addition, minutes: withIt, gainFrac: minutes / withIt - 1 }];
   });
 }
 

@@ -25,7 +25,7 @@ const shortWords: Readonly<Record<Reason, string>> = {
   waitMixing: "wait for mix",
   waitBatteries: "wait for sets",
   waitChargers: "wait for bays",
-  idle: "start and end",
+  idle: "at the end",
 };
 
 const law =

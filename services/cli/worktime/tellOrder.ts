@@ -24,6 +24,7 @@ const oneEach = {
   lap: ["lap of the headland", "laps of the headland"],
   load: ["load", "loads"],
   change: ["battery change", "battery changes"],
+  refuelling: ["refuelling", "refuellings"],
   fill: ["fill", "fills"],
 } as const;
 
@@ -100,7 +101,7 @@ function jobRows({ padIds }: OrderWork, job: PartJob, unit: string): string[][] 
   const laps = lapCount > 0 ? `, ${counted(lapCount, oneEach.lap)} among them` : "";
   const hopKm = (swathPlan.hopM / 1000).toFixed(1);
   const hops = hopKm === "0.0" ? "" : `, ${hopKm} km of hops`;
-  const sets = outfit.type.power.source === "battery" ? `, ${counted(detail.batteryChanges, oneEach.change)}` : "";
+  const changes = `, ${counted(work.changes, oneEach[outfit.type.power.source === "battery" ? "change" : "refuelling"])}`;
   const size = detail.loadSize.toFixed(1);
   const brochure = compareWithBrochure(job);
   const inUse = [
@@ -125,7 +126,7 @@ function jobRows({ padIds }: OrderWork, job: PartJob, unit: string): string[][] 
       `${detail.passes}${laps}, ${detail.passKm.toFixed(1)} km at ${detail.speedMps.toFixed(1)} m/s along ${Math.round(detail.headingDeg)} degrees; swath ${swathM} m${onMap}, ${percent(swathPlan.overlapFrac)} overlap and fringe`,
     ],
     ["between", `${counted(swathPlan.turns, oneEach.turn)}${hops}`],
-    ["loads", `${loads} from pad ${padIds[work.padIndex]}${sets}`],
+    ["loads", `${loads} from pad ${padIds[work.padIndex]}${changes}`],
     ["minutes", minutesWords(job)],
     ["in use", inUse.map(([name, frac]) => `${name} ${percent(frac)}`).join(", ")],
   ];
@@ -183,7 +184,7 @@ const tableHead = ["aircraft", "sets", "bays", "min", "ha/h", "loads", "changes"
 
 function tableRow({ treated }: OrderWork, answer: Done): string[] {
   const { sets, charge, tender } = answer.outfit;
-  const { minutes, loads, batteryChanges } = sums(answer);
+  const { minutes, loads, changes } = sums(answer);
   const { outfit, work } = longestOf(answer);
   return [
     outfitShort(answer),
@@ -192,7 +193,7 @@ function tableRow({ treated }: OrderWork, answer: Done): string[] {
     String(minutes),
     ((60 * treated.areaHa) / minutes).toFixed(1),
     String(loads),
-    charge === null ? "-" : String(batteryChanges),
+    String(changes),
     tender.id,
     String(answer.water?.fills ?? "-"),
     bottleneckShort(outfit, work),
@@ -205,7 +206,7 @@ function sums(answer: Done) {
   return {
     minutes,
     loads: jobs.reduce((sum, { work }) => sum + work.detail.loads, 0),
-    batteryChanges: jobs.reduce((sum, { work }) => sum + work.detail.batteryChanges, 0),
+    changes: jobs.reduce((sum, { work }) => sum + work.changes, 0),
     ...(water === undefined ? {} : { water }),
     bottleneck: longestOf(answer).work.detail.bottleneck,
   };
@@ -227,7 +228,7 @@ function outcomeFacts({ treated, padIds }: OrderWork, answer: Answer, isMain: bo
 
 function jobFacts(job: PartJob, padIds: readonly string[]) {
   const { part, ground, slopePct, outfit, work } = job;
-  const { minutes, padIndex, detail, use, waitMin, swathPlan } = work;
+  const { minutes, padIndex, detail, use, waitMin, changes, swathPlan } = work;
   const { turns, hopM, overlapFrac } = swathPlan;
   const gains = gainsOfJob(job);
   const brochure = compareWithBrochure(job);
@@ -237,6 +238,7 @@ function jobFacts(job: PartJob, padIds: readonly string[]) {
     minutes,
     padId: padIds[padIndex],
     ...detail,
+    changes,
     swathM: ground.motion.swathM,
     swathOnMapM: swathOnMapM(ground.motion.swathM, slopePct),
     overlapFrac,

@@ -1,65 +1,8 @@
-import { spawnSync } from "node:child_process";
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
-import geodesic from "geographiclib-geodesic";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-
-const path = (file: string) => fileURLToPath(new URL(`../../../${file}`, import.meta.url));
-const main = path("services/cli/main.ts");
-const [small, demo] = [path("scenarios/small"), path("scenarios/demo")];
-
-function worktime(...words: string[]) {
-  const loader = import.meta.resolve("tsx");
-  const { status, stdout, stderr } = spawnSync(process.execPath, ["--import", loader, main, "worktime", ...words], {
-    encoding: "utf8",
-    timeout: 60_000,
-  });
-  return { status, stdout, stderr };
-}
-
-interface Part {
-  readonly part: string;
-  readonly areaHa: number;
-  readonly minutes: number;
-  readonly passes: number;
-  readonly passKm: number;
-  readonly loads: number;
-  readonly loadSize: number;
-  readonly amount: number;
-  readonly headingDeg: number;
-  readonly aircraftMin: Record<string, number>;
-  readonly gains: readonly { readonly minutes: number; readonly gainFrac: number }[];
-  readonly bottleneckWords: string;
-}
-interface OneOrder {
-  readonly areaHa: number;
-  readonly ratePerHa: number;
-  readonly outfit: {
-    readonly aircraft: number;
-    readonly batterySets: number;
-    readonly tenderId: string;
-    readonly outcome: { readonly ok: boolean; readonly minutes: number; readonly parts: readonly Part[] };
-  };
-  readonly others: readonly { readonly outcome: { readonly ok: boolean; readonly minutes: number } }[];
-}
-interface Passes {
-  readonly type: string;
-  readonly features: readonly {
-    readonly type: string;
-    readonly properties: {
-      readonly leg: number;
-      readonly part: string;
-      readonly kind: string;
-      readonly number: number;
-      readonly lengthM: number;
-    };
-    readonly geometry: { readonly type: string; readonly coordinates: readonly (readonly [number, number])[] };
-  }[];
-}
-
-const sum = (values: readonly number[]) => values.reduce((a, b) => a + b, 0);
+import { demo, type OneOrder, small, sum, unwrapped, worktime } from "./runWorktime.ts";
 
 describe("worktime of an order", { timeout: 120_000 }, () => {
   let folder: string;
@@ -106,12 +49,32 @@ describe("worktime of an order", { timeout: 120_000 }, () => {
 
   it("prints what a dispatcher asks for, in lines that fit a page", () => {
     const { stdout } = worktime(small, "--order", "O-001");
-    for (const label of ["time", "bottleneck", "passes", "between", "loads", "minutes", "in use"]) {
+    for (const label of [
+      "time",
+      "gains most",
+      "bottleneck",
+      "water",
+      "passes",
+      "between",
+      "loads",
+      "minutes",
+      "in use",
+    ]) {
       expect(stdout).toContain(`\n  ${label} `);
     }
     expect(stdout).toContain("battery changes");
-    expect(stdout.replace(/\s+/g, " ")).toMatch(/a third aircraft with a battery set gains \d+ %/);
+    const words = unwrapped(stdout);
+    // Two crane-50 take the six places of either tender.
+    expect(words).toMatch(/a third aircraft with a battery set and a tender that has a place for it \(\d+ /);
+    expect(words).toContain("driving, setting up, packing up and refilling the tender come on top");
     for (const line of stdout.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
+  });
+
+  it("speaks of one load as one, and counts refuellings where there are no battery sets", () => {
+    // 1.9 ha at 45 L/ha are far from a tank of 400 L.
+    const { stdout } = worktime(demo, "--order", "O-017", "--outfit", "stork-1,tender-3");
+    expect(stdout).toMatch(/\n {2}loads +1 of \d+\.\d L, one sortie from pad \S+, 0 refuellings\n/);
+    expect(stdout).toMatch(/\n {2}1 x stork +- +- +\d+ +\d+\.\d +1 +0 /);
   });
 
   it("works with the outfit that is named, and says no with the reason when it cannot", () => {
@@ -125,55 +88,16 @@ describe("worktime of an order", { timeout: 120_000 }, () => {
     const uncharged = worktime(small, "--order", "O-001", "--outfit", "ac-1,tender-1", "--passes", file);
     expect(uncharged.status).toBe(1);
     expect(uncharged.stdout).toContain("cannot: no bay works");
+    expect(uncharged.stdout).not.toMatch(/\n {2}time /);
     expect(uncharged.stderr).toContain(`--passes ${file}: not written`);
   });
 
-  it("writes the passes as RFC 7946 lines, as long on the ellipsoid as they are said to be", () => {
-    const file = join(folder, "passes.geojson");
-    const { stdout } = worktime(demo, "--order", "O-118", "--passes", file, "--json");
-    const { parts } = (JSON.parse(stdout) as OneOrder).outfit.outcome;
-    const { type, features } = JSON.parse(readFileSync(file, "utf8")) as Passes;
-    expect(type).toBe("FeatureCollection");
-    expect(features.map(({ properties }) => properties.leg)).toEqual(features.map((_, index) => index + 1));
-    for (const { geometry, properties } of features) {
-      expect(geometry.type).toBe("LineString");
-      const [[lon1, lat1], [lon2, lat2]] = geometry.coordinates as [[number, number], [number, number]];
-      const { s12, azi1 } = geodesic.Geodesic.WGS84.Inverse(lat1, lon1, lat2, lon2);
-      // Two centimetres are the rounding of positions; a plane of some kilometres is true to 0.02 %.
-      expect(Math.abs(s12! - properties.lengthM)).toBeLessThan(0.02 + 0.0002 * properties.lengthM);
-      const { headingDeg } = parts.find(({ part }) => part === properties.part)!;
-      const offDeg = (((azi1! - headingDeg) % 180) + 180) % 180;
-      if (properties.lengthM > 50) expect(Math.min(offDeg, 180 - offDeg)).toBeLessThan(0.1);
+  it("answers no for an order of which buffers leave nothing, whatever outfit is named", () => {
+    for (const words of [[], ["--outfit", "crane-1,tender-1,charger-w1"]]) {
+      const { status, stdout } = worktime(demo, "--order", "O-104", ...words);
+      expect(status).toBe(1);
+      expect(stdout).toMatch(/\nnot allowed: buffers leave nothing of the field's \d+\.\d\d ha\n/);
     }
-    for (const { part, passes, passKm } of parts) {
-      const own = features.filter(({ properties }) => properties.part === part);
-      expect(new Set(own.map(({ properties }) => properties.number)).size).toBe(passes);
-      // What no centre line meets lengthens the passes by a little.
-      const lineM = sum(own.map(({ properties }) => properties.lengthM));
-      expect(lineM).toBeLessThanOrEqual(1000 * passKm + 1);
-      expect(lineM).toBeGreaterThan(970 * passKm);
-    }
-  });
-
-  it("tells laps of a headland, and marks them among the passes", () => {
-    const dir = join(folder, "headland");
-    cpSync(small, dir, { recursive: true });
-    const settings = JSON.parse(readFileSync(join(dir, "operation.json"), "utf8")) as { fieldwork: object };
-    // 15 m are two laps of swaths up to 10 m.
-    writeFileSync(join(dir, "operation.json"), JSON.stringify({ ...settings, fieldwork: { headlandM: 15 } }));
-    const file = join(folder, "laps.geojson");
-    const { stdout } = worktime(dir, "--order", "O-001", "--passes", file);
-    expect(stdout).toContain("2 laps of the headland among them");
-    const { features } = JSON.parse(readFileSync(file, "utf8")) as Passes;
-    const laps = features.filter(({ properties }) => properties.kind === "lap");
-    expect([...new Set(laps.map(({ properties }) => properties.number))]).toEqual([1, 2]);
-    expect(features.findIndex(({ properties }) => properties.kind === "pass")).toBe(laps.length);
-  });
-
-  it("has no minutes for an order of which buffers leave nothing", () => {
-    const { status, stderr } = worktime(demo, "--order", "O-104");
-    expect(status).toBe(2);
-    expect(stderr).toMatch(/order O-104: buffers leave nothing of its \d+\.\d\d ha/);
   });
 
   it("refuses bad options by name", () => {
@@ -182,6 +106,14 @@ describe("worktime of an order", { timeout: 120_000 }, () => {
       [["--brochure", "--order", "O-001"], "--brochure and --order: expected one of them"],
       [["--brochure", "--outfit", "ac-1"], "--brochure and --outfit: expected one of them"],
       [["--brochure", "--passes", "x.geojson"], "--brochure and --passes: expected one of them"],
+      [["--brochure", "--full", "1"], "--brochure and --full: expected one of them"],
+      [["--order", "O-001", "--type", "crane-50"], "--type: expected with --brochure"],
+      [["--brochure", "--type", "wren-5"], "aircraft type wren-5 is unknown"],
+      [["--order", "O-001", "--full", "-1"], "--full: -1; expected a whole number of at least 0"],
+      [
+        ["--order", "O-001", "--outfit", "ac-1,tender-1,charger-1", "--full", "99"],
+        "--full 99: the outfit has 3 battery sets",
+      ],
       [["--order", "O-999"], "order O-999 is unknown"],
       [
         ["--order", "O-001", "--passes", join(folder, "nowhere", "x")],
@@ -198,59 +130,5 @@ describe("worktime of an order", { timeout: 120_000 }, () => {
       expect(stdout).toBe("");
       expect(status).toBe(2);
     }
-  });
-});
-
-interface Brochure {
-  readonly orders: readonly {
-    readonly orderId: string;
-    readonly areaHa: number;
-    readonly outfit: { readonly aircraftTypeId: string; readonly aircraft: number };
-    readonly brochureMin: number;
-    readonly minutes: number;
-    readonly ratio: number;
-  }[];
-  readonly notWorked: readonly string[];
-  readonly all: { readonly orders: number; readonly medianRatio: number; readonly minutes: number };
-  readonly byType: readonly { readonly aircraftTypeId: string; readonly orders: number }[];
-}
-
-describe("worktime against the brochure", { timeout: 120_000 }, () => {
-  const told = () => JSON.parse(worktime(small, "--brochure", "--json").stdout) as Brochure;
-
-  it("divides the area by swath, greatest speed and aircraft, and sorts by the ratio", () => {
-    const { orders, notWorked, all } = told();
-    const fleet = JSON.parse(readFileSync(join(small, "fleet.json"), "utf8")) as {
-      aircraftTypes: { id: string; liquid: { swathM: number; speedMaxMps: number } }[];
-    };
-    // O-001 is spraying: the gear is read from the file.
-    const { areaHa, outfit, brochureMin } = orders.find(({ orderId }) => orderId === "O-001")!;
-    const { swathM, speedMaxMps } = fleet.aircraftTypes.find(({ id }) => id === outfit.aircraftTypeId)!.liquid;
-    expect(brochureMin).toBeCloseTo((areaHa * 10_000) / (swathM * speedMaxMps * outfit.aircraft) / 60, 9);
-    const ratios = orders.map(({ ratio }) => ratio);
-    expect(ratios).toEqual(ratios.toSorted((a, b) => b - a));
-    for (const { minutes, brochureMin: said, ratio } of orders) expect(ratio).toBeCloseTo(minutes / said, 9);
-    expect(all.minutes).toBe(sum(orders.map(({ minutes }) => minutes)));
-    // The middle of four.
-    expect(ratios).toHaveLength(4);
-    expect(all.medianRatio).toBeCloseTo((ratios[1]! + ratios[2]!) / 2, 9);
-    expect(notWorked).toEqual(["O-005"]);
-  });
-
-  it("takes for each order the minutes that the order alone is told to take", () => {
-    const { orders } = told();
-    const { orderId, minutes } = orders[0]!;
-    const alone = JSON.parse(worktime(small, "--order", orderId, "--json").stdout) as OneOrder;
-    expect(minutes).toBe(alone.outfit.outcome.minutes);
-  });
-
-  it("explains the three largest, sums up, and tells each type by itself", () => {
-    const { status, stdout } = worktime(small, "--brochure");
-    expect(status).toBe(0);
-    expect(stdout).toMatch(/4 orders, median ratio \d+\.\d\d\. Together they take \d+ min/);
-    expect(stdout).toContain("Left out, as no outfit may or can work them: O-005.");
-    expect(stdout.match(/times as long\. It\s+takes/g)).toHaveLength(3);
-    expect(stdout).toMatch(/\n {2}heron-30 +4 /);
-    for (const line of stdout.split("\n")) expect(line.length).toBeLessThanOrEqual(100);
   });
 });

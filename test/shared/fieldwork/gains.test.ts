@@ -10,12 +10,12 @@ import { helicopter, multirotor, sprayOutfit, spreadOutfit } from "./outfits.ts"
 
 /**
  * 19,200 m of passes at 10 m/s under the pad: no ferry, no turn, 160 s of taking off and landing. A swath of 11 m makes it 21.12 ha;
- * at 320 L in all, tanks of 40 L take 8 loads of 240 s + 160 s = 400 s in the air. A set lasts 8.75 min x 0.8 = 420 s: one sortie.
+ * at 320 L in all, tanks of 40 L take 8 loads of 240 s + 160 s = 400 s in the air. A set lasts 500 s x 0.8 = 400 s: one sortie, after which it takes a whole charge.
  */
 const type: OutfitInput["type"] = {
   ...multirotor,
   takeoffLandingS: 160,
-  power: { source: "battery", enduranceMin: 8.75, reserveFrac: 0.2, swapS: 30, chargeMin: 10, chargeKw: 7 },
+  power: { source: "battery", enduranceMin: 500 / 60, reserveFrac: 0.2, swapS: 30, chargeMin: 10, chargeKw: 7 },
 };
 const ground: Ground = {
   areaHa: 21.12,
@@ -201,7 +201,7 @@ describe("what busy aircraft are at, in words", () => {
     const waiting = { ...busy, waitMin: { ...busy.waitMin, loading: 3 }, use: { ...busy.use, aircraftFrac: 0.9 } };
     // 97 min are 90 % of 107.8: 3 are 3 %, the rest 7 %.
     expect(bottleneckWords({ ...outfit, aircraftCount: 2 }, waiting)).toBe(
-      "aircraft: they are at work 90 % of the time (on passes 37 %, take-offs 20 %), wait 3 %, are idle at the start and the end 7 %",
+      "aircraft: they are at work 90 % of the time (on passes 37 %, take-offs 20 %), wait 3 %, are idle at the end 7 %",
     );
   });
 });
