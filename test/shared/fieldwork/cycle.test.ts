@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { playCycle } from "../../../shared/fieldwork/closedCyclePlay.ts";
 import { bottleneckOf, type CycleDemand, cycleTime, leastCycleS, type Share } from "../../../shared/fieldwork/cycle.ts";
 import { bestShare } from "../../../shared/fieldwork/share.ts";
 import { evenly } from "../geo/shapes.ts";
@@ -208,6 +209,25 @@ describe("cycle time", () => {
         }
       }),
       { numRuns: 500 },
+    );
+  });
+
+  it("is the closed cycle that meets mean value analysis and machine repair with random times, here with fixed ones", () => {
+    const few = fc.integer({ min: 1, max: 8 });
+    fc.assert(
+      fc.property(
+        few,
+        few,
+        fc.integer({ min: 1, max: 80 }),
+        evenly(10, 300),
+        evenly(5, 200),
+        (aircraft, points, loads, airS, loadS) => {
+          const plain = evenDemand({ overFieldS: 0, perSortieS: airS, perLoadS: loadS, loadingPoints: points });
+          const stations = [{ serviceS: loadS, servers: points }];
+          const played = playCycle({ aircraft, stations, flightS: airS }, loads, (meanS) => meanS);
+          expect(total(plain, { aircraft, loads, sortiesPerSet: loads }) / played.totalS).toBeCloseTo(1, 9);
+        },
+      ),
     );
   });
 
