@@ -11,7 +11,7 @@ import {
 import { prepareGround } from "../../../shared/fieldwork/ground.ts";
 import { motionOf, type OutfitInput, workTimeOn } from "../../../shared/fieldwork/workTime.ts";
 import { rectangle } from "../geo/shapes.ts";
-import { anyBlock } from "./anyBlock.ts";
+import { anyJob, groundOf } from "./anyJob.ts";
 import { helicopter, multirotor, sprayOutfit } from "./outfits.ts";
 
 /** 330 x 120 m, the pad in the middle of a long side. */
@@ -97,7 +97,8 @@ describe("a block by the brochure and by the minute, by hand", () => {
 describe("over blocks of all kinds", () => {
   it("no part is negative, so that they account for all of the aircraft's time and no more", () => {
     fc.assert(
-      fc.property(anyBlock, (block) => {
+      fc.property(anyJob, (job) => {
+        const block = { ground: groundOf(job), slopePct: job.rules.slopePct, outfit: job.outfit };
         const work = workTimeOn(block.ground, block.outfit);
         fc.pre(work.ok);
         const { brochureMin, minutes, aircraftMin } = compareWithBrochure({ ...block, work });
@@ -111,7 +112,10 @@ describe("over blocks of all kinds", () => {
 
   it("one aircraft waits for the first mix, and idles for less than the minute that is rounded up", () => {
     fc.assert(
-      fc.property(anyBlock, ({ ground, slopePct, outfit: any }) => {
+      fc.property(anyJob, (job) => {
+        const { outfit: any } = job;
+        const { slopePct } = job.rules;
+        const ground = groundOf(job);
         const outfit = { ...any, aircraftCount: 1 };
         const work = workTimeOn(ground, outfit);
         fc.pre(work.ok);

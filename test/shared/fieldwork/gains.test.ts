@@ -5,7 +5,7 @@ import type { Worked } from "../../../shared/fieldwork/brochure.ts";
 import { type Addition, additions, type Gain, gainsOf } from "../../../shared/fieldwork/gains.ts";
 import type { Ground } from "../../../shared/fieldwork/ground.ts";
 import { motionOf, type OutfitInput, workTimeOn } from "../../../shared/fieldwork/workTime.ts";
-import { anyBlock } from "./anyBlock.ts";
+import { anyJob, groundOf } from "./anyJob.ts";
 import { helicopter, multirotor, sprayOutfit, spreadOutfit } from "./outfits.ts";
 
 /**
@@ -209,7 +209,8 @@ describe("what busy aircraft are at, in words", () => {
 describe("over blocks of all kinds", () => {
   it("a gain is never negative, and is the minutes that the outfit takes with the thing in it", () => {
     fc.assert(
-      fc.property(anyBlock, (block) => {
+      fc.property(anyJob, (job) => {
+        const block = { ground: groundOf(job), outfit: job.outfit };
         const before = workTimeOn(block.ground, block.outfit);
         fc.pre(before.ok);
         const gains = gainsOf(block.ground, block.outfit, before.minutes, manyPlaces);

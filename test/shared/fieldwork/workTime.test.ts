@@ -1,30 +1,21 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { prepareGround } from "../../../shared/fieldwork/ground.ts";
 import {
-  motionOf,
-  type OutfitInput,
   type WorkDetail,
   type WorkInput,
   type WorkOutcome,
   workingBays,
   workTime,
-  workTimeOn,
 } from "../../../shared/fieldwork/workTime.ts";
-import type { AreaXY, PointXY } from "../../../shared/geo/plane.ts";
-import type { AircraftType } from "../../../shared/model/fleet.ts";
+import type { PointXY } from "../../../shared/geo/plane.ts";
 import type { WorkDetail as PlanWorkDetail } from "../../../shared/plan/plan.ts";
-import { evenly, move, rectangle, starField, turn, turnPoint } from "../geo/shapes.ts";
+import { evenly, rectangle } from "../geo/shapes.ts";
 import { baltinExample, baltinSPerHa } from "./baltin.ts";
 import { helicopter, multirotor, orchard, plainRules, sprayOutfit, spreadOutfit } from "./outfits.ts";
 
 function worked(outcome: WorkOutcome): WorkOutcome & { ok: true } {
   if (!outcome.ok) throw new Error(`refused: ${outcome.limit}`);
   return outcome;
-}
-
-function withLiquid(type: AircraftType, change: Partial<NonNullable<AircraftType["liquid"]>>): AircraftType {
-  return { ...type, liquid: { ...type.liquid!, ...change } };
 }
 
 describe("a block worked out by hand", () => {
@@ -205,155 +196,7 @@ describe("Baltin's formula", () => {
   });
 });
 
-interface Job {
-  readonly area: AreaXY;
-  readonly pads: PointXY[];
-  readonly outfit: OutfitInput;
-}
-
-/** Tanks that last for half a minute of spraying at full speed: 28 L/ha x 11 m x 10 m/s x 30 s = 9.2 L. */
-const anyJob: fc.Arbitrary<Job> = fc
-  .record({
-    area: starField,
-    padXM: evenly(-600, 600),
-    padYM: evenly(-600, 600),
-    ratePerHa: evenly(8, 28),
-    tankL: evenly(12, 60),
-    enduranceMin: evenly(8, 30),
-    turnS: evenly(0, 12),
-    loadS: evenly(5, 90),
-    chargeMin: evenly(8, 45),
-    swapS: evenly(10, 120),
-    pumpLPerMin: evenly(20, 200),
-    mixLPerMin: evenly(10, 200),
-    aircraftCount: fc.integer({ min: 1, max: 4 }),
-    spareSets: fc.integer({ min: 0, max: 6 }),
-    bays: fc.integer({ min: 1, max: 4 }),
-    loadingPoints: fc.integer({ min: 1, max: 3 }),
-    onFuel: fc.boolean(),
-  })
-  .map((j) => ({
-    area: j.area,
-    pads: [[j.padXM, j.padYM]],
-    outfit: {
-      method: "liquid",
-      ratePerHa: j.ratePerHa,
-      densityKgPerL: 1,
-      type: {
-        ...withLiquid(multirotor, { tankL: j.tankL }),
-        payloadKg: 80,
-        turnS: j.turnS,
-        loadS: j.loadS,
-        power: j.onFuel
-          ? { source: "fuel", enduranceMin: j.enduranceMin, reserveFrac: 0.2, refuelS: j.swapS }
-          : {
-              source: "battery",
-              enduranceMin: j.enduranceMin,
-              reserveFrac: 0.2,
-              swapS: j.swapS,
-              chargeMin: j.chargeMin,
-              chargeKw: 5,
-            },
-      },
-      aircraftCount: j.aircraftCount,
-      batterySets: j.aircraftCount + j.spareSets,
-      chargers: [{ bays: j.bays, kw: 100 }],
-      tender: {
-        mixLPerMin: j.mixLPerMin,
-        pumpLPerMin: j.pumpLPerMin,
-        loadingPoints: j.loadingPoints,
-        generatorKw: 100,
-      },
-    },
-  }));
-
-describe("work time, over jobs of all kinds", () => {
-  const groundOf = ({ area, pads, outfit: { type } }: Job) =>
-    prepareGround(area, pads, motionOf(type, type.liquid!), plainRules);
-
-  const better: [string, (outfit: OutfitInput) => OutfitInput][] = [
-    ["an aircraft with its set", (o) => ({ ...o, aircraftCount: o.aircraftCount + 1, batterySets: o.batterySets + 1 })],
-    ["a battery set", (o) => ({ ...o, batterySets: o.batterySets + 1 })],
-    ["a charger", (o) => ({ ...o, chargers: [...o.chargers, { bays: 1, kw: 5 }] })],
-    ["a larger tank", (o) => ({ ...o, type: withLiquid(o.type, { tankL: o.type.liquid!.tankL * 1.17 }) })],
-    [
-      "longer endurance",
-      (o) => ({
-        ...o,
-        type: { ...o.type, power: { ...o.type.power, enduranceMin: o.type.power.enduranceMin * 1.13 } },
-      }),
-    ],
-    ["a faster pump", (o) => ({ ...o, tender: { ...o.tender, pumpLPerMin: o.tender.pumpLPerMin * 1.2 } })],
-    ["faster mixing", (o) => ({ ...o, tender: { ...o.tender, mixLPerMin: o.tender.mixLPerMin * 1.2 } })],
-    ["a loading point", (o) => ({ ...o, tender: { ...o.tender, loadingPoints: o.tender.loadingPoints + 1 } })],
-    ["less to spray", (o) => ({ ...o, ratePerHa: o.ratePerHa * 0.93 })],
-  ];
-  for (const [name, change] of better) {
-    it(`${name} never makes it longer`, () => {
-      fc.assert(
-        fc.property(anyJob, (job) => {
-          const ground = groundOf(job);
-          const before = workTimeOn(ground, job.outfit);
-          fc.pre(before.ok);
-          expect(worked(workTimeOn(ground, change(job.outfit))).minutes).toBeLessThanOrEqual(worked(before).minutes);
-        }),
-        { numRuns: 300 },
-      );
-    });
-  }
-
-  it("an aircraft more, without a set of its own to spare, never makes it longer either", () => {
-    fc.assert(
-      fc.property(anyJob, (job) => {
-        fc.pre(job.outfit.batterySets > job.outfit.aircraftCount);
-        const ground = groundOf(job);
-        const before = workTimeOn(ground, job.outfit);
-        fc.pre(before.ok);
-        const after = workTimeOn(ground, { ...job.outfit, aircraftCount: job.outfit.aircraftCount + 1 });
-        expect(worked(after).minutes).toBeLessThanOrEqual(worked(before).minutes);
-      }),
-      { numRuns: 300 },
-    );
-  });
-
-  it("does not depend on where the field lies or which way it is turned", () => {
-    fc.assert(
-      fc.property(anyJob, evenly(0, 6.28), evenly(-3000, 3000), (job, angleRad, eastM) => {
-        const place = (point: PointXY): PointXY => {
-          const [xM, yM] = turnPoint(point, angleRad);
-          return [xM + eastM, yM + 500];
-        };
-        const before = workTime({ ...job.outfit, rules: plainRules, area: job.area, pads: job.pads });
-        const area = move(turn(job.area, angleRad), eastM, 500);
-        const after = workTime({ ...job.outfit, rules: plainRules, area, pads: job.pads.map(place) });
-        expect(after.ok).toBe(before.ok);
-        if (before.ok && after.ok) expect(Math.abs(after.minutes - before.minutes)).toBeLessThanOrEqual(1);
-      }),
-      { numRuns: 200 },
-    );
-  });
-
-  it("adds up: loads, tanks, sets and the time that the aircraft have", () => {
-    fc.assert(
-      fc.property(anyJob, (job) => {
-        const outcome = workTimeOn(groundOf(job), job.outfit);
-        fc.pre(outcome.ok);
-        const { minutes, detail } = worked(outcome);
-        const { type, aircraftCount } = job.outfit;
-        expect(detail.loads * detail.loadSize).toBeCloseTo(detail.amount, 6);
-        expect(detail.loadSize).toBeLessThanOrEqual(type.liquid!.tankL * (1 + 1e-5));
-        const airMin = detail.sprayMin + detail.turnMin + detail.ferryMin;
-        const perSetMin = type.power.enduranceMin * 0.8;
-        expect(airMin / detail.loads).toBeLessThanOrEqual(perSetMin + 1e-9);
-        if (type.power.source === "battery") {
-          expect(detail.batteryChanges + aircraftCount).toBeGreaterThanOrEqual(airMin / perSetMin - 1e-9);
-        }
-        expect(airMin + detail.groundMin).toBeLessThanOrEqual(aircraftCount * minutes + 1e-6);
-      }),
-      { numRuns: 300 },
-    );
-  });
-
+describe("work detail", () => {
   it("has the shape of the plan's work detail", () => {
     const detail: WorkDetail = worked(
       workTime({ ...sprayOutfit, rules: plainRules, area: rectangle(0, 0, 300, 100), pads: [[0, 0]] }),
