@@ -7,6 +7,7 @@ import type { Leg } from "./path.ts";
 
 /** Our choice: a corner sharper than this is flown as a turn, any other as a bend. */
 const cornerRad = radFromDeg(30);
+const threadM = 0.05;
 /** Our choice: a piece that is narrower than a lap and smaller than so many squares of its width is the tip of a corner. */
 const tipLaps = 2;
 
@@ -41,7 +42,8 @@ export function headlandOf(area: AreaXY, headlandM: number, swathM: number): Hea
 
 /** Ground that is narrower than a lap; the tips of corners are not meant. */
 function lanesOf(polygon: AreaXY[number], lapM: number): AreaXY {
-  const reached = offset(offset([polygon], -lapM / 2), lapM / 2);
+  // Round corners do not come back to the outline exactly; without a little more a thread along it would join lanes and count as ground.
+  const reached = offset(offset([polygon], -lapM / 2), lapM / 2 + threadM);
   return difference([polygon], reached).filter((piece) => areaM2([piece]) > tipLaps * lapM * lapM);
 }
 

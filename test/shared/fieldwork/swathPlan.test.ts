@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { swathOnMapM } from "../../../shared/fieldwork/ground.ts";
 import { bestSwathPlan, type SwathPlan, type SwathRules } from "../../../shared/fieldwork/swathPlan.ts";
 import { areaM2 } from "../../../shared/geo/area.ts";
-import { union } from "../../../shared/geo/clip.ts";
+import { difference, union } from "../../../shared/geo/clip.ts";
 import { passesAt } from "../../../shared/geo/swath.ts";
 import { evenly, move, rectangle, starField, turn, withHole } from "../geo/shapes.ts";
 
@@ -115,6 +115,18 @@ describe("swath plan", () => {
       });
     expect(differ.filter((share) => share > 1e-3).length).toBeLessThanOrEqual(8);
     expect(Math.max(...differ)).toBeLessThan(0.15);
+  });
+
+  it("takes no thread along the outline for ground: no headland has pieces of next to no length, holes or not", () => {
+    fc.assert(
+      fc.property(starField, evenly(2, 40), evenly(8, 25), (area, headlandM, holeM) => {
+        const hole = rectangle(-holeM, -holeM, 2 * holeM, 2 * holeM);
+        const { legs } = bestSwathPlan(difference(area, hole), { ...rules(11, 60), headlandM });
+        const crumbs = legs.filter(({ pass, lengthM }) => pass >= 0 && lengthM < 0.3);
+        expect(crumbs.length).toBeLessThanOrEqual(4);
+      }),
+      { numRuns: 300 },
+    );
   });
 
   it("has no laps on a field that is no wider than its headland", () => {
