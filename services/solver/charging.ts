@@ -28,7 +28,7 @@ export interface ReadySets {
 /** Our choice: a set counts as full when a millionth of its charge is missing, so that rounding does not keep it on the bay. */
 const setSlack = 1e-6;
 /** Our choice: fine enough for minutes, and few enough answers to be kept. */
-const quarters = 4;
+export const quarters = 4;
 
 /**
  * Battery sets that are full at a minute. Our choice: those that wait are taken to need alike, so that they become full one after the other,

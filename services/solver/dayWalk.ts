@@ -1,5 +1,5 @@
 import type { Activity } from "../../shared/plan/plan.ts";
-import { flownAfter, hasFuelFor, levelAfter, type ReadySets, readySetsAt } from "./charging.ts";
+import { flownAfter, hasFuelFor, levelAfter, quarters, type ReadySets, readySetsAt } from "./charging.ts";
 import { earliestStart, nearestWater } from "./dayTimes.ts";
 import type { Kit, Problem } from "./problem.ts";
 import { maxStops, type State } from "./state.ts";
@@ -196,7 +196,7 @@ export function walk(
         : state.startMin[index]!;
     if (start < timeMin) return false;
     // While the crew waits for a window the bays go on.
-    const ready = readyAt(index, start);
+    const ready = start === timeMin ? readyThen : readyAt(index, start);
     const done = start === timeMin ? workThen : work.workWith(index, kit.signature, ready);
     const { minutes } = done;
     if (i === 0) {
@@ -276,8 +276,8 @@ export function walk(
 }
 
 /** Aircraft on fuel that need not fill up first, and that must. */
-const fuelled: ReadySets = { full: 1, neededQuarters: 4 };
-const unfuelled: ReadySets = { full: 0, neededQuarters: 4 };
+const fuelled: ReadySets = { full: 1, neededQuarters: quarters };
+const unfuelled: ReadySets = { full: 0, neededQuarters: quarters };
 
 function driveOf(problem: Problem, from: number, to: number, startMin: number): RoughActivity {
   const { places, travelMin, travelKm } = problem;

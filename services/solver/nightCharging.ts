@@ -1,7 +1,7 @@
+import { minutesPerHour } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 
 const hoursPerDay = 24;
-const minutesPerHour = 60;
 /** Sets that come to a whole number of sets must not lose one to rounding. */
 const rounding = 1e-9;
 

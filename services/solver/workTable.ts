@@ -1,6 +1,6 @@
 import { gearOf } from "../../shared/fieldwork/flow.ts";
 import { type WorkOutcome, workTimeOn } from "../../shared/fieldwork/workTime.ts";
-import type { ReadySets } from "./charging.ts";
+import { quarters, type ReadySets } from "./charging.ts";
 import { type Grounds, outfitInput, type WorkGround } from "./compileWork.ts";
 import type { BlockWork, Signature, Signatures, WorkTable } from "./problem.ts";
 
@@ -38,7 +38,7 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
     const asReady =
       kit.charge === null
         ? { refuelsFirst: ready.full === 0 }
-        : { fullSets: ready.full, neededFrac: ready.neededQuarters / 4 };
+        : { fullSets: ready.full, neededFrac: ready.neededQuarters / quarters };
     return workTimeOn(ground, { ...outfit, ...asReady }, onlyPad);
   };
   const know = (index: number, signature: number): Known => {
@@ -54,7 +54,7 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
     const { alike, sets } = signatures.at(signature);
     knownWith[alike] ??= new Map();
     const known = knownWith[alike];
-    const key = (index * (sets + 1) + ready.full) * 4 + ready.neededQuarters - 1;
+    const key = (index * (sets + 1) + ready.full) * quarters + ready.neededQuarters - 1;
     const before = known.get(key);
     if (before !== undefined) return before;
     const found = toKnown(work(index, signature, ready, all.padIndex), signatures.at(signature));

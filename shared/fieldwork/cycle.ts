@@ -1,4 +1,5 @@
 import { secondsPerMinute } from "../units/units.ts";
+import { type BatteryDemand, createPadBatteries, type PadBatteries } from "./padBatteries.ts";
 
 /** Time in the air beside the passes: ferries, turns, taking off and landing. By the number of loads that a block is shared out over. */
 export interface Beside {
@@ -28,18 +29,6 @@ export interface CycleDemand {
   /** Whether every aircraft refuels before its first load. */
   readonly refuelsFirst: boolean;
   readonly battery: BatteryDemand | undefined;
-}
-
-export interface BatteryDemand {
-  readonly sets: number;
-  /** Of these, charged when the block begins; the others go on the bays then. */
-  readonly full: number;
-  /** What each of these others needs of a whole charge. */
-  readonly neededFrac: number;
-  /** Bays that charge at once. */
-  readonly bays: number;
-  /** From the reserve to full; a set that gave less takes less. */
-  readonly chargeS: number;
 }
 
 /** How a block is shared out. */
@@ -82,6 +71,7 @@ const never: CycleTime = {
   waitingSets: 0,
   flownS: 0,
 };
+const none = { chargingS: 0, leftChargeS: 0, waitingSets: 0 };
 /** Our choice: a set may be over by a millionth of a second, so that rounding does not ground it. */
 const setSlackS = 1e-6;
 
@@ -106,19 +96,7 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
   const loadedS = new Float64Array(loads);
   /** Since its last change, by aircraft. */
   const flownS = new Float64Array(aircraft);
-  /** When charge j begins, when it is done, and when the bay it is on was free. */
-  const chargeStartS: number[] = [];
-  const chargedS: number[] = [];
-  const freeS: number[] = [];
-  /** Charges of the sets at the pad; those that are full and need none are only counted. */
-  const atPad: number[] = [];
-  let fullAtPad = battery?.full ?? 0;
-  const bayFreeS = new Float64Array(battery?.bays ?? 0);
-  if (battery !== undefined) {
-    for (let waiting = 0; waiting < battery.sets - battery.full; waiting++) {
-      putOnBay(0, battery.neededFrac * battery.chargeS);
-    }
-  }
+  const batteries = battery && createPadBatteries(battery);
   const loadsPerSet = aircraft * sortiesPerSet;
   const waitS = { loading: 0, mixing: 0, batteries: 0, chargers: 0 };
   let changes = 0;
@@ -129,15 +107,15 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
     const craft = load % aircraft;
     let readyS = demand.refuelsFirst && load < aircraft ? changeS : 0;
     if (load < aircraft) {
-      if (battery !== undefined) readyS = takeSet(readyS);
+      if (batteries !== undefined) readyS = takeSet(batteries, readyS);
     } else {
       const backS = landS[load - aircraft]!;
       readyS = backS;
       if (load % loadsPerSet < aircraft) {
         changes++;
-        if (battery !== undefined) {
-          putOnBay(backS, battery.chargeS * Math.min(1, flownS[craft]! / airMaxS));
-          readyS = takeSet(backS);
+        if (batteries !== undefined) {
+          batteries.putOnBay(backS, givenFrac(craft));
+          readyS = takeSet(batteries, backS);
         }
         flownS[craft] = 0;
         readyS += changeS;
@@ -155,45 +133,21 @@ export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet 
     if (flownS[craft]! > airMaxS + setSlackS) return never;
     lastS = Math.max(lastS, landS[load]!);
   }
-  let chargingS = 0;
-  let leftChargeS = 0;
-  let waitingSets = 0;
+  let { chargingS, leftChargeS, waitingSets } = batteries?.at(lastS) ?? none;
   if (battery !== undefined) {
-    chargedS.forEach((fullS, charge) => {
-      const wholeS = fullS - chargeStartS[charge]!;
-      const leftS = Math.min(wholeS, Math.max(0, fullS - lastS));
-      leftChargeS += leftS;
-      chargingS += wholeS - leftS;
-      if (leftS > 0) waitingSets++;
-    });
     waitingSets += Math.min(aircraft, loads);
-    for (const each of flownS) leftChargeS += battery.chargeS * Math.min(1, each / airMaxS);
+    for (let craft = 0; craft < aircraft; craft++) leftChargeS += battery.chargeS * givenFrac(craft);
   }
   return { totalS: lastS, changes, waitS, chargingS, leftChargeS, waitingSets, flownS: Math.max(...flownS) };
 
-  function putOnBay(backS: number, chargeS: number): void {
-    let bay = 0;
-    for (let other = 1; other < bayFreeS.length; other++) if (bayFreeS[other]! < bayFreeS[bay]!) bay = other;
-    const startS = Math.max(backS, bayFreeS[bay]!, chargeStartS[chargeStartS.length - 1] ?? 0);
-    atPad.push(chargedS.length);
-    freeS.push(bayFreeS[bay]!);
-    chargeStartS.push(startS);
-    chargedS.push(startS + chargeS);
-    bayFreeS[bay] = startS + chargeS;
+  /** Of the set in an aircraft. */
+  function givenFrac(craft: number): number {
+    return Math.min(1, flownS[craft]! / airMaxS);
   }
 
-  function takeSet(backS: number): number {
-    if (fullAtPad > 0) {
-      fullAtPad--;
-      return backS;
-    }
-    let soonest = 0;
-    for (let at = 1; at < atPad.length; at++) if (chargedS[atPad[at]!]! < chargedS[atPad[soonest]!]!) soonest = at;
-    const charge = atPad[soonest]!;
-    atPad.splice(soonest, 1);
-    const readyS = Math.max(backS, chargedS[charge]!);
-    // The set waited for its bay, not only for its charge.
-    const hasQueued = freeS[charge]! > 0 && freeS[charge]! >= chargeStartS[charge]! - setSlackS;
+  function takeSet(from: PadBatteries, backS: number): number {
+    const { fullS, hasQueued } = from.takeSet();
+    const readyS = Math.max(backS, fullS);
     waitS[hasQueued ? "chargers" : "batteries"] += readyS - backS;
     return readyS;
   }

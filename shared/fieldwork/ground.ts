@@ -1,5 +1,5 @@
 import { areaM2 } from "../geo/area.ts";
-import { distanceM } from "../geo/distance.ts";
+import { distanceM, nearestOnShape } from "../geo/distance.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
 import { remember } from "../model/remember.ts";
 import { haFromM2 } from "../units/units.ts";
@@ -144,12 +144,5 @@ function backwards(legs: readonly Leg[]): Leg[] {
 }
 
 function nearestM(pad: PointXY, legs: readonly Leg[]): number {
-  return Math.min(...legs.map(({ from, to }) => distanceToLegM(pad, from, to)));
-}
-
-function distanceToLegM([xM, yM]: PointXY, [axM, ayM]: PointXY, [bxM, byM]: PointXY): number {
-  const [dx, dy] = [bxM - axM, byM - ayM];
-  const length2 = dx * dx + dy * dy;
-  const share = length2 === 0 ? 0 : Math.min(1, Math.max(0, ((xM - axM) * dx + (yM - ayM) * dy) / length2));
-  return Math.hypot(xM - axM - share * dx, yM - ayM - share * dy);
+  return Math.min(...legs.map(({ from, to }) => nearestOnShape(pad, { kind: "line", points: [from, to] }).distanceM));
 }

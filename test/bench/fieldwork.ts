@@ -9,6 +9,7 @@ import { gearOf } from "../../shared/fieldwork/flow.ts";
 import type { Ground } from "../../shared/fieldwork/ground.ts";
 import { demandOf, type OutfitInput, powerOf, workTimeOn } from "../../shared/fieldwork/workTime.ts";
 import { createCalendar } from "../../shared/model/calendar.ts";
+import { median, timed } from "./measure.ts";
 
 const ordersPerCrew = 40;
 const days = 7;
@@ -115,16 +116,6 @@ function casesOf(problem: Problem, signatures: readonly number[]): Case[] {
       return [{ ground, outfit, demand, share, minutes }];
     });
   });
-}
-
-function timed(run: () => void): number {
-  const startMs = performance.now();
-  run();
-  return performance.now() - startMs;
-}
-
-function median(values: readonly number[]): number {
-  return values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)]!;
 }
 
 function tell(what: string, ms: number, count: number): void {

@@ -4,6 +4,7 @@ import { intervalAt } from "../../shared/agronomy/intervals.ts";
 import { type Calendar, createCalendar, minutesPerHour } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import { seededRandom } from "../support/seededRandom.ts";
+import { median } from "./measure.ts";
 
 const days = 7;
 const runs = 5;
@@ -87,7 +88,6 @@ function time(
     const { user, system } = process.cpuUsage(startCpu);
     return { wallMs: performance.now() - startMs, cpuMs: (user + system) / 1000 };
   });
-  const median = (values: readonly number[]) => values.toSorted((a, b) => a - b)[Math.floor(runs / 2)]!;
   const wallMs = median(measured.map((run) => run.wallMs));
   // On a busy machine the processor's own time tells more than the clock.
   const cpuMs = median(measured.map((run) => run.cpuMs));

@@ -13,6 +13,24 @@ export interface BareWork {
   readonly endMin: number;
 }
 
+/** Facts of a work about which nothing is asked. */
+export const bareDetail = {
+  passes: 1,
+  passKm: 1,
+  headingDeg: 0,
+  speedMps: 5,
+  loads: 1,
+  loadSize: 1,
+  amount: 1,
+  batteryChanges: 0,
+  sprayMin: 1,
+  turnMin: 0,
+  ferryMin: 0,
+  groundMin: 0,
+  rateHaPerHour: 1,
+  bottleneck: "aircraft",
+};
+
 /** A crew-day of nothing but one work, for the limits of its minutes; it breaks nearly every other rule. */
 export function bareWork({ crewId, date, aircraftId, tenderId, ...work }: BareWork): CrewDay {
   return crewDaySchema.parse({
@@ -23,22 +41,7 @@ export function bareWork({ crewId, date, aircraftId, tenderId, ...work }: BareWo
       {
         kind: "work",
         ...work,
-        detail: {
-          passes: 1,
-          passKm: 1,
-          headingDeg: 0,
-          speedMps: 5,
-          loads: 1,
-          loadSize: 1,
-          amount: 1,
-          batteryChanges: 0,
-          sprayMin: 1,
-          turnMin: 0,
-          ferryMin: 0,
-          groundMin: 0,
-          rateHaPerHour: 1,
-          bottleneck: "aircraft",
-        },
+        detail: bareDetail,
       },
     ],
   });

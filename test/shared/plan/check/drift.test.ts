@@ -3,6 +3,7 @@ import { planeOf } from "../../../../shared/geo/convert.ts";
 import type { Operation } from "../../../../shared/model/operation.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { type Plan, planSchema } from "../../../../shared/plan/plan.ts";
+import { bareDetail } from "../../../support/bareWork.ts";
 import { emptyPlan } from "../../../support/emptyPlan.ts";
 import { hourlyWeather, type OperationInput, smallOperation, smallStation } from "../../../support/operation.ts";
 import { centred, positionAt, type RectangleM, rectangleRing } from "../../../support/richGround.ts";
@@ -68,22 +69,6 @@ function operationOf(one: Case): Operation {
 
 /** Every block worked for an hour of its own; whatever else is wrong with such a plan is not asked. */
 function planOf(operation: Operation, blocks: readonly Ground[], hole: RectangleM | undefined): Plan {
-  const detail = {
-    passes: 1,
-    passKm: 1,
-    headingDeg: 0,
-    speedMps: 5,
-    loads: 1,
-    loadSize: 1,
-    amount: 1,
-    batteryChanges: 0,
-    sprayMin: 1,
-    turnMin: 0,
-    ferryMin: 0,
-    groundMin: 0,
-    rateHaPerHour: 1,
-    bottleneck: "aircraft",
-  };
   return planSchema.parse({
     ...emptyPlan(operation, 1),
     blocks: blocks.map((block, index) => ({
@@ -105,7 +90,7 @@ function planOf(operation: Operation, blocks: readonly Ground[], hole: Rectangle
           endMin: (9 + index) * 60,
           blockId: `O-1#${index + 1}`,
           padId: "P1",
-          detail,
+          detail: bareDetail,
         })),
       },
     ],
