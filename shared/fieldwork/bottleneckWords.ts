@@ -7,7 +7,7 @@ import type { OutfitInput } from "./workTime.ts";
 /** Our choice: so many gains are told, and only shares that make a percent when rounded. */
 const gainsTold = 3;
 const leastFrac = 0.005;
-/** Our choice: of shorter work a whole minute is too much of it for percents, so minutes are told. */
+/** Our choice: of shorter work a whole minute is too much of it for percents, so minutes are told, and where it more than halves the time. */
 const percentFromMin = 30;
 /** Our choice: so many of the things that aircraft are at, and standing idle from this share of the time. */
 const doingsTold = 2;
@@ -84,7 +84,8 @@ export function gainWords(outfit: OutfitInput, { minutes }: Worked, gains: reado
     .slice(0, gainsTold);
   if (told.length === 0) return "nothing more in the outfit makes it quicker";
   const [most, ...others] = told.map((gain) => {
-    const gained = minutes < percentFromMin ? `${gain.minutes} instead of ${minutes} min` : percent(gain.gainFrac);
+    const inMin = minutes < percentFromMin || gain.gainFrac > 1;
+    const gained = inMin ? `${gain.minutes} instead of ${minutes} min` : percent(gain.gainFrac);
     return `${additionWords(outfit, gain)} (${gained})`;
   });
   if (others.length === 0) return most!;

@@ -15,7 +15,9 @@ export function refusalWords(answer: Extract<Answer, { readonly ok: false }>): s
     case "rate":
       return `would have to put out ${refusal.actual.toFixed(1)} ${refusal.unit} at its slowest, it can put out ${refusal.allowed.toFixed(1)}`;
     case "chargers":
-      return "no bay works: chargers or generator lack the power for a set";
+      return outfit.chargers.length === 0
+        ? "no charger is named; battery sets need one at the pad"
+        : "no bay works: chargers or generator lack the power for a set";
     case "batteries":
       return `${refusal.actual} battery sets for ${refusal.allowed} aircraft`;
     case "range": {

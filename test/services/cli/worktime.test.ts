@@ -87,7 +87,7 @@ describe("worktime of an order", { timeout: 120_000 }, () => {
     const file = join(folder, "unwritten.geojson");
     const uncharged = worktime(small, "--order", "O-001", "--outfit", "ac-1,tender-1", "--passes", file);
     expect(uncharged.status).toBe(1);
-    expect(uncharged.stdout).toContain("cannot: no bay works");
+    expect(uncharged.stdout).toContain("cannot: no charger is named");
     expect(uncharged.stdout).not.toMatch(/\n {2}time /);
     expect(uncharged.stderr).toContain(`--passes ${file}: not written`);
   });

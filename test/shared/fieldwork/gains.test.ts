@@ -164,12 +164,14 @@ describe("gains in words", () => {
     );
   });
 
-  it("tells minutes of work that takes under half an hour: one of 23 would be 5 %", () => {
+  it("tells minutes of work that takes under half an hour, one of 23 would be 5 %, and of work that is more than halved", () => {
     const gain: Gain = { ...pump, minutes: 22, gainFrac: 23 / 22 - 1 };
     expect(gainWords(outfit, { ...work, minutes: 23 }, [gain])).toBe(
       "a faster pump of 100 L/min (22 instead of 23 min)",
     );
     expect(gainWords(outfit, { ...work, minutes: 30 }, [pump])).toContain("(10 %)");
+    const halving: Gain = { ...pump, minutes: 37, gainFrac: 77 / 37 - 1 };
+    expect(gainWords(outfit, work, [halving])).toBe("a faster pump of 100 L/min (37 instead of 77 min)");
   });
 });
 
