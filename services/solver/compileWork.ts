@@ -5,7 +5,7 @@ import { motionOf, type OutfitInput, workingBays } from "../../shared/fieldwork/
 import type { AreaXY, PointXY } from "../../shared/geo/plane.ts";
 import type { AircraftType } from "../../shared/model/fleet.ts";
 import type { Operation } from "../../shared/model/operation.ts";
-import type { Equipment, Kit, KitOption, Problem, ProblemOrder, Signature, Signatures } from "./problem.ts";
+import type { Equipment, KitOption, Problem, ProblemOrder, Signature, Signatures, Things } from "./problem.ts";
 
 export function createSignatures(operation: Operation): Signatures {
   const { fleet } = operation;
@@ -131,7 +131,7 @@ export function bestSignaturesOf(
         equipment.tenderBase[tender] === base && equipment.tenderSlots[tender]! >= option.count * type.transportSlots,
     )
     .map((tender) => {
-      const kit: Omit<Kit, "signature" | "optionIndex"> = { option, aircraft: [], sets, chargers, tender };
+      const kit: Things = { option, aircraft: [], sets, chargers, tender };
       return signatures.of(kit);
     });
 }

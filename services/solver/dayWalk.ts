@@ -2,30 +2,7 @@ import type { Activity } from "../../shared/plan/plan.ts";
 import { flownAfter, hasFuelFor, levelAfter, quarters, type ReadySets, readySetsAt } from "./charging.ts";
 import { earliestStart, nearestWater } from "./dayTimes.ts";
 import type { Kit, Problem } from "./problem.ts";
-import { maxStops, type State } from "./state.ts";
-
-/** What running a crew-day through gives; starts and ends are by place in the sequence. */
-export interface DayRun {
-  cents: number;
-  leaveMin: number;
-  backMin: number;
-  readonly stops: Int32Array;
-  readonly starts: Int32Array;
-  readonly ends: Int32Array;
-  count: number;
-}
-
-export function createDayRun(): DayRun {
-  return {
-    cents: 0,
-    leaveMin: 0,
-    backMin: 0,
-    stops: new Int32Array(maxStops),
-    starts: new Int32Array(maxStops),
-    ends: new Int32Array(maxStops),
-    count: 0,
-  };
-}
+import type { DayRun, State } from "./state.ts";
 
 /** An activity without the facts of the work itself, which only the finished plan needs. */
 export type RoughActivity =
@@ -39,16 +16,18 @@ export type RoughActivity =
 export interface Standing {
   readonly numbers: Float64Array;
   /** Times of the stops before, as the same walk had them. */
-  readonly starts: Int32Array;
-  readonly ends: Int32Array;
+  readonly starts: Float64Array;
+  readonly ends: Float64Array;
+  readonly ready: Float64Array;
 }
 const width = 16;
 
-export function createStanding(): Standing {
+export function createStanding(stride: number): Standing {
   return {
-    numbers: new Float64Array((maxStops + 1) * width),
-    starts: new Int32Array(maxStops),
-    ends: new Int32Array(maxStops),
+    numbers: new Float64Array((stride + 1) * width),
+    starts: new Float64Array(stride),
+    ends: new Float64Array(stride),
+    ready: new Float64Array(stride),
   };
 }
 
@@ -195,6 +174,7 @@ export function walk(
         ? earliestStart(problem, state, slot, index, kit.option.type, night, day, timeMin, workThen.minutes)
         : state.startMin[index]!;
     if (start < timeMin) return false;
+    run.ready[i] = timeMin;
     // While the crew waits for a window the bays go on.
     const ready = start === timeMin ? readyThen : readyAt(index, start);
     const done = start === timeMin ? workThen : work.workWith(index, kit.signature, ready);
@@ -235,6 +215,7 @@ export function walk(
     if (record) {
       standing.starts[i] = start;
       standing.ends[i] = timeMin;
+      standing.ready[i] = run.ready[i]!;
       at = (i + 1) * width;
       numbers[at] = timeMin;
       numbers[at + 1] = place;

@@ -1,21 +1,85 @@
 import type { Kit, KitOption, Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
-import { type State, setKit } from "./state.ts";
+import type { OutfitPool } from "./routes.ts";
+import type { State } from "./state.ts";
 
 /** Share of choices in which a crew keeps the things of its day before, when they are free. Our choice: changing costs. */
 const keepShare = 0.5;
 /** Share of choices in which a crew takes its fair share of the battery sets, not all that are free. Our choice. */
 const fairShare = 0.7;
 
-/** Give every slot that stands empty a kit from what the pools still hold, in the order given; a slot for which nothing is left gets none. */
-export function proposeKits(problem: Problem, state: State, slots: readonly number[], random: Random): void {
-  for (const slot of slots) setKit(problem, state, slot, proposeKit(problem, state, slot, random));
+/** Things that are out, by day. */
+interface Used {
+  readonly aircraft: Uint8Array;
+  readonly tender: Uint8Array;
+  readonly charger: Uint8Array;
+  /** sets[(day * bases + base) * types + type] */
+  readonly sets: Int32Array;
 }
 
-export function releaseIdleKits(problem: Problem, state: State): void {
-  for (let slot = 0; slot < problem.slots.length; slot++) {
-    if (state.count[slot] === 0 && state.kit[slot] !== null) setKit(problem, state, slot, null);
+/** Aircraft, tenders, chargers and battery sets by base, for the crews of a state. */
+export interface KitPool extends OutfitPool {
+  readonly used: Used;
+}
+
+export function createKitPool(problem: Problem, state: State): KitPool {
+  const { calendar, equipment, placeOfBase, types } = problem;
+  const days = calendar.dates.length;
+  const used: Used = {
+    aircraft: new Uint8Array(days * equipment.aircraftType.length),
+    tender: new Uint8Array(days * equipment.tenderBase.length),
+    charger: new Uint8Array(days * equipment.chargerBase.length),
+    sets: new Int32Array(days * placeOfBase.length * types.length),
+  };
+  return {
+    used,
+    propose: (slot, random) => proposeKit(problem, state, slot, random),
+    book: (slot, kit, isOut) => book(problem, used, slot, kit as Kit, isOut),
+    changeCents: () => outfitChanges(problem, state) * problem.operation.settings.planning.outfitChangeCents,
+  };
+}
+
+export function kitOf(state: State, slot: number): Kit | null {
+  return state.outfit[slot] as Kit | null;
+}
+
+function usedOf(state: State): Used {
+  return (state.pool as KitPool).used;
+}
+
+/** Take a kit's things out of the pools of every day they are away, or put them back. */
+function book(problem: Problem, used: Used, slot: number, kit: Kit, isOut: 0 | 1): void {
+  const { days, crew } = problem.slots[slot]!;
+  const { equipment, types, placeOfBase } = problem;
+  const base = problem.baseOfCrew[crew]!;
+  for (const day of days) {
+    for (const aircraft of kit.aircraft) used.aircraft[day * equipment.aircraftType.length + aircraft] = isOut;
+    for (const charger of kit.chargers) used.charger[day * equipment.chargerBase.length + charger] = isOut;
+    used.tender[day * equipment.tenderBase.length + kit.tender] = isOut;
+    const sets = (day * placeOfBase.length + base) * types.length + kit.option.type;
+    used.sets[sets] = used.sets[sets]! + (isOut === 1 ? kit.sets : -kit.sets);
   }
+}
+
+function outfitChanges(problem: Problem, state: State): number {
+  let changes = 0;
+  for (const slots of problem.slotsOfCrew) {
+    let before = -1;
+    for (const slot of slots) {
+      if (state.count[slot] === 0) continue;
+      if (before >= 0 && !isSameOutfit(kitOf(state, before)!, kitOf(state, slot)!)) changes++;
+      before = slot;
+    }
+  }
+  return changes;
+}
+
+function isSameOutfit(a: Kit, b: Kit): boolean {
+  return (
+    a.tender === b.tender &&
+    a.aircraft.length === b.aircraft.length &&
+    a.aircraft.every((aircraft) => b.aircraft.includes(aircraft))
+  );
 }
 
 function proposeKit(problem: Problem, state: State, slot: number, random: Random): Kit | null {
@@ -45,9 +109,9 @@ function nearestKit(problem: Problem, state: State, slot: number): Kit | null {
   const at = slots.indexOf(slot);
   for (let away = 1; away < slots.length; away++) {
     const before = slots[at - away];
-    if (before !== undefined && state.kit[before] !== null) return state.kit[before]!;
+    if (before !== undefined && state.outfit[before] !== null) return kitOf(state, before);
     const after = slots[at + away];
-    if (after !== undefined && state.kit[after] !== null) return state.kit[after]!;
+    if (after !== undefined && state.outfit[after] !== null) return kitOf(state, after);
   }
   return null;
 }
@@ -65,18 +129,18 @@ function aircraftFree(problem: Problem, state: State, slot: number, aircraft: nu
   const count = problem.equipment.aircraftType.length;
   return problem.slots[slot]!.days.every(
     (day) =>
-      state.usedAircraft[day * count + aircraft] === 0 && problem.equipment.aircraftOut[day * count + aircraft] === 0,
+      usedOf(state).aircraft[day * count + aircraft] === 0 && problem.equipment.aircraftOut[day * count + aircraft] === 0,
   );
 }
 
 function chargerFree(problem: Problem, state: State, slot: number, charger: number): boolean {
   const count = problem.equipment.chargerBase.length;
-  return problem.slots[slot]!.days.every((day) => state.usedCharger[day * count + charger] === 0);
+  return problem.slots[slot]!.days.every((day) => usedOf(state).charger[day * count + charger] === 0);
 }
 
 function tenderFree(problem: Problem, state: State, slot: number, tender: number): boolean {
   const count = problem.equipment.tenderBase.length;
-  return problem.slots[slot]!.days.every((day) => state.usedTender[day * count + tender] === 0);
+  return problem.slots[slot]!.days.every((day) => usedOf(state).tender[day * count + tender] === 0);
 }
 
 function setsFree(problem: Problem, state: State, slot: number, type: number): number {
@@ -85,7 +149,7 @@ function setsFree(problem: Problem, state: State, slot: number, type: number): n
   const bases = problem.placeOfBase.length;
   let free = Number.POSITIVE_INFINITY;
   for (const day of days) {
-    const used = state.usedSets[(day * bases + base) * problem.types.length + type]!;
+    const used = usedOf(state).sets[(day * bases + base) * problem.types.length + type]!;
     free = Math.min(free, problem.equipment.stock[base * problem.types.length + type]! - used);
   }
   return free;
@@ -167,6 +231,7 @@ function fillKit(
     }
     if (Math.min(bays, poweredBays) === 0) return null;
   }
-  const kit = { option, aircraft, sets, chargers, tender };
-  return { ...kit, optionIndex, signature: problem.signatures.of(kit) };
+  const things = { option, aircraft, sets, chargers, tender };
+  const kit = { ...things, optionIndex, signature: problem.signatures.of(things) };
+  return { ...kit, profile: problem.profileOf(crew, kit) };
 }

@@ -6,6 +6,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { Block } from "../../shared/plan/plan.ts";
 import type { Burn, Charge, ReadySets } from "./charging.ts";
+import type { Outfit, RouteProblem } from "./routes.ts";
 
 /** Aircraft of one type, so many at once: what a crew may fly, before particular aircraft are named. */
 export interface KitOption {
@@ -14,14 +15,18 @@ export interface KitOption {
 }
 
 /** The particular things that a crew takes out: aircraft, batteries, chargers, tender. All are indices. */
-export interface Kit {
+export interface Things {
   readonly option: KitOption;
-  /** Index of `option` in the crew's options. */
-  readonly optionIndex: number;
   readonly aircraft: readonly number[];
   readonly sets: number;
   readonly chargers: readonly number[];
   readonly tender: number;
+}
+
+/** Things and how they work. */
+export interface Kit extends Things, Outfit {
+  /** Index of `option` in the crew's options. */
+  readonly optionIndex: number;
   /** Index of the outfit signature: kits with the same one take the same minutes on every block. */
   readonly signature: number;
 }
@@ -141,6 +146,10 @@ export interface Problem {
   readonly neighbours: readonly Int32Array[];
   readonly work: WorkTable;
   readonly signatures: Signatures;
+  /** The same for the search. */
+  readonly routes: RouteProblem;
+  /** Index in `routes.profiles` of the way in which a crew with a kit works. */
+  readonly profileOf: (crew: number, kit: Omit<Kit, "profile">) => number;
 }
 
 export interface Equipment {
@@ -173,7 +182,7 @@ export interface Signature {
 
 /** Outfit signatures under numbers. */
 export interface Signatures {
-  of(kit: Omit<Kit, "signature" | "optionIndex">): number;
+  of(things: Things): number;
   at(signature: number): Signature;
 }
 

@@ -1,90 +1,166 @@
-import { createDayRun, type DayRun } from "./dayWalk.ts";
-import type { Problem } from "./problem.ts";
-import { type Random, shuffle } from "./random.ts";
-import { bringUpToDate, createStandings, runDayWith, type Standings } from "./runDay.ts";
-import { maxStops, type State, touch } from "./state.ts";
+import { type Insertions, insertAt, insertionCents } from "./insertion.ts";
+import { pickIndex, type Random, shuffle } from "./random.ts";
+import { clearStops } from "./removal.ts";
+import { keepSlot, type Shelf } from "./shelf.ts";
+import type { State } from "./state.ts";
 
-/** Share of places passed over at random, so that greedy insertion does not repeat itself (Christiaens & Vanden Berghe 2020, sec. 5.3). */
+/** Share of slots passed over at random, so that greedy insertion does not repeat itself (Christiaens & Vanden Berghe 2020, sec. 5.3, who pass over places). */
 const blinkShare = 0.01;
 
-/** Best place of a block in a slot, as worked out for one version of the slot. */
-export interface InsertionCache {
-  readonly version: Int32Array;
-  readonly place: Int16Array;
-  readonly cents: Float64Array;
-  readonly standings: Standings;
-}
-
-export function createInsertionCache(problem: Problem): InsertionCache {
-  const size = problem.blocks.length * problem.slots.length;
-  return {
-    version: new Int32Array(size).fill(-1),
-    place: new Int16Array(size),
-    cents: new Float64Array(size),
-    standings: createStandings(problem),
-  };
-}
-
-/** Ways of ordering the blocks to be put back, each drawn with its weight. */
-type Ordering = "random" | "value" | "scarce" | "large";
-const orderings: readonly { readonly by: Ordering; readonly weight: number }[] = [
+/** Ways of ordering the blocks to be put back, each drawn with its weight; after the same paper's for time windows. */
+const orderings = [
   { by: "random", weight: 4 },
   { by: "value", weight: 4 },
+  { by: "far", weight: 2 },
+  { by: "near", weight: 1 },
   { by: "scarce", weight: 2 },
-  { by: "large", weight: 1 },
-];
+  { by: "first", weight: 2 },
+  { by: "last", weight: 2 },
+] as const;
+const allWeights = orderings.reduce((sum, { weight }) => sum + weight, 0);
 
-function drawOrdering(random: Random): Ordering {
-  let draw = random() * orderings.reduce((sum, { weight }) => sum + weight, 0);
-  for (const { by, weight } of orderings) {
-    draw -= weight;
-    if (draw < 0) return by;
-  }
-  return "random";
-}
-
-function sortForInsertion(problem: Problem, blocks: number[], random: Random): void {
+function sortForInsertion(state: State, blocks: number[], random: Random, keys: Float64Array): void {
+  const { routes } = state;
   shuffle(blocks, random);
-  const by = drawOrdering(random);
-  if (by === "value") blocks.sort((a, b) => problem.blocks[b]!.valueCents - problem.blocks[a]!.valueCents);
-  if (by === "scarce") blocks.sort((a, b) => problem.openMin[a]! - problem.openMin[b]!);
-  if (by === "large") blocks.sort((a, b) => problem.blocks[b]!.areaHa - problem.blocks[a]!.areaHa);
+  let draw = random() * allWeights;
+  const { by } = orderings.find(({ weight }) => (draw -= weight) < 0) ?? orderings[0];
+  if (by === "random") return;
+  for (const block of blocks) {
+    keys[block] =
+      by === "value"
+        ? -routes.size[block]!
+        : by === "far"
+          ? -routes.farKm[block]!
+          : by === "near"
+            ? routes.farKm[block]!
+            : by === "scarce"
+              ? routes.openMin[block]!
+              : by === "first"
+                ? routes.firstMin[block]!
+                : -routes.lastMin[block]!;
+  }
+  sortByKey(blocks, keys);
 }
 
-const run: DayRun = createDayRun();
+/** Insertion sort: lists are short and often nearly in order. */
+function sortByKey(blocks: number[], keys: Float64Array): void {
+  if (blocks.length > 40) {
+    blocks.sort((a, b) => keys[a]! - keys[b]!);
+    return;
+  }
+  for (let i = 1; i < blocks.length; i++) {
+    const block = blocks[i]!;
+    const key = keys[block]!;
+    let at = i;
+    while (at > 0 && keys[blocks[at - 1]!]! > key) {
+      blocks[at] = blocks[at - 1]!;
+      at--;
+    }
+    blocks[at] = block;
+  }
+}
+
+export interface Recreation {
+  readonly insertions: Insertions;
+  readonly keys: Float64Array;
+  /** Stamps of slots that were looked at for the block at hand. */
+  readonly seen: Int32Array;
+  stamp: number;
+  untilBlink: number;
+}
 
 /**
- * Put blocks back where they cost least, as long as that is less than they are worth. Slots that are to be changed are told to `beforeChange` first.
- * Blocks for which no place pays stay out.
+ * Put blocks back where they cost least, as long as that is less than they are worth, in slots with stops or in those of `empty`, which have outfits. Every slot is kept on
+ * the shelf before it is changed. Blocks for which no place pays stay out and come back in `left`.
  */
 export function recreate(
-  problem: Problem,
   state: State,
-  cache: InsertionCache,
+  recreation: Recreation,
   blocks: number[],
+  empty: number[],
   random: Random,
-  beforeChange: (slot: number) => void,
+  shelf: Shelf,
+  left: number[],
 ): void {
-  sortForInsertion(problem, blocks, random);
+  sortForInsertion(state, blocks, random, recreation.keys);
+  const { insertions } = recreation;
   for (const block of blocks) {
-    for (let attempt = 0; attempt < 3; attempt++) {
-      const slot = cheapestSlot(problem, state, cache, block, random);
+    let isIn = false;
+    for (let attempt = 0; attempt < 3 && !isIn; attempt++) {
+      const slot = cheapestSlot(state, recreation, block, empty, random);
       if (slot < 0) break;
-      beforeChange(slot);
-      const place = cache.place[block * problem.slots.length + slot]!;
-      if (insertAt(problem, state, cache.standings, slot, block, place)) break;
+      keepSlot(state, shelf, slot);
+      const at = block * state.routes.slotCount + slot;
+      const opens = state.count[slot] === 0;
+      isIn = insertAt(state, insertions.run, slot, block, insertions.place[at]!);
+      if (isIn && opens) addTwin(state, slot, empty);
       // Another crew's work on the field, or the crew's own other days, moved since this place was worked out.
-      cache.version[block * problem.slots.length + slot] = -1;
+      if (!isIn) insertions.version[at] = -1;
     }
+    if (!isIn) left.push(block);
   }
 }
 
-function cheapestSlot(problem: Problem, state: State, cache: InsertionCache, block: number, random: Random): number {
+/** Another empty slot like the one that was opened. */
+function addTwin({ routes, count, outfit }: State, slot: number, empty: number[]): void {
+  const twins = routes.twins[routes.twin[slot]!]!;
+  for (let i = 0; i < twins.length; i++) {
+    const other = twins[i]!;
+    if (count[other] !== 0 || empty.includes(other)) continue;
+    if (outfit[other] !== null) empty.push(other);
+    return;
+  }
+}
+
+/** True for a share of the calls: how many until the next is drawn, which spares a draw for each. */
+function blinks(recreation: Recreation, random: Random): boolean {
+  if (recreation.untilBlink-- > 0) return false;
+  recreation.untilBlink = Math.floor(Math.log(random()) / Math.log(1 - blinkShare));
+  return true;
+}
+
+function cheapestSlot(
+  state: State,
+  recreation: Recreation,
+  block: number,
+  empty: readonly number[],
+  random: Random,
+): number {
+  const { routes, slotOf } = state;
+  const { could, slotCount, neighbours } = routes;
+  const { insertions, seen } = recreation;
   let best = -1;
-  let bestCents = problem.blocks[block]!.valueCents;
-  for (const slot of problem.slotsOfBlock[block]!) {
-    if (state.kit[slot] === null || random() < blinkShare) continue;
-    const cents = insertionCents(problem, state, cache, block, slot);
+  let bestCents = routes.valueCents[block]!;
+  const stamp = ++recreation.stamp;
+  const near = neighbours[block]!;
+  let unseen = state.busy;
+  for (let i = 0; i < near.length && unseen > 0; i++) {
+    const slot = slotOf[near[i]!]!;
+    if (slot < 0 || seen[slot] === stamp) continue;
+    seen[slot] = stamp;
+    unseen--;
+    if (could[block * slotCount + slot] === 0 || blinks(recreation, random)) continue;
+    const cents = insertionCents(state, insertions, block, slot);
+    if (cents < bestCents) {
+      bestCents = cents;
+      best = slot;
+    }
+  }
+  if (best < 0 && unseen > 0) {
+    for (let slot = 0; slot < slotCount; slot++) {
+      if (state.count[slot] === 0 || seen[slot] === stamp || could[block * slotCount + slot] === 0) continue;
+      const cents = insertionCents(state, insertions, block, slot);
+      if (cents < bestCents) {
+        bestCents = cents;
+        best = slot;
+      }
+    }
+  }
+  for (let i = 0; i < empty.length; i++) {
+    const slot = empty[i]!;
+    if (state.count[slot] !== 0 || seen[slot] === stamp || state.outfit[slot] === null || could[block * slotCount + slot] === 0) continue;
+    if (blinks(recreation, random)) continue;
+    const cents = insertionCents(state, insertions, block, slot);
     if (cents < bestCents) {
       bestCents = cents;
       best = slot;
@@ -93,59 +169,35 @@ function cheapestSlot(problem: Problem, state: State, cache: InsertionCache, blo
   return best;
 }
 
-/** What the best place in the slot adds to its cost; infinite when there is none. */
-function insertionCents(problem: Problem, state: State, cache: InsertionCache, block: number, slot: number): number {
-  const at = block * problem.slots.length + slot;
-  if (cache.version[at] === state.version[slot]) return cache.cents[at]!;
-  const kit = state.kit[slot]!;
-  let bestCents = Number.POSITIVE_INFINITY;
-  let bestPlace = -1;
-  if (problem.work.minutes(block, kit.signature) > 0 && bringUpToDate(problem, state, cache.standings, slot)) {
-    for (let place = 0; place <= state.count[slot]!; place++) {
-      if (!runDayWith(problem, state, cache.standings, slot, block, place, run)) continue;
-      const cents = run.cents - state.slotCents[slot]!;
-      if (cents < bestCents) {
-        bestCents = cents;
-        bestPlace = place;
-      }
-    }
-  }
-  cache.version[at] = state.version[slot]!;
-  cache.place[at] = bestPlace;
-  cache.cents[at] = bestCents;
-  return bestCents;
-}
-
-/** Put a block into a slot with a kit, if it still runs there. */
-export function insertAt(
-  problem: Problem,
+/**
+ * Open an empty slot with a block and those near it, though the first alone may not pay for going out: kept if together they do, else the slot is left empty. Without this
+ * optional stops far from all others would never be reached.
+ */
+export function openWith(
   state: State,
-  standings: Standings,
+  recreation: Recreation,
   slot: number,
-  block: number,
-  place: number,
-): boolean {
-  standings.version[slot] = -1;
-  if (!bringUpToDate(problem, state, standings, slot)) return false;
-  if (!runDayWith(problem, state, standings, slot, block, place, run)) return false;
-  keepRun(state, slot, run);
-  state.slotOf[block] = slot;
-  const order = problem.blocks[block]!.order;
-  state.plannedOfOrder[order] = state.plannedOfOrder[order]! + 1;
-  return true;
+  first: number,
+  shelf: Shelf,
+): void {
+  const { routes } = state;
+  const { insertions } = recreation;
+  if (routes.could[first * routes.slotCount + slot] === 0) return;
+  if (insertionCents(state, insertions, first, slot) === Number.POSITIVE_INFINITY) return;
+  keepSlot(state, shelf, slot);
+  const before = state.unservedCents + state.slotsCents;
+  const put = (block: number, most: number) => {
+    const cents = insertionCents(state, insertions, block, slot);
+    if (cents < most) insertAt(state, insertions.run, slot, block, insertions.place[block * routes.slotCount + slot]!);
+  };
+  put(first, Number.POSITIVE_INFINITY);
+  for (const block of routes.neighbours[first]!) {
+    if (state.slotOf[block]! < 0 && routes.could[block * routes.slotCount + slot] === 1) put(block, routes.valueCents[block]!);
+  }
+  if (state.unservedCents + state.slotsCents >= before) clearStops(state, slot);
 }
 
-/** Take a run as the slot's stops and times. The stops' own `slotOf` is the caller's. */
-export function keepRun(state: State, slot: number, kept: DayRun): void {
-  for (let i = 0; i < kept.count; i++) {
-    const stop = kept.stops[i]!;
-    state.sequence[slot * maxStops + i] = stop;
-    state.startMin[stop] = kept.starts[i]!;
-    state.endMin[stop] = kept.ends[i]!;
-  }
-  state.count[slot] = kept.count;
-  state.leaveMin[slot] = kept.leaveMin;
-  state.backMin[slot] = kept.backMin;
-  state.slotCents[slot] = kept.cents;
-  touch(state, slot);
+/** One of the list, or -1. */
+export function pickFrom(list: readonly number[], random: Random): number {
+  return list.length === 0 ? -1 : list[pickIndex(random, list.length)]!;
 }

@@ -1,113 +1,100 @@
-import { createDayRun } from "./dayWalk.ts";
-import type { Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
-import { keepRun } from "./recreate.ts";
-import { loadStops, runDay } from "./runDay.ts";
-import { clearStops, maxStops, type State } from "./state.ts";
+import { clearStops, cut } from "./removal.ts";
+import { keepSlot, type Shelf } from "./shelf.ts";
+import type { DayRun, State } from "./state.ts";
 
-/** Mean number of stops taken out and the longest string (Christiaens & Vanden Berghe 2020, sec. 5.2, and their values). */
+/** Mean number of stops taken out, the longest string, and how strings are split (Christiaens & Vanden Berghe 2020, sec. 5.2, and their values). */
 const meanRemoved = 10;
 const longestString = 10;
-/** Share of ruins that empty whole crew-days, after which these may get other kits. Our choice, by trial. */
-const wholeDayShare = 0.35;
+const splitShare = 0.5;
+const splitMoreShare = 0.01;
 
-const run = createDayRun();
-
-/** Take strings of stops near the seed block, or whole crew-days, out of the plan. Every slot is told to `beforeChange` before it is changed. */
+/** Take strings of stops near the seed block, or whole slots, out of the plan. Every slot is kept on the shelf before it is changed. */
 export function ruin(
-  problem: Problem,
   state: State,
   seed: number,
+  wholeShare: number,
   random: Random,
-  beforeChange: (slot: number) => void,
+  shelf: Shelf,
+  run: DayRun,
+  removed: number[],
 ): void {
-  if (random() < wholeDayShare) ruinWholeDays(problem, state, seed, random, beforeChange);
-  else ruinStrings(problem, state, seed, random, beforeChange);
+  if (random() < wholeShare) ruinWholeSlots(state, seed, random, shelf, removed);
+  else ruinStrings(state, seed, random, shelf, run, removed);
 }
 
-function busySlots(problem: Problem, state: State): number[] {
-  const busy: number[] = [];
-  for (let slot = 0; slot < problem.slots.length; slot++) if (state.count[slot]! > 0) busy.push(slot);
-  return busy;
-}
-
-/** Empty one or two crew-days; a second one shares the day, so that crews can change equipment. */
-function ruinWholeDays(
-  problem: Problem,
-  state: State,
-  seed: number,
-  random: Random,
-  beforeChange: (slot: number) => void,
-): void {
-  const busy = busySlots(problem, state);
+/** Empty the seed's slot, or any, and in half of the cases one more of the same day, so that crews can change equipment. */
+function ruinWholeSlots(state: State, seed: number, random: Random, shelf: Shelf, removed: number[]): void {
+  const { dayOfSlot } = state.routes;
+  const busy = busySlots(state);
   if (busy.length === 0) return;
   const first = state.slotOf[seed]! >= 0 ? state.slotOf[seed]! : busy[pickIndex(random, busy.length)]!;
   const chosen = [first];
   if (random() < 0.5) {
-    const { day } = problem.slots[first]!;
-    const beside = busy.filter((slot) => slot !== first && problem.slots[slot]!.day === day);
+    const beside = busy.filter((slot) => slot !== first && dayOfSlot[slot] === dayOfSlot[first]);
     if (beside.length > 0) chosen.push(beside[pickIndex(random, beside.length)]!);
   }
   for (const slot of chosen) {
-    beforeChange(slot);
-    clearStops(problem, state, slot);
+    keepSlot(state, shelf, slot);
+    listStops(state, slot, 0, state.count[slot]!, removed);
+    clearStops(state, slot);
   }
 }
 
-function ruinStrings(
-  problem: Problem,
-  state: State,
-  seed: number,
-  random: Random,
-  beforeChange: (slot: number) => void,
-): void {
-  const busy = busySlots(problem, state).length;
-  if (busy === 0) return;
-  const meanStops = state.slotOf.reduce((sum, slot) => sum + (slot >= 0 ? 1 : 0), 0) / busy;
-  const longest = Math.min(longestString, Math.max(1, meanStops));
+function busySlots({ routes, count }: State): number[] {
+  const busy: number[] = [];
+  for (let slot = 0; slot < routes.slotCount; slot++) if (count[slot]! > 0) busy.push(slot);
+  return busy;
+}
+
+function listStops({ routes, sequence }: State, slot: number, from: number, to: number, list: number[]): void {
+  for (let at = from; at < to; at++) list.push(sequence[slot * routes.stride + at]!);
+}
+
+function ruinStrings(state: State, seed: number, random: Random, shelf: Shelf, run: DayRun, removed: number[]): void {
+  if (state.busy === 0) return;
+  const longest = Math.min(longestString, Math.max(1, state.planned / state.busy));
   const mostStrings = (4 * meanRemoved) / (1 + longest) - 1;
-  const strings = Math.floor(random() * mostStrings + 1);
-  const ruined = new Set<number>();
-  const visit = (block: number) => {
+  let strings = Math.floor(random() * mostStrings + 1);
+  const cutAt = (block: number) => {
     const slot = state.slotOf[block]!;
-    if (slot < 0 || ruined.has(slot)) return;
-    const most = Math.min(longest, state.count[slot]!);
-    const length = Math.floor(random() * most + 1);
-    beforeChange(slot);
-    cutString(problem, state, slot, block, length, random);
-    ruined.add(slot);
+    // A slot that was already cut is on the shelf.
+    if (slot < 0 || shelf.isKept[slot] === 1) return;
+    keepSlot(state, shelf, slot);
+    cutString(state, slot, block, longest, random, run, removed);
+    strings--;
   };
-  visit(seed);
-  for (const block of problem.neighbours[seed]!) {
-    if (ruined.size >= strings) break;
-    visit(block);
-  }
+  cutAt(seed);
+  const near = state.routes.neighbours[seed]!;
+  for (let i = 0; i < near.length && strings > 0; i++) cutAt(near[i]!);
 }
 
-/** Take `length` stops in a row, the block's among them, out of the slot. */
-function cutString(problem: Problem, state: State, slot: number, block: number, length: number, random: Random): void {
-  const from = slot * maxStops;
+/** Take stops in a row, the block's among them, out of the slot, in half of the cases with some in their middle left in. */
+function cutString(
+  state: State,
+  slot: number,
+  block: number,
+  longest: number,
+  random: Random,
+  run: DayRun,
+  removed: number[],
+): void {
+  const held = slot * state.routes.stride;
   const count = state.count[slot]!;
-  const stops = Array.from(state.sequence.subarray(from, from + count));
-  const at = stops.indexOf(block);
-  const lowest = Math.max(0, at - length + 1);
-  const highest = Math.min(at, count - length);
+  const length = Math.floor(random() * Math.min(longest, count) + 1);
+  let kept = 0;
+  if (length > 1 && length < count && random() < splitShare) {
+    kept = 1;
+    while (length + kept < count && random() < splitMoreShare) kept++;
+  }
+  const span = length + kept;
+  let at = 0;
+  while (state.sequence[held + at] !== block) at++;
+  const lowest = Math.max(0, at - span + 1);
+  const highest = Math.min(at, count - span);
   const first = lowest + pickIndex(random, highest - lowest + 1);
-  const kept = stops.filter((_, i) => i < first || i >= first + length);
-  clearStops(problem, state, slot);
-  if (kept.length === 0) return;
-  for (let i = 0; i < kept.length; i++) state.sequence[from + i] = kept[i]!;
-  state.count[slot] = kept.length;
-  // Fewer stops nearly always run. They may not where a road matrix makes the way round shorter, or where charging or the crew's other days now bind: then the day is emptied.
-  loadStops(state, slot, run);
-  if (!runDay(problem, state, slot, state.kit[slot]!, run)) {
-    state.count[slot] = 0;
-    return;
-  }
-  keepRun(state, slot, run);
-  for (const stop of kept) {
-    state.slotOf[stop] = slot;
-    const order = problem.blocks[stop]!.order;
-    state.plannedOfOrder[order] = state.plannedOfOrder[order]! + 1;
-  }
+  const keptFirst = kept === 0 ? first : first + 1 + pickIndex(random, span - kept - 1);
+  listStops(state, slot, first, keptFirst, removed);
+  listStops(state, slot, keptFirst + kept, first + span, removed);
+  cut(state, run, slot, first, span, keptFirst, kept);
 }

@@ -1,150 +1,139 @@
-import type { Kit, Problem } from "./problem.ts";
+import type { DayRules, Outfit, OutfitPool, RouteProblem } from "./routes.ts";
 
-/** Most stops in one crew-day: our choice, so that the arrays have one stride; a day of ten minutes each would not hold more. */
-export const maxStops = 48;
+/** What running a slot's day through gives; starts and ends are by place in the sequence. */
+export interface DayRun {
+  cents: number;
+  leaveMin: number;
+  backMin: number;
+  readonly stops: Int32Array;
+  readonly starts: Float64Array;
+  readonly ends: Float64Array;
+  /** When the crew is ready for each stop, before it waits. */
+  readonly ready: Float64Array;
+  /** Ends when the crew leaves as early as it may; times that are kept may be later, for a shorter day. */
+  readonly earliest: Float64Array;
+  count: number;
+}
+
+export function createDayRun(stride: number): DayRun {
+  return {
+    cents: 0,
+    leaveMin: 0,
+    backMin: 0,
+    stops: new Int32Array(stride),
+    starts: new Float64Array(stride),
+    ends: new Float64Array(stride),
+    ready: new Float64Array(stride),
+    earliest: new Float64Array(stride),
+    count: 0,
+  };
+}
 
 /**
- * Where the search stands. Stops of slot k are sequence[k * maxStops ...], their number count[k]. A slot's version changes whenever its stops,
- * times or kit do, and comes back when they are put back, so that what was worked out for a version stays true.
+ * Where the search stands. Stops of slot k are sequence[k * stride ...], their number count[k]; arrays of stops lie alike, those with one more element than
+ * stops tell of the way home in it. A slot's version changes whenever its stops, times or outfit do, and comes back when they are put back, so that what was
+ * worked out for a version stays true.
  */
 export interface State {
+  readonly routes: RouteProblem;
+  readonly pool: OutfitPool;
+  readonly rules: DayRules | null;
   readonly sequence: Int32Array;
   readonly count: Int32Array;
-  readonly kit: (Kit | null)[];
+  readonly outfit: (Outfit | null)[];
   readonly version: Int32Array;
-  readonly leaveMin: Int32Array;
-  readonly backMin: Int32Array;
+  readonly leaveMin: Float64Array;
+  readonly backMin: Float64Array;
   /** Cost of the slot's driving, labour, overtime, running and lateness, cents. */
   readonly slotCents: Float64Array;
+  readonly slotLoad: Float64Array;
   /** slotOf[block] is -1 while the block is not planned. */
   readonly slotOf: Int32Array;
-  readonly startMin: Int32Array;
-  readonly endMin: Int32Array;
-  /** Planned blocks of each order. */
-  readonly plannedOfOrder: Int32Array;
-  readonly usedAircraft: Uint8Array;
-  readonly usedTender: Uint8Array;
-  readonly usedCharger: Uint8Array;
-  /** usedSets[(day * bases + base) * types + type] */
-  readonly usedSets: Int32Array;
+  readonly startMin: Float64Array;
+  readonly endMin: Float64Array;
+  /** Place of each stop. */
+  readonly placeAt: Int32Array;
+  /** Earliest end of each stop. */
+  readonly endAt: Float64Array;
+  /** Latest minute at which the crew may be ready for a stop; one more for being back. */
+  readonly latestAt: Float64Array;
+  /** Minutes at work and on the road until ready for a stop, waits left out; one more for being back. */
+  readonly busyAt: Float64Array;
+  /** Latest leaving that the stops up to this one allow without being late for their windows. */
+  readonly leaveBy: Float64Array;
+  /** Earliest minute back that windows from this stop on allow. */
+  readonly backFrom: Float64Array;
+  /** Sum of the values of unplanned blocks, and of the slots' cost. */
+  unservedCents: number;
+  slotsCents: number;
+  planned: number;
+  busy: number;
   nextVersion: number;
 }
 
-export function createState(problem: Problem): State {
-  const slots = problem.slots.length;
-  const blocks = problem.blocks.length;
-  const days = problem.calendar.dates.length;
-  const { fleet, settings } = problem.operation;
-  return {
-    sequence: new Int32Array(slots * maxStops),
-    count: new Int32Array(slots),
-    kit: new Array<Kit | null>(slots).fill(null),
-    version: new Int32Array(slots),
-    leaveMin: new Int32Array(slots),
-    backMin: new Int32Array(slots),
-    slotCents: new Float64Array(slots),
-    slotOf: new Int32Array(blocks).fill(-1),
-    startMin: new Int32Array(blocks),
-    endMin: new Int32Array(blocks),
-    plannedOfOrder: new Int32Array(problem.orders.length),
-    usedAircraft: new Uint8Array(days * fleet.aircraft.length),
-    usedTender: new Uint8Array(days * fleet.tenders.length),
-    usedCharger: new Uint8Array(days * fleet.chargers.length),
-    usedSets: new Int32Array(days * settings.bases.length * problem.types.length),
+export function createState(routes: RouteProblem): State {
+  const { blockCount, slotCount, stride } = routes;
+  const stops = slotCount * stride;
+  const state: Mutable = {
+    routes,
+    pool: noPool,
+    rules: null,
+    sequence: new Int32Array(stops),
+    count: new Int32Array(slotCount),
+    outfit: new Array<Outfit | null>(slotCount).fill(null),
+    version: new Int32Array(slotCount),
+    leaveMin: new Float64Array(slotCount),
+    backMin: new Float64Array(slotCount),
+    slotCents: new Float64Array(slotCount),
+    slotLoad: new Float64Array(slotCount),
+    slotOf: new Int32Array(blockCount).fill(-1),
+    startMin: new Float64Array(blockCount),
+    endMin: new Float64Array(blockCount),
+    placeAt: new Int32Array(stops),
+    endAt: new Float64Array(stops),
+    latestAt: new Float64Array(stops),
+    busyAt: new Float64Array(stops),
+    leaveBy: new Float64Array(stops),
+    backFrom: new Float64Array(stops),
+    unservedCents: routes.valueCents.reduce((sum, cents) => sum + cents, 0),
+    slotsCents: 0,
+    planned: 0,
+    busy: 0,
     nextVersion: 1,
   };
+  for (let slot = 0; slot < slotCount; slot++) openChain(state, slot);
+  state.pool = routes.createPool(state);
+  state.rules = routes.createRules?.(state) ?? null;
+  return state;
 }
 
-/** Everything that belongs to one slot, kept so that it can be put back. */
-export interface SlotCopy {
-  readonly slot: number;
-  readonly stops: Int32Array;
-  readonly starts: Int32Array;
-  readonly ends: Int32Array;
-  readonly kit: Kit | null;
-  readonly version: number;
-  readonly leaveMin: number;
-  readonly backMin: number;
-  readonly slotCents: number;
-}
+/** Pool and rules look at the state that they belong to, so they come after it. */
+type Mutable = { -readonly [Key in keyof State]: State[Key] };
+const noPool: OutfitPool = { propose: () => null, book: () => {}, changeCents: () => 0 };
 
-export function copySlot(state: State, slot: number): SlotCopy {
-  const from = slot * maxStops;
-  const stops = state.sequence.slice(from, from + state.count[slot]!);
-  return {
-    slot,
-    stops,
-    starts: stops.map((block) => state.startMin[block]!),
-    ends: stops.map((block) => state.endMin[block]!),
-    kit: state.kit[slot]!,
-    version: state.version[slot]!,
-    leaveMin: state.leaveMin[slot]!,
-    backMin: state.backMin[slot]!,
-    slotCents: state.slotCents[slot]!,
-  };
-}
-
-/** Put slots back as they were. Call with every slot that was changed since the copies were made. */
-export function restoreSlots(problem: Problem, state: State, copies: readonly SlotCopy[]): void {
-  for (const copy of copies) {
-    clearStops(problem, state, copy.slot);
-    setKit(problem, state, copy.slot, null);
-  }
-  for (const copy of copies) {
-    const { slot } = copy;
-    setKit(problem, state, slot, copy.kit);
-    for (let at = 0; at < copy.stops.length; at++) {
-      const block = copy.stops[at]!;
-      state.sequence[slot * maxStops + at] = block;
-      state.startMin[block] = copy.starts[at]!;
-      state.endMin[block] = copy.ends[at]!;
-      state.slotOf[block] = slot;
-      const order = problem.blocks[block]!.order;
-      state.plannedOfOrder[order] = state.plannedOfOrder[order]! + 1;
-    }
-    state.count[slot] = copy.stops.length;
-    state.leaveMin[slot] = copy.leaveMin;
-    state.backMin[slot] = copy.backMin;
-    state.slotCents[slot] = copy.slotCents;
-    state.version[slot] = copy.version;
-  }
-}
-
-/** Take all stops out of a slot; its kit stays. */
-export function clearStops(problem: Problem, state: State, slot: number): void {
-  for (let at = 0; at < state.count[slot]!; at++) {
-    const block = state.sequence[slot * maxStops + at]!;
-    state.slotOf[block] = -1;
-    const order = problem.blocks[block]!.order;
-    state.plannedOfOrder[order] = state.plannedOfOrder[order]! - 1;
-  }
-  state.count[slot] = 0;
-  state.slotCents[slot] = 0;
-  touch(state, slot);
+/** Chains of a slot without stops. */
+export function openChain(state: State, slot: number): void {
+  const { stride, toMin } = state.routes;
+  state.latestAt[slot * stride] = toMin[slot]!;
+  state.backFrom[slot * stride] = Number.NEGATIVE_INFINITY;
+  state.busyAt[slot * stride] = 0;
 }
 
 export function touch(state: State, slot: number): void {
   state.version[slot] = state.nextVersion++;
 }
 
-/** Give a slot another kit (or none), taking its things out of the pools of every day they are away. */
-export function setKit(problem: Problem, state: State, slot: number, kit: Kit | null): void {
-  const before = state.kit[slot]!;
-  if (before !== null) book(problem, state, slot, before, 0);
-  state.kit[slot] = kit;
-  if (kit !== null) book(problem, state, slot, kit, 1);
+/** Give a slot another outfit (or none), booking its things in the pools. */
+export function setOutfit(state: State, slot: number, outfit: Outfit | null): void {
+  const before = state.outfit[slot]!;
+  if (before === outfit) return;
+  const { pool } = state;
+  if (before !== null) pool.book(slot, before, 0);
+  state.outfit[slot] = outfit;
+  if (outfit !== null) pool.book(slot, outfit, 1);
   touch(state, slot);
 }
 
-function book(problem: Problem, state: State, slot: number, kit: Kit, used: 0 | 1): void {
-  const { fleet, settings } = problem.operation;
-  const { days, crew } = problem.slots[slot]!;
-  const base = problem.baseOfCrew[crew]!;
-  for (const day of days) {
-    for (const aircraft of kit.aircraft) state.usedAircraft[day * fleet.aircraft.length + aircraft] = used;
-    for (const charger of kit.chargers) state.usedCharger[day * fleet.chargers.length + charger] = used;
-    state.usedTender[day * fleet.tenders.length + kit.tender] = used;
-    const sets = (day * settings.bases.length + base) * problem.types.length + kit.option.type;
-    state.usedSets[sets] = state.usedSets[sets]! + (used === 1 ? kit.sets : -kit.sets);
-  }
+export function totalCents(state: State): number {
+  return state.unservedCents + state.slotsCents + state.pool.changeCents();
 }

@@ -1,0 +1,171 @@
+import { createDayRules } from "./dayRules.ts";
+import { createKitPool } from "./kits.ts";
+import type { Kit, Problem } from "./problem.ts";
+import type { Profile, RouteProblem } from "./routes.ts";
+
+/** Most stops in one crew-day: our choice, so that the arrays have one stride; a day of ten minutes each would not hold more. */
+const maxStops = 48;
+
+type Compiled = Omit<Problem, "routes" | "profileOf">;
+
+/** The problem as the search sees it. */
+export function compileRoutes(compiled: Compiled): Problem {
+  const { blocks, slots, crews, orders, operation, calendar, types } = compiled;
+  const { costs, planning } = operation.settings;
+  const days = calendar.dates.length;
+  const profiles: Profile[] = [];
+  const kits: { readonly crew: number; readonly kit: Omit<Kit, "profile"> }[] = [];
+  const profileIndex = new Map<string, number>();
+  const variants = blocks.map(({ ground }) => ground * types.length);
+  const variantsOf = new Map<number, Int32Array>();
+  /** Shared by all profiles of a type. */
+  const variantOf = (type: number, night: number) => {
+    const known = variantsOf.get(2 * type + night);
+    if (known !== undefined) return known;
+    const made = Int32Array.from(variants, (first) => (first + type) * 2 + night);
+    variantsOf.set(2 * type + night, made);
+    return made;
+  };
+  const profileOf = (crew: number, kit: Omit<Kit, "profile">): number => {
+    const type = types[kit.option.type]!;
+    const night = type.nightCapable && crews[crew]!.nightWork ? 1 : 0;
+    const licences = compiled.qualified[crew]!.subarray(
+      kit.optionIndex * compiled.licences,
+      (kit.optionIndex + 1) * compiled.licences,
+    );
+    const { alike, tender } = compiled.signatures.at(kit.signature);
+    const key = [alike, tender.waterL, night, licences.join("")].join(" ");
+    const known = profileIndex.get(key);
+    if (known !== undefined) return known;
+    const index = profiles.length;
+    profileIndex.set(key, index);
+    kits.push({ crew, kit });
+    profiles.push({
+      minutes: new Float64Array(blocks.length).fill(-1),
+      place: new Int32Array(blocks.length),
+      variant: variantOf(kit.option.type, night),
+      setupMin: Math.ceil(type.setupMin),
+      packupMin: Math.ceil(type.packupMin),
+      centsPerKm: costs.driveCentsPerKm,
+      centsPerWorkMin: (kit.option.count * type.runningCentsPerHour) / 60,
+      fixedCents: 0,
+      capacity: tender.waterL,
+    });
+    return index;
+  };
+  const ask = (profile: number, block: number): number => {
+    const { crew, kit } = kits[profile]!;
+    const { order, waterL } = blocks[block]!;
+    const may = compiled.qualified[crew]![kit.optionIndex * compiled.licences + orders[order]!.licence] === 1;
+    const minutes =
+      may && waterL <= profiles[profile]!.capacity && compiled.windows[profiles[profile]!.variant[block]!] != null
+        ? compiled.work.minutes(block, kit.signature)
+        : 0;
+    profiles[profile]!.minutes[block] = minutes;
+    if (minutes > 0) profiles[profile]!.place[block] = compiled.work.place(block, kit.signature);
+    return minutes;
+  };
+
+  const bySlot = (value: (slot: number) => number) => Float64Array.from(slots, (_, slot) => value(slot));
+  const byBlock = (value: (block: number) => number) => Float64Array.from(blocks, (_, block) => value(block));
+  const crewOf = (slot: number) => crews[slots[slot]!.crew]!;
+  const base = Int32Array.from(slots, ({ crew }) => compiled.placeOfBase[compiled.baseOfCrew[crew]!]!);
+  const could = new Uint8Array(blocks.length * slots.length);
+  compiled.slotsOfBlock.forEach((list, block) => {
+    for (const slot of list) could[block * slots.length + slot] = 1;
+  });
+  const placeOf = new Map(compiled.places.map((name, place) => [name, place]));
+  const bounds = blocks.map(({ ground }) => firstAndLast(compiled, ground));
+  const routes: RouteProblem = {
+    blockCount: blocks.length,
+    slotCount: slots.length,
+    stride: maxStops + 1,
+    valueCents: byBlock((block) => blocks[block]!.valueCents),
+    areaHa: byBlock((block) => blocks[block]!.areaHa),
+    load: byBlock((block) => blocks[block]!.waterL),
+    size: byBlock((block) => blocks[block]!.valueCents),
+    farKm: byBlock((block) => farKm(compiled, placeOf, block)),
+    openMin: compiled.openMin,
+    firstMin: byBlock((block) => bounds[block]![0]),
+    lastMin: byBlock((block) => bounds[block]![1]),
+    preferredDay: Int32Array.from(blocks, ({ order }) => orders[order]!.preferredDay),
+    lateCentsPerDay: byBlock((block) => planning.lateCentsPerHaDay * blocks[block]!.areaHa),
+    open: compiled.open,
+    slotsOfBlock: compiled.slotsOfBlock,
+    could,
+    neighbours: compiled.neighbours,
+    placeCount: compiled.places.length,
+    travelMin: compiled.travelMin,
+    travelKm: compiled.travelKm,
+    dayOfSlot: Int32Array.from(slots, ({ day }) => day),
+    fromMin: bySlot((slot) => slots[slot]!.shiftFromMin),
+    toMin: bySlot((slot) => slots[slot]!.shiftToMin),
+    startPlace: base,
+    endPlace: base,
+    dutyMaxMin: bySlot((slot) => crewOf(slot).dutyMaxHoursPerDay * 60),
+    wageCentsPerMin: bySlot((slot) => crewOf(slot).costCentsPerHour / 60),
+    standardMin: bySlot((slot) => crewOf(slot).standardHoursPerDay * 60),
+    overtimeCentsPerMin: bySlot((slot) => (crewOf(slot).costCentsPerHour * (costs.overtimeFactor - 1)) / 60),
+    hoursCount: true,
+    twin: Int32Array.from(slots, (_, slot) => slot),
+    twins: slots.map((_, slot) => [slot]),
+    days,
+    ...flattenWindows(compiled),
+    profiles,
+    ask,
+    createPool: (state) => createKitPool(problem, state),
+    createRules: (state) => createDayRules(problem, state),
+  };
+  const problem: Problem = { ...compiled, routes, profileOf };
+  return problem;
+}
+
+/** Windows that a shift which begins on a day could reach. */
+function flattenWindows({ windows, firstWindow, calendar }: Compiled) {
+  const days = calendar.dates.length;
+  const offsets: number[] = [];
+  let size = 0;
+  for (const list of windows) {
+    offsets.push(size);
+    size += list?.length ?? 0;
+  }
+  const windowTimes = new Float64Array(size);
+  const windowFirst = new Int32Array(windows.length * days);
+  const windowLast = new Int32Array(windows.length * days);
+  windows.forEach((list, variant) => {
+    if (list === null) return;
+    windowTimes.set(list, offsets[variant]!);
+    for (let day = 0; day < days; day++) {
+      const at = variant * days + day;
+      let last = firstWindow[at]!;
+      const untilMin = calendar.dayStartMin[Math.min(days, day + 2)]!;
+      while (last < list.length && (day + 2 > days || list[last]! < untilMin)) last += 2;
+      windowFirst[at] = offsets[variant]! + firstWindow[at]!;
+      windowLast[at] = offsets[variant]! + last;
+    }
+  });
+  return { windowTimes, windowFirst, windowLast };
+}
+
+function firstAndLast({ windows, types }: Compiled, ground: number): [number, number] {
+  let first = Number.POSITIVE_INFINITY;
+  let last = 0;
+  for (let type = 0; type < types.length; type++) {
+    const list = windows[(ground * types.length + type) * 2] ?? null;
+    if (list === null || list.length === 0) continue;
+    first = Math.min(first, list[0]!);
+    last = Math.max(last, list[list.length - 1]!);
+  }
+  return [first, last];
+}
+
+/** From the nearest base to the block's first pad. */
+function farKm(
+  { placeOfBase, blocks, operation, places, travelKm }: Compiled,
+  placeOf: ReadonlyMap<string, number>,
+  block: number,
+): number {
+  const { id, pads } = operation.fields.features[blocks[block]!.field]!.properties;
+  const pad = placeOf.get(`${id}/${pads[0]!.id}`)!;
+  return Math.min(...placeOfBase.map((base) => travelKm[base * places.length + pad]!));
+}

@@ -1,0 +1,185 @@
+import { chain, dutyCents, lateCents } from "./chains.ts";
+import type { RouteProblem } from "./routes.ts";
+import { createDayRun, type DayRun, type State, touch } from "./state.ts";
+
+/** Our choice: so many of the places that promise most are run through all rules before a slot is given up. */
+const runsTried = 3;
+
+/** Best place of a block in a slot, as worked out for one version of the slot. */
+export interface Insertions {
+  readonly version: Int32Array;
+  readonly place: Int16Array;
+  readonly cents: Float64Array;
+  /** What each place of the slot at hand promises. */
+  readonly promised: Float64Array;
+  readonly run: DayRun;
+}
+
+export function createInsertions({ blockCount, slotCount, stride }: RouteProblem): Insertions {
+  const size = blockCount * slotCount;
+  return {
+    version: new Int32Array(size).fill(-1),
+    place: new Int16Array(size),
+    cents: new Float64Array(size),
+    promised: new Float64Array(stride),
+    run: createDayRun(stride),
+  };
+}
+
+/** What the best place in a slot with an outfit adds to its cost; infinite when there is none. */
+export function insertionCents(state: State, insertions: Insertions, block: number, slot: number): number {
+  const at = block * state.routes.slotCount + slot;
+  if (insertions.version[at] === state.version[slot]) return insertions.cents[at]!;
+  let place = promise(state, insertions.promised, block, slot);
+  let cents = place < 0 ? Number.POSITIVE_INFINITY : insertions.promised[place]!;
+  if (place >= 0 && state.rules !== null) {
+    [place, cents] = bestRun(state, insertions, block, slot);
+  }
+  insertions.version[at] = state.version[slot]!;
+  insertions.place[at] = place;
+  insertions.cents[at] = cents;
+  return cents;
+}
+
+/** The best of the places that promise most, run through all rules. */
+function bestRun(state: State, { promised, run }: Insertions, block: number, slot: number): [number, number] {
+  const rules = state.rules!;
+  let best = -1;
+  let bestCents = Number.POSITIVE_INFINITY;
+  for (let runs = 0; runs < runsTried; runs++) {
+    let next = -1;
+    let nextCents = bestCents;
+    for (let place = 0; place <= state.count[slot]!; place++) {
+      if (promised[place]! < nextCents) {
+        nextCents = promised[place]!;
+        next = place;
+      }
+    }
+    if (next < 0) break;
+    promised[next] = Number.POSITIVE_INFINITY;
+    if (!rules.run(slot, block, next, run)) continue;
+    const cents = run.cents - state.slotCents[slot]!;
+    if (cents >= bestCents) continue;
+    bestCents = cents;
+    best = next;
+  }
+  return [best, bestCents];
+}
+
+/**
+ * What a block adds to a slot's cost at each place, as far as the slot's chains tell, infinite where they forbid it. Exact where no other rules are. Gives the place
+ * of the least, or -1.
+ */
+function promise(state: State, promised: Float64Array, block: number, slot: number): number {
+  const { routes } = state;
+  const { stride, travelMin, travelKm, placeCount, hoursCount } = routes;
+  const count = state.count[slot]!;
+  const outfit = state.outfit[slot]!;
+  const profile = routes.profiles[outfit.profile]!;
+  let minutes = profile.minutes[block]!;
+  if (minutes < 0) minutes = routes.ask(outfit.profile, block);
+  if (minutes === 0 || count + 2 > stride) return -1;
+  const isExact = state.rules === null;
+  if (isExact && state.slotLoad[slot]! + routes.load[block]! > profile.capacity) return -1;
+  const held = slot * stride;
+  const day = routes.dayOfSlot[slot]!;
+  const variant = profile.variant[block]!;
+  const to = profile.place[block]!;
+  const { setupMin, packupMin, centsPerKm } = profile;
+  const start = routes.startPlace[slot]!;
+  const end = routes.endPlace[slot]!;
+  const fixedCents =
+    minutes * profile.centsPerWorkMin + lateCents(routes, block, day) + (count === 0 ? profile.fixedCents : 0);
+  const nowDutyCents = count === 0 || !hoursCount ? 0 : dutyCents(routes, slot, state.backMin[slot]! - state.leaveMin[slot]!);
+
+  const { placeAt, endAt, latestAt } = state;
+  const { windowTimes } = routes;
+  const onDay = variant * routes.days + day;
+  const firstWindow = routes.windowFirst[onDay]!;
+  const lastWindow = routes.windowLast[onDay]!;
+
+  let best = -1;
+  let bestCents = Number.POSITIVE_INFINITY;
+  let before = start;
+  let doneMin = routes.fromMin[slot]!;
+  let w = firstWindow;
+  for (let at = 0; at <= count; at++) {
+    if (at > 0) {
+      before = placeAt[held + at - 1]!;
+      doneMin = endAt[held + at - 1]!;
+    }
+    const after = at === count ? end : placeAt[held + at]!;
+    const inOn = before * placeCount + to;
+    const outOn = to * placeCount + after;
+    const inMin = before === to ? 0 : travelMin[inOn]! + setupMin + (at === 0 ? 0 : packupMin);
+    const readyMin = doneMin + inMin;
+    // Later places only come later: windows that are past stay past.
+    while (w < lastWindow && (readyMin > windowTimes[w]! ? readyMin : windowTimes[w]!) + minutes > windowTimes[w + 1]!) w += 2;
+    if (w >= lastWindow) {
+      for (let rest = at; rest <= count; rest++) promised[rest] = Number.POSITIVE_INFINITY;
+      break;
+    }
+    const open = windowTimes[w]!;
+    const outMin = to === after ? 0 : travelMin[outOn]! + packupMin + (at === count ? 0 : setupMin);
+    const nextMin = (readyMin > open ? readyMin : open) + minutes + outMin;
+    const latestMin = latestAt[held + at]!;
+    if (nextMin > latestMin) {
+      promised[at] = Number.POSITIVE_INFINITY;
+      continue;
+    }
+    const wayKm = count === 0 || before === after ? 0 : travelKm[before * placeCount + after]!;
+    const moreKm = (before === to ? 0 : travelKm[inOn]!) + (to === after ? 0 : travelKm[outOn]!) - wayKm;
+    let cents = fixedCents + moreKm * centsPerKm;
+    if (hoursCount) {
+      const ownBusy = (at === 0 ? 0 : state.busyAt[held + at - 1]! + minutesAt(state, slot, at - 1)) + inMin;
+      const nextBusy = ownBusy + minutes + outMin;
+      const restMin = state.busyAt[held + count]! - state.busyAt[held + at]!;
+      const backMin = Math.max(nextMin + restMin, state.backFrom[held + at]!);
+      const leaveMin = Math.min(
+        at === 0 ? Number.POSITIVE_INFINITY : state.leaveBy[held + at - 1]!,
+        windowTimes[w + 1]! - minutes - ownBusy,
+        latestMin - nextBusy,
+        backMin - nextBusy - restMin,
+      );
+      const dutyMin = backMin - leaveMin;
+      if (isExact && dutyMin > routes.dutyMaxMin[slot]!) {
+        promised[at] = Number.POSITIVE_INFINITY;
+        continue;
+      }
+      cents += dutyCents(routes, slot, dutyMin) - nowDutyCents;
+    }
+    promised[at] = cents;
+    if (cents < bestCents) {
+      bestCents = cents;
+      best = at;
+    }
+  }
+  return best;
+}
+
+function minutesAt(state: State, slot: number, at: number): number {
+  const { routes } = state;
+  return routes.profiles[state.outfit[slot]!.profile]!.minutes[state.sequence[slot * routes.stride + at]!]!;
+}
+
+/** Put a block into a slot with an outfit. False when it does not run there, for other slots moved; the slot is then as it was. */
+export function insertAt(state: State, run: DayRun, slot: number, block: number, at: number): boolean {
+  const { routes } = state;
+  const { stride } = routes;
+  const { rules } = state;
+  if (rules !== null && !rules.run(slot, block, at, run)) return false;
+  const held = slot * stride;
+  const count = state.count[slot]!;
+  for (let i = held + count; i > held + at; i--) state.sequence[i] = state.sequence[i - 1]!;
+  state.sequence[held + at] = block;
+  state.count[slot] = count + 1;
+  if (!chain(state, slot, rules === null ? null : run)) {
+    throw new Error(`slot ${slot} does not hold block ${block} where its chains said so`);
+  }
+  if (count === 0) state.busy++;
+  state.slotOf[block] = slot;
+  state.unservedCents -= routes.valueCents[block]!;
+  state.planned++;
+  touch(state, slot);
+  return true;
+}

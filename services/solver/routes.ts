@@ -1,0 +1,104 @@
+import type { Random } from "./random.ts";
+import type { DayRun, State } from "./state.ts";
+
+/** What a crew takes out on a day, as the search sees it. */
+export interface Outfit {
+  /** Index of its profile: outfits with the same one work every block alike. */
+  readonly profile: number;
+}
+
+/** How an outfit works, by block. */
+export interface Profile {
+  /** At its quickest, all batteries full; 0: it cannot, -1: not yet asked for. */
+  readonly minutes: Float64Array;
+  readonly place: Int32Array;
+  /** variant[block]: index of its windows. */
+  readonly variant: Int32Array;
+  /** On arriving from another place and before leaving for one. */
+  readonly setupMin: number;
+  readonly packupMin: number;
+  readonly centsPerKm: number;
+  readonly centsPerWorkMin: number;
+  /** For going out at all. */
+  readonly fixedCents: number;
+  /** Most load of a day, where nothing can be loaded on the way. */
+  readonly capacity: number;
+}
+
+/** Outfits from pools that crews share. */
+export interface OutfitPool {
+  /** Something that a slot without one could take out; null when nothing is left. */
+  propose(slot: number, random: Random): Outfit | null;
+  book(slot: number, outfit: Outfit, used: 0 | 1): void;
+  /** Cost of what crews change from one day to the next. */
+  changeCents(): number;
+}
+
+/** All rules of a day, for operations in which a stop is more than minutes in a window. */
+export interface DayRules {
+  /**
+   * Run a slot's stops through the day with its outfit, with `block` put in before place `at` unless it is -1. False when a rule breaks; else `run`
+   * has times and cost.
+   */
+  run(slot: number, block: number, at: number, run: DayRun): boolean;
+}
+
+/**
+ * What the search works on: blocks with a value each, slots (a crew on a day, or a vehicle), and for every outfit the minutes, places and windows of the blocks.
+ * Arrays are by block or by slot. Times are minutes and costs cents in an operation; in a research instance they are the instance's own units.
+ */
+export interface RouteProblem {
+  readonly blockCount: number;
+  readonly slotCount: number;
+  /** Most stops of one slot: arrays of stops have this stride. */
+  readonly stride: number;
+  readonly valueCents: Float64Array;
+  readonly areaHa: Float64Array;
+  readonly load: Float64Array;
+  /** What makes a block hard to place: in an operation its value, in an instance its load. */
+  readonly size: Float64Array;
+  /** From the nearest base. */
+  readonly farKm: Float64Array;
+  /** Minutes of the horizon in which a block may be worked. */
+  readonly openMin: Float64Array;
+  /** First minute at which a block may be worked, and last. */
+  readonly firstMin: Float64Array;
+  readonly lastMin: Float64Array;
+  readonly preferredDay: Int32Array;
+  readonly lateCentsPerDay: Float64Array;
+  /** Blocks that some slot could do. */
+  readonly open: readonly number[];
+  readonly slotsOfBlock: readonly (readonly number[])[];
+  /** could[block * slotCount + slot] */
+  readonly could: Uint8Array;
+  /** The nearest other blocks, nearest first. */
+  readonly neighbours: readonly Int32Array[];
+  readonly placeCount: number;
+  readonly travelMin: Float64Array | Int32Array;
+  readonly travelKm: Float64Array;
+  readonly dayOfSlot: Int32Array;
+  readonly fromMin: Float64Array;
+  readonly toMin: Float64Array;
+  readonly startPlace: Int32Array;
+  readonly endPlace: Int32Array;
+  readonly dutyMaxMin: Float64Array;
+  readonly wageCentsPerMin: Float64Array;
+  readonly standardMin: Float64Array;
+  readonly overtimeCentsPerMin: Float64Array;
+  /** True where duty costs or is limited somewhere. */
+  readonly hoursCount: boolean;
+  /** Slots that are just alike form a class: class of a slot, slots of a class. */
+  readonly twin: Int32Array;
+  readonly twins: readonly (readonly number[])[];
+  readonly days: number;
+  /** Windows of a variant that concern a day: pairs of `windowTimes` from windowFirst[variant * days + day] up to windowLast[...]. */
+  readonly windowTimes: Float64Array;
+  readonly windowFirst: Int32Array;
+  readonly windowLast: Int32Array;
+  readonly profiles: readonly Profile[];
+  /** Work out minutes and place of a block for a profile; gives the minutes. */
+  readonly ask: (profile: number, block: number) => number;
+  readonly createPool: (state: State) => OutfitPool;
+  /** Null when the chains of `chains.ts` are exact. */
+  readonly createRules: ((state: State) => DayRules) | null;
+}

@@ -1,0 +1,129 @@
+import type { Profile, RouteProblem } from "../../../services/solver/routes.ts";
+import type { State } from "../../../services/solver/state.ts";
+import type { RoutingInstance, RoutingTour } from "./instance.ts";
+
+/** Stands for no limit, and is still a number that can be added to. */
+const never = 1e12;
+const neighboursKept = 100;
+
+/** A research instance as a problem for our own search: one day, a slot for every vehicle, a profile for every kind of vehicle. */
+export function compileInstance(instance: RoutingInstance): RouteProblem {
+  const { stops, vehicles, places, distance, duration } = instance;
+  const blockCount = stops.length;
+  const kindOf: number[] = vehicles.flatMap(({ count }, kind) => new Array<number>(Math.min(count, blockCount)).fill(kind));
+  const slotCount = kindOf.length;
+  const bySlot = (value: (vehicle: RoutingInstance["vehicles"][number]) => number) =>
+    Float64Array.from(kindOf, (kind) => Math.min(never, value(vehicles[kind]!)));
+  const wayOf = (from: number, to: number) => distance[from * places + to]!;
+  const farthest = Math.max(...stops.map(({ place }) => wayOf(vehicles[0]!.startPlace, place)));
+  const dearest = Math.max(...vehicles.map(({ unitCost, fixedCost }) => 4 * unitCost * farthest + fixedCost));
+
+  const windowTimes = new Float64Array(2 * blockCount);
+  stops.forEach(({ from, to, serviceTime }, block) => {
+    windowTimes[2 * block] = from;
+    windowTimes[2 * block + 1] = Math.min(never, to + serviceTime);
+  });
+  const variant = Int32Array.from(stops, (_, block) => block);
+  const place = Int32Array.from(stops, (stop) => stop.place);
+  const profiles = vehicles.map(
+    ({ unitCost, fixedCost, capacity }): Profile => ({
+      // Minutes of nothing would mean that it cannot be done.
+      minutes: Float64Array.from(stops, ({ serviceTime }) => (serviceTime === 0 ? 1e-9 : serviceTime)),
+      place,
+      variant,
+      setupMin: 0,
+      packupMin: 0,
+      centsPerKm: unitCost,
+      centsPerWorkMin: 0,
+      fixedCents: fixedCost,
+      capacity,
+    }),
+  );
+  const could = new Uint8Array(blockCount * slotCount).fill(1);
+  kindOf.forEach((kind, slot) => {
+    const { allowed } = vehicles[kind]!;
+    if (allowed !== null) for (let b = 0; b < blockCount; b++) could[b * slotCount + slot] = allowed[b]!;
+  });
+  const classes = vehicles.map((_, kind) => kindOf.flatMap((other, slot) => (other === kind ? [slot] : [])));
+  const every = Array.from({ length: slotCount }, (_, slot) => slot);
+  return {
+    blockCount,
+    slotCount,
+    stride: strideOf(instance),
+    valueCents: Float64Array.from(stops, ({ prize }) => prize ?? 2 * dearest),
+    areaHa: new Float64Array(blockCount).fill(1),
+    load: Float64Array.from(stops, ({ demand }) => demand),
+    size: Float64Array.from(stops, ({ demand }) => demand),
+    farKm: Float64Array.from(stops, (stop) => Math.min(...vehicles.map((v) => wayOf(v.startPlace, stop.place)))),
+    openMin: Float64Array.from(stops, ({ from, to }) => to - from),
+    firstMin: Float64Array.from(stops, ({ from }) => from),
+    lastMin: Float64Array.from(stops, ({ to }) => Math.min(never, to)),
+    preferredDay: new Int32Array(blockCount).fill(1),
+    lateCentsPerDay: new Float64Array(blockCount),
+    open: stops.map((_, block) => block),
+    slotsOfBlock: stops.map(() => every),
+    could,
+    neighbours: stops.map(({ place: from }, block) =>
+      Int32Array.from(
+        stops
+          .map((_, other) => other)
+          .filter((other) => other !== block)
+          .sort((a, b) => wayOf(from, stops[a]!.place) - wayOf(from, stops[b]!.place))
+          .slice(0, neighboursKept),
+      ),
+    ),
+    placeCount: places,
+    travelMin: duration,
+    travelKm: distance,
+    dayOfSlot: new Int32Array(slotCount),
+    fromMin: bySlot(({ from }) => from),
+    toMin: bySlot(({ to }) => to),
+    startPlace: Int32Array.from(kindOf, (kind) => vehicles[kind]!.startPlace),
+    endPlace: Int32Array.from(kindOf, (kind) => vehicles[kind]!.endPlace),
+    dutyMaxMin: bySlot(({ maxDuration }) => maxDuration),
+    wageCentsPerMin: new Float64Array(slotCount),
+    standardMin: new Float64Array(slotCount).fill(never),
+    overtimeCentsPerMin: new Float64Array(slotCount),
+    hoursCount: vehicles.some(({ maxDuration }) => maxDuration !== Number.POSITIVE_INFINITY),
+    twin: Int32Array.from(kindOf),
+    twins: classes,
+    days: 1,
+    windowTimes,
+    windowFirst: Int32Array.from(stops, (_, block) => 2 * block),
+    windowLast: Int32Array.from(stops, (_, block) => 2 * block + 2),
+    profiles,
+    ask: () => {
+      throw new Error("every stop of an instance has its time");
+    },
+    createPool: () => ({
+      propose: (slot) => ({ profile: kindOf[slot]! }),
+      book: () => {},
+      changeCents: () => 0,
+    }),
+    createRules: null,
+  };
+}
+
+/** No vehicle can hold more stops than its capacity and the smallest loads allow. */
+function strideOf({ stops, vehicles }: RoutingInstance): number {
+  const capacity = Math.max(...vehicles.map((vehicle) => vehicle.capacity));
+  let load = 0;
+  let most = 0;
+  for (const demand of stops.map((stop) => stop.demand).sort((a, b) => a - b)) {
+    load += demand;
+    if (load > capacity) break;
+    most++;
+  }
+  return most + 2;
+}
+
+export function toursOf(state: State): RoutingTour[] {
+  const { routes, count, sequence } = state;
+  const tours: RoutingTour[] = [];
+  for (let slot = 0; slot < routes.slotCount; slot++) {
+    if (count[slot] === 0) continue;
+    const held = slot * routes.stride;
+    tours.push({ vehicle: state.outfit[slot]!.profile, trips: [Array.from(sequence.subarray(held, held + count[slot]!))] });
+  }
+  return tours;
+}
