@@ -1,6 +1,6 @@
-import { readdirSync } from "node:fs";
+import { existsSync, readdirSync } from "node:fs";
 import { join } from "node:path";
-import { benchmarksFolder, hasBenchmarks } from "../../support/needs.ts";
+import { benchmarksFolder } from "../../support/needs.ts";
 import type { RoutingInstance } from "./instance.ts";
 
 export const routingFamilies: readonly RoutingInstance["family"][] = [
@@ -20,11 +20,11 @@ export interface OutsideInstance {
   readonly solutionPath: string;
 }
 
-/** Every instance of every family in the folder of outside data; none when the folder is missing. */
+/** Every instance in the folder of outside data; none of a family whose folder is missing. */
 export function listOutsideInstances(): OutsideInstance[] {
-  if (!hasBenchmarks) return [];
   return routingFamilies.flatMap((family) => {
     const folder = join(benchmarksFolder, family);
+    if (!existsSync(folder)) return [];
     return readdirSync(folder)
       .filter((file) => /\.(txt|vrp)$/.test(file))
       .sort()

@@ -31,10 +31,11 @@ export function timeFaults(instance: RoutingInstance, vehicle: RoutingVehicle, t
     }
     if (begins > event.to + rounding) faults.push(`${event.name} at ${begins}, at the latest ${event.to}`);
   });
+  // A late tour takes no certain time.
+  if (faults.length > 0) return faults;
   // Leaving later than the waiting takes up would only bring it back later.
-  const duration = begins - leaves - Math.max(0, Math.min(slack, waited));
-  if (duration > vehicle.maxDuration + rounding) faults.push(`takes ${duration}, at most ${vehicle.maxDuration}`);
-  return faults;
+  const duration = begins - leaves - Math.min(slack, waited);
+  return duration > vehicle.maxDuration + rounding ? [`takes ${duration}, at most ${vehicle.maxDuration}`] : [];
 }
 
 /** The times between trips are the vehicle's own, from the latest release of what the next trip takes along. */
