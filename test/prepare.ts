@@ -1,6 +1,6 @@
 import { spawnSync } from "node:child_process";
 import { mkdirSync, rmSync, writeFileSync } from "node:fs";
-import { isInstalled, type NeededProgram, neededPrograms, notRunFile } from "./support/needs.ts";
+import { isInstalled, type NeededProgram, neededPrograms, notRunFile, notRunLines } from "./support/needs.ts";
 
 /**
  * Before the tests: installs what some of them need beside the package, where that is possible. What is still missing
@@ -25,8 +25,8 @@ if (missing().length > 0) {
   install(missing());
 }
 rmSync(notRunFile, { force: true });
-if (missing().length > 0) {
-  const lines = missing().map((program) => `not run: ${neededPrograms[program]}: needs ${program}\n`);
+const lines = notRunLines();
+if (lines.length > 0) {
   mkdirSync(new URL(".", notRunFile), { recursive: true });
   writeFileSync(notRunFile, lines.join(""));
   process.stdout.write(lines.join(""));

@@ -136,16 +136,14 @@ export function bestSignaturesOf(
     });
 }
 
-/** Best signatures of a type over all crews that may fly it. */
-export function bestSignatures(problem: Problem, type: number): number[] {
-  const found = new Set<number>();
-  problem.options.forEach((options, crew) => {
+/** One of the best signatures of a type, of the first crew that may fly it and whose base has what goes with it. */
+export function someSignatureOf(problem: Problem, type: number): number | undefined {
+  for (const [crew, options] of problem.options.entries()) {
     const option = options.filter((candidate) => candidate.type === type).at(-1);
-    if (option === undefined) return;
+    if (option === undefined) continue;
     const base = problem.baseOfCrew[crew]!;
-    for (const signature of bestSignaturesOf(problem.operation, problem.equipment, problem.signatures, base, option)) {
-      found.add(signature);
-    }
-  });
-  return [...found];
+    const [first] = bestSignaturesOf(problem.operation, problem.equipment, problem.signatures, base, option);
+    if (first !== undefined) return first;
+  }
+  return undefined;
 }

@@ -1,7 +1,9 @@
 import type { Agronomy } from "../../shared/agronomy/agronomy.ts";
+import { remember } from "../../shared/model/remember.ts";
 import type { Conflict } from "../../shared/plan/plan.ts";
+import { someSignatureOf } from "./compileWork.ts";
 import { createTrials, explainHours, type Trials } from "./explainHours.ts";
-import { capableTypes, explainNever } from "./explainNever.ts";
+import { capableTypes, explainNever, obstaclesOf } from "./explainNever.ts";
 import { explainShortage } from "./explainShortage.ts";
 import { explainWindows, type Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
@@ -12,21 +14,31 @@ import type { State } from "./state.ts";
  * aircraft, people, hours, equipment, and last the competition of other work. Blocks of one order with one kind of reason share a conflict.
  */
 export function explainConflicts(problem: Problem, agronomy: Agronomy, state: State): Conflict[] {
-  const trials = createTrials(problem, state);
-  return problem.orders.flatMap((_, order) => explainOrder(problem, agronomy, trials, order));
+  const known: Known = {
+    trials: createTrials(problem, state),
+    signatureOf: remember((type) => someSignatureOf(problem, type)),
+  };
+  return problem.orders.flatMap((_, order) => explainOrder(problem, agronomy, known, order));
 }
 
-function explainOrder(problem: Problem, agronomy: Agronomy, trials: Trials, orderIndex: number): Conflict[] {
+/** What the reasons of all blocks share. */
+interface Known {
+  readonly trials: Trials;
+  /** An outfit of the type, as good as its base can send. */
+  readonly signatureOf: (type: number) => number | undefined;
+}
+
+function explainOrder(problem: Problem, agronomy: Agronomy, known: Known, orderIndex: number): Conflict[] {
   const { order } = problem.orders[orderIndex]!;
   const blocks = problem.blocksOfOrder[orderIndex]!;
   if (blocks.length === 0) {
-    const reason = explainNever(problem, agronomy, orderIndex, -1)!;
+    const reason = explainNever(problem, agronomy, orderIndex, null)!;
     return [{ orderId: order.id, blockIds: [], areaHa: 0, ...reason }];
   }
   const conflicts = new Map<string, { reason: Reason; blocks: number[] }>();
   for (const block of blocks) {
-    if (trials.present.state.slotOf[block]! >= 0) continue;
-    const reason = explainBlock(problem, agronomy, trials, block);
+    if (known.trials.present.state.slotOf[block]! >= 0) continue;
+    const reason = explainBlock(problem, agronomy, known, block);
     const same = conflicts.get(reason.kind);
     if (same === undefined) conflicts.set(reason.kind, { reason, blocks: [block] });
     else same.blocks.push(block);
@@ -39,11 +51,12 @@ function explainOrder(problem: Problem, agronomy: Agronomy, trials: Trials, orde
   }));
 }
 
-function explainBlock(problem: Problem, agronomy: Agronomy, trials: Trials, block: number): Reason {
+function explainBlock(problem: Problem, agronomy: Agronomy, { trials, signatureOf }: Known, block: number): Reason {
   const { order, ground } = problem.blocks[block]!;
+  const obstacles = obstaclesOf(problem, agronomy, block, signatureOf);
   return (
-    explainNever(problem, agronomy, order, block) ??
-    explainWindows(problem, agronomy, ground, capableTypes(problem, agronomy, block)) ??
+    explainNever(problem, agronomy, order, obstacles) ??
+    explainWindows(problem, agronomy, ground, capableTypes(problem, obstacles)) ??
     explainShortage(problem, block) ??
     explainHours(problem, trials, block)
   );

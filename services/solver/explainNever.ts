@@ -1,16 +1,20 @@
 import type { Agronomy } from "../../shared/agronomy/agronomy.ts";
 import { readable } from "../../shared/plan/words.ts";
-import { bestSignatures } from "./compileWork.ts";
 import type { Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
 
-/** What no weather and no plan can change: label, ground, aircraft, people. Null when none of them stands in the way. `block` is -1 for an order without ground. */
-export function explainNever(problem: Problem, agronomy: Agronomy, order: number, block: number): Reason | null {
+/** What no weather and no plan can change: label, ground, aircraft, people. Null when none of them stands in the way. An order without ground has no obstacles by type. */
+export function explainNever(
+  problem: Problem,
+  agronomy: Agronomy,
+  order: number,
+  obstacles: ObstaclesByType | null,
+): Reason | null {
   return (
     lawful(problem, agronomy, order) ??
-    (block < 0
+    (obstacles === null
       ? noGround(problem, agronomy, order)
-      : (capable(problem, agronomy, block) ?? crewed(problem, agronomy, block)))
+      : (capable(problem, obstacles) ?? crewed(problem, order, obstacles)))
   );
 }
 
@@ -40,28 +44,36 @@ function placeName(problem: Problem, sensitiveId: string): string {
   return place?.properties.name ?? sensitiveId;
 }
 
-interface Obstacle {
+export interface Obstacle {
   readonly limit: string;
   readonly sentence: string;
 }
 
-/** What keeps a type from the block whatever the weather: its gear, the slope, the droplets, the rate, the way to the pad. */
-function obstaclesOf(problem: Problem, agronomy: Agronomy, block: number, type: number): Obstacle[] {
-  const order = problem.orders[problem.blocks[block]!.order]!;
-  const words = problem.types[type]!;
-  const limits = agronomy.typeLimits(order.order, words);
-  if (limits.length > 0) return limits.map(({ limit, sentence }) => ({ limit, sentence }));
-  // The way to the pad is the same with every tender.
-  const outcome = bestSignatures(problem, type)
-    .map((signature) => problem.work.outcome(block, signature))
-    .at(0);
-  if (outcome === undefined || outcome.ok || outcome.limit !== "range") return [];
-  return [
-    {
-      limit: "range",
-      sentence: `from the pad to the far end and back takes ${words.name} ${readable(outcome.actual)} min, it can stay up ${readable(outcome.allowed)}`,
-    },
-  ];
+/** What keeps each type from a block whatever the weather. */
+export type ObstaclesByType = readonly (readonly Obstacle[])[];
+
+/** By gear, slope, droplets, rate, and the way to the pad, which is the same with every outfit of a type: `signatureOf` names one. */
+export function obstaclesOf(
+  problem: Problem,
+  agronomy: Agronomy,
+  block: number,
+  signatureOf: (type: number) => number | undefined,
+): ObstaclesByType {
+  const { order } = problem.orders[problem.blocks[block]!.order]!;
+  return problem.types.map((type, index): Obstacle[] => {
+    const limits = agronomy.typeLimits(order, type);
+    if (limits.length > 0) return limits.map(({ limit, sentence }) => ({ limit, sentence }));
+    const signature = signatureOf(index);
+    if (signature === undefined || problem.work.minutes(block, signature) > 0) return [];
+    const outcome = problem.work.outcome(block, signature);
+    if (outcome.ok || outcome.limit !== "range") return [];
+    return [
+      {
+        limit: "range",
+        sentence: `from the pad to the far end and back takes ${type.name} ${readable(outcome.actual)} min, it can stay up ${readable(outcome.allowed)}`,
+      },
+    ];
+  });
 }
 
 function isOwned(problem: Problem, type: number): boolean {
@@ -69,19 +81,17 @@ function isOwned(problem: Problem, type: number): boolean {
 }
 
 /** Types that the operation has and that nothing keeps from the block. */
-export function capableTypes(problem: Problem, agronomy: Agronomy, block: number): number[] {
-  return problem.types
-    .map((_, type) => type)
-    .filter((type) => isOwned(problem, type) && obstaclesOf(problem, agronomy, block, type).length === 0);
+export function capableTypes(problem: Problem, obstacles: ObstaclesByType): number[] {
+  return problem.types.map((_, type) => type).filter((type) => isOwned(problem, type) && obstacles[type]!.length === 0);
 }
 
-function capable(problem: Problem, agronomy: Agronomy, block: number): Reason | null {
-  if (capableTypes(problem, agronomy, block).length > 0) return null;
+function capable(problem: Problem, obstacles: ObstaclesByType): Reason | null {
+  if (capableTypes(problem, obstacles).length > 0) return null;
   const types = problem.types.map((type, index) => ({
     aircraftTypeId: type.id,
     name: type.name,
     owned: isOwned(problem, index),
-    obstacles: obstaclesOf(problem, agronomy, block, index),
+    obstacles: obstacles[index]!,
   }));
   const able = types.filter(({ obstacles }) => obstacles.length === 0);
   const closest = types.reduce((best, next) => (next.obstacles.length < best.obstacles.length ? next : best));
@@ -95,9 +105,9 @@ function capable(problem: Problem, agronomy: Agronomy, block: number): Reason | 
   };
 }
 
-function crewed(problem: Problem, agronomy: Agronomy, block: number): Reason | null {
-  const { licence } = problem.orders[problem.blocks[block]!.order]!;
-  const types = capableTypes(problem, agronomy, block);
+function crewed(problem: Problem, order: number, obstacles: ObstaclesByType): Reason | null {
+  const { licence } = problem.orders[order]!;
+  const types = capableTypes(problem, obstacles);
   const some = problem.options.some((options, crew) =>
     options.some(
       (option, at) => types.includes(option.type) && problem.qualified[crew]![at * problem.licences + licence] === 1,

@@ -20,6 +20,14 @@ export const weekViewSchema = z.looseObject({
   check: z.looseObject({ ok: z.boolean() }),
 });
 
+const localTimeSchema = z.looseObject({ min: z.number().int(), date: localDateSchema, iso: z.string() });
+const pauseViewSchema = z.looseObject({
+  start: localTimeSchema,
+  end: localTimeSchema,
+  minutes: z.number().int().positive(),
+  because: z.array(z.string()).describe("what stops the work then, by the forecast"),
+});
+
 export const crewSheetSchema = z.looseObject({
   caution: z.string().min(1),
   operationName: z.string(),
@@ -27,6 +35,6 @@ export const crewSheetSchema = z.looseObject({
   crewId: z.string(),
   crewName: z.string(),
   timeline: z.array(z.looseObject({})),
-  stops: z.array(z.looseObject({ blockId: z.string(), orderId: z.string() })),
+  stops: z.array(z.looseObject({ blockId: z.string(), orderId: z.string(), pauses: z.array(pauseViewSchema) })),
   totals: z.looseObject({ areaHa: z.number(), roadKm: z.number(), dutyMin: z.number() }),
 });

@@ -126,6 +126,17 @@ function confidenceFaults(parts: Parts): Fault[] {
   });
 }
 
+/** A stretch after a pause begins with starting up again and does some of the work. */
+function pauseFaults({ planning }: Parts): Fault[] {
+  if (planning === undefined) return [];
+  const { path, item } = planning;
+  const { resumeMin, stretchMinMin } = item;
+  if (resumeMin < stretchMinMin) return [];
+  return [
+    { path: [...path, "resumeMin"], value: resumeMin, expected: `less than stretchMinMin, which is ${stretchMinMin}` },
+  ];
+}
+
 function mixFaults(mix: readonly Located<Product>[]): Fault[] {
   const first = mix[0]?.item;
   const group = mix.find(({ item }) => item.compatibilityGroup !== "any")?.item.compatibilityGroup;
@@ -194,5 +205,6 @@ export function consistencyFaults(parts: Parts): Fault[] {
     ...gustFaults(parts),
     ...dropletTableFaults(parts),
     ...confidenceFaults(parts),
+    ...pauseFaults(parts),
   ];
 }

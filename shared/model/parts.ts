@@ -22,6 +22,7 @@ import {
   baseSchema,
   confidenceSchema,
   dropletTableSchema,
+  planningSchema,
   type Road,
   roadSchema,
   type WaterPoint,
@@ -54,6 +55,7 @@ export interface Parts {
   waterPoints: PartList<WaterPoint>;
   confidence: Located<z.infer<typeof confidenceSchema>> | undefined;
   dropletLowerUm: Located<z.infer<typeof dropletTableSchema>["lowerUm"]> | undefined;
+  planning: Located<z.infer<typeof planningSchema>> | undefined;
   fields: PartList<FieldFeature>;
   sensitive: PartList<SensitiveFeature>;
   products: PartList<Product>;
@@ -94,6 +96,8 @@ export function readParts(raw: unknown): Parts {
   const dropletTable = dropletTableSchema.safeParse(valueAt(raw, dropletPath));
   const confidencePath = ["settings", "limits", "confidence"];
   const confidence = confidenceSchema.safeParse(valueAt(raw, confidencePath));
+  const planningPath = ["settings", "planning"];
+  const planning = planningSchema.safeParse(valueAt(raw, planningPath));
   return {
     timeZone: valueAt(raw, ["settings", "timeZone"]),
     firstDay: valueAt(raw, ["settings", "firstDay"]),
@@ -104,6 +108,7 @@ export function readParts(raw: unknown): Parts {
     dropletLowerUm: dropletTable.success
       ? { path: [...dropletPath, "lowerUm"], item: dropletTable.data.lowerUm }
       : undefined,
+    planning: planning.success ? { path: planningPath, item: planning.data } : undefined,
     fields: required(["fields", "features"], fieldFeatureSchema, featureId),
     sensitive: sensitive(["sensitive", "features"], sensitiveFeatureSchema, featureId),
     products: required(["products"], productSchema, ownId),

@@ -184,6 +184,21 @@ export const planningSchema = z
     highFactor: z.number().min(1).max(100).default(2).describe("value of a high order against its price"),
     lowFactor: fraction.default(0.5).describe("value of a low order against its price"),
     outfitChangeCents: atLeastZero.default(2000).describe("cost of a crew taking another outfit than the day before"),
+    pauseMaxMin: z
+      .number()
+      .int()
+      .min(0)
+      .max(1440)
+      .default(240)
+      .describe("longest pause of a work, as from one window to the next; 0: work never pauses"),
+    stretchMinMin: z.number().int().min(1).max(720).default(20).describe("shortest stretch of a work that pauses"),
+    resumeMin: z
+      .number()
+      .int()
+      .min(0)
+      .max(120)
+      .default(5)
+      .describe("added to a work for starting up again after each pause; less than stretchMinMin"),
   })
   .describe("how the planner weighs things");
 

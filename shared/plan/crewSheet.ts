@@ -9,12 +9,13 @@ import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } f
 import { type Mix, mixOf } from "./mix.ts";
 import { type Neighbour, neighboursOf } from "./neighbours.ts";
 import { outfitWords } from "./outfitWords.ts";
+import { type PauseView, pausesOf } from "./pauseView.ts";
 import type { CrewDay, Plan } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
 import { type SheetWindow, sheetWindow } from "./sheetWindow.ts";
 import { methodOf, type SiteLimits, siteLimits } from "./siteLimits.ts";
 import { type TimelineRow, timelineOf } from "./timeline.ts";
-import { crewDayTotals, groupBy, type Stop, sumOf } from "./totals.ts";
+import { crewDayTotals, found, groupBy, type Stop, sumOf, type Work } from "./totals.ts";
 
 export interface SheetStop {
   readonly number: number;
@@ -35,6 +36,7 @@ export interface SheetStop {
   readonly method: "liquid" | "granular";
   readonly start: LocalTime;
   readonly end: LocalTime;
+  readonly pauses: readonly PauseView[];
   readonly areaHa: number;
   /** L of mix or kg of granules per hectare. */
   readonly ratePerHa: number;
@@ -104,9 +106,12 @@ export function crewSheet(operation: Operation, plan: Plan, crewId: string, date
   const outfit = outfitWords(index, crewDay.outfit);
   const totals = crewDayTotals(crewDay, index.blocks);
   const agronomy = createAgronomy(operation, index.calendar);
-  const stops = index.stops
-    .filter((stop) => stop.crewDay === crewDay)
-    .map((stop, position) => sheetStop(index, agronomy, stop, position + 1));
+  const ownStops = index.stops.filter((stop) => stop.crewDay === crewDay);
+  const pausesByWork = new Map(ownStops.map((stop) => [stop.work, pausesOf(index, () => agronomy, stop)]));
+  const pausesOfWork = (work: Work) => found(pausesByWork, work);
+  const stops = ownStops.map((stop, position) =>
+    sheetStop(index, agronomy, stop, position + 1, pausesOfWork(stop.work)),
+  );
 
   return {
     caution,
@@ -127,7 +132,7 @@ export function crewSheet(operation: Operation, plan: Plan, crewId: string, date
       chargers: outfit.chargers,
       tender: outfit.tender,
     },
-    timeline: timelineOf(index, crewDay),
+    timeline: timelineOf(index, crewDay, pausesOfWork),
     stops,
     totals: {
       dutyMin: totals.dutyMin,
@@ -143,7 +148,13 @@ export function crewSheet(operation: Operation, plan: Plan, crewId: string, date
   };
 }
 
-function sheetStop(index: PlanIndex, agronomy: Agronomy, stop: Stop, number: number): SheetStop {
+function sheetStop(
+  index: PlanIndex,
+  agronomy: Agronomy,
+  stop: Stop,
+  number: number,
+  pauses: readonly PauseView[],
+): SheetStop {
   const { block, crewDay, work } = stop;
   const order = index.order(block.orderId);
   const field = index.field(order.fieldId);
@@ -172,6 +183,7 @@ function sheetStop(index: PlanIndex, agronomy: Agronomy, stop: Stop, number: num
     method: methodOf(products),
     start: localTimeOf(index.calendar, work.startMin),
     end: localTimeOf(index.calendar, work.endMin),
+    pauses,
     areaHa: block.areaHa,
     ratePerHa: order.carrierLPerHa ?? sumOf(order.products, (part) => part.ratePerHa),
     passes,

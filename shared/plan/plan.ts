@@ -31,7 +31,7 @@ export const blockSchema = z.object({
   geometry: multiPolygonSchema.describe("the ground to be treated"),
 });
 
-/** Minutes and counts of one block worked by one outfit. Minutes by part are sums over all aircraft. */
+/** Minutes and counts of one block worked by one outfit without a pause. Minutes by part are sums over all aircraft. */
 export const workDetailSchema = z.object({
   passes: z.number().int().positive(),
   passKm: z.number().positive().describe("length of all passes, km"),
@@ -50,6 +50,8 @@ export const workDetailSchema = z.object({
 });
 
 const span = { startMin: minuteSchema, endMin: minuteSchema };
+/** A break in a work: the crew stays at the pad and nothing is done. */
+export const pauseSchema = z.object(span);
 export const activitySchema = z.discriminatedUnion("kind", [
   z.object({ kind: z.literal("drive"), ...span, from: placeSchema, to: placeSchema, distanceKm: atLeastZero }),
   z.object({ kind: z.literal("refill"), ...span, place: placeSchema, waterL: z.number().positive() }),
@@ -57,7 +59,14 @@ export const activitySchema = z.discriminatedUnion("kind", [
   z.object({ kind: z.literal("methodChange"), ...span, to: z.enum(["liquid", "granular"]) }),
   z.object({ kind: z.literal("setup"), ...span, place: placeSchema }),
   z.object({ kind: z.literal("wait"), ...span }),
-  z.object({ kind: z.literal("work"), ...span, blockId: blockIdSchema, padId: padIdSchema, detail: workDetailSchema }),
+  z.object({
+    kind: z.literal("work"),
+    ...span,
+    blockId: blockIdSchema,
+    padId: padIdSchema,
+    pauses: z.array(pauseSchema).min(1).optional().describe("in order; left out when the work does not pause"),
+    detail: workDetailSchema,
+  }),
   z.object({ kind: z.literal("packup"), ...span, place: placeSchema }),
 ]);
 
@@ -132,6 +141,7 @@ export const planSchema = z.object({
 
 export type Block = z.infer<typeof blockSchema>;
 export type WorkDetail = z.infer<typeof workDetailSchema>;
+export type Pause = z.infer<typeof pauseSchema>;
 export type Activity = z.infer<typeof activitySchema>;
 export type Outfit = z.infer<typeof outfitSchema>;
 export type CrewDay = z.infer<typeof crewDaySchema>;

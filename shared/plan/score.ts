@@ -1,7 +1,18 @@
 import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import type { CrewDay, Plan, Score } from "./plan.ts";
-import { crewDayTotals, found, hoursOf, indexBy, type Stop, stopsOf, sumOf, valuesPerHa, worksOf } from "./totals.ts";
+import {
+  crewDayTotals,
+  found,
+  hoursOf,
+  indexBy,
+  type Stop,
+  stopsOf,
+  sumOf,
+  valuesPerHa,
+  workedMin,
+  worksOf,
+} from "./totals.ts";
 
 /** The objective by parts. Each part is summed unrounded and rounded once to whole cents. */
 export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "crewDays">): Score {
@@ -70,7 +81,7 @@ function runningCentsOf(operation: Operation, crewDay: CrewDay): number {
     crewDay.outfit.aircraftIds,
     (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour,
   );
-  return centsPerHour * hoursOf(sumOf(worksOf(crewDay), (work) => work.endMin - work.startMin));
+  return centsPerHour * hoursOf(sumOf(worksOf(crewDay), workedMin));
 }
 
 /** Crew-days whose aircraft or tender differ from the same crew's previous crew-day. */

@@ -1,13 +1,13 @@
-import type { Agronomy } from "../agronomy/agronomy.ts";
+import type { Agronomy, NightWork } from "../agronomy/agronomy.ts";
 import { areaM2 } from "../geo/area.ts";
 import { intersection } from "../geo/clip.ts";
 import { toAreaXY } from "../geo/convert.ts";
 import type { Order } from "../model/order.ts";
 import { type LocalTime, localTimeOf } from "./localTime.ts";
 import type { PlanIndex } from "./planIndex.ts";
-import type { Stop } from "./totals.ts";
+import { type Stop, stretchesOf } from "./totals.ts";
 
-/** The window that the work lies in, by the forecast that was planned with. */
+/** The window that the work lies in, by the forecast that was planned with; of a work that pauses, from the first to the last. */
 export interface SheetWindow {
   readonly from: LocalTime;
   readonly to: LocalTime;
@@ -26,21 +26,28 @@ function isRest(agronomy: Agronomy, { block }: Stop, order: Order): boolean {
   return areaM2(intersection(ground, near.area)) < roundingShare * areaM2(ground);
 }
 
+/** For whom and for which ground the minutes of a stop are judged. */
+export function askedFor(index: PlanIndex, agronomy: Agronomy, stop: Stop, order: Order): NightWork {
+  const night = index.crew(stop.crewDay.crewId).nightWork;
+  return isRest(agronomy, stop, order) ? { night, rest: true } : { night };
+}
+
 /** The hours around the stop in which every type of the outfit may work; null when the forecast has changed since. */
 export function sheetWindow(index: PlanIndex, agronomy: Agronomy, stop: Stop, order: Order): SheetWindow | null {
   const { calendar } = index;
   const types = index.typesOf(stop.crewDay);
-  const night = index.crew(stop.crewDay.crewId).nightWork;
-  const asked = isRest(agronomy, stop, order) ? ({ night, rest: true } as const) : { night };
-  const around = types.map((type) =>
-    agronomy
-      .windows(order, type, asked)
-      .windows.find(({ startMin, endMin }) => startMin <= stop.work.startMin && endMin >= stop.work.endMin),
+  const asked = askedFor(index, agronomy, stop, order);
+  const stretches = stretchesOf(stop.work).map((stretch) =>
+    types.map((type) =>
+      agronomy
+        .windows(order, type, asked)
+        .windows.find(({ startMin, endMin }) => startMin <= stretch.startMin && endMin >= stretch.endMin),
+    ),
   );
-  const spans = around.filter((window) => window !== undefined);
-  if (spans.length < types.length) return null;
-  const startMin = Math.max(...spans.map((window) => window.startMin));
-  const endMin = Math.min(...spans.map((window) => window.endMin));
+  const around = stretches.map((windows) => windows.filter((window) => window !== undefined));
+  if (around.some((windows) => windows.length < types.length)) return null;
+  const startMin = Math.max(...around[0]!.map((window) => window.startMin));
+  const endMin = Math.min(...around.at(-1)!.map((window) => window.endMin));
   const judgements = types.flatMap((type) =>
     endMin < calendar.horizonMin ? agronomy.judge(order, type, endMin, asked) : [],
   );

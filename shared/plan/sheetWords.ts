@@ -4,6 +4,7 @@ import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import { shortDateWords } from "./dateWords.ts";
 import { type LocalTime, weekdayOf } from "./localTime.ts";
 import type { Load } from "./mix.ts";
+import type { PauseView } from "./pauseView.ts";
 import { partWords, type Run, stopsWords } from "./runs.ts";
 import { sumOf } from "./totals.ts";
 import { counted, hectares, kilometres, methodVerb, readable } from "./words.ts";
@@ -82,6 +83,7 @@ export function runFacts(run: Run<SheetStop>, date: string): Fact[] {
     ["Fly", run.length === 1 ? flyWords(first) : ""],
     ["Pad", `${first.padId} at ${first.padLatDeg.toFixed(5)}, ${first.padLonDeg.toFixed(5)}`],
     ["Window", windowWords(run, date)],
+    ...run.flatMap((stop) => stop.pauses.map((pause): Fact => ["Pause", pauseFact(pause, date)])),
     ["Re-entry from", timeWords(last.reentryFrom, date)],
     ["Harvest from", shortDateWords(harvestFrom, date)],
     ["Worked again", again === null ? "" : `${timeWords(again, date)}; both intervals run anew from then`],
@@ -102,8 +104,21 @@ function windowWords(run: Run<SheetStop>, date: string): string {
   const from = run[0].window;
   const to = run.at(-1)!.window;
   if (from === null || to === null) return "none in the forecast: ask the dispatcher before you leave";
-  const span = `${clockOn(from.from, date)} to ${clockOn(to.to, date)} by the forecast`;
+  const pauses = sumOf(run, (stop) => stop.pauses.length);
+  const closed = pauses === 0 ? "" : ` but for the ${pauses === 1 ? "pause" : "pauses"}`;
+  const span = `${clockOn(from.from, date)} to ${clockOn(to.to, date)} by the forecast${closed}`;
   return to.endsBecause.length === 0 ? span : `${span}, then ${to.endsBecause.join("; ")}`;
+}
+
+/** When a work pauses and, as far as the forecast tells, why. */
+export function pauseWords(pause: PauseView, date: string): string {
+  const { because, end, start } = pause;
+  const span = `${clockOn(start, date)} to ${clockOn(end, date)}`;
+  return because.length === 0 ? span : `${span}, ${because.join("; ")}`;
+}
+
+function pauseFact(pause: PauseView, date: string): string {
+  return `${pauseWords(pause, date)}. Stay at the pad ${hoursAndMinutes(pause.minutes)}, the work goes on then`;
 }
 
 export function runTitle(run: Run<SheetStop>): string {

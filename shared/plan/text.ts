@@ -22,6 +22,7 @@ import {
 } from "./sheetWords.ts";
 import { textTable, wrapped } from "./textTable.ts";
 import { sumOf } from "./totals.ts";
+import type { StopView } from "./weekOrders.ts";
 import type { WeekView } from "./weekView.ts";
 import { counted, hectares, kilometres, methodVerb, moneyWords } from "./words.ts";
 
@@ -51,14 +52,17 @@ export function weekText(view: WeekView): string {
           2,
         ),
         ...textTable(
-          runsOf(stops).map((run) => [
-            `${clockOn(run[0].start, date)}-${clockOn(endOf(run), date)}`,
-            `${run[0].orderId}${partWords(run)}`,
-            run[0].fieldName,
-            methodVerb[run[0].method].toLowerCase(),
-            hectares(sumOf(run, (stop) => stop.areaHa)),
-            "ha",
-            run[0].products.join(" + "),
+          runsOf(stops).flatMap((run) => [
+            [
+              `${clockOn(run[0].start, date)}-${clockOn(endOf(run), date)}`,
+              `${run[0].orderId}${partWords(run)}`,
+              run[0].fieldName,
+              methodVerb[run[0].method].toLowerCase(),
+              hectares(sumOf(run, (stop) => stop.areaHa)),
+              "ha",
+              run[0].products.join(" + "),
+            ],
+            ...pauseRows(run, date),
           ]),
           { indent: 4, right: [4] },
         ),
@@ -93,6 +97,18 @@ export function weekText(view: WeekView): string {
     ...wrapped(view.caution, 0),
   );
   return `${lines.join("\n")}\n`;
+}
+
+/** Under the run that they are a part of: when and, under its products, why. */
+function pauseRows(run: Run<StopView>, date: string): string[][] {
+  return run.flatMap(({ pauses }) =>
+    pauses.map(({ because, end, start }) => [
+      `${clockOn(start, date)}-${clockOn(end, date)}`,
+      "pause",
+      ...["", "", "", ""],
+      because.join("; "),
+    ]),
+  );
 }
 
 function checkLine({ ok, rules, checks, breaches }: WeekView["check"]): string {

@@ -1,16 +1,18 @@
 import { type LocalTime, localTimeOf } from "./localTime.ts";
+import type { PauseView } from "./pauseView.ts";
 import type { Activity, CrewDay } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
 import { partWords, stopsWords } from "./runs.ts";
 import { methodOf } from "./siteLimits.ts";
-import { sumOf, type Work } from "./totals.ts";
+import { stretchesOf, sumOf, type Work, workedMin } from "./totals.ts";
 import { amountUnit, counted, hectares, kilometres, methodVerb, readable } from "./words.ts";
 
 export interface TimelineRow {
   readonly start: LocalTime;
   readonly end: LocalTime;
   readonly minutes: number;
-  readonly kind: Activity["kind"];
+  /** `goOn` is the work of the row before its pause. */
+  readonly kind: Activity["kind"] | "pause" | "goOn";
   readonly words: string;
   /** What comes with it: distance, loads, litres. */
   readonly details: readonly string[];
@@ -18,42 +20,72 @@ export interface TimelineRow {
   readonly tenderL: number;
 }
 
-/** A row for each activity; parts of one order that are worked without a break are one row. */
-export function timelineOf(index: PlanIndex, crewDay: CrewDay): TimelineRow[] {
+/** A row for each activity; parts of one order that are worked one after the other are one row, cut where a work pauses. */
+export function timelineOf(
+  index: PlanIndex,
+  crewDay: CrewDay,
+  pausesOfWork: (work: Work) => readonly PauseView[],
+): TimelineRow[] {
   let tenderL = index.tender(crewDay.outfit.tenderId).waterL;
   let stopsBefore = 0;
   const rows = rowsOf(index, crewDay);
-  return rows.map((row, position) => {
-    tenderL += sumOf(row, (activity) => waterChangeL(index, activity));
-    const { kind, startMin } = row[0]!;
-    const { endMin } = row.at(-1)!;
-    const isLast = position === rows.length - 1;
-    const words = rowWords(index, row, stopsBefore, isLast);
-    if (kind === "work") stopsBefore += row.length;
-    return {
-      start: localTimeOf(index.calendar, startMin),
-      end: localTimeOf(index.calendar, endMin),
-      minutes: endMin - startMin,
-      kind,
-      ...words,
-      tenderL,
-    };
+  return rows.flatMap((row, position) => {
+    const fullL = tenderL;
+    const works = row.filter((activity) => activity.kind === "work");
+    const pieces =
+      works.length > 0
+        ? workPieces(index, works, stopsBefore + 1, pausesOfWork)
+        : [pieceOf(index, row[0]!, position === rows.length - 1)];
+    stopsBefore += works.length;
+    return pieces.map(({ startMin, endMin, ...piece }): TimelineRow => {
+      tenderL = fullL + sumOf(row, (activity) => waterChangeL(index, activity) * doneShare(activity, endMin));
+      return {
+        start: localTimeOf(index.calendar, startMin),
+        end: localTimeOf(index.calendar, endMin),
+        minutes: endMin - startMin,
+        ...piece,
+        tenderL,
+      };
+    });
   });
 }
 
-function rowWords(
+type Piece = Pick<TimelineRow, "kind" | "words" | "details"> & { readonly startMin: number; readonly endMin: number };
+
+function pieceOf(index: PlanIndex, activity: Activity, isLast: boolean): Piece {
+  const { endMin, kind, startMin } = activity;
+  return { kind, startMin, endMin, ...inWords(index, activity as Exclude<Activity, Work>, isLast) };
+}
+
+function workPieces(
   index: PlanIndex,
-  row: readonly Activity[],
-  stopsBefore: number,
-  isLast: boolean,
-): Pick<TimelineRow, "words" | "details"> {
-  const [first] = row;
-  if (first!.kind !== "work") return inWords(index, first!, isLast);
-  return workInWords(
-    index,
-    row.filter((activity) => activity.kind === "work"),
-    stopsBefore + 1,
-  );
+  works: readonly Work[],
+  firstNumber: number,
+  pausesOfWork: (work: Work) => readonly PauseView[],
+): Piece[] {
+  const pauses = works.flatMap((work, at) => pausesOfWork(work).map((pause) => ({ pause, at })));
+  const lastMin = works.at(-1)!.endMin;
+  const untilMin = (pauseAt: number) => pauses[pauseAt]?.pause.start.min ?? lastMin;
+  return [
+    { kind: "work", startMin: works[0]!.startMin, endMin: untilMin(0), ...workInWords(index, works, firstNumber) },
+    ...pauses.flatMap(({ at, pause: { because, end, start } }, pauseAt): Piece[] => [
+      { kind: "pause", startMin: start.min, endMin: end.min, words: "Pause", details: because },
+      {
+        kind: "goOn",
+        startMin: end.min,
+        endMin: untilMin(pauseAt + 1),
+        words: `Go on with ${stopsWords(firstNumber + at, works.length - at).toLowerCase()}`,
+        details: [],
+      },
+    ]),
+  ];
+}
+
+/** How much of an activity is done by a minute. Our choice: of a work that pauses as much as of the minutes worked. */
+function doneShare(activity: Activity, min: number): number {
+  if (activity.kind !== "work" || activity.endMin <= min) return 1;
+  const doneMin = sumOf(stretchesOf(activity), ({ startMin, endMin }) => Math.max(0, Math.min(endMin, min) - startMin));
+  return doneMin / workedMin(activity);
 }
 
 function rowsOf(index: PlanIndex, crewDay: CrewDay): Activity[][] {

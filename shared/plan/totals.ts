@@ -43,6 +43,24 @@ export function worksOf(crewDay: CrewDay): Work[] {
   return crewDay.activities.filter((activity): activity is Work => activity.kind === "work");
 }
 
+/** A half-open span of minutes. */
+export interface Minutes {
+  readonly startMin: number;
+  readonly endMin: number;
+}
+
+/** A work without its pauses, in order of time. */
+export function stretchesOf({ startMin, endMin, pauses = [] }: Work): Minutes[] {
+  const starts = [startMin, ...pauses.map((pause) => pause.endMin)];
+  const ends = [...pauses.map((pause) => pause.startMin), endMin];
+  return starts.map((start, index) => ({ startMin: start, endMin: ends[index]! }));
+}
+
+/** Minutes of a work without its pauses. */
+export function workedMin(work: Work): number {
+  return sumOf(stretchesOf(work), (stretch) => stretch.endMin - stretch.startMin);
+}
+
 export function sumOf<Item>(items: readonly Item[], measure: (item: Item) => number): number {
   return items.reduce((sum, item) => sum + measure(item), 0);
 }
@@ -59,7 +77,7 @@ export function crewDayTotals(crewDay: CrewDay, blocks: ReadonlyMap<BlockId, Blo
     startMin,
     endMin,
     dutyMin: endMin - startMin,
-    workMin: sumOf(works, (work) => work.endMin - work.startMin),
+    workMin: sumOf(works, workedMin),
     roadKm: sumOf(crewDay.activities, (activity) => (activity.kind === "drive" ? activity.distanceKm : 0)),
     areaHa: sumOf(works, (work) => found(blocks, work.blockId).areaHa),
     stops: works.length,

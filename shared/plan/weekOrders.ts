@@ -1,5 +1,6 @@
 import type { Order } from "../model/order.ts";
 import { type LocalTime, localTimeOf } from "./localTime.ts";
+import type { PauseView } from "./pauseView.ts";
 import type { Conflict, ConflictKind, Plan } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
 import { methodOf } from "./siteLimits.ts";
@@ -19,6 +20,7 @@ export interface StopView {
   readonly areaHa: number;
   readonly start: LocalTime;
   readonly end: LocalTime;
+  readonly pauses: readonly PauseView[];
 }
 
 export interface OrderView {
@@ -55,7 +57,7 @@ export interface ConflictView {
   readonly evidence: Readonly<Record<string, unknown>>;
 }
 
-export function stopView(index: PlanIndex, { block, work }: Stop): StopView {
+export function stopView(index: PlanIndex, { block, work }: Stop, pauses: readonly PauseView[]): StopView {
   const order = index.order(block.orderId);
   const { id, name, grower } = index.field(order.fieldId).properties;
   const products = index.productsOf(order);
@@ -72,6 +74,7 @@ export function stopView(index: PlanIndex, { block, work }: Stop): StopView {
     areaHa: block.areaHa,
     start: localTimeOf(index.calendar, work.startMin),
     end: localTimeOf(index.calendar, work.endMin),
+    pauses,
   };
 }
 

@@ -1,9 +1,11 @@
+import { type Agronomy, createAgronomy } from "../agronomy/agronomy.ts";
 import { sunDay } from "../agronomy/sun.ts";
 import { addDays } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import { caution } from "./caution.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
 import { outfitWords } from "./outfitWords.ts";
+import { pausesOf } from "./pauseView.ts";
 import type { Activity, ConflictKind, CrewDay, Plan, Score } from "./plan.ts";
 import { conflictKinds } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
@@ -112,6 +114,11 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
   const index = indexPlan(operation, plan);
   const conflicts = plan.conflicts.map((conflict) => conflictView(index, conflict));
   const { score } = plan;
+  let agronomy: Agronomy | undefined;
+  const agronomyOf = () => {
+    agronomy ??= createAgronomy(operation, index.calendar);
+    return agronomy;
+  };
   return {
     caution,
     operationName: operation.settings.name,
@@ -128,7 +135,7 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
         return {
           date,
           shift: shift === undefined ? null : { from: shift.from, to: shift.to },
-          crewDay: crewDay === undefined ? null : crewDayView(index, crewDay),
+          crewDay: crewDay === undefined ? null : crewDayView(index, agronomyOf, crewDay),
         };
       }),
     })),
@@ -179,7 +186,7 @@ function dayView(index: PlanIndex, date: string): DayView {
   };
 }
 
-function crewDayView(index: PlanIndex, crewDay: CrewDay): CrewDayView {
+function crewDayView(index: PlanIndex, agronomyOf: () => Agronomy, crewDay: CrewDay): CrewDayView {
   const time = (min: number) => localTimeOf(index.calendar, min);
   const outfit = outfitWords(index, crewDay.outfit);
   const stops = index.stops.filter((stop) => stop.crewDay === crewDay);
@@ -193,7 +200,7 @@ function crewDayView(index: PlanIndex, crewDay: CrewDay): CrewDayView {
     workMin: totals.workMin,
     roadKm: totals.roadKm,
     areaHa: totals.areaHa,
-    stops: stops.map((stop) => stopView(index, stop)),
+    stops: stops.map((stop) => stopView(index, stop, pausesOf(index, agronomyOf, stop))),
     spans: crewDay.activities.map(({ kind, startMin, endMin }) => ({
       kind,
       start: time(startMin),

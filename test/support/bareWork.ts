@@ -1,5 +1,5 @@
 import type { BlockId } from "../../shared/model/quantities.ts";
-import { type CrewDay, crewDaySchema } from "../../shared/plan/plan.ts";
+import { type CrewDay, crewDaySchema, type Pause } from "../../shared/plan/plan.ts";
 
 export interface BareWork {
   readonly crewId: string;
@@ -11,6 +11,7 @@ export interface BareWork {
   readonly padId: string;
   readonly startMin: number;
   readonly endMin: number;
+  readonly pauses?: Pause[];
 }
 
 /** Facts of a work about which nothing is asked. */

@@ -8,6 +8,7 @@ import { minuteMutations } from "./mutations/minuteMutations.ts";
 import type { Mutation } from "./mutations/mutation.ts";
 import { orderMutations } from "./mutations/orderMutations.ts";
 import { outfitMutations } from "./mutations/outfitMutations.ts";
+import { pauseMutations } from "./mutations/pauseMutations.ts";
 import { planMutations } from "./mutations/planMutations.ts";
 import { rainMutations } from "./mutations/rainMutations.ts";
 import { weatherMutations } from "./mutations/weatherMutations.ts";
@@ -26,6 +27,7 @@ export const mutations: readonly Mutation[] = [
   ...groundMutations,
   ...workMutations,
   ...fuelMutations,
+  ...pauseMutations,
   ...outfitMutations,
   ...hoursMutations,
   ...dayMutations,

@@ -1,5 +1,6 @@
-import { accessSync, constants } from "node:fs";
+import { accessSync, constants, existsSync } from "node:fs";
 import { delimiter, join } from "node:path";
+import { fileURLToPath } from "node:url";
 
 /** Programs outside the package that some tests need, and what those tests are called. */
 export const neededPrograms = {
@@ -24,4 +25,25 @@ export function isInstalled(program: NeededProgram): boolean {
 /** A test's name: when what it needs is missing, it says so instead of passing for one that has run. */
 export function nameNeeding(program: NeededProgram, name: string): string {
   return isInstalled(program) ? name : `${name} (not run: needs ${program})`;
+}
+
+/** Outside routing instances with their best known solutions. They are no part of the project and stay outside it. */
+export const benchmarksFolder =
+  process.env.CALMHOUR_BENCHMARKS ?? fileURLToPath(new URL("../../../shared/benchmarks", import.meta.url));
+export const hasBenchmarks = existsSync(benchmarksFolder);
+const neededBenchmarks = "needs the routing instances, see CALMHOUR_BENCHMARKS";
+
+export function nameNeedingBenchmarks(name: string): string {
+  return hasBenchmarks ? name : `${name} (not run: ${neededBenchmarks})`;
+}
+
+/** A line for each thing that is missing and the tests that do not run without it. */
+export function notRunLines(): string[] {
+  const programs = Object.keys(neededPrograms) as NeededProgram[];
+  return [
+    ...programs
+      .filter((program) => !isInstalled(program))
+      .map((program) => `not run: ${neededPrograms[program]}: needs ${program}\n`),
+    ...(hasBenchmarks ? [] : [`not run: outside routing instances: ${neededBenchmarks}\n`]),
+  ];
 }

@@ -12,9 +12,15 @@ export interface DayWriter {
   methodChange(to: "liquid" | "granular"): DayWriter;
   setup(): DayWriter;
   waitUntil(localDateTime: string): DayWriter;
-  work(block: Block, ground: WorkedGround): DayWriter;
+  /** Pauses by local times; each makes the work longer by itself and by starting up again. */
+  work(block: Block, ground: WorkedGround, pauses?: readonly LocalSpan[]): DayWriter;
   packup(): DayWriter;
   crewDay(): CrewDay;
+}
+
+export interface LocalSpan {
+  readonly from: string;
+  readonly to: string;
 }
 
 /** The block as a rectangle flown along its longer side, and how far it is from the pad on average. */
@@ -81,11 +87,19 @@ export function writeDay(operation: Operation, start: DayStart): DayWriter {
       activities.push({ kind: "wait", ...next(minutesUntil(calendar, localDateTime, atMin)) });
       return writer;
     },
-    work: (block, ground) => {
+    work: (block, ground, localPauses = []) => {
       const { minutes, detail } = timeOfWork(operation, outfit, block, ground, flownMin);
       flownMin += detail.sprayMin + detail.turnMin + detail.ferryMin;
       const padId = place.split("/")[1] as PadId;
-      activities.push({ kind: "work", ...next(minutes), blockId: block.id as BlockId, padId, detail });
+      const pauses = localPauses.map(({ from, to }) => ({
+        startMin: calendar.minOfLocal(from),
+        endMin: calendar.minOfLocal(to),
+      }));
+      const { resumeMin } = operation.settings.planning;
+      const pausedMin = pauses.reduce((sum, { startMin, endMin }) => sum + endMin - startMin + resumeMin, 0);
+      const span = next(minutes + pausedMin);
+      const given = pauses.length > 0 ? { pauses } : {};
+      activities.push({ kind: "work", ...span, blockId: block.id as BlockId, padId, ...given, detail });
       return writer;
     },
     packup: () => {

@@ -492,10 +492,16 @@ const settings: OperationInput["settings"] = {
 
 /** From the day before on: what is worked in the first morning asks for the evening, and for the rain of the hours before. */
 const measured = { ...settings, firstDay: "2027-06-06", days: settings.days + 1 };
-/** Calm by the fields of the north and around noon of the first day; the far station, which no field is near to, storms. */
+/**
+ * Calm by the fields of the north and around noon of the first day, in the south but for an hour of its first morning; the
+ * far station, which no field is near to, storms.
+ */
+const windyHour = 24 + 7;
 const weather: OperationInput["weather"] = [
   ...hourlyWeather(measured, { stationId: "NORTH", lonDeg: 16.64, latDeg: 48.22 }, () => ({})),
-  ...hourlyWeather(measured, { stationId: "SOUTH", lonDeg: 16.77, latDeg: 48.13 }, () => ({ windKph: 9, gustKph: 15 })),
+  ...hourlyWeather(measured, { stationId: "SOUTH", lonDeg: 16.77, latDeg: 48.13 }, (hour) =>
+    hour === windyHour ? { windKph: 24, gustKph: 30 } : { windKph: 9, gustKph: 15 },
+  ),
   ...hourlyWeather(measured, { stationId: "FAR", lonDeg: 17.4, latDeg: 48.6 }, () => ({
     windKph: 60,
     gustKph: 90,

@@ -106,6 +106,7 @@ function crewDays(operation: Operation): CrewDay[] {
       .packup()
       .drive("B1")
       .crewDay(),
+    // The wind rises while the field is worked and falls again.
     writeDay(operation, {
       crewId: "K3",
       date: "2027-06-07",
@@ -117,7 +118,9 @@ function crewDays(operation: Operation): CrewDay[] {
     })
       .drive("F6/P1")
       .setup()
-      .work(blocks.f6, { longM: 500, shortM: 400, meanPadM: 350, ...eastWest })
+      .work(blocks.f6, { longM: 500, shortM: 400, meanPadM: 350, ...eastWest }, [
+        { from: "2027-06-07T07:00", to: "2027-06-07T08:00" },
+      ])
       .packup()
       .drive("B2")
       .crewDay(),

@@ -6,7 +6,7 @@ import { type HourRange, hoursOnDate, percentOf } from "./hours.ts";
 const stripHeight = 34;
 const hourStep = 2;
 
-/** A crew's day as a strip of hours: dark before sunrise and after sunset, the drives as a line, each stop as a bar. */
+/** A crew's day as a strip of hours: dark before sunrise and after sunset, the drives as a line, each stop as a bar, cut by its pauses. */
 export function crewDayStrip(day: DayView, crewDay: CrewDayView | null, range: HourRange): SVGSVGElement {
   const strip = svg("svg", { class: "strip", height: `${stripHeight}`, width: "100%", "aria-hidden": "true" });
   strip.append(...nights(day, range), ...hourLines(range));
@@ -15,7 +15,14 @@ export function crewDayStrip(day: DayView, crewDay: CrewDayView | null, range: H
   for (const span of crewDay.spans) {
     if (span.kind !== "work") strip.append(spanMark(span, position(span)));
   }
-  strip.append(...crewDay.stops.map((stop, index) => stopBar(stop, `${index + 1}`, position(stop))));
+  for (const { end, pauses, start } of crewDay.stops) {
+    if (pauses.length > 0) strip.append(spanMark({ kind: "wait", start, end }, position({ start, end })));
+  }
+  strip.append(
+    ...crewDay.stops.flatMap((stop, index) =>
+      stretchesOf(stop).map((stretch) => stopBar(stop, `${index + 1}`, stretch, position(stretch))),
+    ),
+  );
   return strip;
 }
 
@@ -34,6 +41,15 @@ export function hourScale(range: HourRange): SVGSVGElement {
     );
   }
   return scale;
+}
+
+type Stretch = Pick<StopView, "start" | "end">;
+
+/** The stop's work without its pauses. */
+function stretchesOf({ end, pauses, start }: StopView): Stretch[] {
+  const starts = [start, ...pauses.map((pause) => pause.end)];
+  const ends = [...pauses.map((pause) => pause.start), end];
+  return starts.map((from, at) => ({ start: from, end: ends[at]! }));
 }
 
 interface Place {
@@ -86,7 +102,7 @@ function roomOf(width: number): string {
 }
 
 /** A nested picture, so that the number starts where the bar does; what it stands for is listed under the strip. */
-function stopBar(stop: StopView, number: string, { x, width }: Place): SVGElement {
+function stopBar(stop: StopView, number: string, { end, start }: Stretch, { x, width }: Place): SVGElement {
   return svg(
     "svg",
     {
@@ -99,6 +115,6 @@ function stopBar(stop: StopView, number: string, { x, width }: Place): SVGElemen
     svg("rect", { class: "stopBar", x: "0", y: "0", width: "100%", height: "100%" }),
     svg("rect", { class: "stopSign", x: "0", y: "0", width: "5", height: "100%" }),
     svg("text", { x: "7", y: "20" }, number),
-    svg("title", {}, `${stop.fieldName}, ${stop.start.clock} to ${stop.end.clock}`),
+    svg("title", {}, `${stop.fieldName}, ${start.clock} to ${end.clock}`),
   );
 }

@@ -1,6 +1,6 @@
 import { dateWords } from "../../../shared/plan/dateWords.ts";
 import { endOf, partWords, runsOf } from "../../../shared/plan/runs.ts";
-import { clockOn, clockShiftWords } from "../../../shared/plan/sheetWords.ts";
+import { clockOn, clockShiftWords, pauseWords } from "../../../shared/plan/sheetWords.ts";
 import type { StopView } from "../../../shared/plan/weekOrders.ts";
 import type { CrewDayCell, CrewView, DayView, WeekView } from "../../../shared/plan/weekView.ts";
 import { counted, hectares, kilometres, moneyWords } from "../../../shared/plan/words.ts";
@@ -75,7 +75,7 @@ function legend(): HTMLElement {
     entry("granular", "spreading"),
     entry("drive", "driving"),
     entry("groundWork", "set up, refill, clean out, pack up"),
-    entry("wait", "waiting"),
+    entry("wait", "waiting, pause of a work"),
     entry("night", "sun is down"),
   );
 }
@@ -150,11 +150,12 @@ function stopList(stops: readonly StopView[], date: string): HTMLElement {
       const number = stops.indexOf(run[0]) + 1;
       const hours = `${clockOn(run[0].start, date)}–${clockOn(endOf(run), date)}`;
       const area = run.reduce((areaHa, stop) => areaHa + stop.areaHa, 0);
+      const pauses = run.flatMap((stop) => stop.pauses.map((pause) => `, pause ${pauseWords(pause, date)}`));
       return el(
         "span",
         {},
         el("b", {}, run.length === 1 ? `${number}` : `${number}–${number + run.length - 1}`),
-        ` ${run[0].fieldName}${partWords(run)} ${hours}, ${hectares(area)} ha`,
+        ` ${run[0].fieldName}${partWords(run)} ${hours}, ${hectares(area)} ha${pauses.join("")}`,
       );
     }),
   );

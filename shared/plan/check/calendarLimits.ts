@@ -10,12 +10,14 @@ export function checkCalendarLimits(facts: Facts, ledger: Ledger, sky: Sky): voi
   for (const stop of facts.stops) {
     const span = { fromMin: stop.work.startMin, toMin: stop.work.endMin };
     checkDates(facts, ledger, stop, span);
-    checkDaylight(facts, ledger, sky, stop, span);
-    checkClosures(facts, ledger, stop, span);
-    checkEntries(facts, ledger, stop, span);
+    for (const stretch of stop.stretches) {
+      checkDaylight(facts, ledger, sky, stop, stretch);
+      checkClosures(facts, ledger, stop, stretch);
+      checkEntries(facts, ledger, stop, stretch);
+    }
     checkHarvest(facts, ledger, stop, span);
     checkPastApplications(facts, ledger, stop, span);
-    checkBloom(facts, ledger, sky, stop, span);
+    for (const stretch of stop.stretches) checkBloom(facts, ledger, sky, stop, stretch);
   }
 }
 

@@ -10,6 +10,7 @@ import { checkHours } from "./hours.ts";
 import { checkIdentity } from "./identity.ts";
 import { checkOrderLimits } from "./orderLimits.ts";
 import { checkOutfits } from "./outfit.ts";
+import { checkPauses } from "./pauses.ts";
 import { type CheckReport, Ledger } from "./report.ts";
 import { checkScore } from "./scoreRules.ts";
 import { createSky } from "./sky.ts";
@@ -35,6 +36,7 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkGround(facts, ledger, terrain);
   checkWorkBounds(facts, ledger, terrain);
   checkDayPower(facts, ledger);
+  checkPauses(facts, ledger);
   checkOutfits(facts, ledger);
   checkHours(facts, ledger);
   checkDayWalks(facts, ledger);

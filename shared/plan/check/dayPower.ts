@@ -2,6 +2,7 @@ import { secondsPerMinute } from "../../units/units.ts";
 import { type Day, distinctTypes, type Facts, type Stop } from "./facts.ts";
 import { setsOf, workingBays } from "./outfit.ts";
 import { type Ledger, rounding, shown } from "./report.ts";
+import { stretchMinutes } from "./stretches.ts";
 import { airMin, loadingMin, usableMinOf } from "./workSums.ts";
 
 /** Over a crew-day: the minutes in the air against the batteries or the fuel that they take. */
@@ -17,13 +18,16 @@ export function checkDayPower(facts: Facts, ledger: Ledger): void {
 
 /**
  * Flying up to the end of each work takes no more than the sets held at the start and what the bays can have charged since
- * the first work began. Outfits that burn fuel are left out.
+ * the first work began, pauses left out. Outfits that burn fuel are left out.
  */
 function checkBatteryEnergy(ledger: Ledger, day: Day, stops: readonly Stop[]): void {
   let flownMin = 0;
+  let pausedMin = 0;
   for (const stop of stops) {
-    flownMin += airMin(stop.work.detail);
-    const elapsedMin = stop.work.endMin - stops[0]!.work.startMin;
+    const { startMin, endMin, detail } = stop.work;
+    flownMin += airMin(detail);
+    pausedMin += endMin - startMin - stretchMinutes(stop.stretches);
+    const elapsedMin = endMin - stops[0]!.work.startMin - pausedMin;
     const heldMin = distinctTypes(day).reduce((sum, type) => {
       if (type.power.source === "fuel") return sum;
       const charged = (workingBays(day, type.power.chargeKw) * elapsedMin) / type.power.chargeMin;
@@ -54,8 +58,8 @@ function checkFuel(ledger: Ledger, { types }: Day, stops: readonly Stop[]): void
   let flownMin = 0;
   let spareS = 0;
   for (const stop of stops) {
-    const { detail, startMin, endMin } = stop.work;
-    flownMin += Math.max(0, airMin(detail) - (types.length - burning.length) * (endMin - startMin));
+    const { detail } = stop.work;
+    flownMin += Math.max(0, airMin(detail) - (types.length - burning.length) * stop.workMin);
     spareS += (detail.groundMin - loadingMin(stop, detail.loads, loadS)) * secondsPerMinute;
     const fillings = Math.max(0, Math.ceil(flownMin / usableMin - rounding) - burning.length);
     const neededS = fillings === 0 ? 0 : fillings * refuelS;

@@ -7,7 +7,7 @@ import type { KeptPlace, Terrain } from "./terrain.ts";
 /** How much nearer than its buffer a block may come to a place before it counts as near, DEVELOPERS.md, `driftNear`. */
 const nearSlackM = 0.5;
 
-/** The wind of all steps of a work against the places that it may not blow towards. */
+/** The wind of all steps of a stretch of work against the places that it may not blow towards. */
 export function checkDrift(facts: Facts, ledger: Ledger, terrain: Terrain, stop: Stop, touched: readonly Step[]): void {
   const { mix } = stop;
   for (const kept of terrain.keptPlaces(mix, "stopsField")) {

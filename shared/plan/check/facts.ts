@@ -8,6 +8,7 @@ import type { Method } from "../../model/quantities.ts";
 import type { Activity, Block, CrewDay, Plan } from "../plan.ts";
 import type { Subject } from "./report.ts";
 import type { Span } from "./spans.ts";
+import { stretchesOf, stretchMinutes } from "./stretches.ts";
 
 export type Work = Extract<Activity, { kind: "work" }>;
 
@@ -52,6 +53,10 @@ export interface Stop {
   readonly work: Work;
   readonly block: Block;
   readonly mix: Mix;
+  /** The work without its pauses. */
+  readonly stretches: readonly Span[];
+  /** What the work itself takes: all stretches without starting up again after the pauses. */
+  readonly workMin: number;
   readonly subject: Subject;
 }
 
@@ -109,7 +114,11 @@ export function gatherFacts(operation: Operation, plan: Plan): Facts {
       const block = blocks.get(work.blockId);
       const mix = block && mixes.get(block.orderId);
       if (block === undefined || mix === undefined) return [];
-      return [{ day, work, block, mix, subject: { ...day.subject, orderId: mix.order.id, blockId: block.id } }];
+      const stretches = stretchesOf(work);
+      const resumeMin = (work.pauses?.length ?? 0) * operation.settings.planning.resumeMin;
+      const workMin = stretchMinutes(stretches) - resumeMin;
+      const subject = { ...day.subject, orderId: mix.order.id, blockId: block.id };
+      return [{ day, work, block, mix, stretches, workMin, subject }];
     }),
   );
   return {

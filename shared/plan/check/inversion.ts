@@ -17,7 +17,7 @@ const farthestBackDays = 366;
 
 type Risk = "none" | "possible" | "likely";
 
-/** The risk of an inversion in each step of a work against the strictest of its labels. */
+/** The risk of an inversion in each step of a stretch of work against the strictest of its labels. */
 export function checkInversion(
   facts: Facts,
   ledger: Ledger,

@@ -46,6 +46,10 @@ export const ruleNames = [
   "workDetail",
   "batteryEnergy",
   "fuel",
+  // when a work pauses
+  "pauses",
+  "pauseLength",
+  "stretchLength",
   // who and with what
   "qualified",
   "maxAircraft",

@@ -2,6 +2,7 @@ import { daysBetween, minutesPerHour } from "../../model/calendar.ts";
 import type { Score } from "../plan.ts";
 import type { Day, Facts } from "./facts.ts";
 import { type Ledger, shown } from "./report.ts";
+import { stretchesOf, stretchMinutes } from "./stretches.ts";
 
 /** How far a figure of the plan's score may be off the recomputed one. */
 const slack: Record<keyof Score, number> = {
@@ -62,7 +63,7 @@ function recompute(facts: Facts): Score {
     for (const activity of day.crewDay.activities) {
       if (activity.kind === "drive") roadKm += activity.distanceKm;
       if (activity.kind === "work") {
-        cents.running += ((activity.endMin - activity.startMin) / minutesPerHour) * runningCentsPerHour;
+        cents.running += (stretchMinutes(stretchesOf(activity)) / minutesPerHour) * runningCentsPerHour;
       }
     }
     dutyMin += day.endMin - day.startMin;

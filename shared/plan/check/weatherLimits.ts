@@ -9,23 +9,34 @@ import type { Terrain } from "./terrain.ts";
 import { checkWet } from "./wet.ts";
 import { windAtHeightKph } from "./windProfile.ts";
 
-/** The limits of a minute that follow from the weather: every step that the work touches is looked at. */
+/** The limits of a minute that follow from the weather: every step that a stretch of work touches is looked at. */
 export function checkWeatherLimits(facts: Facts, ledger: Ledger, sky: Sky, terrain: Terrain): void {
   for (const stop of facts.stops) {
-    const span = { fromMin: stop.work.startMin, toMin: stop.work.endMin };
-    const steps = sky.steps(stop.mix);
-    const touched = steps.filter((step) => shareMinute(step, span));
     const bounds = boundsOf(facts, stop).filter(({ least, most }) => Number.isFinite(least) || Number.isFinite(most));
-    checkCovered(facts, ledger, stop, span, touched);
-    for (const step of touched) {
-      for (const bound of bounds) checkBound(facts, ledger, stop, step, bound);
-      checkRain(facts, ledger, stop, step);
-    }
-    checkRainfast(facts, ledger, stop, span, steps);
-    checkWet(facts, ledger, stop, span, steps);
-    checkInversion(facts, ledger, sky, stop, span, touched);
-    checkDrift(facts, ledger, terrain, stop, touched);
+    for (const stretch of stop.stretches) checkStretch(facts, ledger, sky, terrain, stop, stretch, bounds);
   }
+}
+
+function checkStretch(
+  facts: Facts,
+  ledger: Ledger,
+  sky: Sky,
+  terrain: Terrain,
+  stop: Stop,
+  stretch: Span,
+  bounds: readonly Bound[],
+): void {
+  const steps = sky.steps(stop.mix);
+  const touched = steps.filter((step) => shareMinute(step, stretch));
+  checkCovered(facts, ledger, stop, stretch, touched);
+  for (const step of touched) {
+    for (const bound of bounds) checkBound(facts, ledger, stop, step, bound);
+    checkRain(facts, ledger, stop, step);
+  }
+  checkRainfast(facts, ledger, stop, stretch, steps);
+  checkWet(facts, ledger, stop, stretch, steps);
+  checkInversion(facts, ledger, sky, stop, stretch, touched);
+  checkDrift(facts, ledger, terrain, stop, touched);
 }
 
 interface Bound {
@@ -131,16 +142,16 @@ function checkRain({ calendar }: Facts, ledger: Ledger, stop: Stop, { step, from
   }));
 }
 
-function checkRainfast(facts: Facts, ledger: Ledger, stop: Stop, work: Span, steps: readonly Step[]): void {
+function checkRainfast(facts: Facts, ledger: Ledger, stop: Stop, stretch: Span, steps: readonly Step[]): void {
   const { calendar } = facts;
   const rainfastHours = Math.max(...stop.mix.products.map((product) => product.rainfastHours));
   if (rainfastHours <= 0) return;
-  // The rainfast periods of all minutes of the work, joined.
-  const span = { fromMin: work.fromMin + 1, toMin: work.toMin + minutesPerHour * rainfastHours - rounding };
+  // The rainfast periods of all minutes of the stretch, joined.
+  const span = { fromMin: stretch.fromMin + 1, toMin: stretch.toMin + minutesPerHour * rainfastHours - rounding };
   const within = steps.filter((step) => shareMinute(step, span));
   const rain = within.find((step) => step.isRain);
   ledger.expect("rainfast", rain === undefined, stop.subject, () => ({
-    sentence: `rain from ${calendar.isoOfMin(rain!.fromMin)}, ${rainfastHours} h without rain are needed after ${calendar.isoOfMin(work.toMin)}`,
+    sentence: `rain from ${calendar.isoOfMin(rain!.fromMin)}, ${rainfastHours} h without rain are needed after ${calendar.isoOfMin(stretch.toMin)}`,
     actual: calendar.isoOfMin(rain!.fromMin),
     allowed: calendar.isoOfMin(span.toMin),
   }));

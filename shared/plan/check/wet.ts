@@ -4,12 +4,12 @@ import { type Ledger, rounding, shown } from "./report.ts";
 import type { Step } from "./sky.ts";
 import { firstUncovered, type Span, shareMinute } from "./spans.ts";
 
-/** Rain before and during the work against what canopy and ground bear. */
+/** Rain before and during a stretch of work against what canopy and ground bear. */
 export function checkWet({ calendar }: Facts, ledger: Ledger, stop: Stop, span: Span, steps: readonly Step[]): void {
   const { waitAfterRainMm, waitAfterRainHours, id } = stop.mix.order;
   if (waitAfterRainMm === undefined || waitAfterRainHours === undefined) return;
   const backMin = waitAfterRainHours * minutesPerHour - rounding;
-  // The looks back of all minutes of the work, joined.
+  // The looks back of all minutes of the stretch, joined.
   const openMin = firstUncovered({ fromMin: span.fromMin - backMin, toMin: span.toMin }, steps);
   ledger.expect("wet", openMin === undefined, stop.subject, () => ({
     sentence: `order ${id} waits ${waitAfterRainHours} h after rain, and nothing tells of the rain from ${calendar.isoOfMin(Math.floor(openMin! + rounding))}`,

@@ -113,12 +113,11 @@ function expectDetail(
 
 /** Figures that follow from each other. */
 function checkAgreement(ledger: Ledger, stop: Stop): void {
-  const { block, mix, work } = stop;
+  const { block, mix, work, workMin: minutes } = stop;
   const { detail } = work;
   const amount = block.areaHa * mix.ratePerHa;
   expectDetail(ledger, stop, agree(detail.amount, amount), "amount", detail.amount, amount);
   // Minutes are rounded up, so the rate may stand for up to a minute less.
-  const minutes = work.endMin - work.startMin;
   const leastRate = (block.areaHa * minutesPerHour) / minutes;
   const mostRate = (block.areaHa * minutesPerHour) / Math.max(minutes - 1, rounding);
   const isRate =
@@ -184,9 +183,8 @@ function ferryMinLeast(loads: number, { ferrySpeedMps }: Best, { padM }: BlockGr
 
 /** Minutes of the work itself: against the detail's own sums, and against the ground, the pump and the mixer alone. */
 function checkMinutes(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround): void {
-  const { day, work, mix, block } = stop;
+  const { day, work, mix, block, workMin: minutes } = stop;
   const { detail } = work;
-  const minutes = work.endMin - work.startMin;
   const aircraft = day.types.length;
   const amount = block.areaHa * mix.ratePerHa;
   const least = (words: string, boundMin: number) =>

@@ -4,12 +4,15 @@ import { join } from "node:path";
 import { type Browser, chromium, type Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { buildPage } from "../../../services/web/build.ts";
+import type { Operation } from "../../../shared/model/operation.ts";
 import { caution } from "../../../shared/plan/caution.ts";
 import { crewSheet } from "../../../shared/plan/crewSheet.ts";
+import type { Plan } from "../../../shared/plan/plan.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";
 import { isInstalled, nameNeeding } from "../../support/needs.ts";
+import { pausedPlan, windyOperation } from "../../support/pausedView.ts";
 import { viewOperation, viewPlan, viewReport } from "../../support/viewPlan.ts";
-import { newPlanId, operationId, type PageServer, planId, servePage } from "./pageServer.ts";
+import { newPlanId, operationId, type PageAnswers, type PageServer, planId, servePage } from "./pageServer.ts";
 
 /** A field's name that would do harm if it were taken for markup. */
 const harmfulName = "<img src=x onerror=\"document.body.id='harmed'\">";
@@ -17,7 +20,10 @@ const harmfulName = "<img src=x onerror=\"document.body.id='harmed'\">";
 function pageAnswers() {
   const operation = viewOperation();
   operation.fields.features[1]!.properties.name = harmfulName;
-  const plan = viewPlan(operation);
+  return answersOf(operation, viewPlan(operation));
+}
+
+function answersOf(operation: Operation, plan: Plan): PageAnswers {
   const sheets = plan.crewDays.map(({ crewId, date }) => [
     `${crewId} ${date}`,
     crewSheet(operation, plan, crewId, date),
@@ -129,6 +135,32 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the page in a b
     expect(await page.locator(".stopList").first().textContent()).toBe("1 Long Acre part 1 of 2 07:22–08:22, 12.0 ha");
     expect(await page.locator(".figures").textContent()).toContain("82.1 %");
     expect(await page.locator(".days").textContent()).toContain("Plan of Thu 25 March at 07:02");
+  });
+
+  it("draws and tells a pause", async () => {
+    const operation = windyOperation();
+    const plan = pausedPlan(operation, "08:00", "09:00");
+    server.answers = answersOf(operation, plan);
+    await page.reload();
+    await page.waitForSelector(".day");
+    const strip = page.locator("a.crewDay svg.strip").first();
+    // 07:22 to 08:00 and 09:00 to 09:27 of strips that go from 01 to 22 h; the line of waiting runs behind both.
+    const widths = await strip.locator("svg.stop").evaluateAll((bars) => bars.map((bar) => bar.getAttribute("width")));
+    expect(widths.map((width) => Number.parseFloat(width!) * 21)).toEqual([
+      expect.closeTo((100 * 38) / 60, 0),
+      expect.closeTo((100 * 27) / 60, 0),
+    ]);
+    expect(await strip.locator(".wait").count()).toBe(1);
+    expect(await page.locator(".stopList").first().textContent()).toMatch(
+      /^1 Long Acre part 1 of 2 07:22–09:27, 12\.0 ha, pause 08:00 to 09:00, wind .*label of Second Liquid allows 12/,
+    );
+    await page.locator("a.crewDay").first().click();
+    await page.waitForSelector(".sheet");
+    const rows = await page.locator(".timeline tbody tr").allTextContents();
+    expect(rows[3]).toMatch(/^08:0009:0060Pausewind .*label of Second Liquid allows 12/);
+    expect(rows[4]).toBe("09:0009:2727Go on with stop 1");
+    expect(await page.locator(".timeline a").count()).toBe(1);
+    expect(await page.locator(".stopSheet .facts").textContent()).toContain("Stay at the pad 1 h 00 min");
   });
 
   it("lists what is not planned with its reason and evidence", async () => {

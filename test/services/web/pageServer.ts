@@ -11,6 +11,8 @@ export interface PageAnswers {
 
 export interface PageServer {
   readonly address: string;
+  /** What is answered from now on. */
+  answers: PageAnswers;
   /** What was posted: path and body. */
   readonly posted: { readonly path: string; readonly body: string }[];
   /** Until then a plan that was asked for is half done. */
@@ -38,7 +40,7 @@ const request = (id: string, status: string) => ({
 });
 
 /** Hands out the built page and answers like the API, one plan there already and one made on demand. */
-export async function servePage(folder: string, answers: PageAnswers): Promise<PageServer> {
+export async function servePage(folder: string, firstAnswers: PageAnswers): Promise<PageServer> {
   const posted: PageServer["posted"] = [];
   const followers: ServerResponse[] = [];
   const done = `event: done\ndata: ${JSON.stringify(request(newPlanId, "done"))}\n\n`;
@@ -66,9 +68,9 @@ export async function servePage(folder: string, answers: PageAnswers): Promise<P
     } else if (path.startsWith("/api/plan-requests/")) {
       json(response, 200, request(path.split("/")[3]!, "done"));
     } else if (path.endsWith("/week")) {
-      json(response, 200, answers.week);
+      json(response, 200, pages.answers.week);
     } else if (sheet) {
-      const found = answers.sheets[`${sheet[1]} ${sheet[2]}`];
+      const found = pages.answers.sheets[`${sheet[1]} ${sheet[2]}`];
       json(response, found ? 200 : 404, found ?? { title: "There is no such crew-day.", status: 404 });
     } else {
       sendFile(response, join(folder, path === "/" ? "index.html" : path.slice(1)));
@@ -76,14 +78,16 @@ export async function servePage(folder: string, answers: PageAnswers): Promise<P
   });
   await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
   const { port } = server.address() as AddressInfo;
-  return {
+  const pages: PageServer = {
     address: `http://127.0.0.1:${port}/`,
+    answers: firstAnswers,
     posted,
     finishPlan: () => {
       for (const response of followers) response.end(done);
     },
     close: () => closed(server),
   };
+  return pages;
 }
 
 function sendProgress(response: ServerResponse): void {

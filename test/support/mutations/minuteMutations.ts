@@ -5,6 +5,7 @@ import {
   localTime,
   type Mutation,
   minuteOf,
+  moveBy,
   mutation,
   onStop,
   pick,
@@ -39,10 +40,7 @@ export const minuteMutations: readonly Mutation[] = [
     if (stop === undefined) return false;
     const midnightMin = draft.calendar.minOfDate(draft.calendar.dateOfMin(stop.work.startMin));
     const byMin = midnightMin + pickInt(draft, -60, 20) - stop.work.startMin;
-    for (const activity of stop.crewDay.activities) {
-      activity.startMin += byMin;
-      activity.endMin += byMin;
-    }
+    for (const activity of stop.crewDay.activities) moveBy(activity, byMin);
     return true;
   }),
   mutation("daylight", "nobody may work at night any more", (draft) => {

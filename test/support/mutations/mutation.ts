@@ -107,8 +107,14 @@ export function useOf(draft: Draft, stop: DraftStop): { product: Product; use: L
   return { product, use, ratePerHa: stop.order.products[index]!.ratePerHa };
 }
 
+/** A minute in which there is work: a pause bears everything. */
 export function minuteOf(draft: Draft, { work }: DraftStop): number {
-  return pickInt(draft, work.startMin, work.endMin - 1);
+  return pick(draft, workedMinutes(work))!;
+}
+
+export function workedMinutes({ startMin, endMin, pauses = [] }: Work): number[] {
+  const minutes = Array.from({ length: endMin - startMin }, (_, index) => startMin + index);
+  return minutes.filter((min) => !pauses.some((pause) => pause.startMin <= min && min < pause.endMin));
 }
 
 /** Local date and time of a minute as orders and fields write them. */
@@ -158,6 +164,15 @@ export function lengthenSteps(draft: Draft, min: number, stepMin: number): Weath
     );
   }
   return longer;
+}
+
+/** The activity so many minutes later, a work with its pauses. */
+export function moveBy(activity: Activity, minutes: number): void {
+  const pauses = (activity.kind === "work" && activity.pauses) || [];
+  for (const span of [activity, ...pauses]) {
+    span.startMin += minutes;
+    span.endMin += minutes;
+  }
 }
 
 export function crewOf({ operation }: Draft, { crewId }: CrewDay): Operation["fleet"]["crews"][number] {

@@ -14,6 +14,7 @@ import { randomOperation } from "../../agronomy/randomOperation.ts";
 
 const operations = 25;
 const minutesOfEachBlock = 60;
+const mostPauseMin = 16 * 60;
 
 interface Probe {
   readonly crewDay: CrewDay;
@@ -59,7 +60,12 @@ test("the checker finds in random minutes what windows are stopped by, though th
           const anywhere = Math.floor(random() * calendar.horizonMin);
           const min = (j % 2 === 0 ? undefined : edge && [edge.startMin - 1, edge.endMin][(j >> 1) % 2]) ?? anywhere;
           if (min < 0 || min >= calendar.horizonMin) continue;
-          const expected = agronomy.judge(order, type, min, judged).map(({ limit }): string => limit);
+          // Every third work pauses after its minute and goes on for one more; what stops the minutes between is no matter.
+          const secondMin = min + 2 + Math.floor(random() * mostPauseMin);
+          const isPaused = j % 3 === 0 && secondMin < calendar.horizonMin;
+          const worked = isPaused ? [min, secondMin] : [min];
+          const limits = worked.flatMap((one) => agronomy.judge(order, type, one, judged).map(({ limit }) => limit));
+          const expected: string[] = [...new Set(limits)];
           const crewId = night ? byNight.id : byDay.id;
           probes.push({
             crewDay: bareWork({
@@ -70,10 +76,11 @@ test("the checker finds in random minutes what windows are stopped by, though th
               blockId: blocks[index]!.id,
               padId: field.pads[0]!.id,
               startMin: min,
-              endMin: min + 1,
+              endMin: worked.at(-1)! + 1,
+              ...(isPaused ? { pauses: [{ startMin: min + 1, endMin: secondMin }] } : {}),
             }),
             expected: expected.toSorted(),
-            where: `operation ${i}, ${type.id}, ${part}, minute ${min}`,
+            where: `operation ${i}, ${type.id}, ${part}, minutes ${worked}`,
           });
         }
       }

@@ -148,18 +148,29 @@ describe("two aircraft", () => {
 
   // A battery aircraft may fly in every minute of both works; it is loaded in 60 s too.
   test.each([
-    { beyondMin: 40, expected: [] },
-    { beyondMin: 40.1, expected: [second] },
-  ])("one on batteries, the other flies at least $beyondMin min: broken $expected", ({ beyondMin, expected }) => {
-    const draft = heliDay({ airMin: [0, 0], spareS: [0, 0] });
-    const works = worksOf(draft, "K2");
-    const [firstMin, secondMin] = works.map(({ work }) => work.endMin - work.startMin);
-    setTimes(works[0]!, firstMin! + 30, 240 + 360, 4);
-    setTimes(works[1]!, secondMin! + beyondMin - 30, 60 + 68.4, 1);
-    const small = draft.operation.fleet.aircraftTypes.find((type) => type.id === "SMALL")!;
-    addAircraft(draft, { ...small, id: "OTHER" as AircraftTypeId, loadS: 60 });
-    expect(broken(draft)).toEqual(expected);
-  });
+    { beyondMin: 40, pauseMin: 0, expected: [] },
+    { beyondMin: 40.1, pauseMin: 0, expected: [second] },
+    // Not in a pause, nor while it starts up again.
+    { beyondMin: 40, pauseMin: 60, expected: [] },
+    { beyondMin: 40.1, pauseMin: 60, expected: [second] },
+  ])(
+    "one on batteries, the other flies at least $beyondMin min, a pause of $pauseMin min: broken $expected",
+    ({ beyondMin, pauseMin, expected }) => {
+      const draft = heliDay({ airMin: [0, 0], spareS: [0, 0] });
+      const works = worksOf(draft, "K2");
+      const [firstMin, secondMin] = works.map(({ work }) => work.endMin - work.startMin);
+      setTimes(works[0]!, firstMin! + 30, 240 + 360, 4);
+      setTimes(works[1]!, secondMin! + beyondMin - 30, 60 + 68.4, 1);
+      const { work } = works[1]!;
+      if (pauseMin > 0) {
+        work.pauses = [{ startMin: work.startMin + 20, endMin: work.startMin + 20 + pauseMin }];
+        work.endMin += pauseMin + draft.operation.settings.planning.resumeMin;
+      }
+      const small = draft.operation.fleet.aircraftTypes.find((type) => type.id === "SMALL")!;
+      addAircraft(draft, { ...small, id: "OTHER" as AircraftTypeId, loadS: 60 });
+      expect(broken(draft)).toEqual(expected);
+    },
+  );
 });
 
 test.each([

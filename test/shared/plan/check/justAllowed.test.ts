@@ -11,6 +11,7 @@ import {
   type DraftStop,
   dutyMin,
   localTime,
+  moveBy,
   stepsAt,
   stopsOf,
   tenderOf,
@@ -253,10 +254,7 @@ const dayCases: Record<string, (draft: Draft) => void> = {
     const [earlier, later] = [draft.plan.crewDays[3]!, draft.plan.crewDays[4]!];
     expect(earlier.outfit.tenderId).toBe(later.outfit.tenderId);
     const byMin = later.activities[0]!.startMin - earlier.activities.at(-1)!.endMin;
-    for (const activity of earlier.activities) {
-      activity.startMin += byMin;
-      activity.endMin += byMin;
-    }
+    for (const activity of earlier.activities) moveBy(activity, byMin);
     crewOf(draft, earlier).shifts.find((shift) => shift.date === earlier.date)!.to = "19:00";
   },
 };
