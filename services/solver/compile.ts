@@ -9,6 +9,7 @@ import { haFromM2 } from "../../shared/units/units.ts";
 import { cutOrder } from "./compileBlocks.ts";
 import { compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
 import { compileOrders } from "./compileOrders.ts";
+import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
 import { bestSignaturesOf, createGrounds, createSignatures } from "./compileWork.ts";
 import type { OrderGround, Problem, ProblemBlock, ProblemOrder } from "./problem.ts";
@@ -78,7 +79,7 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     byField[field]!.push(index);
     byOrder[order]!.push(index);
   });
-  const problem: Omit<Problem, "slotsOfBlock" | "open" | "openMin"> = {
+  const problem: Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf"> = {
     operation,
     calendar,
     orders,
@@ -110,12 +111,12 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     signatures,
   };
   const slotsOfBlock = blocks.map((_, block) => slotsThatCould(problem, bestOf, block));
-  return {
+  return compileRoutes({
     ...problem,
     slotsOfBlock,
     open: blocks.flatMap((_, block) => (slotsOfBlock[block]!.length > 0 ? [block] : [])),
     openMin: Float64Array.from(blocks, ({ ground }) => openMinutes(problem, ground)),
-  };
+  });
 }
 
 function toBlock(
@@ -184,7 +185,7 @@ function firstWindows(windows: readonly (Int32Array | null)[], calendar: Calenda
 
 /** Slots in whose shift the quickest outfit of the crew's base could finish the block in a window. */
 function slotsThatCould(
-  problem: Omit<Problem, "slotsOfBlock" | "open" | "openMin">,
+  problem: Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf">,
   bestOf: readonly (readonly (readonly number[])[])[],
   block: number,
 ): number[] {

@@ -2,8 +2,8 @@ import { hoursAndMinutes } from "../../shared/agronomy/timeWords.ts";
 import { counted, moneyWords, readable } from "../../shared/plan/words.ts";
 import type { Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
-import { createState, maxStops, type State, setKit } from "./state.ts";
-import { type Trial, type TryOn, tryBlock, tryOn } from "./trial.ts";
+import { createState, type State, setOutfit } from "./state.ts";
+import { type Trial, tryBlock } from "./trial.ts";
 
 /** Why a block that has windows, an outfit and a crew is not in the plan, found by trying: in the plan as it is, alone in an empty week, beside the orders that it must keep apart from. */
 export function explainHours(problem: Problem, { present, empty }: Trials, block: number): Reason {
@@ -11,18 +11,17 @@ export function explainHours(problem: Problem, { present, empty }: Trials, block
   if (here !== null) return doesNotPay(problem, block, here);
   const alone = tryBlock(problem, empty, block, true);
   if (alone === null) return notEvenAlone(problem, block);
-  const { state } = present;
-  return apartFromOthers(problem, state, block) ?? crewsAreFull(problem, state, block, alone);
+  return apartFromOthers(problem, present, block) ?? crewsAreFull(problem, present, block, alone);
 }
 
 /** The plan, and the same week with nothing planned. */
 export interface Trials {
-  readonly present: TryOn;
-  readonly empty: TryOn;
+  readonly present: State;
+  readonly empty: State;
 }
 
 export function createTrials(problem: Problem, state: State): Trials {
-  return { present: tryOn(problem, state), empty: tryOn(problem, createState(problem)) };
+  return { present: state, empty: createState(problem.routes) };
 }
 
 function crewDayWords(problem: Problem, slot: number): string {
@@ -60,15 +59,15 @@ function apartFromOthers(problem: Problem, state: State, block: number): Reason 
   const seasonal = order.seasons.flatMap((season) => problem.seasonLimits[season]!.orders);
   const others = new Set([...order.apart.map(({ order: other }) => other), ...seasonal]);
   others.delete(problem.blocks[block]!.order);
-  const planned = [...others].filter((other) => state.plannedOfOrder[other]! > 0);
+  const planned = [...others].filter((other) => isPlanned(problem, state, other));
   if (
     planned.length === 0 ||
-    tryBlock(problem, tryOn(problem, onlyOrders(problem, state, others)), block, true) !== null
+    tryBlock(problem, onlyOrders(problem, state, others), block, true) !== null
   )
     return null;
 
   const near = order.apart
-    .filter(({ order: other, days, minutes }) => days + minutes > 0 && state.plannedOfOrder[other]! > 0)
+    .filter(({ order: other, days, minutes }) => days + minutes > 0 && isPlanned(problem, state, other))
     .map(({ order: other, days, minutes }) => ({
       orderId: problem.orders[other]!.order.id,
       days,
@@ -94,24 +93,28 @@ function apartFromOthers(problem: Problem, state: State, block: number): Reason 
 
 /** An empty week but for the blocks of these orders, with the kits and at the times that the plan has. */
 function onlyOrders(problem: Problem, state: State, orders: ReadonlySet<number>): State {
-  const only = createState(problem);
+  const only = createState(problem.routes);
   for (let slot = 0; slot < problem.slots.length; slot++) {
     for (let at = 0; at < state.count[slot]!; at++) {
-      const stop = state.sequence[slot * maxStops + at]!;
+      const stop = state.sequence[slot * problem.routes.stride + at]!;
       const { order } = problem.blocks[stop]!;
       if (!orders.has(order)) continue;
-      if (only.kit[slot] === null) setKit(problem, only, slot, state.kit[slot]!);
-      only.sequence[slot * maxStops + only.count[slot]!] = stop;
+      if (only.outfit[slot] === null) setOutfit(only, slot, state.outfit[slot]!);
+      only.sequence[slot * problem.routes.stride + only.count[slot]!] = stop;
       only.count[slot] = only.count[slot]! + 1;
       only.slotOf[stop] = slot;
       only.startMin[stop] = state.startMin[stop]!;
       only.endMin[stop] = state.endMin[stop]!;
-      only.plannedOfOrder[order] = only.plannedOfOrder[order]! + 1;
     }
     only.leaveMin[slot] = state.leaveMin[slot]!;
     only.backMin[slot] = state.backMin[slot]!;
   }
   return only;
+}
+
+/** In whole or part. */
+function isPlanned(problem: Problem, state: State, order: number): boolean {
+  return problem.blocksOfOrder[order]!.some((block) => state.slotOf[block]! >= 0);
 }
 
 function crewsAreFull(problem: Problem, state: State, block: number, alone: Trial): Reason {

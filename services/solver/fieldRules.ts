@@ -1,6 +1,5 @@
-import type { DayRun } from "./dayWalk.ts";
 import type { Apart, Problem } from "./problem.ts";
-import type { State } from "./state.ts";
+import type { DayRun, State } from "./state.ts";
 
 /** Rules between orders on one field: time apart, no interleaving, most in a season. */
 export function fieldRulesHold(problem: Problem, state: State, slot: number, run: DayRun): boolean {

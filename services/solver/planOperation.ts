@@ -5,6 +5,7 @@ import type { Plan } from "../../shared/plan/plan.ts";
 import { compileProblem } from "./compile.ts";
 import { explainConflicts } from "./explain.ts";
 import { type SolveControls, solve } from "./solve.ts";
+import { insertWhatStillPays } from "./topUp.ts";
 import { toPlan } from "./toPlan.ts";
 
 export interface PlanControls extends SolveControls {
@@ -17,6 +18,7 @@ export function planOperation(operation: Operation, controls: PlanControls): Pla
   const calendar = createCalendar(operation.settings);
   const agronomy = createAgronomy(operation, calendar);
   const problem = compileProblem(operation, calendar, agronomy);
-  const { state, iterations } = solve(problem, controls);
+  const { state, iterations } = solve(problem.routes, controls);
+  insertWhatStillPays(problem, state);
   return toPlan(problem, state, explainConflicts(problem, agronomy, state), { seed: controls.seed, iterations });
 }

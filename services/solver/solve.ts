@@ -61,10 +61,12 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
   const removed: number[] = [];
   const left: number[] = [];
   const fill = (blocks: number[], empty: number[]) => {
-    for (const slot of empty) {
-      if (state.outfit[slot] !== null) continue;
-      keepSlot(state, shelf, slot);
-      setOutfit(state, slot, state.pool.propose(slot, random));
+    if (state.rules !== null) {
+      for (const slot of empty) {
+        keepSlot(state, shelf, slot);
+        setOutfit(state, slot, null);
+      }
+      for (const slot of empty) setOutfit(state, slot, state.pool.propose(slot, random));
     }
     left.length = 0;
     recreate(state, recreation, blocks, empty, random, shelf, left);

@@ -1,7 +1,8 @@
 import type { Activity, Conflict, CrewDay, Outfit, Plan } from "../../shared/plan/plan.ts";
 import { scorePlan } from "../../shared/plan/score.ts";
+import { listActivities } from "./dayRules.ts";
+import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
-import { listActivities } from "./runDay.ts";
 import type { State } from "./state.ts";
 
 /** The plan in words again: crew-days by date and crew. */
@@ -35,7 +36,7 @@ export function toPlan(
 
 function toCrewDay(problem: Problem, state: State, slot: number): CrewDay {
   const { crew, day } = problem.slots[slot]!;
-  const kit = state.kit[slot]!;
+  const kit = kitOf(state, slot)!;
   return {
     crewId: problem.crews[crew]!.id,
     date: problem.calendar.dates[day]!,
