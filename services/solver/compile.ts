@@ -12,7 +12,7 @@ import { compileOrders } from "./compileOrders.ts";
 import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
 import { bestSignaturesOf, createGrounds, createSignatures } from "./compileWork.ts";
-import type { OrderGround, Problem, ProblemBlock, ProblemOrder } from "./problem.ts";
+import type { OrderGround, Problem, ProblemBlock, ProblemOrder, Signatures } from "./problem.ts";
 import { windowOverlap } from "./windowOverlap.ts";
 import { createWorkTable } from "./workTable.ts";
 
@@ -55,11 +55,12 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
       list[at + 1]?.type === type ? [] : bestOf[crew]![at]!.slice(0, 1),
     ),
   );
+  const outfits = firstOfAlike(largest, signatures);
   const areasOf = (ground: number) =>
     cutOrder(operation, orders[grounds[ground]!.order]!, grounds[ground]!.area, grounds[ground]!.areaHa, {
       index: ground,
       windowsOf: (type) => windows[(ground * types.length + type) * 2] ?? null,
-      outfits: [...new Set(largest)],
+      outfits,
       signatures,
       wholeGrounds,
       groundFor,
@@ -107,6 +108,10 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
       groundFor,
       signatures,
       blocks.map(({ area, order }) => ({ area, order: orders[order]!, padPlaces: padPlacesOf(orders[order]!) })),
+      (block, signature) => {
+        const { area, ground } = blocks[block]!;
+        return area === grounds[ground]!.area ? wholeGrounds.known(ground, signature) : undefined;
+      },
     ),
     signatures,
   };
@@ -117,6 +122,16 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     open: blocks.flatMap((_, block) => (slotsOfBlock[block]!.length > 0 ? [block] : [])),
     openMin: Float64Array.from(blocks, ({ ground }) => openMinutes(problem, ground)),
   });
+}
+
+/** Signatures that take the same minutes but once. */
+function firstOfAlike(all: readonly number[], signatures: Signatures): number[] {
+  const first = new Map<number, number>();
+  for (const signature of all) {
+    const { alike } = signatures.at(signature);
+    if (!first.has(alike)) first.set(alike, signature);
+  }
+  return [...first.values()];
 }
 
 function toBlock(

@@ -21,17 +21,8 @@ export function createSignatures(operation: Operation): Signatures {
       const taken = chargers.map((charger) => fleet.chargers[charger]!);
       const { power } = type;
       const { generatorKw, mixLPerMin, pumpLPerMin, loadingPoints } = fleet.tenders[tender]!;
-      const bays = taken.map(({ bays, kw }) => `${bays} x ${kw}`).sort();
-      const alike = [
-        option.type,
-        option.count,
-        sets,
-        ...bays,
-        generatorKw,
-        mixLPerMin,
-        pumpLPerMin,
-        loadingPoints,
-      ].join(" ");
+      const bays = power.source === "battery" ? workingBays(taken, generatorKw, power.chargeKw) : 0;
+      const alike = [option.type, option.count, sets, bays, mixLPerMin, pumpLPerMin, loadingPoints].join(" ");
       const alikeIndex = firstAlike.get(alike) ?? list.length;
       firstAlike.set(alike, alikeIndex);
       const signature: Signature = {
@@ -41,10 +32,7 @@ export function createSignatures(operation: Operation): Signatures {
         sets,
         chargers: taken,
         tender: fleet.tenders[tender]!,
-        charge:
-          power.source === "battery"
-            ? { bays: workingBays(taken, generatorKw, power.chargeKw), chargeMin: power.chargeMin }
-            : null,
+        charge: power.source === "battery" ? { bays, chargeMin: power.chargeMin } : null,
       };
       indexOf.set(key, list.length);
       return list.push(signature) - 1;

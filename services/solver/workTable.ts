@@ -21,8 +21,21 @@ const impossible: Known = {
   hasFilled: false,
 };
 
-/** Minutes are worked out once for each ground and signature, and for each number of full sets that matters, when first asked for. */
-export function createWorkTable(groundFor: Grounds, signatures: Signatures, grounds: readonly WorkGround[]): WorkTable {
+/** A table that another may take what it knows from. */
+export interface KnownWork extends WorkTable {
+  known(index: number, signature: number): Known;
+}
+
+/**
+ * Minutes are worked out once for each ground and signature, and for each number of full sets that matters, when first asked for. `knownBefore` gives
+ * what is known elsewhere of the same ground.
+ */
+export function createWorkTable(
+  groundFor: Grounds,
+  signatures: Signatures,
+  grounds: readonly WorkGround[],
+  knownBefore?: (index: number, signature: number) => Known | undefined,
+): KnownWork {
   /** By the first signature alike, then ground. */
   const knownOf: (Known | undefined)[][] = [];
   /** By the first signature alike, then ground and number of full sets. */
@@ -43,9 +56,11 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
   };
   const know = (index: number, signature: number): Known => {
     const { alike } = signatures.at(signature);
-    knownOf[alike] ??= [];
-    const known = knownOf[alike];
-    known[index] ??= toKnown(work(index, signature), signatures.at(signature));
+    // Arrays without holes, which are read fastest.
+    while (knownOf.length <= alike) knownOf.push([]);
+    const known = knownOf[alike]!;
+    if (known.length === 0) for (let each = 0; each < grounds.length; each++) known.push(undefined);
+    known[index] ??= knownBefore?.(index, signature) ?? toKnown(work(index, signature), signatures.at(signature));
     return known[index];
   };
   const knowWith = (index: number, signature: number, ready: ReadySets): Known => {
@@ -63,6 +78,7 @@ export function createWorkTable(groundFor: Grounds, signatures: Signatures, grou
   };
 
   return {
+    known: know,
     minutes: (index, signature) => know(index, signature).minutes,
     place: (index, signature) => grounds[index]!.padPlaces[know(index, signature).padIndex]!,
     workWith: knowWith,

@@ -1,5 +1,5 @@
 import { secondsPerMinute } from "../units/units.ts";
-import { type BatteryDemand, createPadBatteries, type PadBatteries } from "./padBatteries.ts";
+import { type BatteryDemand, PadBatteries } from "./padBatteries.ts";
 
 /** Time in the air beside the passes: ferries, turns, taking off and landing. By the number of loads that a block is shared out over. */
 export interface Beside {
@@ -46,7 +46,7 @@ export const bottlenecks = ["aircraft", ...waits] as const;
 export type Bottleneck = (typeof bottlenecks)[number];
 
 export interface CycleTime {
-  /** From the first fill to the last landing; without end when a set does not last for its sorties. */
+  /** From the first fill to the last landing; without end when a set does not last for its sorties, or when it is longer than was asked for. */
   readonly totalS: number;
   /** Battery sets or fuel fillings taken out and replaced by another, over all aircraft. */
   readonly changes: number;
@@ -75,6 +75,12 @@ const none = { chargingS: 0, leftChargeS: 0, waitingSets: 0 };
 /** Our choice: a set may be over by a millionth of a second, so that rounding does not ground it. */
 const setSlackS = 1e-6;
 
+/** Used for play after play. By aircraft: the last landing, and what has been flown since the last change; by loading point: when it is free again. */
+let landS = new Float64Array(8);
+let flownS = new Float64Array(8);
+let pointFreeS = new Float64Array(8);
+const padBatteries = new PadBatteries();
+
 /**
  * Plays the block load by load. Aircraft take turns, so that load i goes to the aircraft that flew load i - m (m aircraft).
  * A load goes in when it is mixed, when the load before it has begun to and one of the p loading points is free, and when its aircraft is back; after every
@@ -85,72 +91,82 @@ const setSlackS = 1e-6;
  * Every time is made of earlier times by sums, greatest ones and least ones of those there are (an event graph, but for the choice of sets
  * and bays, in max-plus algebra: Baccelli et al., Synchronization and Linearity, 1992, chapter 2), so no time grows when a duration
  * shrinks or when sets, bays or loading points are added. Changing a set takes the aircraft's time, not the loading point's.
+ * Given up where the last landing comes after `longestS`.
  */
-export function cycleTime(demand: CycleDemand, { aircraft, loads, sortiesPerSet }: Share): CycleTime {
+export function cycleTime(
+  demand: CycleDemand,
+  { aircraft, loads, sortiesPerSet }: Share,
+  longestS = Number.POSITIVE_INFINITY,
+): CycleTime {
   const { battery, changeS, loadingPoints, airMaxS } = demand;
   const besideS = demand.beside.eachS(loads);
   const sprayS = demand.sprayS / loads;
   const loadS = demand.perLoadS + demand.pumpS / loads;
   const mixS = demand.mixS / loads;
-  const landS = new Float64Array(loads);
-  const loadedS = new Float64Array(loads);
-  /** Since its last change, by aircraft. */
-  const flownS = new Float64Array(aircraft);
-  const batteries = battery && createPadBatteries(battery);
+  if (landS.length < aircraft) landS = new Float64Array(aircraft);
+  if (flownS.length < aircraft) flownS = new Float64Array(aircraft);
+  if (pointFreeS.length < loadingPoints) pointFreeS = new Float64Array(loadingPoints);
+  landS.fill(0, 0, aircraft);
+  flownS.fill(0, 0, aircraft);
+  pointFreeS.fill(0, 0, loadingPoints);
   const loadsPerSet = aircraft * sortiesPerSet;
-  const waitS = { loading: 0, mixing: 0, batteries: 0, chargers: 0 };
+  const hasBatteries = battery !== undefined;
+  if (hasBatteries) padBatteries.begin(battery, Math.ceil(loads / sortiesPerSet));
+  let [loadingS, mixingS, batteriesS, chargersS] = [0, 0, 0, 0];
   let changes = 0;
   let lastStartS = 0;
   let lastS = 0;
 
   for (let load = 0; load < loads; load++) {
     const craft = load % aircraft;
-    let readyS = demand.refuelsFirst && load < aircraft ? changeS : 0;
-    if (load < aircraft) {
-      if (batteries !== undefined) readyS = takeSet(batteries, readyS);
-    } else {
-      const backS = landS[load - aircraft]!;
-      readyS = backS;
-      if (load % loadsPerSet < aircraft) {
-        changes++;
-        if (batteries !== undefined) {
-          batteries.putOnBay(backS, givenFrac(craft));
-          readyS = takeSet(batteries, backS);
-        }
-        flownS[craft] = 0;
-        readyS += changeS;
-      }
+    const isFirst = load < aircraft;
+    const backS = isFirst && demand.refuelsFirst ? changeS : landS[craft]!;
+    const isChange = !isFirst && load % loadsPerSet < aircraft;
+    let readyS = backS;
+    if (isChange) {
+      changes++;
+      if (hasBatteries) padBatteries.putOnBay(backS, givenFrac(flownS[craft]!, airMaxS));
+      flownS[craft] = 0;
     }
+    if (hasBatteries && (isFirst || isChange)) {
+      const set = padBatteries.takeSet();
+      readyS = Math.max(backS, padBatteries.fullS(set));
+      if (padBatteries.hasQueued(set)) chargersS += readyS - backS;
+      else batteriesS += readyS - backS;
+    }
+    if (isChange) readyS += changeS;
     const mixedS = (load + 1) * mixS;
-    const pointS = Math.max(lastStartS, load >= loadingPoints ? loadedS[load - loadingPoints]! : 0);
+    const point = load % loadingPoints;
+    const pointS = Math.max(lastStartS, pointFreeS[point]!);
     const startS = Math.max(readyS, pointS, mixedS);
     lastStartS = startS;
-    waitS[mixedS > pointS ? "mixing" : "loading"] += startS - readyS;
-    loadedS[load] = startS + loadS;
+    if (mixedS > pointS) mixingS += startS - readyS;
+    else loadingS += startS - readyS;
+    const loadedS = startS + loadS;
+    pointFreeS[point] = loadedS;
     const airS = besideS[load]! + sprayS;
-    landS[load] = startS + loadS + airS;
-    flownS[craft]! += airS;
-    if (flownS[craft]! > airMaxS + setSlackS) return never;
-    lastS = Math.max(lastS, landS[load]!);
+    const landedS = loadedS + airS;
+    landS[craft] = landedS;
+    const sinceChangeS = flownS[craft]! + airS;
+    flownS[craft] = sinceChangeS;
+    if (sinceChangeS > airMaxS + setSlackS) return never;
+    if (landedS > lastS) lastS = landedS;
+    if (lastS > longestS) return never;
   }
-  let { chargingS, leftChargeS, waitingSets } = batteries?.at(lastS) ?? none;
-  if (battery !== undefined) {
-    waitingSets += Math.min(aircraft, loads);
-    for (let craft = 0; craft < aircraft; craft++) leftChargeS += battery.chargeS * givenFrac(craft);
+  let { chargingS, leftChargeS, waitingSets } = hasBatteries ? padBatteries.at(lastS) : none;
+  if (hasBatteries) waitingSets += Math.min(aircraft, loads);
+  let longestFlownS = 0;
+  for (let craft = 0; craft < aircraft; craft++) {
+    if (hasBatteries) leftChargeS += battery.chargeS * givenFrac(flownS[craft]!, airMaxS);
+    longestFlownS = Math.max(longestFlownS, flownS[craft]!);
   }
-  return { totalS: lastS, changes, waitS, chargingS, leftChargeS, waitingSets, flownS: Math.max(...flownS) };
+  const waitS = { loading: loadingS, mixing: mixingS, batteries: batteriesS, chargers: chargersS };
+  return { totalS: lastS, changes, waitS, chargingS, leftChargeS, waitingSets, flownS: longestFlownS };
+}
 
-  /** Of the set in an aircraft. */
-  function givenFrac(craft: number): number {
-    return Math.min(1, flownS[craft]! / airMaxS);
-  }
-
-  function takeSet(from: PadBatteries, backS: number): number {
-    const { fullS, hasQueued } = from.takeSet();
-    const readyS = Math.max(backS, fullS);
-    waitS[hasQueued ? "chargers" : "batteries"] += readyS - backS;
-    return readyS;
-  }
+/** What a set has given of its charge. */
+function givenFrac(flownS: number, airMaxS: number): number {
+  return Math.min(1, flownS / airMaxS);
 }
 
 /** Our choice: aircraft that wait for less than this share of their time are the bottleneck themselves. */
@@ -194,4 +210,9 @@ export function leastCycleS(
 const minuteSlack = 1e-6;
 export function wholeMinutes(durationS: number): number {
   return Math.ceil(durationS / secondsPerMinute - minuteSlack);
+}
+
+/** No duration of so many whole minutes is longer. */
+export function mostSecondsOf(minutes: number): number {
+  return (minutes + 2 * minuteSlack) * secondsPerMinute;
 }

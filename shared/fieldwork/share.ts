@@ -1,4 +1,12 @@
-import { type CycleDemand, type CycleTime, cycleTime, leastCycleS, type Share, wholeMinutes } from "./cycle.ts";
+import {
+  type CycleDemand,
+  type CycleTime,
+  cycleTime,
+  leastCycleS,
+  mostSecondsOf,
+  type Share,
+  wholeMinutes,
+} from "./cycle.ts";
 
 export interface TimedShare {
   readonly share: Share;
@@ -11,6 +19,8 @@ const loadsMore = 40;
 /** Our choice: sorties are made shorter than they are worth, up to so many times, before a block counts as out of reach. */
 const lastingTimes = 4;
 const worthMost = 80;
+/** A sum of sorties may differ so much by rounding. */
+const sumSlack = 1e-9;
 
 /**
  * The share of a block over loads that takes the fewest minutes, among those the fewest loads; undefined when a set lasts
@@ -19,13 +29,14 @@ const worthMost = 80;
  * block take longer: what was possible still is.
  *
  * Tries every number of aircraft and of sorties per set, with the number of loads counted up from the fewest that tank and set ask
- * for until a bound shows that more of them save no minute.
+ * for until a bound shows that more of them save no minute. Undefined, too, when none takes fewer minutes than `fewerThanMin`.
  */
 export function bestShare(
   demand: CycleDemand,
   aircraftMax: number,
   loadsMin: number,
   loadsWorth: number,
+  fewerThanMin = Number.POSITIVE_INFINITY,
 ): TimedShare | undefined {
   const { beside } = demand;
   let loadsLasting = loadsMin;
@@ -35,19 +46,25 @@ export function bestShare(
   }
   const loadsMost = Math.max(loadsLasting + loadsMore, Math.min(loadsWorth, worthMost));
   let best: TimedShare | undefined;
+  /** A share must take fewer minutes, or as many in fewer loads. */
+  let beatMin = fewerThanMin;
+  let beatLoads = 0;
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
     for (let loads = loadsLasting; loads <= loadsMost; loads++) {
       const unchanged = { aircraft, loads, sortiesPerSet: loads };
-      if (best !== undefined && !mayBeat(demand, unchanged, beside.leastSumS(loads), best)) break;
+      if (!mayBeat(demand, unchanged, beside.leastSumS(loads), beatMin, beatLoads)) break;
       const besideS = beside.sumS(loads);
-      if (best !== undefined && !mayBeat(demand, unchanged, besideS, best)) continue;
+      if (!mayBeat(demand, unchanged, besideS, beatMin, beatLoads)) continue;
       const most = sortiesOnSet(demand, loads, aircraft, Math.ceil(loads / aircraft));
       for (let sortiesPerSet = 1; sortiesPerSet <= most; sortiesPerSet++) {
         const share = { aircraft, loads, sortiesPerSet };
-        if (best !== undefined && !mayBeat(demand, share, besideS, best)) continue;
-        const time = cycleTime(demand, share);
+        if (!mayBeat(demand, share, besideS, beatMin, beatLoads)) continue;
+        const time = cycleTime(demand, share, longestS(loads, beatMin, best));
         const minutes = wholeMinutes(time.totalS);
-        if (best === undefined || isBetter(minutes, loads, time, best)) best = { share, time, minutes };
+        if (minutes >= fewerThanMin || (best !== undefined && !isBetter(minutes, loads, time, best))) continue;
+        best = { share, time, minutes };
+        beatMin = minutes;
+        beatLoads = loads;
       }
     }
   }
@@ -55,31 +72,62 @@ export function bestShare(
 }
 
 /** For how many sorties, up to a most, a set lasts in each of an aircraft's turns; 0 when it does not last for each one. */
-function sortiesOnSet(demand: CycleDemand, loads: number, aircraft: number, atMost: number): number {
-  const besideS = demand.beside.eachS(loads);
-  const sprayS = demand.sprayS / loads;
-  let most = 0;
-  while (most < atMost && lastsFor(most + 1)) most++;
-  return most;
-
-  function lastsFor(sorties: number): boolean {
-    for (let round = 0; round < loads; round += aircraft * sorties) {
-      const last = Math.min(loads, round + aircraft);
-      for (let first = round; first < last; first++) {
-        let flownS = 0;
-        for (let load = first; load < loads && load < round + aircraft * sorties; load += aircraft) {
-          flownS += besideS[load]! + sprayS;
-        }
-        if (flownS > demand.airMaxS) return false;
-      }
-    }
-    return true;
+function sortiesOnSet(
+  { beside, sprayS, airMaxS }: CycleDemand,
+  loads: number,
+  aircraft: number,
+  atMost: number,
+): number {
+  const besideS = beside.eachS(loads);
+  const overFieldS = sprayS / loads;
+  let [shortestS, longestS] = [Number.POSITIVE_INFINITY, 0];
+  for (let load = 0; load < loads; load++) {
+    const airS = besideS[load]! + overFieldS;
+    if (airS < shortestS) shortestS = airS;
+    if (airS > longestS) longestS = airS;
   }
+  let most = 0;
+  while (most < atMost) {
+    const sorties = most + 1;
+    // Some aircraft flies so many sorties on a set. What is near to the limit is summed as it is flown.
+    if (sorties * shortestS > airMaxS * (1 + sumSlack)) break;
+    if (sorties * longestS > airMaxS * (1 - sumSlack) && !lastsFor(sorties, besideS, overFieldS, airMaxS, aircraft))
+      break;
+    most++;
+  }
+  return most;
 }
 
-function mayBeat(demand: CycleDemand, share: Share, besideS: number, best: TimedShare): boolean {
+function lastsFor(
+  sorties: number,
+  besideS: Float64Array,
+  overFieldS: number,
+  airMaxS: number,
+  aircraft: number,
+): boolean {
+  const loads = besideS.length;
+  const perSet = aircraft * sorties;
+  for (let round = 0; round < loads; round += perSet) {
+    const last = Math.min(loads, round + aircraft);
+    const end = Math.min(loads, round + perSet);
+    for (let first = round; first < last; first++) {
+      let flownS = 0;
+      for (let load = first; load < end; load += aircraft) flownS += besideS[load]! + overFieldS;
+      if (flownS > airMaxS) return false;
+    }
+  }
+  return true;
+}
+
+function mayBeat(demand: CycleDemand, share: Share, besideS: number, beatMin: number, beatLoads: number): boolean {
   const leastMin = wholeMinutes(leastCycleS(demand, share, besideS));
-  return leastMin < best.minutes || (leastMin === best.minutes && share.loads < best.share.loads);
+  return leastMin < beatMin || (leastMin === beatMin && share.loads < beatLoads);
+}
+
+/** A play that takes longer is not better, whatever comes after. */
+function longestS(loads: number, beatMin: number, best: TimedShare | undefined): number {
+  if (best?.share.loads === loads) return best.time.totalS;
+  return mostSecondsOf(best !== undefined && loads < best.share.loads ? beatMin : beatMin - 1);
 }
 
 function isBetter(minutes: number, loads: number, time: CycleTime, best: TimedShare): boolean {

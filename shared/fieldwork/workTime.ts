@@ -129,18 +129,16 @@ export function workTimeOn(ground: Ground, input: OutfitInput, onlyPad?: number)
   const power = powerOf(input);
   if (!power.ok) return power;
 
-  let best: WorkOutcome | undefined;
-  ground.pads.forEach((pad, padIndex) => {
-    if (onlyPad !== undefined && padIndex !== onlyPad) return;
-    const outcome = fromPad(ground, pad, padIndex, input, gear, speed.speedMps, power.battery);
-    if (best === undefined || isBetter(outcome, best)) best = outcome;
-  });
-  return best!;
-}
-
-function isBetter(outcome: WorkOutcome, best: WorkOutcome): boolean {
-  if (!outcome.ok || !best.ok) return outcome.ok && !best.ok;
-  return outcome.minutes < best.minutes;
+  const speedMps = speed.speedMps;
+  let best: FromPad | undefined;
+  let refusal: WorkRefusal | undefined;
+  for (let padIndex = 0; padIndex < ground.pads.length; padIndex++) {
+    if (onlyPad !== undefined && padIndex !== onlyPad) continue;
+    const found = fromPad(ground, padIndex, input, gear, speedMps, power.battery, best?.timed.minutes);
+    if ("timed" in found) best = found;
+    else refusal ??= found;
+  }
+  return best === undefined ? refusal! : outcomeOf(ground, input, speedMps, best);
 }
 
 function methodRefusal({ type, method }: OutfitInput): WorkRefusal {
@@ -208,42 +206,56 @@ export function demandOf(
   };
 }
 
+/** The best share of the work from one pad. */
+interface FromPad {
+  readonly padIndex: number;
+  readonly demand: CycleDemand;
+  readonly timed: TimedShare;
+}
+
+/** From one of the pads, if that takes fewer minutes than the pads before it; else what stands in the way. */
 function fromPad(
   ground: Ground,
-  pad: PadGround,
   padIndex: number,
   input: OutfitInput,
   gear: Gear,
   speedMps: number,
   battery: BatteryDemand | undefined,
-): WorkOutcome {
+  fewerThanMin: number | undefined,
+): FromPad | WorkRefusal {
   const { areaHa, swathPlan } = ground;
-  const { ratePerHa, aircraftCount, tender } = input;
+  const pad = ground.pads[padIndex]!;
   const { turnS, ferrySpeedMps, takeoffLandingS } = input.type;
   const demand = demandOf(ground, pad, input, speedMps, battery);
   const { sprayS, airMaxS } = demand;
-  const amount = areaHa * ratePerHa;
   const overFieldS = sprayS + swathPlan.turns * turnS + swathPlan.hopM / ferrySpeedMps;
   const farthestS = (2 * pad.farthestM) / ferrySpeedMps + takeoffLandingS + Math.min(overFieldMinS, overFieldS);
-  const tooFar: WorkRefusal = {
+  if (farthestS <= airMaxS) {
+    const loadsMin = loadsFewest(areaHa * input.ratePerHa, gear.fullLoad);
+    const loadsWorth = Math.ceil(overFieldS / overFieldMinS);
+    const timed = bestShare(demand, input.aircraftCount, loadsMin, loadsWorth, fewerThanMin);
+    if (timed !== undefined) return { padIndex, demand, timed };
+  }
+  return {
     ok: false,
     limit: "range",
     actual: farthestS / secondsPerMinute,
     allowed: airMaxS / secondsPerMinute,
     unit: "min",
   };
-  if (farthestS > airMaxS) return tooFar;
-  const timed = bestShare(
-    demand,
-    aircraftCount,
-    loadsFewest(amount, gear.fullLoad),
-    Math.ceil(overFieldS / overFieldMinS),
-  );
-  if (timed === undefined) return tooFar;
+}
 
-  const { share, time, minutes } = timed;
+function outcomeOf(
+  { areaHa, swathPlan, pads }: Ground,
+  { ratePerHa, aircraftCount, tender, type }: OutfitInput,
+  speedMps: number,
+  { padIndex, demand, timed: { share, time, minutes } }: FromPad,
+): WorkOutcome {
+  const { turnS, ferrySpeedMps, takeoffLandingS } = type;
+  const { sprayS, airMaxS, battery } = demand;
+  const amount = areaHa * ratePerHa;
   const { loads } = share;
-  const sums = pad.sums(loads);
+  const sums = pads[padIndex]!.sums(loads);
   const loadingS = loads * demand.perLoadS + demand.pumpS;
   const changes = time.changes + (demand.refuelsFirst ? share.aircraft : 0);
   const groundS = loadingS + changes * demand.changeS;

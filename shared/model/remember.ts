@@ -2,8 +2,12 @@
 export function remember<Key, Value>(find: (key: Key) => Value): (key: Key) => Value {
   const known = new Map<Key, Value>();
   return (key) => {
-    if (!known.has(key)) known.set(key, find(key));
-    return known.get(key)!;
+    const before = known.get(key);
+    // An answer may be undefined.
+    if (before !== undefined || known.has(key)) return before!;
+    const found = find(key);
+    known.set(key, found);
+    return found;
   };
 }
 
@@ -15,7 +19,10 @@ export function rememberBy<Input extends readonly unknown[], Value>(
   const known = new Map<string, Value>();
   return (...input) => {
     const key = keyOf(...input);
-    if (!known.has(key)) known.set(key, find(...input));
-    return known.get(key)!;
+    const before = known.get(key);
+    if (before !== undefined || known.has(key)) return before!;
+    const found = find(...input);
+    known.set(key, found);
+    return found;
   };
 }

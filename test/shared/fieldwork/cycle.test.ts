@@ -231,6 +231,30 @@ describe("cycle time", () => {
     );
   });
 
+  it("is played to the end, or given up, when it is longer than was asked for", () => {
+    fc.assert(
+      fc.property(anyCycle, evenly(0.5, 1.5), ({ demand: any, share }, times) => {
+        const played = cycleTime(any, share);
+        expect(cycleTime(any, share, played.totalS)).toEqual(played);
+        const asked = cycleTime(any, share, times * played.totalS);
+        if (times >= 1) expect(asked).toEqual(played);
+        else expect(asked.totalS).toBe(Number.POSITIVE_INFINITY);
+      }),
+    );
+  });
+
+  it("is shared out as without a limit when it takes fewer minutes, and not at all when it takes as many", () => {
+    fc.assert(
+      fc.property(anyCycle, fc.integer({ min: -3, max: 3 }), ({ demand: any, share: { aircraft, loads } }, moreMin) => {
+        const free = bestShare(any, aircraft, loads, 3 * loads);
+        if (free === undefined) return;
+        const limited = bestShare(any, aircraft, loads, 3 * loads, free.minutes + moreMin);
+        expect(limited).toEqual(moreMin > 0 ? free : undefined);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
   it("is shared out in the fewest minutes of all shares there are", () => {
     fc.assert(
       fc.property(anyCycle, ({ demand: any, share: { aircraft, loads: loadsMin } }) => {

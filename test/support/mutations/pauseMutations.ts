@@ -162,8 +162,9 @@ const others: readonly Mutation[] = [
   }),
   onPause("score", "the aircraft run through the pause", ({ plan }, { types }, pause) => {
     const centsPerHour = types.reduce((sum, type) => sum + type.runningCentsPerHour, 0);
-    plan.score.runningCents += (lengthMin(pause) / 60) * centsPerHour;
-    return true;
+    const pauseCents = (lengthMin(pause) / 60) * centsPerHour;
+    plan.score.runningCents += pauseCents;
+    return pauseCents > 2;
   }),
 ];
 
