@@ -61,7 +61,7 @@ export function chain(state: State, slot: number, run: DayRun | null): boolean {
     if (run === null) {
       if (w < 0) return false;
       const open = routes.windowTimes[w]!;
-      const startMin = timeMin > open ? timeMin : open;
+      const startMin = Math.max(timeMin, open);
       state.startMin[block] = startMin;
       timeMin = startMin + minutes;
       state.endMin[block] = timeMin;

@@ -1,7 +1,7 @@
 import { dutyCents, lateCents } from "./chains.ts";
 import { earliestLeave, latestBack, weekHolds } from "./crewHours.ts";
 import { createStanding, type RoughActivity, type Standing, standAtBase, walk } from "./dayWalk.ts";
-import { fieldRulesHold } from "./fieldRules.ts";
+import { fieldRulesHold, fieldsAreClear } from "./fieldRules.ts";
 import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { DayRules } from "./routes.ts";
@@ -27,7 +27,8 @@ export function createDayRules(problem: Problem, state: State): DayRules {
     if (version[slot] === state.version[slot]) return standing;
     standAtBase(problem, slot, kit, earliestLeave(problem, state, slot), standing);
     loadStops(state, slot, upToDate);
-    if (!walk(problem, state, slot, kit, 0, latestBack(problem, state, slot), upToDate, standing, true, null)) return null;
+    if (!walk(problem, state, slot, kit, 0, latestBack(problem, state, slot), upToDate, standing, true, null))
+      return null;
     version[slot] = state.version[slot]!;
     return standing;
   };
@@ -121,7 +122,7 @@ function settle(problem: Problem, state: State, slot: number, run: DayRun): bool
   const dutyMin = run.backMin - run.leaveMin;
   if (dutyMin > routes.dutyMaxMin[slot]!) return false;
   if (!weekHolds(problem, state, slot, dutyMin)) return false;
-  if (!fieldRulesHold(problem, state, slot, run)) return false;
+  if (!fieldsAreClear(problem, state, slot, run) || !fieldRulesHold(problem, state, slot, run)) return false;
   run.cents += dutyCents(routes, slot, dutyMin);
   const { day } = problem.slots[slot]!;
   const midnightMin = problem.calendar.dayStartMin[day + 1]!;

@@ -60,11 +60,7 @@ function apartFromOthers(problem: Problem, state: State, block: number): Reason 
   const others = new Set([...order.apart.map(({ order: other }) => other), ...seasonal]);
   others.delete(problem.blocks[block]!.order);
   const planned = [...others].filter((other) => isPlanned(problem, state, other));
-  if (
-    planned.length === 0 ||
-    tryBlock(problem, onlyOrders(problem, state, others), block, true) !== null
-  )
-    return null;
+  if (planned.length === 0 || tryBlock(problem, onlyOrders(problem, state, others), block, true) !== null) return null;
 
   const near = order.apart
     .filter(({ order: other, days, minutes }) => days + minutes > 0 && isPlanned(problem, state, other))

@@ -1,6 +1,21 @@
 import type { Apart, Problem } from "./problem.ts";
 import type { DayRun, State } from "./state.ts";
 
+/**
+ * One crew at a time over a field. A walk looks for such times itself, but what comes before a stop that is put in has the times of leaving as early as may be, which
+ * another crew may have taken since.
+ */
+export function fieldsAreClear(problem: Problem, state: State, slot: number, run: DayRun): boolean {
+  for (let i = 0; i < run.count; i++) {
+    for (const other of problem.blocksOfField[problem.blocks[run.stops[i]!]!.field]!) {
+      const at = state.slotOf[other]!;
+      if (at < 0 || at === slot) continue;
+      if (state.startMin[other]! < run.ends[i]! && run.starts[i]! < state.endMin[other]!) return false;
+    }
+  }
+  return true;
+}
+
 /** Rules between orders on one field: time apart, no interleaving, most in a season. */
 export function fieldRulesHold(problem: Problem, state: State, slot: number, run: DayRun): boolean {
   for (let i = 0; i < run.count; i++) {

@@ -90,7 +90,8 @@ function promise(state: State, promised: Float64Array, block: number, slot: numb
   const end = routes.endPlace[slot]!;
   const fixedCents =
     minutes * profile.centsPerWorkMin + lateCents(routes, block, day) + (count === 0 ? profile.fixedCents : 0);
-  const nowDutyCents = count === 0 || !hoursCount ? 0 : dutyCents(routes, slot, state.backMin[slot]! - state.leaveMin[slot]!);
+  const nowDutyCents =
+    count === 0 || !hoursCount ? 0 : dutyCents(routes, slot, state.backMin[slot]! - state.leaveMin[slot]!);
 
   const { placeAt, endAt, latestAt } = state;
   const { windowTimes } = routes;
@@ -114,14 +115,14 @@ function promise(state: State, promised: Float64Array, block: number, slot: numb
     const inMin = before === to ? 0 : travelMin[inOn]! + setupMin + (at === 0 ? 0 : packupMin);
     const readyMin = doneMin + inMin;
     // Later places only come later: windows that are past stay past.
-    while (w < lastWindow && (readyMin > windowTimes[w]! ? readyMin : windowTimes[w]!) + minutes > windowTimes[w + 1]!) w += 2;
+    while (w < lastWindow && Math.max(readyMin, windowTimes[w]!) + minutes > windowTimes[w + 1]!) w += 2;
     if (w >= lastWindow) {
       for (let rest = at; rest <= count; rest++) promised[rest] = Number.POSITIVE_INFINITY;
       break;
     }
     const open = windowTimes[w]!;
     const outMin = to === after ? 0 : travelMin[outOn]! + packupMin + (at === count ? 0 : setupMin);
-    const nextMin = (readyMin > open ? readyMin : open) + minutes + outMin;
+    const nextMin = Math.max(readyMin, open) + minutes + outMin;
     const latestMin = latestAt[held + at]!;
     if (nextMin > latestMin) {
       promised[at] = Number.POSITIVE_INFINITY;

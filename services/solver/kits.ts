@@ -129,7 +129,8 @@ function aircraftFree(problem: Problem, state: State, slot: number, aircraft: nu
   const count = problem.equipment.aircraftType.length;
   return problem.slots[slot]!.days.every(
     (day) =>
-      usedOf(state).aircraft[day * count + aircraft] === 0 && problem.equipment.aircraftOut[day * count + aircraft] === 0,
+      usedOf(state).aircraft[day * count + aircraft] === 0 &&
+      problem.equipment.aircraftOut[day * count + aircraft] === 0,
   );
 }
 

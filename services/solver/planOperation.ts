@@ -5,8 +5,8 @@ import type { Plan } from "../../shared/plan/plan.ts";
 import { compileProblem } from "./compile.ts";
 import { explainConflicts } from "./explain.ts";
 import { type SolveControls, solve } from "./solve.ts";
-import { insertWhatStillPays } from "./topUp.ts";
 import { toPlan } from "./toPlan.ts";
+import { insertWhatStillPays } from "./topUp.ts";
 
 export interface PlanControls extends SolveControls {
   /** Written into the plan, so that it can be made again. */

@@ -7,38 +7,39 @@ import type { State } from "./state.ts";
 /** Share of slots passed over at random, so that greedy insertion does not repeat itself (Christiaens & Vanden Berghe 2020, sec. 5.3, who pass over places). */
 const blinkShare = 0.01;
 
-/** Ways of ordering the blocks to be put back, each drawn with its weight; after the same paper's for time windows. */
-const orderings = [
-  { by: "random", weight: 4 },
-  { by: "value", weight: 4 },
-  { by: "far", weight: 2 },
-  { by: "near", weight: 1 },
-  { by: "scarce", weight: 2 },
-  { by: "first", weight: 2 },
-  { by: "last", weight: 2 },
-] as const;
+interface Ordering {
+  readonly weight: number;
+  readonly key: "size" | "farKm" | "openMin" | "firstMin" | "lastMin" | null;
+  readonly sign: 1 | -1;
+}
+
+/** Ways of ordering the blocks to be put back, each drawn with its weight; after the same paper's for time windows. Without a key: at random. */
+const orderings: readonly Ordering[] = [
+  { weight: 4, key: null, sign: 1 },
+  { weight: 4, key: "size", sign: -1 },
+  { weight: 2, key: "farKm", sign: -1 },
+  { weight: 1, key: "farKm", sign: 1 },
+  { weight: 2, key: "openMin", sign: 1 },
+  { weight: 2, key: "firstMin", sign: 1 },
+  { weight: 2, key: "lastMin", sign: -1 },
+];
 const allWeights = orderings.reduce((sum, { weight }) => sum + weight, 0);
 
-function sortForInsertion(state: State, blocks: number[], random: Random, keys: Float64Array): void {
-  const { routes } = state;
-  shuffle(blocks, random);
+function drawOrdering(random: Random): Ordering {
   let draw = random() * allWeights;
-  const { by } = orderings.find(({ weight }) => (draw -= weight) < 0) ?? orderings[0];
-  if (by === "random") return;
-  for (const block of blocks) {
-    keys[block] =
-      by === "value"
-        ? -routes.size[block]!
-        : by === "far"
-          ? -routes.farKm[block]!
-          : by === "near"
-            ? routes.farKm[block]!
-            : by === "scarce"
-              ? routes.openMin[block]!
-              : by === "first"
-                ? routes.firstMin[block]!
-                : -routes.lastMin[block]!;
+  for (const ordering of orderings) {
+    draw -= ordering.weight;
+    if (draw < 0) return ordering;
   }
+  return orderings[0]!;
+}
+
+function sortForInsertion({ routes }: State, blocks: number[], random: Random, keys: Float64Array): void {
+  shuffle(blocks, random);
+  const { key, sign } = drawOrdering(random);
+  if (key === null) return;
+  const values = routes[key];
+  for (const block of blocks) keys[block] = sign * values[block]!;
   sortByKey(blocks, keys);
 }
 
@@ -158,7 +159,13 @@ function cheapestSlot(
   }
   for (let i = 0; i < empty.length; i++) {
     const slot = empty[i]!;
-    if (state.count[slot] !== 0 || seen[slot] === stamp || state.outfit[slot] === null || could[block * slotCount + slot] === 0) continue;
+    if (
+      state.count[slot] !== 0 ||
+      seen[slot] === stamp ||
+      state.outfit[slot] === null ||
+      could[block * slotCount + slot] === 0
+    )
+      continue;
     if (blinks(recreation, random)) continue;
     const cents = insertionCents(state, insertions, block, slot);
     if (cents < bestCents) {
@@ -173,13 +180,7 @@ function cheapestSlot(
  * Open an empty slot with a block and those near it, though the first alone may not pay for going out: kept if together they do, else the slot is left empty. Without this
  * optional stops far from all others would never be reached.
  */
-export function openWith(
-  state: State,
-  recreation: Recreation,
-  slot: number,
-  first: number,
-  shelf: Shelf,
-): void {
+export function openWith(state: State, recreation: Recreation, slot: number, first: number, shelf: Shelf): void {
   const { routes } = state;
   const { insertions } = recreation;
   if (routes.could[first * routes.slotCount + slot] === 0) return;
@@ -192,7 +193,8 @@ export function openWith(
   };
   put(first, Number.POSITIVE_INFINITY);
   for (const block of routes.neighbours[first]!) {
-    if (state.slotOf[block]! < 0 && routes.could[block * routes.slotCount + slot] === 1) put(block, routes.valueCents[block]!);
+    if (state.slotOf[block]! < 0 && routes.could[block * routes.slotCount + slot] === 1)
+      put(block, routes.valueCents[block]!);
   }
   if (state.unservedCents + state.slotsCents >= before) clearStops(state, slot);
 }

@@ -4,7 +4,7 @@ import { openWith, pickFrom, type Recreation, recreate } from "./recreate.ts";
 import type { RouteProblem } from "./routes.ts";
 import { ruin } from "./ruin.ts";
 import { clearShelf, copySlots, createShelf, keepSlot, putBack, type Shelf } from "./shelf.ts";
-import { createState, setOutfit, type State, totalCents } from "./state.ts";
+import { createState, type State, setOutfit, totalCents } from "./state.ts";
 
 export interface Progress {
   readonly iterations: number;

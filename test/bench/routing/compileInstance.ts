@@ -10,7 +10,9 @@ const neighboursKept = 100;
 export function compileInstance(instance: RoutingInstance): RouteProblem {
   const { stops, vehicles, places, distance, duration } = instance;
   const blockCount = stops.length;
-  const kindOf: number[] = vehicles.flatMap(({ count }, kind) => new Array<number>(Math.min(count, blockCount)).fill(kind));
+  const kindOf: number[] = vehicles.flatMap(({ count }, kind) =>
+    new Array<number>(Math.min(count, blockCount)).fill(kind),
+  );
   const slotCount = kindOf.length;
   const bySlot = (value: (vehicle: RoutingInstance["vehicles"][number]) => number) =>
     Float64Array.from(kindOf, (kind) => Math.min(never, value(vehicles[kind]!)));
@@ -123,7 +125,10 @@ export function toursOf(state: State): RoutingTour[] {
   for (let slot = 0; slot < routes.slotCount; slot++) {
     if (count[slot] === 0) continue;
     const held = slot * routes.stride;
-    tours.push({ vehicle: state.outfit[slot]!.profile, trips: [Array.from(sequence.subarray(held, held + count[slot]!))] });
+    tours.push({
+      vehicle: state.outfit[slot]!.profile,
+      trips: [Array.from(sequence.subarray(held, held + count[slot]!))],
+    });
   }
   return tours;
 }
