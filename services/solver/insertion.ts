@@ -94,42 +94,41 @@ function promise(state: State, promised: Float64Array, block: number, slot: numb
     count === 0 || !hoursCount ? 0 : dutyCents(routes, slot, state.backMin[slot]! - state.leaveMin[slot]!);
 
   const { placeAt, endAt, latestAt } = state;
-  const { windowTimes } = routes;
+  const { windowTimes, comingMin, comingKm } = routes;
   const onDay = variant * routes.days + day;
-  const firstWindow = routes.windowFirst[onDay]!;
   const lastWindow = routes.windowLast[onDay]!;
+  const row = to * placeCount;
+  let w = routes.windowFirst[onDay]!;
+  if (w >= lastWindow) return -1;
+  const soonestMin = windowTimes[w]! + minutes;
+  const closeMin = windowTimes[lastWindow - 1]! - minutes;
 
   let best = -1;
   let bestCents = Number.POSITIVE_INFINITY;
   let before = start;
   let doneMin = routes.fromMin[slot]!;
-  let w = firstWindow;
   for (let at = 0; at <= count; at++) {
-    if (at > 0) {
-      before = placeAt[held + at - 1]!;
-      doneMin = endAt[held + at - 1]!;
-    }
-    const after = at === count ? end : placeAt[held + at]!;
-    const inOn = before * placeCount + to;
-    const outOn = to * placeCount + after;
-    const inMin = before === to ? 0 : travelMin[inOn]! + setupMin + (at === 0 ? 0 : packupMin);
-    const readyMin = doneMin + inMin;
-    // Later places only come later: windows that are past stay past.
-    while (w < lastWindow && Math.max(readyMin, windowTimes[w]!) + minutes > windowTimes[w + 1]!) w += 2;
-    if (w >= lastWindow) {
-      for (let rest = at; rest <= count; rest++) promised[rest] = Number.POSITIVE_INFINITY;
+    promised[at] = Number.POSITIVE_INFINITY;
+    if (at > 0) doneMin = endAt[held + at - 1]!;
+    // Later places only come later.
+    if (doneMin > closeMin) {
+      promised.fill(Number.POSITIVE_INFINITY, at, count + 1);
       break;
     }
-    const open = windowTimes[w]!;
-    const outMin = to === after ? 0 : travelMin[outOn]! + packupMin + (at === count ? 0 : setupMin);
-    const nextMin = Math.max(readyMin, open) + minutes + outMin;
     const latestMin = latestAt[held + at]!;
-    if (nextMin > latestMin) {
-      promised[at] = Number.POSITIVE_INFINITY;
-      continue;
-    }
-    const wayKm = count === 0 || before === after ? 0 : travelKm[before * placeCount + after]!;
-    const moreKm = (before === to ? 0 : travelKm[inOn]!) + (to === after ? 0 : travelKm[outOn]!) - wayKm;
+    if (soonestMin > latestMin) continue;
+    if (at > 0) before = placeAt[held + at - 1]!;
+    const after = at === count ? end : placeAt[held + at]!;
+    const inMin = before === to ? 0 : comingMin[row + before]! + setupMin + (at === 0 ? 0 : packupMin);
+    const readyMin = doneMin + inMin;
+    // The way there may be longer from another place, so windows are sought anew.
+    w = routes.windowFirst[onDay]!;
+    while (w < lastWindow && Math.max(readyMin, windowTimes[w]!) + minutes > windowTimes[w + 1]!) w += 2;
+    if (w >= lastWindow) continue;
+    const outMin = to === after ? 0 : travelMin[row + after]! + packupMin + (at === count ? 0 : setupMin);
+    const nextMin = Math.max(readyMin, windowTimes[w]!) + minutes + outMin;
+    if (nextMin > latestMin) continue;
+    const moreKm = (before === to ? 0 : comingKm[row + before]!) + (to === after ? 0 : travelKm[row + after]!) - state.wayKm[held + at]!;
     let cents = fixedCents + moreKm * centsPerKm;
     if (hoursCount) {
       const ownBusy = (at === 0 ? 0 : state.busyAt[held + at - 1]! + minutesAt(state, slot, at - 1)) + inMin;
@@ -143,10 +142,7 @@ function promise(state: State, promised: Float64Array, block: number, slot: numb
         backMin - nextBusy - restMin,
       );
       const dutyMin = backMin - leaveMin;
-      if (isExact && dutyMin > routes.dutyMaxMin[slot]!) {
-        promised[at] = Number.POSITIVE_INFINITY;
-        continue;
-      }
+      if (isExact && dutyMin > routes.dutyMaxMin[slot]!) continue;
       cents += dutyCents(routes, slot, dutyMin) - nowDutyCents;
     }
     promised[at] = cents;

@@ -25,6 +25,8 @@ export interface Profile {
   readonly capacity: number;
 }
 
+export type Matrix = Float64Array | Int32Array;
+
 /** Outfits from pools that crews share. */
 export interface OutfitPool {
   /** Something that a slot without one could take out; null when nothing is left. */
@@ -74,8 +76,12 @@ export interface RouteProblem {
   /** The nearest other blocks, nearest first. */
   readonly neighbours: readonly Int32Array[];
   readonly placeCount: number;
-  readonly travelMin: Float64Array | Int32Array;
-  readonly travelKm: Float64Array;
+  /** travelMin[from * placeCount + to] */
+  readonly travelMin: Matrix;
+  readonly travelKm: Matrix;
+  /** The same by place of arrival, [to * placeCount + from]: what a block is held against then lies side by side. */
+  readonly comingMin: Matrix;
+  readonly comingKm: Matrix;
   readonly dayOfSlot: Int32Array;
   readonly fromMin: Float64Array;
   readonly toMin: Float64Array;

@@ -1,10 +1,11 @@
-import type { Profile, RouteProblem } from "../../../services/solver/routes.ts";
+import { exchanged } from "../../../services/solver/matrix.ts";
+import type { Matrix, Profile, RouteProblem } from "../../../services/solver/routes.ts";
 import type { State } from "../../../services/solver/state.ts";
 import type { RoutingInstance, RoutingTour } from "./instance.ts";
 
 /** Stands for no limit, and is still a number that can be added to. */
 const never = 1e12;
-const neighboursKept = 100;
+const neighboursKept = 40;
 
 /** A research instance as a problem for our own search: one day, a slot for every vehicle, a profile for every kind of vehicle. */
 export function compileInstance(instance: RoutingInstance): RouteProblem {
@@ -20,6 +21,8 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
   const farthest = Math.max(...stops.map(({ place }) => wayOf(vehicles[0]!.startPlace, place)));
   const dearest = Math.max(...vehicles.map(({ unitCost, fixedCost }) => 4 * unitCost * farthest + fixedCost));
 
+  const travelMin = compact(duration);
+  const travelKm = distance.every((way, on) => way === duration[on]) ? travelMin : compact(distance);
   const windowTimes = new Float64Array(2 * blockCount);
   stops.forEach(({ from, to, serviceTime }, block) => {
     windowTimes[2 * block] = from;
@@ -75,8 +78,10 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
       ),
     ),
     placeCount: places,
-    travelMin: duration,
-    travelKm: distance,
+    travelMin,
+    travelKm,
+    comingMin: exchanged(travelMin, places),
+    comingKm: travelKm === travelMin ? exchanged(travelMin, places) : exchanged(travelKm, places),
     dayOfSlot: new Int32Array(slotCount),
     fromMin: bySlot(({ from }) => from),
     toMin: bySlot(({ to }) => to),
@@ -104,6 +109,11 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
     }),
     createRules: null,
   };
+}
+
+/** Whole numbers need half the room. */
+function compact(matrix: Float64Array): Matrix {
+  return matrix.every((way) => Number.isInteger(way) && way < 2 ** 31) ? Int32Array.from(matrix) : matrix;
 }
 
 /** No vehicle can hold more stops than its capacity and the smallest loads allow. */
