@@ -101,6 +101,7 @@ export function compileRoutes(compiled: Compiled): Problem {
     comingMin: exchanged(compiled.travelMin, compiled.places.length),
     comingKm: exchanged(compiled.travelKm, compiled.places.length),
     dayOfSlot: Int32Array.from(slots, ({ day }) => day),
+    crewOfSlot: Int32Array.from(slots, ({ crew }) => crew),
     fromMin: bySlot((slot) => slots[slot]!.shiftFromMin),
     toMin: bySlot((slot) => slots[slot]!.shiftToMin),
     startPlace: base,

@@ -31,6 +31,10 @@ export type Matrix = Float64Array | Int32Array;
 export interface OutfitPool {
   /** Something that a slot without one could take out; null when nothing is left. */
   propose(slot: number, random: Random): Outfit | null;
+  /** Things of the same kind, but with what the other outfit carries them on; null when they do not go together or are out. */
+  remake(slot: number, outfit: Outfit, other: Outfit): Outfit | null;
+  /** The same things, taken out by another slot; null when it may not or when they are out. */
+  transfer(slot: number, outfit: Outfit): Outfit | null;
   book(slot: number, outfit: Outfit, used: 0 | 1): void;
   /** Cost of what crews change from one day to the next. */
   changeCents(): number;
@@ -83,6 +87,7 @@ export interface RouteProblem {
   readonly comingMin: Matrix;
   readonly comingKm: Matrix;
   readonly dayOfSlot: Int32Array;
+  readonly crewOfSlot: Int32Array;
   readonly fromMin: Float64Array;
   readonly toMin: Float64Array;
   readonly startPlace: Int32Array;

@@ -112,7 +112,13 @@ export function createState(routes: RouteProblem): State {
 
 /** Pool and rules look at the state that they belong to, so they come after it. */
 type Mutable = { -readonly [Key in keyof State]: State[Key] };
-const noPool: OutfitPool = { propose: () => null, book: () => {}, changeCents: () => 0 };
+const noPool: OutfitPool = {
+  propose: () => null,
+  remake: () => null,
+  transfer: () => null,
+  book: () => {},
+  changeCents: () => 0,
+};
 
 /** Chains of a slot without stops. */
 export function openChain(state: State, slot: number): void {

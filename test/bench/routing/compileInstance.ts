@@ -5,7 +5,7 @@ import type { RoutingInstance, RoutingTour } from "./instance.ts";
 
 /** Stands for no limit, and is still a number that can be added to. */
 const never = 1e12;
-const neighboursKept = 40;
+const neighboursKept = 60;
 
 /** A research instance as a problem for our own search: one day, a slot for every vehicle, a profile for every kind of vehicle. */
 export function compileInstance(instance: RoutingInstance): RouteProblem {
@@ -83,6 +83,7 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
     comingMin: exchanged(travelMin, places),
     comingKm: travelKm === travelMin ? exchanged(travelMin, places) : exchanged(travelKm, places),
     dayOfSlot: new Int32Array(slotCount),
+    crewOfSlot: Int32Array.from(kindOf, (_, slot) => slot),
     fromMin: bySlot(({ from }) => from),
     toMin: bySlot(({ to }) => to),
     startPlace: Int32Array.from(kindOf, (kind) => vehicles[kind]!.startPlace),
@@ -104,6 +105,8 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
     },
     createPool: () => ({
       propose: (slot) => ({ profile: kindOf[slot]! }),
+      remake: (_, outfit) => outfit,
+      transfer: (slot) => ({ profile: kindOf[slot]! }),
       book: () => {},
       changeCents: () => 0,
     }),
