@@ -1,11 +1,11 @@
 import { areaM2 } from "../geo/area.ts";
-import { distanceM, nearestOnShape } from "../geo/distance.ts";
+import { distanceM, distanceToSegmentM } from "../geo/distance.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
 import { remember } from "../model/remember.ts";
 import { haFromM2 } from "../units/units.ts";
 import type { Beside } from "./cycle.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
-import { createPadPath, type SortieSums, type Sorties } from "./sorties.ts";
+import { createPadPath, type FlownPath, flownPath, type SortieSums, type Sorties } from "./sorties.ts";
 import { bestSwathPlan, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
 /** What a type of aircraft makes of a block, whatever the rate. */
@@ -63,7 +63,7 @@ export function prepareGround(
   // The same for every rate, so that grounds can be shared.
   const turnCostM = motion.turnS * motion.speedMaxMps;
   const swathPlan = bestSwathPlan(area, { ...rules, swathM, turnCostM });
-  const paths = [swathPlan.legs, ...otherStart(swathPlan.legs, swathM)];
+  const paths = [swathPlan.legs, ...otherStart(swathPlan.legs, swathM)].map((legs) => flownPath(legs, swathPlan.passM));
   return {
     areaHa: haFromM2(areaM2(area)),
     motion,
@@ -81,14 +81,14 @@ function otherStart(legs: readonly Leg[], swathM: number): Leg[][] {
 
 function padGround(
   pad: PointXY,
-  paths: readonly (readonly Leg[])[],
-  { passM, turns: turnsAll }: SwathPlan,
+  paths: readonly FlownPath[],
+  { turns: turnsAll }: SwathPlan,
   { turnS, ferrySpeedMps, takeoffLandingS }: Motion,
 ): PadGround {
-  const legs = paths[0]!;
-  const seen = paths.map((legsOfPath) => ({ ...createPadPath(legsOfPath, passM, pad), legs: legsOfPath }));
+  const { legs } = paths[0]!;
+  const seen = paths.map((path) => ({ path: createPadPath(path, pad), legs: path.legs }));
   const best = remember((loads: number) => {
-    const [first, ...others] = seen.map((path) => ({ path, sums: path.sums(loads) }));
+    const [first, ...others] = seen.map((each) => ({ ...each, sums: each.path.sums(loads) }));
     return others.reduce((a, b) => (b.sums.ferryM < a.sums.ferryM ? b : a), first!);
   });
   // A sortie more saves at most one turn.
@@ -98,11 +98,11 @@ function padGround(
       ? Math.max(loads, turnsAll + 1) * leastS
       : loads * leastS + Math.max(0, turnsAll - (loads - 1)) * turnS;
   return {
-    farthestM: Math.max(...legs.flatMap(({ from, to }) => [distanceM(pad, from), distanceM(pad, to)])),
+    farthestM: farthestM(pad, legs),
     sums: (loads) => best(loads).sums,
     legs: (loads) => {
-      const { path } = best(loads);
-      return isFarthestFirst(path.sorties(loads)) ? path.legs : backwards(path.legs);
+      const { path, legs: flown } = best(loads);
+      return isFarthestFirst(path.sorties(loads)) ? flown : backwards(flown);
     },
     beside: {
       leastSumS,
@@ -144,5 +144,13 @@ function backwards(legs: readonly Leg[]): Leg[] {
 }
 
 function nearestM(pad: PointXY, legs: readonly Leg[]): number {
-  return Math.min(...legs.map(({ from, to }) => nearestOnShape(pad, { kind: "line", points: [from, to] }).distanceM));
+  let leastM = Number.POSITIVE_INFINITY;
+  for (const { from, to } of legs) leastM = Math.min(leastM, distanceToSegmentM(pad, from, to));
+  return leastM;
+}
+
+function farthestM(pad: PointXY, legs: readonly Leg[]): number {
+  let mostM = Number.NEGATIVE_INFINITY;
+  for (const { from, to } of legs) mostM = Math.max(mostM, distanceM(pad, from), distanceM(pad, to));
+  return mostM;
 }
