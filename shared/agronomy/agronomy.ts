@@ -42,8 +42,10 @@ import {
   hoursOf,
   hoursOfHorizon,
   judgeMinute,
+  type LimitStops,
   type OrderHour,
   type RuleSet,
+  stopsByLimit,
   type Windows,
   windowsOf,
 } from "./windows.ts";
@@ -68,6 +70,8 @@ export interface Agronomy {
   windows(order: Order, type: AircraftType, night: NightWork): Windows;
   /** Every limit that stops the minute, each once. None: the minute is in a window. */
   judge(order: Order, type: AircraftType, min: number, night: NightWork): Judgement[];
+  /** When each limit stops the order, as `judge` tells it minute by minute; in the same order. */
+  stops(order: Order, type: AircraftType, night: NightWork): LimitStops[];
   /** The horizon by hours. */
   hours(order: Order, type: AircraftType, night: NightWork): OrderHour[];
   /** One sentence: whether the minute is open, what stops it or will, and when else. */
@@ -247,6 +251,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     typeLimits: typeLimitsOf,
     windows: (order, type, night) => answer(order, type, night).windows,
     judge: (order, type, min, night) => judgeMinute(answer(order, type, night).rules, min),
+    stops: (order, type, night) => stopsByLimit(answer(order, type, night).rules),
     hours: (order, type, night) => {
       const { rules, windows } = answer(order, type, night);
       return hoursOf(hours, rules, windows, hourFactsOf(order.fieldId));
