@@ -43,7 +43,6 @@ const kinds: readonly Kind[] = [
       [20, 80],
       [30, 120],
       [40, 200],
-      [50, 300],
     ],
     make: packing,
     options: {},
