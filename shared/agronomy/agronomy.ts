@@ -127,7 +127,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
 
   const mixOf = remember((order: Order) => createMix(operation, order, factsOf(order.fieldId).feature.properties.crop));
 
-  const treatedOf = rememberBy(
+  const treatedByBuffers = rememberBy(
     (order: Order) => `${order.fieldId} ${JSON.stringify(mixOf(order).buffers.fixed)}`,
     (order: Order) => {
       const { feature, ground } = factsOf(order.fieldId);
@@ -135,8 +135,9 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       return treatedArea(ground, placesNear(feature, ground, widestM(fixed)), fixed);
     },
   );
+  const treatedOf = remember(treatedByBuffers);
 
-  const partingOf = rememberBy(
+  const partingByBuffers = rememberBy(
     (order: Order) => {
       const { fixed, sparing } = mixOf(order).buffers;
       return `${order.fieldId} ${JSON.stringify([fixed, sparing])}`;
@@ -147,6 +148,8 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       return orderParts(treatedOf(order), placesNear(feature, ground, widestM(sparing)), sparing);
     },
   );
+
+  const partingOf = remember(partingByBuffers);
 
   const partsOf = (order: Order) => partingOf(order).parts;
 

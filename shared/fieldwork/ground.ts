@@ -5,7 +5,7 @@ import { remember } from "../model/remember.ts";
 import { haFromM2 } from "../units/units.ts";
 import type { Beside } from "./cycle.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
-import { createPadPath, type FlownPath, flownPath, type SortieSums, type Sorties } from "./sorties.ts";
+import { createPadPath, type FlownPath, flownPath, type PadPath, type SortieSums } from "./sorties.ts";
 import { bestSwathPlan, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
 /** What a type of aircraft makes of a block, whatever the rate. */
@@ -83,13 +83,18 @@ function padGround(
   pad: PointXY,
   paths: readonly FlownPath[],
   { turns: turnsAll }: SwathPlan,
-  { turnS, ferrySpeedMps, takeoffLandingS }: Motion,
+  motion: Motion,
 ): PadGround {
+  const { turnS, ferrySpeedMps, takeoffLandingS } = motion;
   const { legs } = paths[0]!;
-  const seen = paths.map((path) => ({ path: createPadPath(path, pad), legs: path.legs }));
-  const best = remember((loads: number) => {
-    const [first, ...others] = seen.map((each) => ({ ...each, sums: each.path.sums(loads) }));
-    return others.reduce((a, b) => (b.sums.ferryM < a.sums.ferryM ? b : a), first!);
+  const seen = paths.map((path) => createPadPath(path, pad));
+  const best = remember((loads: number): SeenPath => {
+    let least: SeenPath | undefined;
+    for (const path of seen) {
+      const sums = path.sums(loads);
+      if (least === undefined || sums.ferryM < least.sums.ferryM) least = { path, sums };
+    }
+    return least!;
   });
   // A sortie more saves at most one turn.
   const leastS = (2 * nearestM(pad, legs)) / ferrySpeedMps + takeoffLandingS;
@@ -101,8 +106,8 @@ function padGround(
     farthestM: farthestM(pad, legs),
     sums: (loads) => best(loads).sums,
     legs: (loads) => {
-      const { path, legs: flown } = best(loads);
-      return isFarthestFirst(path.sorties(loads)) ? flown : backwards(flown);
+      const { path } = best(loads);
+      return path.isBackwards(loads) ? backwards(path.path.legs) : path.path.legs;
     },
     beside: {
       leastSumS,
@@ -110,27 +115,14 @@ function padGround(
         const { ferryM, turns, hopM } = best(loads).sums;
         return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
       },
-      eachS: remember((loads: number) => {
-        const { ferryM, turns, hopM } = farthestFirst(best(loads).path.sorties(loads));
-        const eachS = new Float64Array(loads);
-        for (let sortie = 0; sortie < loads; sortie++) {
-          eachS[sortie] = takeoffLandingS + (ferryM[sortie]! + hopM[sortie]!) / ferrySpeedMps + turns[sortie]! * turnS;
-        }
-        return eachS;
-      }),
+      eachS: remember((loads: number) => best(loads).path.besideS(loads, motion)),
     },
   };
 }
 
-/** A path may be flown from either end. Our choice: the end that is farther from the pad comes first, so that the last landing is soon. */
-function isFarthestFirst({ ferryM }: Sorties): boolean {
-  return ferryM[0]! >= ferryM[ferryM.length - 1]!;
-}
-
-function farthestFirst(sorties: Sorties): Sorties {
-  if (isFarthestFirst(sorties)) return sorties;
-  const { ferryM, turns, hopM } = sorties;
-  return { ferryM: ferryM.toReversed(), turns: turns.toReversed(), hopM: hopM.toReversed() };
+interface SeenPath {
+  readonly path: PadPath;
+  readonly sums: SortieSums;
 }
 
 /** The way to a piece is then the way from it to the one after. */
