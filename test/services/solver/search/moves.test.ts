@@ -82,6 +82,11 @@ describe("insertions, cuts, clears and put backs at random, beside an evaluator 
             ...faultsOf(world, made, shape.refusesOnlyTheImpossible).map((fault) => `problem ${seed}: ${fault}`),
           );
         }
+        const { busy, planned, count } = world.state;
+        if (busy !== count.filter((stops) => stops > 0).length)
+          faults.push(`problem ${seed}: ${busy} slots have stops`);
+        if (planned !== count.reduce((sum, stops) => sum + stops, 0))
+          faults.push(`problem ${seed}: ${planned} planned`);
         const cents = evaluateState(world.state);
         const told = totalCents(world.state);
         if (!near(told, cents)) faults.push(`problem ${seed}: the total is told as ${told}, it is ${cents}`);

@@ -13,22 +13,40 @@ import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../../../shared/model/calendar.ts";
 import type { Operation } from "../../../../shared/model/operation.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
+import { crowdedOperation } from "../../../support/crowdedOperation.ts";
 import { richOperation } from "../../../support/richOperation.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
 import { stopsOf } from "./evaluateSlot.ts";
 import { snapshot } from "./snapshot.ts";
 
 const runs = 10;
-const movesPerRun = 200;
+const movesPerRun = 150;
 const movesPerJudgement = 20;
 const roundingCents = 1e-6;
 /** Half a cent for each of the score's seven parts. */
 const scoreRoundingCents = 3.5;
 
-const operations: readonly (readonly [string, () => Operation])[] = [
-  ["the rich operation", richOperation],
-  ["a generated one", () => generateOperation({ orders: 40, crews: 4, days: 4, seed: 5 })],
+/** Where crews crowd, another crew may have left a field since a stop got its time there, and a run from the morning on finds an earlier one: then the checker alone judges. */
+const operations: readonly { readonly name: string; readonly crowds: boolean; readonly make: () => Operation }[] = [
+  { name: "the rich operation", crowds: false, make: richOperation },
+  {
+    name: "a generated one",
+    crowds: false,
+    make: () => generateOperation({ orders: 40, crews: 4, days: 4, seed: 5 }),
+  },
+  { name: "one whose crews crowd on two fields", crowds: true, make: () => crowdedOperation(1) },
+  {
+    name: "one whose crews are short of hours",
+    crowds: false,
+    make: () => shortOfHours(generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 })),
+  },
 ];
+
+function shortOfHours(operation: Operation): Operation {
+  const { fleet } = operation;
+  const crews = fleet.crews.map((crew) => ({ ...crew, dutyMaxHoursPerDay: 6, dutyMaxHoursPerWeek: 14 }));
+  return { ...operation, fleet: { ...fleet, crews } };
+}
 
 function compiled(operation: Operation): Problem {
   const calendar = createCalendar(operation.settings);
@@ -57,7 +75,7 @@ function recompute(state: State, slot: number): string[] {
   return Math.abs(run.cents - told) > roundingCents ? [`the slot says it costs ${told}, it costs ${run.cents}`] : [];
 }
 
-describe.each(operations)("moves at random in %s, with all its rules", (_, make) => {
+describe.each(operations)("moves at random in $name, with all its rules", ({ crowds, make }) => {
   it("cost what they promise, run where they promise, make a plan that the checker passes, and are put back exactly", () => {
     const operation = make();
     const problem = compiled(operation);
@@ -134,7 +152,7 @@ describe.each(operations)("moves at random in %s, with all its rules", (_, make)
           if (draw > 0.98) done.cleared++;
           else done.cut++;
         }
-        for (const text of recompute(state, slot)) fault(text);
+        if (!crowds) for (const text of recompute(state, slot)) fault(text);
         move++;
         if (move % movesPerJudgement === 0) {
           done.judged++;
