@@ -35,8 +35,24 @@ module.exports = {
     {
       name: "solver-only-for-worker-and-cli",
       severity: "error",
-      from: { path: room("services"), pathNot: "^services/(solver|worker|cli)/" },
+      from: { path: room("services"), pathNot: "^services/(solver|worker|cli|linear)/" },
       to: { path: room("services/solver") },
+    },
+    forbid("linear-engines-know-only-their-port", room("services/linear"), [
+      room("shared"),
+      "^services/(?!linear/|solver/linear/)",
+    ]),
+    {
+      name: "linear-engines-only-for-worker-and-cli",
+      severity: "error",
+      from: { path: room("services"), pathNot: "^services/(linear|worker|cli)/" },
+      to: { path: room("services/linear") },
+    },
+    {
+      name: "only-linear-knows-its-engines",
+      severity: "error",
+      from: { path: "^(shared|services)/", pathNot: room("services/linear") },
+      to: { path: "^node_modules/(highs|javascript-lp-solver)/" },
     },
     forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
     // services/cli/serve.ts puts API and worker together, services/cli/worker.ts runs a worker alone.

@@ -1,10 +1,17 @@
 import { spawnSync } from "node:child_process";
 import { mkdirSync, rmSync, writeFileSync } from "node:fs";
-import { isInstalled, type NeededProgram, neededPrograms, notRunFile, notRunLines } from "./support/needs.ts";
+import {
+  isInstalled,
+  missingDataLines,
+  missingProgramLines,
+  type NeededProgram,
+  neededPrograms,
+  notRunFile,
+} from "./support/needs.ts";
 
 /**
  * Before the tests: installs what some of them need beside the package, where that is possible. What is still missing
- * is told, and written down, so that .ci/run fails: a test that has not run has not passed.
+ * is told, and a missing program is written down too, so that .ci/run fails: a test that has not run has not passed.
  */
 const programs = Object.keys(neededPrograms) as NeededProgram[];
 const missing = () => programs.filter((program) => !isInstalled(program));
@@ -25,9 +32,9 @@ if (missing().length > 0) {
   install(missing());
 }
 rmSync(notRunFile, { force: true });
-const lines = notRunLines();
+const lines = missingProgramLines();
 if (lines.length > 0) {
   mkdirSync(new URL(".", notRunFile), { recursive: true });
   writeFileSync(notRunFile, lines.join(""));
-  process.stdout.write(lines.join(""));
 }
+process.stdout.write([...lines, ...missingDataLines()].join(""));

@@ -170,8 +170,9 @@ function compileWindows(
 ): (Int32Array | null)[] {
   return grounds.flatMap(({ order: index, isRest }) => {
     const { order } = orders[index]!;
+    const isForbidden = agronomy.orderLimits(order).length > 0;
     return operation.fleet.aircraftTypes.flatMap((type) => {
-      if (agronomy.orderLimits(order).length > 0 || agronomy.typeLimits(order, type).length > 0) return [null, null];
+      if (isForbidden || agronomy.typeLimits(order, type).length > 0) return [null, null];
       const of = (night: boolean) =>
         Int32Array.from(
           agronomy

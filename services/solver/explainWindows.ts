@@ -14,9 +14,16 @@ const datedKinds: readonly { readonly limits: readonly LimitName[]; readonly kin
 ];
 const sampleStepMin = 10;
 
+/** What stops a minute; none: it is open. */
 interface Sample {
   readonly min: number;
-  readonly judgements: readonly Judgement[];
+  readonly limits: readonly LimitName[];
+}
+
+/** Minutes between the order's own dates for one type, and how each limit that stops one is told. */
+interface Samples {
+  readonly all: readonly Sample[];
+  judge(min: number): readonly Judgement[];
 }
 
 /** Why no capable type has a window for the ground, or null when one has. */
@@ -38,7 +45,7 @@ export function explainWindows(
   // The type that the most minutes would let fly speaks for all.
   const samplesByType = types.map((type) => sample(problem, agronomy, ground, type, fromMin, toMin));
   const samples = samplesByType.reduce((best, next) => (nearness(next) < nearness(best) ? next : best));
-  if (samples.length === 0) {
+  if (samples.all.length === 0) {
     return {
       kind: "contradiction",
       sentence: `its dates leave nothing of this plan's days: earliest ${order.earliest}, latest ${order.latest}`,
@@ -60,27 +67,36 @@ function sample(
   type: number,
   fromMin: number,
   toMin: number,
-): Sample[] {
+): Samples {
   const { order: index, isRest } = problem.grounds[ground]!;
   const { order } = problem.orders[index]!;
   const asked = isRest ? { night: false, rest: true as const } : { night: false };
-  const samples: Sample[] = [];
+  const rules = agronomy.stops(order, problem.types[type]!, asked).filter(({ stops }) => stops.length > 0);
+  const next = rules.map(() => 0);
+  const all: Sample[] = [];
   for (let min = fromMin; min < toMin; min += sampleStepMin) {
-    samples.push({ min, judgements: agronomy.judge(order, problem.types[type]!, min, asked) });
+    const limits: LimitName[] = [];
+    for (let rule = 0; rule < rules.length; rule++) {
+      const { limit, stops } = rules[rule]!;
+      let at = next[rule]!;
+      while (at < stops.length && stops[at]!.endMin <= min) at++;
+      next[rule] = at;
+      if (at < stops.length && stops[at]!.startMin <= min) limits.push(limit);
+    }
+    all.push({ min, limits });
   }
-  return samples;
+  return { all, judge: (min) => agronomy.judge(order, problem.types[type]!, min, asked) };
 }
 
-function nearness(samples: readonly Sample[]): number {
-  return Math.min(Number.POSITIVE_INFINITY, ...samples.map(({ judgements }) => judgements.length));
+function nearness({ all }: Samples): number {
+  return all.reduce((least, { limits }) => Math.min(least, limits.length), Number.POSITIVE_INFINITY);
 }
 
 /** One dated limit stops every minute between the order's own dates: harvest against dates contradict each other outright. */
-function allStopped(samples: readonly Sample[]): Reason | null {
-  for (const { limits, kind } of datedKinds) {
-    const stopping = samples.map(({ judgements }) => judgements.find(({ limit }) => limits.includes(limit)));
-    const first = stopping[0];
-    if (first === undefined || stopping.some((judgement) => judgement === undefined)) continue;
+function allStopped({ all, judge }: Samples): Reason | null {
+  for (const { limits: dated, kind } of datedKinds) {
+    if (!all.every(({ limits }) => limits.some((limit) => dated.includes(limit)))) continue;
+    const first = judge(all[0]!.min).find(({ limit }) => dated.includes(limit))!;
     return {
       kind: kind === "harvestTooSoon" ? "contradiction" : kind,
       sentence:
@@ -94,38 +110,38 @@ function allStopped(samples: readonly Sample[]): Reason | null {
 }
 
 /** The dated limit that alone stops the most minutes: without it the order could be done. */
-function openedByOne(problem: Problem, samples: readonly Sample[]): Reason | null {
-  const alone = datedKinds.map(({ limits, kind }) => ({
+function openedByOne(problem: Problem, { all, judge }: Samples): Reason | null {
+  const alone = datedKinds.map(({ limits: dated, kind }) => ({
     kind,
-    samples: samples.filter(({ judgements }) => judgements.every(({ limit }) => limits.includes(limit))),
+    samples: all.filter(({ limits }) => limits.every((limit) => dated.includes(limit))),
   }));
   const most = alone.reduce((best, next) => (next.samples.length > best.samples.length ? next : best));
   const first = most.samples[0];
   if (first === undefined) return null;
+  const judgement = judge(first.min)[0]!;
   return {
     kind: most.kind,
-    sentence: `${first.judgements[0]!.sentence}; without that it could be done from ${when(problem, first.min)}`,
-    evidence: { judgement: first.judgements[0], openHours: (most.samples.length * sampleStepMin) / 60 },
+    sentence: `${judgement.sentence}; without that it could be done from ${when(problem, first.min)}`,
+    evidence: { judgement, openHours: (most.samples.length * sampleStepMin) / 60 },
   };
 }
 
-function lostByWeather(problem: Problem, samples: readonly Sample[]): Reason {
+function lostByWeather(problem: Problem, { all, judge }: Samples): Reason {
   const lostHours = new Map<LimitName, number>();
-  for (const { judgements } of samples) {
-    for (const { limit } of judgements) lostHours.set(limit, (lostHours.get(limit) ?? 0) + sampleStepMin / 60);
+  for (const { limits } of all) {
+    for (const limit of limits) lostHours.set(limit, (lostHours.get(limit) ?? 0) + sampleStepMin / 60);
   }
   const lost = [...lostHours].sort((a, b) => b[1] - a[1]);
-  const nearest = samples.reduce((best, next) => (next.judgements.length < best.judgements.length ? next : best));
+  const nearest = all.reduce((best, next) => (next.limits.length < best.limits.length ? next : best));
+  const judgements = judge(nearest.min);
   return {
     kind: "noWindow",
     sentence: `no hour between its dates is open: ${lost
       .map(([limit, hours]) => `${limit} ${Math.round(hours)} h`)
-      .join(
-        ", ",
-      )}; nearest ${when(problem, nearest.min)}: ${nearest.judgements.map(({ sentence }) => sentence).join(", ")}`,
+      .join(", ")}; nearest ${when(problem, nearest.min)}: ${judgements.map(({ sentence }) => sentence).join(", ")}`,
     evidence: {
       lostHours: Object.fromEntries(lost),
-      nearest: { at: problem.calendar.isoOfMin(nearest.min), judgements: nearest.judgements },
+      nearest: { at: problem.calendar.isoOfMin(nearest.min), judgements },
     },
   };
 }

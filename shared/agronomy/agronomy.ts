@@ -42,8 +42,10 @@ import {
   hoursOf,
   hoursOfHorizon,
   judgeMinute,
+  type LimitStops,
   type OrderHour,
   type RuleSet,
+  stopsByLimit,
   type Windows,
   windowsOf,
 } from "./windows.ts";
@@ -68,6 +70,8 @@ export interface Agronomy {
   windows(order: Order, type: AircraftType, night: NightWork): Windows;
   /** Every limit that stops the minute, each once. None: the minute is in a window. */
   judge(order: Order, type: AircraftType, min: number, night: NightWork): Judgement[];
+  /** When each limit stops the order, as `judge` tells it minute by minute; in the same order. */
+  stops(order: Order, type: AircraftType, night: NightWork): LimitStops[];
   /** The horizon by hours. */
   hours(order: Order, type: AircraftType, night: NightWork): OrderHour[];
   /** One sentence: whether the minute is open, what stops it or will, and when else. */
@@ -123,7 +127,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
 
   const mixOf = remember((order: Order) => createMix(operation, order, factsOf(order.fieldId).feature.properties.crop));
 
-  const treatedOf = rememberBy(
+  const treatedByBuffers = rememberBy(
     (order: Order) => `${order.fieldId} ${JSON.stringify(mixOf(order).buffers.fixed)}`,
     (order: Order) => {
       const { feature, ground } = factsOf(order.fieldId);
@@ -131,8 +135,9 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       return treatedArea(ground, placesNear(feature, ground, widestM(fixed)), fixed);
     },
   );
+  const treatedOf = remember(treatedByBuffers);
 
-  const partingOf = rememberBy(
+  const partingByBuffers = rememberBy(
     (order: Order) => {
       const { fixed, sparing } = mixOf(order).buffers;
       return `${order.fieldId} ${JSON.stringify([fixed, sparing])}`;
@@ -143,6 +148,8 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       return orderParts(treatedOf(order), placesNear(feature, ground, widestM(sparing)), sparing);
     },
   );
+
+  const partingOf = remember(partingByBuffers);
 
   const partsOf = (order: Order) => partingOf(order).parts;
 
@@ -247,6 +254,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     typeLimits: typeLimitsOf,
     windows: (order, type, night) => answer(order, type, night).windows,
     judge: (order, type, min, night) => judgeMinute(answer(order, type, night).rules, min),
+    stops: (order, type, night) => stopsByLimit(answer(order, type, night).rules),
     hours: (order, type, night) => {
       const { rules, windows } = answer(order, type, night);
       return hoursOf(hours, rules, windows, hourFactsOf(order.fieldId));

@@ -8,85 +8,103 @@ import { startSeenFrom } from "./timeWords.ts";
 import { type AirStep, type Station, stepAt } from "./weather.ts";
 import { windAtHeightKph } from "./windProfile.ts";
 
-/** A figure of a step, and how people say it. */
-interface Measured {
-  readonly actual: number;
+/** A limit that one step alone decides: the figure, between what it must lie, and how people say it. */
+interface StepLimit {
+  readonly limit: MinuteLimit;
   readonly unit: string;
-  readonly words: (figure: string) => string;
+  figureOf(step: AirStep, bounds: AirBounds): number;
+  least(bounds: AirBounds): Bound | undefined;
+  most(bounds: AirBounds): Bound | undefined;
+  words(figure: string, step: AirStep, bounds: AirBounds): string;
 }
 
-function tooLittle(limit: MinuteLimit, { actual, unit, words }: Measured, bound?: Bound): Judgement | undefined {
-  if (!bound || actual >= bound.value) return undefined;
-  const [figure, allowed] = figures(actual, bound.value);
-  const sentence = `${words(figure)}, ${bound.whose} wants at least ${allowed} ${unit}`;
-  return { limit, actual, allowed: bound.value, unit, sentence };
-}
+const none = () => undefined;
 
-function tooMuch(limit: MinuteLimit, { actual, unit, words }: Measured, bound?: Bound): Judgement | undefined {
-  if (!bound || actual <= bound.value) return undefined;
-  const [figure, allowed] = figures(actual, bound.value);
-  const sentence = `${words(figure)}, ${bound.whose} allows ${allowed} ${unit}`;
-  return { limit, actual, allowed: bound.value, unit, sentence };
-}
-
-/** The mean wind where its limits hold, with the figure of the forecast beside it where that is another. */
-function meanWind({ windKph, windHeightM }: AirStep, wantedM: number | undefined): Measured {
-  const unit = "km/h";
-  if (wantedM === undefined) return { actual: windKph, unit, words: (figure) => `wind ${figure} km/h` };
-  const given = wantedM === windHeightM ? "" : ` (${shortest(windKph, 1)} km/h at ${windHeightM} m)`;
-  return {
-    actual: windAtHeightKph(windKph, windHeightM, wantedM),
-    unit,
-    words: (figure) => `wind ${figure} km/h at ${wantedM} m${given}`,
-  };
-}
-
-const gusts = ({ gustKph }: AirStep): Measured => ({
-  actual: gustKph,
-  unit: "km/h",
-  words: (figure) => `gusts ${figure} km/h`,
-});
-const deltaT = (step: AirStep): Measured => ({
-  actual: step.deltaTC,
-  unit: "°C",
-  words: (figure) => `Delta T ${figure} °C`,
-});
-const temperature = ({ temperatureC }: AirStep): Measured => ({
-  actual: temperatureC,
-  unit: "°C",
-  words: (figure) => `temperature ${figure} °C`,
-});
-const humidity = ({ humidityPct }: AirStep): Measured => ({
-  actual: humidityPct,
-  unit: "%",
-  words: (figure) => `humidity ${figure} %`,
-});
-
-type StepJudge = (step: AirStep, bounds: AirBounds) => Judgement | undefined;
-
-/** The limits that one step alone decides. */
-const stepJudges: readonly (readonly [MinuteLimit, StepJudge])[] = [
-  ["windLow", (step, bounds) => tooLittle("windLow", meanWind(step, bounds.windHeightM), bounds.windMinKph)],
-  ["wind", (step, bounds) => tooMuch("wind", meanWind(step, bounds.windHeightM), bounds.windMaxKph)],
-  ["gust", (step, bounds) => tooMuch("gust", gusts(step), bounds.gustMaxKph)],
-  [
-    "deltaT",
-    (step, bounds) =>
-      tooLittle("deltaT", deltaT(step), bounds.deltaTMinC) ?? tooMuch("deltaT", deltaT(step), bounds.deltaTMaxC),
-  ],
-  [
-    "temperature",
-    (step, bounds) =>
-      tooLittle("temperature", temperature(step), bounds.temperatureMinC) ??
-      tooMuch("temperature", temperature(step), bounds.temperatureMaxC),
-  ],
-  [
-    "humidity",
-    (step, bounds) =>
-      tooLittle("humidity", humidity(step), bounds.humidityMinPct) ??
-      tooMuch("humidity", humidity(step), bounds.humidityMaxPct),
-  ],
+const stepLimits: readonly StepLimit[] = [
+  {
+    limit: "windLow",
+    unit: "km/h",
+    figureOf: meanWindKph,
+    least: ({ windMinKph }) => windMinKph,
+    most: none,
+    words: windWords,
+  },
+  {
+    limit: "wind",
+    unit: "km/h",
+    figureOf: meanWindKph,
+    least: none,
+    most: ({ windMaxKph }) => windMaxKph,
+    words: windWords,
+  },
+  {
+    limit: "gust",
+    unit: "km/h",
+    figureOf: ({ gustKph }) => gustKph,
+    least: none,
+    most: ({ gustMaxKph }) => gustMaxKph,
+    words: (figure) => `gusts ${figure} km/h`,
+  },
+  {
+    limit: "deltaT",
+    unit: "°C",
+    figureOf: ({ deltaTC }) => deltaTC,
+    least: ({ deltaTMinC }) => deltaTMinC,
+    most: ({ deltaTMaxC }) => deltaTMaxC,
+    words: (figure) => `Delta T ${figure} °C`,
+  },
+  {
+    limit: "temperature",
+    unit: "°C",
+    figureOf: ({ temperatureC }) => temperatureC,
+    least: ({ temperatureMinC }) => temperatureMinC,
+    most: ({ temperatureMaxC }) => temperatureMaxC,
+    words: (figure) => `temperature ${figure} °C`,
+  },
+  {
+    limit: "humidity",
+    unit: "%",
+    figureOf: ({ humidityPct }) => humidityPct,
+    least: ({ humidityMinPct }) => humidityMinPct,
+    most: ({ humidityMaxPct }) => humidityMaxPct,
+    words: (figure) => `humidity ${figure} %`,
+  },
 ];
+
+/** The mean wind where its limits hold. */
+function meanWindKph({ windKph, windHeightM }: AirStep, { windHeightM: wantedM }: AirBounds): number {
+  return wantedM === undefined ? windKph : windAtHeightKph(windKph, windHeightM, wantedM);
+}
+
+/** With the figure of the forecast beside it where that is another. */
+function windWords(figure: string, { windKph, windHeightM }: AirStep, { windHeightM: wantedM }: AirBounds): string {
+  if (wantedM === undefined) return `wind ${figure} km/h`;
+  const given = wantedM === windHeightM ? "" : ` (${shortest(windKph, 1)} km/h at ${windHeightM} m)`;
+  return `wind ${figure} km/h at ${wantedM} m${given}`;
+}
+
+function stepsOutside(stepLimit: StepLimit, { steps }: Station, bounds: AirBounds): AirStep[] {
+  const least = stepLimit.least(bounds)?.value ?? Number.NEGATIVE_INFINITY;
+  const most = stepLimit.most(bounds)?.value ?? Number.POSITIVE_INFINITY;
+  return steps.filter((step) => {
+    const figure = stepLimit.figureOf(step, bounds);
+    return figure < least || figure > most;
+  });
+}
+
+function judgeStep(stepLimit: StepLimit, step: AirStep, bounds: AirBounds): Judgement | undefined {
+  const { limit, unit } = stepLimit;
+  const actual = stepLimit.figureOf(step, bounds);
+  const [least, most] = [stepLimit.least(bounds), stepLimit.most(bounds)];
+  const told = (bound: Bound, asks: string): Judgement => {
+    const [figure, allowed] = figures(actual, bound.value);
+    const sentence = `${stepLimit.words(figure, step, bounds)}, ${bound.whose} ${asks} ${allowed} ${unit}`;
+    return { limit, actual, allowed: bound.value, unit, sentence };
+  };
+  if (least && actual < least.value) return told(least, "wants at least");
+  if (most && actual > most.value) return told(most, "allows");
+  return undefined;
+}
 
 /** All limits that the air at a station sets, for one set of bounds. */
 export function airRules(
@@ -97,14 +115,16 @@ export function airRules(
   calendar: Calendar,
 ): MinuteRule[] {
   const inHorizon = (intervals: readonly Interval[]) => clip(union(intervals), 0, calendar.horizonMin);
-  const rules: MinuteRule[] = stepJudges.map(([limit, judge]) => ({
-    limit,
-    stops: inHorizon(station.steps.filter((step) => judge(step, bounds))),
-    judgeAt: (min) => {
-      const step = stepAt(station, min);
-      return step && judge(step, bounds);
-    },
-  }));
+  const rules = stepLimits.map(
+    (stepLimit): MinuteRule => ({
+      limit: stepLimit.limit,
+      stops: inHorizon(stepsOutside(stepLimit, station, bounds)),
+      judgeAt: (min) => {
+        const step = stepAt(station, min);
+        return step && judgeStep(stepLimit, step, bounds);
+      },
+    }),
+  );
   const rainSteps = station.steps.filter((step) => step.isRain);
   rules.push({
     limit: "rain",

@@ -6,9 +6,11 @@ export interface Interval {
 
 /** One list out of many intervals in any order; touching ones become one, empty ones vanish. */
 export function union(intervals: readonly Interval[]): Interval[] {
-  const sorted = intervals.filter((i) => i.startMin < i.endMin).sort((a, b) => a.startMin - b.startMin);
+  const isSorted = intervals.every(({ startMin }, at) => at === 0 || intervals[at - 1]!.startMin <= startMin);
+  const sorted = isSorted ? intervals : intervals.toSorted((a, b) => a.startMin - b.startMin);
   const merged: { startMin: number; endMin: number }[] = [];
   for (const { startMin, endMin } of sorted) {
+    if (startMin >= endMin) continue;
     const last = merged[merged.length - 1];
     if (last && startMin <= last.endMin) last.endMin = Math.max(last.endMin, endMin);
     else merged.push({ startMin, endMin });

@@ -26,7 +26,8 @@ const leastNearM2 = 0.1;
 export function orderParts(treated: TreatedArea, places: readonly Place[], sparing: readonly ProductBuffer[]): Parting {
   if (treated.areaHa === 0) return { parts: [], hasNear: false };
   const whole: OrderPart = { part: "whole", area: treated.area, areaHa: treated.areaHa };
-  const around = places.flatMap((place) => groundAround(place, sparing)?.area ?? []);
+  const around = places.flatMap((place) => groundAround(place, sparing) ?? []);
+  if (around.length === 0) return { parts: [whole], hasNear: false };
   const kept = union([around]);
   const near = measured("near", intersection(treated.area, kept));
   if (near.areaHa < haFromM2(leastNearM2)) return { parts: [whole], hasNear: false };

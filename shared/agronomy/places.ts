@@ -4,6 +4,7 @@ import { greatCircleKm } from "../geo/distance.ts";
 import { type AreaXY, createPlane, type LonLat, type Plane } from "../geo/plane.ts";
 import type { ShapeXY } from "../geo/shape.ts";
 import type { FieldFeature, SensitiveFeature } from "../model/field.ts";
+import { remember } from "../model/remember.ts";
 import { haFromM2 } from "../units/units.ts";
 
 /** A field in its own plane, whose origin is the field's centroid. */
@@ -29,19 +30,26 @@ export function createGround({ geometry }: FieldFeature): FieldGround {
   return { plane, area, fieldHa: haFromM2(areaM2(area)), centroid };
 }
 
+/** A little less than a great circle's: the sphere has 111.19. */
+const leastKmPerDegNorth = 111;
+
 /** The places of an operation, ready to be asked for those around a field. */
 export type PlacesNear = (field: FieldFeature, ground: FieldGround, withinM: number) => Place[];
 
 export function createPlacesNear(features: readonly SensitiveFeature[]): PlacesNear {
   const circles = features.map(({ geometry }) => circleAround(geometry));
+  const circleOf = remember((field: FieldFeature) => circleAround(field.geometry));
   return (field, ground, withinM) => {
-    const fieldCircle = circleAround(field.geometry);
+    const fieldCircle = circleOf(field);
+    const latDeg = fieldCircle.centre[1];
     return features.flatMap((feature, index) => {
       const circle = circles[index]!;
       const radiusM = feature.geometry.type === "Point" ? feature.properties.radiusM : 0;
       // A sphere and a plane differ by some parts in a thousand; only far places may be passed over here.
-      const reachKm = fieldCircle.radiusKm + circle.radiusKm + (1.01 * (withinM + radiusM)) / 1000;
-      if (greatCircleKm(fieldCircle.centre, circle.centre) > 1.01 * reachKm) return [];
+      const reachKm = 1.01 * (fieldCircle.radiusKm + circle.radiusKm + (1.01 * (withinM + radiusM)) / 1000);
+      // Most are far by their latitude alone.
+      if (Math.abs(circle.centre[1] - latDeg) * leastKmPerDegNorth > reachKm) return [];
+      if (greatCircleKm(fieldCircle.centre, circle.centre) > reachKm) return [];
       return [{ feature, shape: toShapeXY(ground.plane, feature.geometry), radiusM }];
     });
   };

@@ -1,6 +1,9 @@
 import { areaM2 } from "../geo/area.ts";
+import { boxesApartM, boxOf } from "../geo/box.ts";
 import { difference, intersection, offsetShape, union } from "../geo/clip.ts";
+import { distanceToShapeM } from "../geo/distance.ts";
 import type { AreaXY, Plane } from "../geo/plane.ts";
+import { cornersOf } from "../geo/shape.ts";
 import type { ProductId, SensitiveId } from "../model/quantities.ts";
 import { haFromM2 } from "../units/units.ts";
 import type { ProductBuffer } from "./buffers.ts";
@@ -28,6 +31,8 @@ export interface TreatedArea {
 export const leastHa = 0.05;
 /** Our choice: arcs are drawn as chords up to 1 cm inside the true circle, so buffers are drawn this much wider. */
 const arcAllowanceM = 0.01;
+/** Far more than the corners of what is drawn are rounded by. */
+const drawnBeyondM = 0.01;
 
 /** The field without the ground that the buffers of a mix keep free at all times. */
 export function treatedArea(
@@ -38,15 +43,16 @@ export function treatedArea(
   const cuts: BufferCut[] = [];
   const kept: AreaXY[] = [];
   for (const place of places) {
-    const around = groundAround(place, buffers);
-    if (!around) continue;
-    const cutM2 = areaM2(intersection(ground.area, around.area));
+    const buffer = bufferOf(place, buffers);
+    if (!buffer || isOutOfReach(ground.area, place, buffer)) continue;
+    const around = groundWithin(place, buffer);
+    const cutM2 = areaM2(intersection(ground.area, around));
     if (cutM2 === 0) continue;
-    kept.push(around.area);
+    kept.push(around);
     cuts.push({
       sensitiveId: place.feature.properties.id,
-      productId: around.buffer.productId,
-      distanceM: around.buffer.distanceM,
+      productId: buffer.productId,
+      distanceM: buffer.distanceM,
       cutHa: haFromM2(cutM2),
     });
   }
@@ -70,10 +76,26 @@ export function judgeGround({ areaHa, fieldHa, cuts }: TreatedArea): Judgement[]
 }
 
 /** All ground nearer to the place than the buffer of its kind asks for, if there is one. */
-export function groundAround(
-  { feature, shape, radiusM }: Place,
-  buffers: readonly ProductBuffer[],
-): { readonly area: AreaXY; readonly buffer: ProductBuffer } | undefined {
-  const buffer = buffers.find(({ kind }) => kind === feature.properties.kind);
-  return buffer && { area: offsetShape(shape, radiusM + buffer.distanceM + arcAllowanceM), buffer };
+export function groundAround(place: Place, buffers: readonly ProductBuffer[]): AreaXY | undefined {
+  const buffer = bufferOf(place, buffers);
+  return buffer && groundWithin(place, buffer);
+}
+
+function groundWithin(place: Place, buffer: ProductBuffer): AreaXY {
+  return offsetShape(place.shape, reachOfM(place, buffer));
+}
+
+function bufferOf({ feature }: Place, buffers: readonly ProductBuffer[]): ProductBuffer | undefined {
+  return buffers.find(({ kind }) => kind === feature.properties.kind);
+}
+
+function reachOfM({ radiusM }: Place, { distanceM }: ProductBuffer): number {
+  return radiusM + distanceM + arcAllowanceM;
+}
+
+/** Whether the buffer ends before the field; that is found sooner than the ground around a place is drawn and cut. */
+function isOutOfReach(area: AreaXY, place: Place, buffer: ProductBuffer): boolean {
+  const reachM = reachOfM(place, buffer) + drawnBeyondM;
+  const boxes = [boxOf(area.flat(2)), boxOf(cornersOf(place.shape))] as const;
+  return boxesApartM(...boxes) > reachM || distanceToShapeM(area, place.shape) > reachM;
 }

@@ -1,7 +1,7 @@
 import { type Calendar, minutesPerHour } from "../model/calendar.ts";
 import { clip, gaps, type Interval, totalMin, union } from "./intervals.ts";
 import type { InversionLevel } from "./inversion.ts";
-import { type Judgement, limitNames, type MinuteLimit } from "./limits.ts";
+import { type Judgement, type LimitName, limitNames, type MinuteLimit } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
 import { worstIn } from "./worst.ts";
 
@@ -39,6 +39,8 @@ export interface RuleSet {
   readonly lostMin: Windows["lostMin"];
 }
 
+export type LimitStops = Pick<MinuteRule, "limit" | "stops">;
+
 export function createRuleSet(rules: readonly MinuteRule[]): RuleSet {
   const lostMin: Partial<Record<MinuteLimit, number>> = {};
   for (const { limit, stops } of rules) if (stops.length > 0) lostMin[limit] = totalMin(stops);
@@ -56,6 +58,11 @@ export function windowsOf(sets: readonly RuleSet[], horizonMin: number): Windows
 /** Every limit that stops the minute, in the order in which people are told of them. */
 export function judgeMinute(rules: readonly MinuteRule[], min: number): Judgement[] {
   return inTellingOrder(rules.map((rule) => rule.judgeAt(min)).filter((judgement) => judgement !== undefined));
+}
+
+/** When each limit stops minutes of the horizon, whatever else stops them; limits in the order in which people are told of them. */
+export function stopsByLimit(rules: readonly MinuteRule[]): LimitStops[] {
+  return inTellingOrder(rules.map(({ limit, stops }) => ({ limit, stops })));
 }
 
 /** The horizon cut every 60 minutes from each local midnight: the last hour of a day on which the clocks change by less is shorter. */
@@ -95,7 +102,7 @@ export function hoursUnder(limits: readonly Judgement[], hours: readonly OrderHo
   );
 }
 
-function inTellingOrder(judgements: readonly Judgement[]): Judgement[] {
-  const rank = ({ limit }: Judgement) => limitNames.indexOf(limit);
-  return [...judgements].sort((a, b) => rank(a) - rank(b));
+function inTellingOrder<Told extends { readonly limit: LimitName }>(told: readonly Told[]): Told[] {
+  const rank = ({ limit }: Told) => limitNames.indexOf(limit);
+  return [...told].sort((a, b) => rank(a) - rank(b));
 }

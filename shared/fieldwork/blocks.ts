@@ -25,7 +25,7 @@ export interface CutInput {
 export function cutBlocks(area: AreaXY, { swathM, headingRad, maxAreaHa }: CutInput): AreaXY[] {
   if (haFromM2(areaM2(area)) <= maxAreaHa) return [area];
   const frame = frameOf(headingRad);
-  const { count, firstEdgeM, spacingM } = stripsOf(area, frame, swathM);
+  const { count, firstEdgeM, spacingM } = stripsOf(area, headingRad, swathM);
   const belowM2 = areaBelow(area, frame);
   /** sumM2[k] is the ground of the first k strips. */
   const sumM2 = Array.from({ length: count + 1 }, (_, strip) =>

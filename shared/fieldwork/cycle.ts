@@ -4,7 +4,7 @@ import { type BatteryDemand, PadBatteries } from "./padBatteries.ts";
 /** Time in the air beside the passes: ferries, turns, taking off and landing. By the number of loads that a block is shared out over. */
 export interface Beside {
   /** Of each sortie, in the order flown, seconds. */
-  eachS(loads: number): Float64Array;
+  eachS(loads: number): ArrayLike<number>;
   /** Of all of them. */
   sumS(loads: number): number;
   /** No more than that; does not fall with the loads. */

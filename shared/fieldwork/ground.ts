@@ -1,11 +1,11 @@
 import { areaM2 } from "../geo/area.ts";
-import { distanceM, nearestOnShape } from "../geo/distance.ts";
+import { distanceM, distanceToSegmentM } from "../geo/distance.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
 import { remember } from "../model/remember.ts";
 import { haFromM2 } from "../units/units.ts";
 import type { Beside } from "./cycle.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
-import { createPadPath, type SortieSums, type Sorties } from "./sorties.ts";
+import { createPadPath, type FlownPath, flownPath, type PadPath, type SortieSums } from "./sorties.ts";
 import { bestSwathPlan, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
 /** What a type of aircraft makes of a block, whatever the rate. */
@@ -63,7 +63,7 @@ export function prepareGround(
   // The same for every rate, so that grounds can be shared.
   const turnCostM = motion.turnS * motion.speedMaxMps;
   const swathPlan = bestSwathPlan(area, { ...rules, swathM, turnCostM });
-  const paths = [swathPlan.legs, ...otherStart(swathPlan.legs, swathM)];
+  const paths = [swathPlan.legs, ...otherStart(swathPlan.legs, swathM)].map((legs) => flownPath(legs, swathPlan.passM));
   return {
     areaHa: haFromM2(areaM2(area)),
     motion,
@@ -81,15 +81,20 @@ function otherStart(legs: readonly Leg[], swathM: number): Leg[][] {
 
 function padGround(
   pad: PointXY,
-  paths: readonly (readonly Leg[])[],
-  { passM, turns: turnsAll }: SwathPlan,
-  { turnS, ferrySpeedMps, takeoffLandingS }: Motion,
+  paths: readonly FlownPath[],
+  { turns: turnsAll }: SwathPlan,
+  motion: Motion,
 ): PadGround {
-  const legs = paths[0]!;
-  const seen = paths.map((legsOfPath) => ({ ...createPadPath(legsOfPath, passM, pad), legs: legsOfPath }));
-  const best = remember((loads: number) => {
-    const [first, ...others] = seen.map((path) => ({ path, sums: path.sums(loads) }));
-    return others.reduce((a, b) => (b.sums.ferryM < a.sums.ferryM ? b : a), first!);
+  const { turnS, ferrySpeedMps, takeoffLandingS } = motion;
+  const { legs } = paths[0]!;
+  const seen = paths.map((path) => createPadPath(path, pad));
+  const best = remember((loads: number): SeenPath => {
+    let least: SeenPath | undefined;
+    for (const path of seen) {
+      const sums = path.sums(loads);
+      if (least === undefined || sums.ferryM < least.sums.ferryM) least = { path, sums };
+    }
+    return least!;
   });
   // A sortie more saves at most one turn.
   const leastS = (2 * nearestM(pad, legs)) / ferrySpeedMps + takeoffLandingS;
@@ -98,11 +103,11 @@ function padGround(
       ? Math.max(loads, turnsAll + 1) * leastS
       : loads * leastS + Math.max(0, turnsAll - (loads - 1)) * turnS;
   return {
-    farthestM: Math.max(...legs.flatMap(({ from, to }) => [distanceM(pad, from), distanceM(pad, to)])),
+    farthestM: farthestM(pad, legs),
     sums: (loads) => best(loads).sums,
     legs: (loads) => {
       const { path } = best(loads);
-      return isFarthestFirst(path.sorties(loads)) ? path.legs : backwards(path.legs);
+      return path.isBackwards(loads) ? backwards(path.path.legs) : path.path.legs;
     },
     beside: {
       leastSumS,
@@ -110,27 +115,14 @@ function padGround(
         const { ferryM, turns, hopM } = best(loads).sums;
         return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
       },
-      eachS: remember((loads: number) => {
-        const { ferryM, turns, hopM } = farthestFirst(best(loads).path.sorties(loads));
-        const eachS = new Float64Array(loads);
-        for (let sortie = 0; sortie < loads; sortie++) {
-          eachS[sortie] = takeoffLandingS + (ferryM[sortie]! + hopM[sortie]!) / ferrySpeedMps + turns[sortie]! * turnS;
-        }
-        return eachS;
-      }),
+      eachS: remember((loads: number) => best(loads).path.besideS(loads, motion)),
     },
   };
 }
 
-/** A path may be flown from either end. Our choice: the end that is farther from the pad comes first, so that the last landing is soon. */
-function isFarthestFirst({ ferryM }: Sorties): boolean {
-  return ferryM[0]! >= ferryM[ferryM.length - 1]!;
-}
-
-function farthestFirst(sorties: Sorties): Sorties {
-  if (isFarthestFirst(sorties)) return sorties;
-  const { ferryM, turns, hopM } = sorties;
-  return { ferryM: ferryM.toReversed(), turns: turns.toReversed(), hopM: hopM.toReversed() };
+interface SeenPath {
+  readonly path: PadPath;
+  readonly sums: SortieSums;
 }
 
 /** The way to a piece is then the way from it to the one after. */
@@ -144,5 +136,13 @@ function backwards(legs: readonly Leg[]): Leg[] {
 }
 
 function nearestM(pad: PointXY, legs: readonly Leg[]): number {
-  return Math.min(...legs.map(({ from, to }) => nearestOnShape(pad, { kind: "line", points: [from, to] }).distanceM));
+  let leastM = Number.POSITIVE_INFINITY;
+  for (const { from, to } of legs) leastM = Math.min(leastM, distanceToSegmentM(pad, from, to));
+  return leastM;
+}
+
+function farthestM(pad: PointXY, legs: readonly Leg[]): number {
+  let mostM = Number.NEGATIVE_INFINITY;
+  for (const { from, to } of legs) mostM = Math.max(mostM, distanceM(pad, from), distanceM(pad, to));
+  return mostM;
 }

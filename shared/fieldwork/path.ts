@@ -17,7 +17,12 @@ export interface Leg extends PassSegment {
  */
 export function inFlyingOrder(segments: readonly PassSegment[], comesFrom?: PointXY): PassSegment[] {
   if (segments.length === 0) return [];
-  if (!isParted(segments)) return shortest(waysThrough(segments).map(flown), comesFrom);
+  if (!isParted(segments)) {
+    return shortest(
+      waysThrough(segments).map((way) => [way]),
+      comesFrom,
+    );
+  }
   const arms = armsOf(segments);
   // Headings of a line have no front: counted from the other side, the first is the last.
   const ends = arms.filter((arm) => arm.includes(segments[0]!) || arm.includes(segments[segments.length - 1]!));
@@ -30,17 +35,30 @@ export function inFlyingOrder(segments: readonly PassSegment[], comesFrom?: Poin
   );
 }
 
-function shortest(orders: readonly PassSegment[][], comesFrom: PointXY | undefined): PassSegment[] {
+/** The pieces of the order with the shortest way between them. */
+function shortest(orders: readonly (readonly Way[])[], comesFrom: PointXY | undefined): PassSegment[] {
   let best = orders[0]!;
   let bestM = Number.POSITIVE_INFINITY;
   for (const order of orders) {
-    let awayM = comesFrom === undefined ? 0 : distanceM(comesFrom, order[0]!.from);
-    for (let index = 1; index < order.length; index++) awayM += distanceM(order[index - 1]!.to, order[index]!.from);
+    const awayM = awayAlongM(order, comesFrom, bestM);
     if (awayM >= bestM) continue;
     best = order;
     bestM = awayM;
   }
-  return best;
+  return best.flatMap(flown);
+}
+
+/** The way between pieces; not followed beyond a most. */
+function awayAlongM(order: readonly Way[], comesFrom: PointXY | undefined, mostM: number): number {
+  let awayM = 0;
+  let at = comesFrom;
+  for (const way of order) {
+    for (let index = 0; index < way.arm.length && awayM < mostM; index++) {
+      if (at !== undefined) awayM += distanceM(at, beginOf(way, index));
+      at = endOf(way, index);
+    }
+  }
+  return awayM;
 }
 
 function isParted(segments: readonly PassSegment[]): boolean {
@@ -58,9 +76,8 @@ function armsOf(segments: readonly PassSegment[]): (readonly PassSegment[])[] {
   const armOf = new Map<PassSegment, PassSegment[]>();
   const arms: PassSegment[][] = [];
   for (const segment of segments) {
-    const before = besides(segment, byPass.get(segment.pass - 1));
-    const only =
-      before.length === 1 && besides(before[0]!, byPass.get(segment.pass)).length === 1 ? before[0] : undefined;
+    const before = onlyBeside(segment, byPass.get(segment.pass - 1));
+    const only = before && onlyBeside(before, byPass.get(segment.pass)) && before;
     const arm = only && armOf.get(only);
     if (arm === undefined) arms.push([segment]);
     else arm.push(segment);
@@ -69,11 +86,23 @@ function armsOf(segments: readonly PassSegment[]): (readonly PassSegment[])[] {
   return arms;
 }
 
-/** Pieces of another pass that share some of the length with the piece. */
-function besides({ from, to, lengthM }: PassSegment, others: readonly PassSegment[] = []): PassSegment[] {
-  const [uX, uY] = [(to[0] - from[0]) / lengthM, (to[1] - from[1]) / lengthM];
-  const alongM = ([xM, yM]: PointXY) => (xM - from[0]) * uX + (yM - from[1]) * uY;
-  return others.filter((other) => alongM(other.from) < lengthM && alongM(other.to) > 0);
+/** The piece of another pass that shares some of the length with the piece, if there is one and no other. */
+function onlyBeside(
+  { from, to, lengthM }: PassSegment,
+  others: readonly PassSegment[] | undefined,
+): PassSegment | undefined {
+  if (others === undefined) return undefined;
+  const uX = (to[0] - from[0]) / lengthM;
+  const uY = (to[1] - from[1]) / lengthM;
+  let only: PassSegment | undefined;
+  for (const other of others) {
+    const fromM = (other.from[0] - from[0]) * uX + (other.from[1] - from[1]) * uY;
+    const toM = (other.to[0] - from[0]) * uX + (other.to[1] - from[1]) * uY;
+    if (!(fromM < lengthM && toM > 0)) continue;
+    if (only !== undefined) return undefined;
+    only = other;
+  }
+  return only;
 }
 
 /** From either side of an arm, and along its first piece in either direction. */
@@ -84,34 +113,53 @@ interface Way {
 }
 
 function waysThrough(arm: readonly PassSegment[]): Way[] {
-  return [false, true].flatMap((isFromLast) => [false, true].map((isFlipped) => ({ arm, isFromLast, isFlipped })));
+  return [
+    { arm, isFromLast: false, isFlipped: false },
+    { arm, isFromLast: false, isFlipped: true },
+    { arm, isFromLast: true, isFlipped: false },
+    { arm, isFromLast: true, isFlipped: true },
+  ];
 }
 
-function entryOf({ arm, isFromLast, isFlipped }: Way): PointXY {
-  const first = isFromLast ? arm[arm.length - 1]! : arm[0]!;
-  return isFlipped ? first.to : first.from;
+function pieceOf({ arm, isFromLast }: Way, index: number): PassSegment {
+  return arm[isFromLast ? arm.length - 1 - index : index]!;
 }
 
-function flown({ arm, isFromLast, isFlipped }: Way): PassSegment[] {
-  const pieces = isFromLast ? arm.toReversed() : arm;
-  return pieces.map((piece, index) => ((index % 2 === 1) === isFlipped ? piece : flipped(piece)));
+/** Forth and back. */
+function isBack({ isFlipped }: Way, index: number): boolean {
+  return (index % 2 === 1) !== isFlipped;
 }
 
-function byNearestEnd(first: Way, others: readonly (readonly PassSegment[])[]): PassSegment[] {
-  const order = flown(first);
+function beginOf(way: Way, index: number): PointXY {
+  const piece = pieceOf(way, index);
+  return isBack(way, index) ? piece.to : piece.from;
+}
+
+function endOf(way: Way, index: number): PointXY {
+  const piece = pieceOf(way, index);
+  return isBack(way, index) ? piece.from : piece.to;
+}
+
+function flown(way: Way): PassSegment[] {
+  return way.arm.map((_, index) => (isBack(way, index) ? flipped(pieceOf(way, index)) : pieceOf(way, index)));
+}
+
+function byNearestEnd(first: Way, others: readonly (readonly PassSegment[])[]): Way[] {
+  const order = [first];
   let ways = others.flatMap(waysThrough);
   while (ways.length > 0) {
-    const { to } = order[order.length - 1]!;
+    const last = order[order.length - 1]!;
+    const from = endOf(last, last.arm.length - 1);
     let next = ways[0]!;
     let nextM = Number.POSITIVE_INFINITY;
     for (const way of ways) {
-      const awayM = distanceM(to, entryOf(way));
+      const awayM = distanceM(from, beginOf(way, 0));
       if (awayM >= nextM) continue;
       next = way;
       nextM = awayM;
     }
     ways = ways.filter(({ arm }) => arm !== next.arm);
-    order.push(...flown(next));
+    order.push(next);
   }
   return order;
 }

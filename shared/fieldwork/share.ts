@@ -100,7 +100,7 @@ function sortiesOnSet(
 
 function lastsFor(
   sorties: number,
-  besideS: Float64Array,
+  besideS: ArrayLike<number>,
   overFieldS: number,
   airMaxS: number,
   aircraft: number,

@@ -17,101 +17,168 @@ export interface SortieSums {
   readonly hopM: number;
 }
 
+/** What a sortie takes beside its passes. */
+export interface SortieTimes {
+  readonly takeoffLandingS: number;
+  readonly ferrySpeedMps: number;
+  readonly turnS: number;
+}
+
 /** Pieces in the order flown, as they are seen from one pad. */
 export interface PadPath {
-  readonly sums: (loads: number) => SortieSums;
-  readonly sorties: (loads: number) => Sorties;
+  readonly path: FlownPath;
+  sums(loads: number): SortieSums;
+  sorties(loads: number): Sorties;
+  /**
+   * Seconds of each sortie beside the passes. A path may be flown from either end. Our choice: the end that is farther from the pad comes first, so
+   * that the last landing is soon.
+   */
+  besideS(loads: number, times: SortieTimes): readonly number[];
+  /** Whether the path is flown from its end for that. */
+  isBackwards(loads: number): boolean;
 }
 
 /** Our choice: a break this near to the end of a piece is at its end, so that rounding does not leave a turn to the next sortie. */
 const endSlackM = 1e-6;
 
+/** Pieces in the order flown, wherever the pad is. */
+export interface FlownPath {
+  readonly legs: readonly Leg[];
+  readonly passM: number;
+  /** Flown up to and with each piece: length, turns and hops. */
+  readonly endM: readonly number[];
+  readonly turnsTo: readonly number[];
+  readonly hopToM: readonly number[];
+  /** Direction of each piece by metre flown. */
+  readonly alongX: readonly number[];
+  readonly alongY: readonly number[];
+}
+
+export function flownPath(legs: readonly Leg[], passM: number): FlownPath {
+  const count = legs.length;
+  let lengthM = 0;
+  for (const leg of legs) lengthM += leg.lengthM;
+  // Splinters that no centre line meets are flown, too: they lengthen every piece alike.
+  const stretch = lengthM > 0 ? passM / lengthM : 1;
+  const endM: number[] = [];
+  const turnsTo: number[] = [];
+  const hopToM: number[] = [];
+  const alongX: number[] = [];
+  const alongY: number[] = [];
+  let [upToM, turns, hopM] = [0, 0, 0];
+  for (const leg of legs) {
+    const flownM = lengthM > 0 ? leg.lengthM * stretch : passM / count;
+    upToM += flownM;
+    turns += leg.turns;
+    hopM += leg.hopM;
+    endM.push(upToM);
+    turnsTo.push(turns);
+    hopToM.push(hopM);
+    alongX.push(flownM > 0 ? (leg.to[0] - leg.from[0]) / flownM : 0);
+    alongY.push(flownM > 0 ? (leg.to[1] - leg.from[1]) / flownM : 0);
+  }
+  return { legs, passM, endM, turnsTo, hopToM, alongX, alongY };
+}
+
 /**
  * Fly the pieces in order and break off whenever a load's share of their length is done; the next sortie goes on from there. A break
  * at the end of a piece saves the way to the next: the aircraft comes to it from the pad.
  */
-export function createPadPath(legs: readonly Leg[], passM: number, pad: PointXY): PadPath {
-  const count = legs.length;
-  const lengthM = legs.reduce((sum, leg) => sum + leg.lengthM, 0);
-  // Splinters that no centre line meets are flown, too: they lengthen every piece alike.
-  const stretch = lengthM > 0 ? passM / lengthM : 1;
-  const fromPadM = Float64Array.from(legs, ({ from }) => distanceM(pad, from));
-  const toPadM = Float64Array.from(legs, ({ to }) => distanceM(pad, to));
-  /** Flown up to and with each piece: length, turns and hops. */
-  const endM = new Float64Array(count);
-  /** Where each piece begins, seen from the pad, and its direction by metre flown. */
-  const fromX = Float64Array.from(legs, ({ from }) => from[0] - pad[0]);
-  const fromY = Float64Array.from(legs, ({ from }) => from[1] - pad[1]);
-  const alongX = new Float64Array(count);
-  const alongY = new Float64Array(count);
-  const turnsTo = new Float64Array(count);
-  const hopToM = new Float64Array(count);
-  legs.forEach((leg, index) => {
-    const flownM = lengthM > 0 ? leg.lengthM * stretch : passM / count;
-    endM[index] = (endM[index - 1] ?? 0) + flownM;
-    alongX[index] = flownM > 0 ? (leg.to[0] - leg.from[0]) / flownM : 0;
-    alongY[index] = flownM > 0 ? (leg.to[1] - leg.from[1]) / flownM : 0;
-    turnsTo[index] = (turnsTo[index - 1] ?? 0) + leg.turns;
-    hopToM[index] = (hopToM[index - 1] ?? 0) + leg.hopM;
-  });
-
-  /** How far the pad is from a place on the passes, which lies in the piece. */
-  const awayM = (leg: number, atM: number): number => {
-    const intoM = atM - (leg === 0 ? 0 : endM[leg - 1]!);
-    const x = fromX[leg]! + intoM * alongX[leg]!;
-    const y = fromY[leg]! + intoM * alongY[leg]!;
-    return Math.sqrt(x * x + y * y);
-  };
-  /** The piece in which or at whose end a place lies, looked for from an earlier one. */
-  const legAt = (atM: number, from: number): number => {
-    let leg = from;
-    while (leg < count - 1 && endM[leg]! < atM - endSlackM) leg++;
-    return leg;
-  };
-  const isAtEndOf = (leg: number, atM: number) => leg < count - 1 && endM[leg]! <= atM + endSlackM;
-
+export function createPadPath(path: FlownPath, pad: PointXY): PadPath {
   return {
-    sums: (loads) => {
-      let ferryM = fromPadM[0]! + toPadM[count - 1]!;
-      let turns = turnsTo[count - 1]!;
-      let hopM = hopToM[count - 1]!;
-      for (let sortie = 1, leg = 0; sortie < loads; sortie++) {
-        const atM = (passM * sortie) / loads;
-        leg = legAt(atM, leg);
-        if (!isAtEndOf(leg, atM)) {
-          ferryM += 2 * awayM(leg, atM);
-          continue;
-        }
-        ferryM += toPadM[leg]! + fromPadM[leg + 1]!;
-        turns -= turnsTo[leg + 1]! - turnsTo[leg]!;
-        hopM -= hopToM[leg + 1]! - hopToM[leg]!;
-      }
-      return { ferryM, turns, hopM };
-    },
+    path,
+    sums: (loads) => sumsOf(path, pad, loads),
     sorties: (loads) => {
-      const ferryM = new Float64Array(loads);
-      const turns = new Float64Array(loads);
-      const hopM = new Float64Array(loads);
-      let leg = 0;
-      let outM = fromPadM[0]!;
-      let turnsBefore = 0;
-      let hopBeforeM = 0;
+      fly(path, pad, loads);
+      return { ferryM: ferryM.slice(0, loads), turns: turns.slice(0, loads), hopM: hopM.slice(0, loads) };
+    },
+    besideS: (loads, { takeoffLandingS, ferrySpeedMps, turnS }) => {
+      fly(path, pad, loads);
+      const last = loads - 1;
+      const isFromEnd = ferryM[0]! < ferryM[last]!;
+      const besideS: number[] = [];
       for (let sortie = 0; sortie < loads; sortie++) {
-        const isLast = sortie === loads - 1;
-        const atM = (passM * (sortie + 1)) / loads;
-        leg = isLast ? count - 1 : legAt(atM, leg);
-        const isAtEnd = !isLast && isAtEndOf(leg, atM);
-        const backM = isLast || isAtEnd ? toPadM[leg]! : awayM(leg, atM);
-        ferryM[sortie] = outM + backM;
-        turns[sortie] = turnsTo[leg]! - turnsBefore;
-        hopM[sortie] = hopToM[leg]! - hopBeforeM;
-        // What begins at the end of a piece begins with the next one.
-        const next = isAtEnd ? leg + 1 : leg;
-        outM = isAtEnd ? fromPadM[next]! : backM;
-        turnsBefore = turnsTo[next]!;
-        hopBeforeM = hopToM[next]!;
+        const at = isFromEnd ? last - sortie : sortie;
+        besideS.push(takeoffLandingS + (ferryM[at]! + hopM[at]!) / ferrySpeedMps + turns[at]! * turnS);
       }
-      return { ferryM, turns, hopM };
+      return besideS;
+    },
+    isBackwards: (loads) => {
+      fly(path, pad, loads);
+      return ferryM[0]! < ferryM[loads - 1]!;
     },
   };
+}
+
+function sumsOf(path: FlownPath, pad: PointXY, loads: number): SortieSums {
+  const { legs, passM, endM, turnsTo, hopToM } = path;
+  const last = legs.length - 1;
+  let sumFerryM = distanceM(pad, legs[0]!.from) + distanceM(pad, legs[last]!.to);
+  let sumTurns = turnsTo[last]!;
+  let sumHopM = hopToM[last]!;
+  for (let sortie = 1, leg = 0; sortie < loads; sortie++) {
+    const atM = (passM * sortie) / loads;
+    leg = legAt(endM, atM, leg);
+    if (!isAtEndOf(endM, leg, atM)) {
+      sumFerryM += 2 * awayM(path, pad, leg, atM);
+      continue;
+    }
+    sumFerryM += distanceM(pad, legs[leg]!.to) + distanceM(pad, legs[leg + 1]!.from);
+    sumTurns -= turnsTo[leg + 1]! - turnsTo[leg]!;
+    sumHopM -= hopToM[leg + 1]! - hopToM[leg]!;
+  }
+  return { ferryM: sumFerryM, turns: sumTurns, hopM: sumHopM };
+}
+
+/** Of the path that was flown last, by sortie; used for path after path. */
+let ferryM = new Float64Array(128);
+let turns = new Float64Array(128);
+let hopM = new Float64Array(128);
+
+function fly(path: FlownPath, pad: PointXY, loads: number): void {
+  const { legs, passM, endM, turnsTo, hopToM } = path;
+  if (ferryM.length < loads) {
+    ferryM = new Float64Array(2 * loads);
+    turns = new Float64Array(2 * loads);
+    hopM = new Float64Array(2 * loads);
+  }
+  let leg = 0;
+  let outM = distanceM(pad, legs[0]!.from);
+  let turnsBefore = 0;
+  let hopBeforeM = 0;
+  for (let sortie = 0; sortie < loads; sortie++) {
+    const isLast = sortie === loads - 1;
+    const atM = (passM * (sortie + 1)) / loads;
+    leg = isLast ? legs.length - 1 : legAt(endM, atM, leg);
+    const isAtEnd = !isLast && isAtEndOf(endM, leg, atM);
+    const backM = isLast || isAtEnd ? distanceM(pad, legs[leg]!.to) : awayM(path, pad, leg, atM);
+    ferryM[sortie] = outM + backM;
+    turns[sortie] = turnsTo[leg]! - turnsBefore;
+    hopM[sortie] = hopToM[leg]! - hopBeforeM;
+    // What begins at the end of a piece begins with the next one.
+    const next = isAtEnd ? leg + 1 : leg;
+    outM = isAtEnd ? distanceM(pad, legs[next]!.from) : backM;
+    turnsBefore = turnsTo[next]!;
+    hopBeforeM = hopToM[next]!;
+  }
+}
+
+/** The piece in which or at whose end a place lies, looked for from an earlier one. */
+function legAt(endM: readonly number[], atM: number, from: number): number {
+  let leg = from;
+  while (leg < endM.length - 1 && endM[leg]! < atM - endSlackM) leg++;
+  return leg;
+}
+
+function isAtEndOf(endM: readonly number[], leg: number, atM: number): boolean {
+  return leg < endM.length - 1 && endM[leg]! <= atM + endSlackM;
+}
+
+/** How far the pad is from a place on the passes, which lies in the piece. */
+function awayM({ legs, endM, alongX, alongY }: FlownPath, pad: PointXY, leg: number, atM: number): number {
+  const intoM = atM - (leg === 0 ? 0 : endM[leg - 1]!);
+  const { from } = legs[leg]!;
+  const x = from[0] - pad[0] + intoM * alongX[leg]!;
+  const y = from[1] - pad[1] + intoM * alongY[leg]!;
+  return Math.sqrt(x * x + y * y);
 }

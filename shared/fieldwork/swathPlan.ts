@@ -49,16 +49,20 @@ export interface SwathPlan {
 export function bestSwathPlan(area: AreaXY, rules: SwathRules): SwathPlan {
   const headland = headlandOf(area, rules.headlandM, rules.swathM);
   const groundM2 = areaM2(headland.inner);
-  const roughCostM = ({ passes, passM }: Laid) => passM + passes.segments.length * rules.turnCostM;
+  const roughCostM = ({ passes, passM }: Laid) => passM + passes.pieces * rules.turnCostM;
   const laid = headingsOf(headland.inner, rules.headingDeg)
     .map((headingRad) => layPasses(headland.inner, groundM2, headingRad, rules.swathM))
     .sort((a, b) => roughCostM(a) - roughCostM(b))
     .slice(0, flownTried);
+  const lapTurns = turnsInLaps(headland.laps);
   let best: Flown | undefined;
   let bestCostM = Number.POSITIVE_INFINITY;
   for (const one of laid) {
-    const flown = fly(one, headland.laps, rules.swathM);
-    const costM = one.passM + flown.hopM + flown.turns * rules.turnCostM;
+    const turns = lapTurns === undefined ? Math.max(0, one.passes.pieces - 1) : lapTurns + one.passes.pieces;
+    // Hops only add to it.
+    if (one.passM + turns * rules.turnCostM >= bestCostM) continue;
+    const flown = fly(one, headland.laps, rules.swathM, turns);
+    const costM = one.passM + flown.hopM + turns * rules.turnCostM;
     if (costM >= bestCostM) continue;
     best = flown;
     bestCostM = costM;
@@ -85,16 +89,18 @@ interface Flown {
   readonly hopM: number;
 }
 
-function fly(laid: Laid, laps: readonly (readonly Leg[])[], swathM: number): Flown {
+function fly(laid: Laid, laps: readonly (readonly Leg[])[], swathM: number, turns: number): Flown {
   const lapLegs = laps.flat();
   const legs = pathOf([...lapLegs, ...inFlyingOrder(laid.passes.segments, lapLegs.at(-1)?.to)], swathM);
-  let turns = 0;
   let hopM = 0;
-  for (const leg of legs) {
-    turns += leg.turns;
-    hopM += leg.hopM;
-  }
+  for (const leg of legs) hopM += leg.hopM;
   return { laid, legs, turns, hopM };
+}
+
+/** At corners of laps and from lap to lap; undefined without laps, after which even the first pass takes a turn. */
+function turnsInLaps(laps: readonly (readonly Leg[])[]): number | undefined {
+  const legs = laps.flat();
+  return legs.length === 0 ? undefined : legs.slice(1).reduce((sum, { turns }) => sum + turns, 0);
 }
 
 function planOf(

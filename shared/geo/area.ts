@@ -4,13 +4,9 @@ import type { AreaXY, PointXY, PolygonXY, Ring } from "./plane.ts";
 export function signedRingAreaM2(ring: Ring): number {
   if (ring.length < 3) return 0;
   // Relative to the first point, so that a ring far from the origin keeps its digits.
-  const [x0M, y0M] = ring[0]!;
+  const first = ring[0]!;
   let twiceM2 = 0;
-  for (let i = 1; i + 1 < ring.length; i++) {
-    const [axM, ayM] = ring[i]!;
-    const [bxM, byM] = ring[i + 1]!;
-    twiceM2 += (axM - x0M) * (byM - y0M) - (bxM - x0M) * (ayM - y0M);
-  }
+  for (let i = 1; i + 1 < ring.length; i++) twiceM2 += turnOf(first, ring[i]!, ring[i + 1]!);
   return twiceM2 / 2;
 }
 
@@ -63,9 +59,9 @@ export function contains(area: AreaXY, [xM, yM]: PointXY): boolean {
     let inside = false;
     for (const ring of polygon) {
       for (let i = 0; i < ring.length; i++) {
-        const [axM, ayM] = ring[i]!;
-        const [bxM, byM] = ring[(i + 1) % ring.length]!;
-        if (ayM > yM !== byM > yM && xM < axM + ((yM - ayM) / (byM - ayM)) * (bxM - axM)) inside = !inside;
+        const a = ring[i]!;
+        const b = ring[i + 1 < ring.length ? i + 1 : 0]!;
+        if (a[1] > yM !== b[1] > yM && xM < a[0] + ((yM - a[1]) / (b[1] - a[1])) * (b[0] - a[0])) inside = !inside;
       }
     }
     return inside;
@@ -73,8 +69,8 @@ export function contains(area: AreaXY, [xM, yM]: PointXY): boolean {
 }
 
 /** Twice the area of the triangle, positive when it turns left. */
-export function turnOf([axM, ayM]: PointXY, [bxM, byM]: PointXY, [cxM, cyM]: PointXY): number {
-  return (bxM - axM) * (cyM - ayM) - (cxM - axM) * (byM - ayM);
+export function turnOf(a: PointXY, b: PointXY, c: PointXY): number {
+  return (b[0] - a[0]) * (c[1] - a[1]) - (c[0] - a[0]) * (b[1] - a[1]);
 }
 
 /** Whether c, known to lie on the line through a and b, lies between them. */

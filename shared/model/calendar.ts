@@ -35,14 +35,16 @@ export interface Calendar {
   epochMsOfMin(min: number): number;
 }
 
-/** Add whole days to an ISO date. */
+const msPerDay = 24 * 60 * 60 * 1000;
+
+/** Add whole days to an ISO date. Bare dates are read as UTC (ECMAScript, Date.parse), which has no days of other lengths. */
 export function addDays(date: string, days: number): string {
-  return DateTime.fromISO(date, { zone: "utc" }).plus({ days }).toISODate()!;
+  return new Date(Date.parse(date) + days * msPerDay).toISOString().slice(0, date.length);
 }
 
 /** Whole days from one ISO date to another. */
 export function daysBetween(from: string, to: string): number {
-  return Math.round(DateTime.fromISO(to, { zone: "utc" }).diff(DateTime.fromISO(from, { zone: "utc" }), "days").days);
+  return (Date.parse(to) - Date.parse(from)) / msPerDay;
 }
 
 /** A day on which the clocks do not change. */

@@ -1,5 +1,6 @@
-import { Command } from "commander";
+import { Command, Option } from "commander";
 import { benchPlans } from "./plans.ts";
+import type { Objective } from "./routing/settings.ts";
 
 const bench = new Command("bench").description(
   "Slow measurements, apart from the tests. Each fails when what it measures is wrong.",
@@ -40,5 +41,26 @@ bench
   )
   .action(async () => {
     process.exitCode = (await import("./checks.ts")).benchChecks() ? 0 : 1;
+  });
+bench
+  .command("linear")
+  .description("linear models of growing size on both engines, checked against each other: where the border lies")
+  .action(async () => {
+    process.exitCode = (await (await import("./linear.ts")).benchLinear()) ? 0 : 1;
+  });
+bench
+  .command("routing")
+  .description("solve research instances of routing with the same search, judge the tours, compare with the best known")
+  .argument("[words...]", "files, families (solomon), or families by size (homberger-200); all without")
+  .option("--seconds <N>", "seconds of the processor for each", Number, 10)
+  .option("--seed <N>", "of the search", Number, 1)
+  .addOption(
+    new Option("--objective <WHAT>", "the families' own cost, or fewest routes first")
+      .choices(["distance", "vehicles"])
+      .default("distance"),
+  )
+  .option("--jobs <N>", "so many at a time", Number, 1)
+  .action(async (words: string[], options: { seconds: number; seed: number; objective: Objective; jobs: number }) => {
+    process.exitCode = (await (await import("./routing.ts")).benchRouting(words, options)) ? 0 : 1;
   });
 await bench.parseAsync();

@@ -1,4 +1,4 @@
-import { accessSync, constants, existsSync } from "node:fs";
+import { accessSync, constants, existsSync, readdirSync } from "node:fs";
 import { delimiter, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -27,23 +27,28 @@ export function nameNeeding(program: NeededProgram, name: string): string {
   return isInstalled(program) ? name : `${name} (not run: needs ${program})`;
 }
 
-/** Outside routing instances with their best known solutions. They are no part of the project and stay outside it. */
+/**
+ * Outside routing instances with their best known solutions, a folder for each family. They are no part of the project and stay outside it, so a machine without them
+ * has nothing missing: their tests say that they have not run, and nothing fails.
+ */
 export const benchmarksFolder =
   process.env.CALMHOUR_BENCHMARKS ?? fileURLToPath(new URL("../../../shared/benchmarks", import.meta.url));
-export const hasBenchmarks = existsSync(benchmarksFolder);
+export const hasBenchmarks = existsSync(benchmarksFolder) && readdirSync(benchmarksFolder).length > 0;
 const neededBenchmarks = "needs the routing instances, see CALMHOUR_BENCHMARKS";
 
 export function nameNeedingBenchmarks(name: string): string {
   return hasBenchmarks ? name : `${name} (not run: ${neededBenchmarks})`;
 }
 
-/** A line for each thing that is missing and the tests that do not run without it. */
-export function notRunLines(): string[] {
+/** A line for each program that is missing and the tests that do not run without it. */
+export function missingProgramLines(): string[] {
   const programs = Object.keys(neededPrograms) as NeededProgram[];
-  return [
-    ...programs
-      .filter((program) => !isInstalled(program))
-      .map((program) => `not run: ${neededPrograms[program]}: needs ${program}\n`),
-    ...(hasBenchmarks ? [] : [`not run: outside routing instances: ${neededBenchmarks}\n`]),
-  ];
+  return programs
+    .filter((program) => !isInstalled(program))
+    .map((program) => `not run: ${neededPrograms[program]}: needs ${program}\n`);
+}
+
+/** The same for what comes from outside and may be missing. */
+export function missingDataLines(): string[] {
+  return hasBenchmarks ? [] : [`not run: outside routing instances: ${neededBenchmarks}\n`];
 }

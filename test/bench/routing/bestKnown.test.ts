@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { hasBenchmarks, nameNeedingBenchmarks } from "../../support/needs.ts";
+import { fewestRoutes } from "./fewestRoutes.ts";
 import type { RoutingInstance, RoutingTour } from "./instance.ts";
 import { listOutsideInstances, type OutsideInstance, routingFamilies } from "./outsideInstances.ts";
 import { readInstance } from "./readInstance.ts";
@@ -113,23 +114,11 @@ describe.runIf(hasBenchmarks)(nameNeedingBenchmarks("the best known routes of th
 describe.runIf(hasBenchmarks)(nameNeedingBenchmarks("Solomon's instances with real distances"), () => {
   /** What another folder does not hold is not asked for. */
   const held = new Map(ofFamilies("solomon").map((files) => [files.name, files]));
-  /**
-   * Fewest routes and their distance. RC103: README beside the instances. C1 and C2: the table of best known solutions
-   * published by SINTEF, from MEMORY. For the others the routes of least truncated distance are more or other ones.
-   */
-  const published: readonly (readonly [string, number, string])[] = [
-    ["RC103", 11, "1261.67"],
-    ["C101", 10, "828.94"],
-    ["C103", 10, "828.06"],
-    ["C105", 10, "828.94"],
-    ["C107", 10, "828.94"],
-    ["C109", 10, "828.94"],
-    ["C201", 3, "591.56"],
-    ["C203", 3, "591.17"],
-    ["C205", 3, "588.88"],
-    ["C207", 3, "588.29"],
-  ];
-  it.each(published.filter(([name]) => held.has(name)))("%s has %i routes of %s", (name, routes, realDistance) => {
+  /** For the others the routes of least truncated distance are more or other ones than the fewest. */
+  const alsoFewest = ["RC103", "C101", "C103", "C105", "C107", "C109", "C201", "C203", "C205", "C207"].map(
+    (name) => [name, fewestRoutes.get(name)!.routes, fewestRoutes.get(name)!.distance.toFixed(2)] as const,
+  );
+  it.each(alsoFewest.filter(([name]) => held.has(name)))("%s has %i routes of %s", (name, routes, realDistance) => {
     const files = held.get(name)!;
     const { tours } = load(files);
     const { cost, faults } = verify(readInstance(files.path, "vehicles"), tours);

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
+import { intervalAt } from "../../../shared/agronomy/intervals.ts";
 import { minuteLimits } from "../../../shared/agronomy/limits.ts";
 import { calendarOf } from "../../support/operation.ts";
 import { seededRandom } from "../../support/seededRandom.ts";
@@ -37,6 +38,7 @@ test("windows and judgements say of random minutes what the table of limits says
       const isRest = agronomy.parts(order).length > 1 && random() < 0.5;
       const judged = isRest ? ({ night, rest: true } as const) : { night };
       const { windows } = agronomy.windows(order, type, judged);
+      const stops = agronomy.stops(order, type, judged);
       for (let j = 0; j < minutesOfEachType; j++) {
         // Half of the minutes lie at edges, where mistakes live.
         const edge = windows[Math.floor(random() * windows.length)];
@@ -50,6 +52,11 @@ test("windows and judgements say of random minutes what the table of limits says
         const found = judgements.map(({ limit }) => limit);
         const where = `operation ${i}, ${type.id}, minute ${min}`;
         expect(found.toSorted(), where).toEqual(expected);
+        const stopping = stops.filter(({ stops: spans }) => intervalAt(spans, min));
+        expect(
+          stopping.map(({ limit }) => limit),
+          where,
+        ).toEqual(found);
         const inWindow = windows.some(({ startMin, endMin }) => startMin <= min && min < endMin);
         expect(inWindow, where).toBe(expected.length === 0);
 

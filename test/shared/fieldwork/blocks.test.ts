@@ -5,7 +5,7 @@ import { bestSwathPlan } from "../../../shared/fieldwork/swathPlan.ts";
 import { areaM2 } from "../../../shared/geo/area.ts";
 import { intersection } from "../../../shared/geo/clip.ts";
 import type { AreaXY } from "../../../shared/geo/plane.ts";
-import { frameOf, passesAt, stripsOf } from "../../../shared/geo/swath.ts";
+import { passesAt, stripsOf } from "../../../shared/geo/swath.ts";
 import { evenly, rectangle, starField, turn, withHole } from "../geo/shapes.ts";
 
 const eastward = Math.PI / 2;
@@ -63,7 +63,7 @@ describe("cutting into blocks", () => {
           expect(areaM2(intersection(blocks[i - 1]!, blocks[i]!))).toBeLessThan(1e-6 * totalM2);
         }
         for (const block of blocks) {
-          const isOneStrip = stripsOf(block, frameOf(headingRad), swathM).count === 1;
+          const isOneStrip = stripsOf(block, headingRad, swathM).count === 1;
           const ha = areaM2(block) / 10_000;
           if (!isOneStrip) expect(ha).toBeLessThanOrEqual(maxAreaHa + 0.05 + 1e-6);
           if (blocks.length > 1) expect(ha).toBeGreaterThanOrEqual(0.05 - 1e-6);

@@ -7,7 +7,7 @@ import type { CycleDemand, Share } from "../../../shared/fieldwork/cycle.ts";
  * Returns the time of the last landing.
  */
 export function simulateCycle(demand: CycleDemand, { aircraft, loads, sortiesPerSet }: Share): number {
-  const airS = demand.beside.eachS(loads).map((eachS) => eachS + demand.sprayS / loads);
+  const airS = Array.from(demand.beside.eachS(loads), (eachS) => eachS + demand.sprayS / loads);
   const loadS = demand.perLoadS + demand.pumpS / loads;
   const mixS = demand.mixS / loads;
   const flying = Math.min(aircraft, loads);

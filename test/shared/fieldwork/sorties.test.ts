@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { prepareGround } from "../../../shared/fieldwork/ground.ts";
 import { type Leg, pathOf } from "../../../shared/fieldwork/path.ts";
-import { createPadPath } from "../../../shared/fieldwork/sorties.ts";
+import { createPadPath, flownPath } from "../../../shared/fieldwork/sorties.ts";
 import { bestSwathPlan } from "../../../shared/fieldwork/swathPlan.ts";
 import { distanceM } from "../../../shared/geo/distance.ts";
 import type { PointXY } from "../../../shared/geo/plane.ts";
@@ -18,7 +18,7 @@ const two: Leg[] = pathOf(
 );
 
 describe("sorties along the passes", () => {
-  const path = createPadPath(two, 200, [0, 0]);
+  const path = createPadPath(flownPath(two, 200), [0, 0]);
 
   it("one: out 0 m, back 10 m, one turn", () => {
     expect(path.sums(1)).toEqual({ ferryM: 10, turns: 1, hopM: 0 });
@@ -39,14 +39,14 @@ describe("sorties along the passes", () => {
   });
 
   it("a load of 150 m takes the turn with it", () => {
-    const { turns } = createPadPath(two, 200, [0, 0]).sorties(3);
+    const { turns } = createPadPath(flownPath(two, 200), [0, 0]).sorties(3);
     // Breaks at 66.7 and 133.3 m: the turn is in the second of three.
     expect([...turns]).toEqual([0, 1, 0]);
   });
 
   it("a way between arms of the field is flown in the sortie that crosses it", () => {
     const apart = pathOf([two[0]!, { pass: 7, from: [70, 100], to: [70, 0], lengthM: 100 }], 10);
-    expect(createPadPath(apart, 200, [0, 0]).sums(1)).toEqual({ ferryM: 70, turns: 1, hopM: 60 });
+    expect(createPadPath(flownPath(apart, 200), [0, 0]).sums(1)).toEqual({ ferryM: 70, turns: 1, hopM: 60 });
   });
 
   it("are the same as when they are walked in small steps", () => {
@@ -59,14 +59,14 @@ describe("sorties along the passes", () => {
         (area, swathM, xM, loads) => {
           const { legs, passM } = bestSwathPlan(area, { swathM, turnCostM: 60, headlandM: 0 });
           const pad: PointXY = [xM, -300];
-          const found = createPadPath(legs, passM, pad).sorties(loads);
+          const found = createPadPath(flownPath(legs, passM), pad).sorties(loads);
           const walked = walk(legs, passM, pad, loads);
           for (let sortie = 0; sortie < loads; sortie++) {
             expect(Math.abs(found.ferryM[sortie]! - walked.ferryM[sortie]!)).toBeLessThan(1e-3);
             expect(found.turns[sortie]).toBe(walked.turns[sortie]);
             expect(Math.abs(found.hopM[sortie]! - walked.hopM[sortie]!)).toBeLessThan(1e-3);
           }
-          const { ferryM, turns, hopM } = createPadPath(legs, passM, pad).sums(loads);
+          const { ferryM, turns, hopM } = createPadPath(flownPath(legs, passM), pad).sums(loads);
           expect(ferryM).toBeCloseTo(
             found.ferryM.reduce((a, b) => a + b, 0),
             6,
@@ -96,7 +96,7 @@ describe("legs as flown from a pad", () => {
           const pad: PointXY = [xM, -200];
           const ground = prepareGround(area, [pad], motion, { slopePct: 0, headlandM });
           const legs = ground.pads[0]!.legs(loads);
-          const { ferryM, turns, hopM } = createPadPath(legs, ground.swathPlan.passM, pad).sorties(loads);
+          const { ferryM, turns, hopM } = createPadPath(flownPath(legs, ground.swathPlan.passM), pad).sorties(loads);
           const eachS = ground.pads[0]!.beside.eachS(loads);
           for (let sortie = 0; sortie < loads; sortie++) {
             const besideS = 20 + (ferryM[sortie]! + hopM[sortie]!) / 12 + turns[sortie]! * 6;

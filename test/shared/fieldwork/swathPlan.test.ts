@@ -121,7 +121,10 @@ describe("swath plan", () => {
     fc.assert(
       fc.property(starField, evenly(2, 40), evenly(8, 25), (area, headlandM, holeM) => {
         const hole = rectangle(-holeM, -holeM, 2 * holeM, 2 * holeM);
-        const { legs } = bestSwathPlan(difference(area, hole), { ...rules(11, 60), headlandM });
+        const { legs, turns, hopM } = bestSwathPlan(difference(area, hole), { ...rules(11, 60), headlandM });
+        // Turns are known before the passes are flown, and with them what a heading costs at least.
+        expect(turns).toBe(legs.reduce((sum, leg) => sum + leg.turns, 0));
+        expect(hopM).toBeGreaterThanOrEqual(0);
         const crumbs = legs.filter(({ pass, lengthM }) => pass >= 0 && lengthM < 0.3);
         expect(crumbs.length).toBeLessThanOrEqual(4);
       }),

@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import {
   bearingDeg,
   distanceM,
+  distanceToSegmentM,
   distanceToShapeM,
   greatCircleKm,
   nearestOnShape,
@@ -33,6 +34,26 @@ describe("great circle", () => {
 
 describe("in the plane", () => {
   const school: ShapeXY = { kind: "area", area: rectangle(100, 0, 50, 50) };
+
+  it("is the hypotenuse, to the last digit but one", () => {
+    const away = evenly(-1e4, 1e4);
+    fc.assert(
+      fc.property(away, away, (xM, yM) => {
+        expect(Math.abs(distanceM([0, 0], [xM, yM]) - Math.hypot(xM, yM))).toBeLessThanOrEqual(
+          2 * Number.EPSILON * Math.hypot(xM, yM),
+        );
+        const line: ShapeXY = {
+          kind: "line",
+          points: [
+            [0, 0],
+            [xM, 5],
+          ],
+        };
+        expect(distanceToSegmentM([yM, 9], [0, 0], [xM, 5])).toBe(nearestOnShape([yM, 9], line).distanceM);
+      }),
+    );
+    expect(distanceM([7, 7], [7, 7])).toBe(0);
+  });
 
   it("finds the nearest point of a place", () => {
     expect(nearestOnShape([0, 25], school)).toEqual({ point: [100, 25], distanceM: 100 });

@@ -1,6 +1,6 @@
 import { DateTime, Settings } from "luxon";
 import { describe, expect, it } from "vitest";
-import { createCalendar, daysBetween } from "../../../shared/model/calendar.ts";
+import { addDays, createCalendar, daysBetween } from "../../../shared/model/calendar.ts";
 
 /** Clock changes by the IANA time zone database: last Sunday of March in Europe, first Sunday of October in Adelaide. */
 const weeks = [
@@ -56,5 +56,17 @@ describe("the calendar", () => {
     expect(daysBetween("2028-02-28", "2028-03-01")).toBe(2);
     expect(daysBetween("2027-12-31", "2028-01-01")).toBe(1);
     expect(daysBetween("2027-06-08", "2027-06-01")).toBe(-7);
+  });
+
+  it("adds days and counts them as luxon does", () => {
+    const origin = DateTime.fromISO("1999-12-31", { zone: "utc" });
+    for (let away = 0; away < 20_000; away += 37) {
+      const from = origin.plus({ days: away });
+      for (const days of [-400, -31, -1, 0, 1, 59, 365]) {
+        const to = from.plus({ days }).toISODate()!;
+        expect(addDays(from.toISODate()!, days)).toBe(to);
+        expect(daysBetween(from.toISODate()!, to)).toBe(days);
+      }
+    }
   });
 });

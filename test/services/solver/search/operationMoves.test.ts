@@ -1,0 +1,168 @@
+import { isDeepStrictEqual } from "node:util";
+import { describe, expect, it } from "vitest";
+import { generateOperation } from "../../../../services/scenario/generate/generateOperation.ts";
+import { compileProblem } from "../../../../services/solver/compile.ts";
+import { createInsertions, insertAt, insertionCents } from "../../../../services/solver/insertion.ts";
+import type { Problem } from "../../../../services/solver/problem.ts";
+import { pickIndex } from "../../../../services/solver/random.ts";
+import { clearStops, cut } from "../../../../services/solver/removal.ts";
+import { clearShelf, createShelf, keepSlot, putBack } from "../../../../services/solver/shelf.ts";
+import { createDayRun, createState, type State, setOutfit, totalCents } from "../../../../services/solver/state.ts";
+import { toPlan } from "../../../../services/solver/toPlan.ts";
+import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
+import { createCalendar } from "../../../../shared/model/calendar.ts";
+import type { Operation } from "../../../../shared/model/operation.ts";
+import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
+import { crowdedOperation } from "../../../support/crowdedOperation.ts";
+import { richOperation } from "../../../support/richOperation.ts";
+import { seededRandom } from "../../../support/seededRandom.ts";
+import { stopsOf } from "./evaluateSlot.ts";
+import { snapshot } from "./snapshot.ts";
+
+const runs = 10;
+const movesPerRun = 150;
+const movesPerJudgement = 20;
+const roundingCents = 1e-6;
+/** Half a cent for each of the score's seven parts. */
+const scoreRoundingCents = 3.5;
+
+/** Where crews crowd, another crew may have left a field since a stop got its time there, and a run from the morning on finds an earlier one: then the checker alone judges. */
+const operations: readonly { readonly name: string; readonly crowds: boolean; readonly make: () => Operation }[] = [
+  { name: "the rich operation", crowds: false, make: richOperation },
+  {
+    name: "a generated one",
+    crowds: false,
+    make: () => generateOperation({ orders: 40, crews: 4, days: 4, seed: 5 }),
+  },
+  { name: "one whose crews crowd on two fields", crowds: true, make: () => crowdedOperation(1) },
+  {
+    name: "one whose crews are short of hours",
+    crowds: false,
+    make: () => shortOfHours(generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 })),
+  },
+];
+
+function shortOfHours(operation: Operation): Operation {
+  const { fleet } = operation;
+  const crews = fleet.crews.map((crew) => ({ ...crew, dutyMaxHoursPerDay: 6, dutyMaxHoursPerWeek: 14 }));
+  return { ...operation, fleet: { ...fleet, crews } };
+}
+
+function compiled(operation: Operation): Problem {
+  const calendar = createCalendar(operation.settings);
+  return compileProblem(operation, calendar, createAgronomy(operation, calendar));
+}
+
+/** The state as a plan, judged by the checker, whose cost is that of the state; that nobody tells why blocks are left out is no matter here. */
+function judge(operation: Operation, problem: Problem, state: State): string[] {
+  const plan = toPlan(problem, state, [], { seed: 1, iterations: 0 });
+  const faults = checkPlan(operation, plan)
+    .breaches.filter(({ rule }) => rule !== "conflictNamed")
+    .map(({ sentence }) => sentence);
+  const cents = totalCents(state);
+  if (Math.abs(plan.score.totalCents - cents) > scoreRoundingCents) {
+    faults.push(`the plan costs ${plan.score.totalCents}, the state says ${cents}`);
+  }
+  return faults;
+}
+
+/** Whether a slot's stops, run through all rules from the morning on, cost what the slot says. */
+function recompute(state: State, slot: number): string[] {
+  if (state.count[slot] === 0) return state.slotCents[slot] === 0 ? [] : ["an empty slot costs something"];
+  const run = createDayRun(state.routes.stride);
+  if (!state.rules!.run(slot, -1, 0, run)) return [`${stopsOf(state, slot)} no longer run`];
+  const told = state.slotCents[slot]!;
+  return Math.abs(run.cents - told) > roundingCents ? [`the slot says it costs ${told}, it costs ${run.cents}`] : [];
+}
+
+describe.each(operations)("moves at random in $name, with all its rules", ({ crowds, make }) => {
+  it("cost what they promise, run where they promise, make a plan that the checker passes, and are put back exactly", () => {
+    const operation = make();
+    const problem = compiled(operation);
+    const { routes } = problem;
+    const faults: string[] = [];
+    const done = { inserted: 0, refused: 0, moved: 0, cut: 0, cleared: 0, putBack: 0, judged: 0 };
+    for (let seed = 1; seed <= runs; seed++) {
+      const random = seededRandom(seed);
+      const state = createState(routes);
+      const shelf = createShelf(state);
+      clearShelf(state, shelf);
+      let kept = snapshot(state);
+      const insertions = createInsertions(routes);
+      const fault = (text: string) => faults.push(`run ${seed}: ${text}`);
+
+      const insert = (slot: number, block: number): boolean => {
+        const at = block * routes.slotCount + slot;
+        // Half of the time what was worked out before may be remembered, as in the search: then another crew may have moved since.
+        const isFresh = random() < 0.5;
+        if (isFresh) insertions.version[at] = -1;
+        const promisedCents = insertionCents(state, insertions, block, slot);
+        if (promisedCents === Number.POSITIVE_INFINITY) {
+          done.refused++;
+          return false;
+        }
+        const before = snapshot(state);
+        const beforeCents = state.slotCents[slot]!;
+        const place = insertions.place[at]!;
+        const stops = stopsOf(state, slot).toSpliced(place, 0, block);
+        keepSlot(state, shelf, slot);
+        if (!insertAt(state, insertions.run, slot, block, place)) {
+          done.moved++;
+          insertions.version[at] = -1;
+          if (isFresh) fault(`promised ${promisedCents}, and does not run`);
+          if (!isDeepStrictEqual(snapshot(state), before)) fault("does not run, and something changed");
+          return false;
+        }
+        done.inserted++;
+        const addedCents = state.slotCents[slot]! - beforeCents;
+        if (isFresh && Math.abs(addedCents - promisedCents) > roundingCents) {
+          fault(`promised ${promisedCents}, it costs ${addedCents}`);
+        }
+        if (stopsOf(state, slot).join() !== stops.join()) fault(`${stops} expected`);
+        return true;
+      };
+
+      for (let move = 0; move < movesPerRun; ) {
+        const draw = random();
+        const slot = pickIndex(random, routes.slotCount);
+        const count = state.count[slot]!;
+        if (draw < 0.06) {
+          putBack(state, shelf, shelf.slots);
+          done.putBack++;
+          if (!isDeepStrictEqual(snapshot(state), kept)) fault("not put back as it was");
+          clearShelf(state, shelf);
+        } else if (draw < 0.12) {
+          clearShelf(state, shelf);
+          kept = snapshot(state);
+          continue;
+        } else if (draw < 0.82 || count === 0) {
+          if (count === 0) {
+            keepSlot(state, shelf, slot);
+            setOutfit(state, slot, null);
+            setOutfit(state, slot, state.pool.propose(slot, random));
+          }
+          const block = routes.open[pickIndex(random, routes.open.length)]!;
+          if (state.slotOf[block]! >= 0 || state.outfit[slot] === null || !insert(slot, block)) continue;
+        } else {
+          keepSlot(state, shelf, slot);
+          const first = pickIndex(random, count);
+          const length = 1 + pickIndex(random, Math.min(3, count - first));
+          if (draw > 0.98) clearStops(state, slot);
+          else cut(state, insertions.run, slot, first, length, first, 0);
+          if (draw > 0.98) done.cleared++;
+          else done.cut++;
+        }
+        if (!crowds) for (const text of recompute(state, slot)) fault(text);
+        move++;
+        if (move % movesPerJudgement === 0) {
+          done.judged++;
+          for (const text of judge(operation, problem, state)) fault(text);
+        }
+      }
+    }
+    expect(faults.slice(0, 5)).toEqual([]);
+    for (const [kind, count] of Object.entries(done)) {
+      if (kind !== "moved") expect(count, kind).toBeGreaterThan(20);
+    }
+  });
+});
