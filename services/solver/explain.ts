@@ -37,7 +37,7 @@ function explainOrder(problem: Problem, agronomy: Agronomy, known: Known, orderI
   }
   const conflicts = new Map<string, { reason: Reason; blocks: number[] }>();
   for (const block of blocks) {
-    if (known.trials.present.slotOf[block]! >= 0) continue;
+    if (known.trials.present.state.slotOf[block]! >= 0) continue;
     const reason = explainBlock(problem, agronomy, known, block);
     const same = conflicts.get(reason.kind);
     if (same === undefined) conflicts.set(reason.kind, { reason, blocks: [block] });

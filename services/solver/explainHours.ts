@@ -3,7 +3,7 @@ import { counted, moneyWords, readable } from "../../shared/plan/words.ts";
 import type { Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
 import { createState, type State, setOutfit } from "./state.ts";
-import { type Trial, tryBlock } from "./trial.ts";
+import { type Trial, type TryOn, tryBlock, tryOn } from "./trial.ts";
 
 /** Why a block that has windows, an outfit and a crew is not in the plan, found by trying: in the plan as it is, alone in an empty week, beside the orders that it must keep apart from. */
 export function explainHours(problem: Problem, { present, empty }: Trials, block: number): Reason {
@@ -11,17 +11,17 @@ export function explainHours(problem: Problem, { present, empty }: Trials, block
   if (here !== null) return doesNotPay(problem, block, here);
   const alone = tryBlock(problem, empty, block, true);
   if (alone === null) return notEvenAlone(problem, block);
-  return apartFromOthers(problem, present, block) ?? crewsAreFull(problem, present, block, alone);
+  return apartFromOthers(problem, present.state, block) ?? crewsAreFull(problem, present.state, block, alone);
 }
 
 /** The plan, and the same week with nothing planned. */
 export interface Trials {
-  readonly present: State;
-  readonly empty: State;
+  readonly present: TryOn;
+  readonly empty: TryOn;
 }
 
 export function createTrials(problem: Problem, state: State): Trials {
-  return { present: state, empty: createState(problem.routes) };
+  return { present: tryOn(problem, state), empty: tryOn(problem, createState(problem.routes)) };
 }
 
 function crewDayWords(problem: Problem, slot: number): string {
@@ -60,7 +60,8 @@ function apartFromOthers(problem: Problem, state: State, block: number): Reason 
   const others = new Set([...order.apart.map(({ order: other }) => other), ...seasonal]);
   others.delete(problem.blocks[block]!.order);
   const planned = [...others].filter((other) => isPlanned(problem, state, other));
-  if (planned.length === 0 || tryBlock(problem, onlyOrders(problem, state, others), block, true) !== null) return null;
+  if (planned.length === 0) return null;
+  if (tryBlock(problem, tryOn(problem, onlyOrders(problem, state, others), false), block, true) !== null) return null;
 
   const near = order.apart
     .filter(({ order: other, days, minutes }) => days + minutes > 0 && isPlanned(problem, state, other))

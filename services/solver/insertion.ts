@@ -85,7 +85,7 @@ function bestRun(state: State, { promised, run }: Insertions, block: number, slo
  * What a block adds to a slot's cost at each place, as far as the slot's chains tell, infinite where they forbid it. Exact where no other rules are. Gives the place
  * of the least, or -1.
  */
-function promise(state: State, promised: Float64Array, block: number, slot: number): number {
+export function promise(state: State, promised: Float64Array, block: number, slot: number): number {
   const { routes } = state;
   const { stride, travelMin, travelKm, placeCount, hoursCount } = routes;
   const count = state.count[slot]!;

@@ -2,18 +2,19 @@ import { insertAt } from "./insertion.ts";
 import type { Problem } from "./problem.ts";
 import { clearShelf, createShelf, keepSlot, putBack } from "./shelf.ts";
 import { createDayRun, type State, setOutfit, totalCents } from "./state.ts";
-import { tryBlock } from "./trial.ts";
+import { tryBlock, tryOn } from "./trial.ts";
 
 /** The draws of the search may have passed over a kit or a place: nothing that pays is left out of a finished plan. */
 export function insertWhatStillPays(problem: Problem, state: State): void {
   const { routes } = problem;
   const run = createDayRun(routes.stride);
   const shelf = createShelf(state);
+  let present = tryOn(problem, state);
   const byValue = routes.open
     .filter((block) => state.slotOf[block]! < 0)
     .sort((a, b) => routes.valueCents[b]! - routes.valueCents[a]!);
   for (const block of byValue) {
-    const trial = tryBlock(problem, state, block, false);
+    const trial = tryBlock(problem, present, block, false);
     if (trial === null || trial.cents >= routes.valueCents[block]!) continue;
     clearShelf(state, shelf);
     keepSlot(state, shelf, trial.slot);
@@ -22,5 +23,6 @@ export function insertWhatStillPays(problem: Problem, state: State): void {
     const holds = insertAt(state, run, trial.slot, block, trial.place);
     // A change of outfit may cost more than the block brings.
     if (!holds || totalCents(state) >= beforeCents) putBack(state, shelf, shelf.slots);
+    else present = tryOn(problem, state);
   }
 }

@@ -1,6 +1,8 @@
+import { remember } from "../../shared/model/remember.ts";
+import { promise } from "./insertion.ts";
 import { freeKits, kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
-import { createDayRun, type State, setOutfit } from "./state.ts";
+import { createDayRun, type DayRun, type State, setOutfit } from "./state.ts";
 
 /** Where a block could go, and what that would add to the cost. */
 export interface Trial {
@@ -10,29 +12,45 @@ export interface Trial {
   readonly cents: number;
 }
 
+/** A state to try blocks on, and what stays true of it as long as nothing is put in or taken out. */
+export interface TryOn {
+  readonly state: State;
+  /** Kits that the pools still hold for an empty slot. */
+  readonly kitsOf: (slot: number) => readonly Kit[];
+  /** What the chains promise of each place of a slot. */
+  readonly promised: Float64Array;
+  /** Whether the chains of slots with stops are true. */
+  readonly hasChains: boolean;
+  readonly run: DayRun;
+}
+
+export function tryOn(problem: Problem, state: State, hasChains = true): TryOn {
+  const { stride } = problem.routes;
+  return {
+    state,
+    kitsOf: remember((slot: number) => freeKits(problem, state, slot)),
+    promised: new Float64Array(stride),
+    hasChains,
+    run: createDayRun(stride),
+  };
+}
+
 /**
  * The cheapest place for an unplanned block in a state as it stands: between the stops of any crew-day, or on an empty one with any kit that the pools still
  * hold. With `anyPlace` the first that holds. The state is left as it was, versions apart.
  */
-export function tryBlock(problem: Problem, state: State, block: number, anyPlace: boolean): Trial | null {
-  const run = createDayRun(problem.routes.stride);
+export function tryBlock(problem: Problem, present: TryOn, block: number, anyPlace: boolean): Trial | null {
+  const { state, kitsOf } = present;
   let best: Trial | null = null;
-  const tryKit = (slot: number, kit: Kit) => {
-    if (problem.work.minutes(block, kit.signature) === 0) return;
-    for (let place = 0; place <= state.count[slot]!; place++) {
-      if (!state.rules!.run(slot, block, place, run)) continue;
-      const cents = run.cents - state.slotCents[slot]!;
-      if (best === null || cents < best.cents) best = { slot, kit, place, cents };
-    }
-  };
   for (const slot of problem.slotsOfBlock[block]!) {
     const kit = kitOf(state, slot);
     if (kit !== null) {
-      tryKit(slot, kit);
+      best = better(best, tryKit(problem, present, block, slot, kit));
     } else {
-      for (const free of freeKits(problem, state, slot)) {
+      for (const free of kitsOf(slot)) {
+        if (problem.work.minutes(block, free.signature) === 0) continue;
         setOutfit(state, slot, free);
-        tryKit(slot, free);
+        best = better(best, tryKit(problem, present, block, slot, free));
         setOutfit(state, slot, null);
         if (anyPlace && best !== null) break;
       }
@@ -40,4 +58,30 @@ export function tryBlock(problem: Problem, state: State, block: number, anyPlace
     if (anyPlace && best !== null) break;
   }
   return best;
+}
+
+/** The cheapest place in a slot with a kit; places that the chains forbid are not run through all rules. */
+function tryKit(
+  problem: Problem,
+  { state, promised, hasChains, run }: TryOn,
+  block: number,
+  slot: number,
+  kit: Kit,
+): Trial | null {
+  if (problem.work.minutes(block, kit.signature) === 0) return null;
+  const count = state.count[slot]!;
+  const isJudged = hasChains || count === 0;
+  if (isJudged && promise(state, promised, block, slot) < 0) return null;
+  let best: Trial | null = null;
+  for (let place = 0; place <= count; place++) {
+    if (isJudged && promised[place] === Number.POSITIVE_INFINITY) continue;
+    if (!state.rules!.run(slot, block, place, run)) continue;
+    const cents = run.cents - state.slotCents[slot]!;
+    if (best === null || cents < best.cents) best = { slot, kit, place, cents };
+  }
+  return best;
+}
+
+function better(best: Trial | null, next: Trial | null): Trial | null {
+  return next !== null && (best === null || next.cents < best.cents) ? next : best;
 }

@@ -1,0 +1,71 @@
+import { describe, expect, it } from "vitest";
+import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
+import { compileProblem } from "../../../services/solver/compile.ts";
+import { promise } from "../../../services/solver/insertion.ts";
+import { freeKits, kitOf } from "../../../services/solver/kits.ts";
+import { createRandom } from "../../../services/solver/random.ts";
+import { solve } from "../../../services/solver/solve.ts";
+import { createDayRun, setOutfit } from "../../../services/solver/state.ts";
+import { tryBlock, tryOn } from "../../../services/solver/trial.ts";
+import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
+import { createCalendar } from "../../../shared/model/calendar.ts";
+
+/** A generated week as the search leaves it. */
+function searched(seed: number, iterations: number) {
+  const operation = generateOperation({ orders: 30 + 12 * seed, crews: 3 + (seed % 3), days: 4, seed });
+  const calendar = createCalendar(operation.settings);
+  const problem = compileProblem(operation, calendar, createAgronomy(operation, calendar));
+  const { state } = solve(problem.routes, { random: createRandom(seed), doneShare: (done) => done / iterations });
+  return { problem, state };
+}
+
+describe("trying a block", () => {
+  it("passes over no place where it would run: what the chains forbid, the rules forbid", () => {
+    let forbidden = 0;
+    let allowed = 0;
+    for (let seed = 1; seed <= 6; seed++) {
+      const { problem, state } = searched(seed, 40);
+      const run = createDayRun(problem.routes.stride);
+      const promised = new Float64Array(problem.routes.stride);
+      const holdAgainst = (slot: number, block: number) => {
+        if (promise(state, promised, block, slot) < 0) promised.fill(Number.POSITIVE_INFINITY);
+        for (let place = 0; place <= state.count[slot]!; place++) {
+          const runs = state.rules!.run(slot, block, place, run);
+          if (runs) allowed++;
+          if (promised[place] !== Number.POSITIVE_INFINITY) continue;
+          forbidden++;
+          expect(runs, `seed ${seed}, block ${block}, slot ${slot}, place ${place}`).toBe(false);
+        }
+      };
+      for (const block of problem.open) {
+        if (state.slotOf[block]! >= 0) continue;
+        for (const slot of problem.slotsOfBlock[block]!) {
+          const kit = kitOf(state, slot);
+          for (const each of kit === null ? freeKits(problem, state, slot) : [kit]) {
+            if (problem.work.minutes(block, each.signature) === 0) continue;
+            setOutfit(state, slot, each);
+            holdAgainst(slot, block);
+            setOutfit(state, slot, kit);
+          }
+        }
+      }
+    }
+    expect(forbidden).toBeGreaterThan(500);
+    expect(allowed).toBeGreaterThan(20);
+  });
+
+  it("finds the same place with chains and without", () => {
+    let found = 0;
+    for (let seed = 1; seed <= 6; seed++) {
+      const { problem, state } = searched(seed, 1);
+      const [withChains, without] = [tryOn(problem, state), tryOn(problem, state, false)];
+      for (const block of problem.open) {
+        if (state.slotOf[block]! >= 0) continue;
+        const trial = tryBlock(problem, withChains, block, false);
+        expect(trial).toEqual(tryBlock(problem, without, block, false));
+        if (trial !== null) found++;
+      }
+    }
+    expect(found).toBeGreaterThan(0);
+  });
+});
