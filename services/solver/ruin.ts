@@ -108,6 +108,7 @@ function exchangeTenders(
 
 function exchangeDays(state: State, one: number, random: Random, shelf: Shelf, run: DayRun, removed: number[]): void {
   const { pool, routes } = state;
+  if (routes.slotCount < 2) return;
   const draw = pickIndex(random, routes.slotCount - 1);
   const other = draw < one ? draw : draw + 1;
   const [stops, outfit] = takeAll(state, one, shelf);
