@@ -107,6 +107,8 @@ export function compileRoutes(compiled: Compiled): Problem {
     startPlace: base,
     endPlace: base,
     dutyMaxMin: bySlot((slot) => crewOf(slot).dutyMaxHoursPerDay * 60),
+    restMin: bySlot((slot) => crewOf(slot).restMinHours * 60),
+    weekMaxMin: bySlot((slot) => crewOf(slot).dutyMaxHoursPerWeek * 60),
     wageCentsPerMin: bySlot((slot) => crewOf(slot).costCentsPerHour / 60),
     standardMin: bySlot((slot) => crewOf(slot).standardHoursPerDay * 60),
     overtimeCentsPerMin: bySlot((slot) => (crewOf(slot).costCentsPerHour * (costs.overtimeFactor - 1)) / 60),

@@ -1,6 +1,6 @@
 import type { Kit, KitOption, Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
-import type { OutfitPool } from "./routes.ts";
+import type { Claim, OutfitPool } from "./routes.ts";
 import type { State } from "./state.ts";
 
 /** Share of choices in which a crew keeps the things of its day before, when they are free. Our choice: changing costs. */
@@ -36,6 +36,7 @@ export function createKitPool(problem: Problem, state: State): KitPool {
     propose: (slot, random) => proposeKit(problem, state, slot, random),
     remake: (slot, kit, other) => remakeKit(problem, state, slot, kit as Kit, other as Kit),
     transfer: (slot, kit) => transferKit(problem, state, slot, kit as Kit),
+    claims: (slot, kit) => claimsOf(problem, slot, kit as Kit),
     book: (slot, kit, isOut) => book(problem, used, slot, kit as Kit, isOut),
     changeCents: () => outfitChanges(problem, state) * problem.operation.settings.planning.outfitChangeCents,
   };
@@ -61,6 +62,23 @@ function book(problem: Problem, used: Used, slot: number, kit: Kit, isOut: 0 | 1
     const sets = (day * placeOfBase.length + base) * types.length + kit.option.type;
     used.sets[sets] = used.sets[sets]! + (isOut === 1 ? kit.sets : -kit.sets);
   }
+}
+
+function claimsOf(problem: Problem, slot: number, kit: Kit): Claim[] {
+  const { days, crew } = problem.slots[slot]!;
+  const { equipment, types, placeOfBase } = problem;
+  const base = problem.baseOfCrew[crew]!;
+  const [aircraft, chargers] = [equipment.aircraftType.length, equipment.chargerBase.length];
+  const firstTender = aircraft + chargers;
+  const firstStock = firstTender + equipment.tenderBase.length;
+  const perDay = firstStock + placeOfBase.length * types.length;
+  const stock = base * types.length + kit.option.type;
+  return days.flatMap((day) => [
+    ...kit.aircraft.map((one) => ({ thing: day * perDay + one, amount: 1, limit: 1 })),
+    ...kit.chargers.map((one) => ({ thing: day * perDay + aircraft + one, amount: 1, limit: 1 })),
+    { thing: day * perDay + firstTender + kit.tender, amount: 1, limit: 1 },
+    { thing: day * perDay + firstStock + stock, amount: kit.sets, limit: equipment.stock[stock]! },
+  ]);
 }
 
 function outfitChanges(problem: Problem, state: State): number {

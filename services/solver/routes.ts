@@ -27,6 +27,12 @@ export interface Profile {
 
 export type Matrix = Float64Array | Int32Array;
 
+export interface Claim {
+  readonly thing: number;
+  readonly amount: number;
+  readonly limit: number;
+}
+
 /** Outfits from pools that crews share. */
 export interface OutfitPool {
   /** Something that a slot without one could take out; null when nothing is left. */
@@ -35,6 +41,8 @@ export interface OutfitPool {
   remake(slot: number, outfit: Outfit, other: Outfit): Outfit | null;
   /** The same things, taken out by another slot; null when it may not or when they are out. */
   transfer(slot: number, outfit: Outfit): Outfit | null;
+  /** What a slot takes out of the pools with an outfit: a number for every thing and day, how much of it, how much there is. */
+  claims(slot: number, outfit: Outfit): readonly Claim[];
   book(slot: number, outfit: Outfit, used: 0 | 1): void;
   /** Cost of what crews change from one day to the next. */
   changeCents(): number;
@@ -93,6 +101,9 @@ export interface RouteProblem {
   readonly startPlace: Int32Array;
   readonly endPlace: Int32Array;
   readonly dutyMaxMin: Float64Array;
+  /** Between two days of a crew, and most duty in seven days. */
+  readonly restMin: Float64Array;
+  readonly weekMaxMin: Float64Array;
   readonly wageCentsPerMin: Float64Array;
   readonly standardMin: Float64Array;
   readonly overtimeCentsPerMin: Float64Array;

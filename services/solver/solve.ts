@@ -1,4 +1,6 @@
 import { createInsertions } from "./insertion.ts";
+import type { LinearSolver } from "./linear/solver.ts";
+import { createRoutePool, polish, poolSlots } from "./polish.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
 import { openWith, pickFrom, type Recreation, recreate } from "./recreate.ts";
 import type { RouteProblem } from "./routes.ts";
@@ -12,6 +14,12 @@ export interface Progress {
   readonly share: number;
   readonly servedHa: number;
   readonly totalCents: number;
+}
+
+export interface Polish {
+  readonly linear: LinearSolver;
+  /** For each of the times at which it is done. */
+  readonly limits: { readonly timeLimitS?: number; readonly maxNodes?: number };
 }
 
 /** How the search goes; all our choice, by trial. */
@@ -30,6 +38,8 @@ export interface SolveControls {
   readonly doneShare: (iterations: number) => number;
   readonly onProgress?: (progress: Progress) => void;
   readonly settings?: Partial<SearchSettings>;
+  /** Puts the best routes of many plans together; left out, that is not done. */
+  readonly polish?: Polish;
 }
 
 const usual: SearchSettings = {
@@ -43,6 +53,10 @@ const usual: SearchSettings = {
 /** Empty classes of slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;
 const otherBlocks = 60;
+
+/** When the routes of plans within so much of the best are put together anew. Our choice, by trial. */
+const polishAt = [0.5, 0.9, Number.POSITIVE_INFINITY];
+const pooledWithin = 0.01;
 
 /**
  * Ruin and recreate with simulated annealing (Christiaens & Vanden Berghe 2020, "Slack Induction by String Removals for Vehicle Routing Problems",
@@ -100,6 +114,16 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
   // Slots that were changed since the best.
   const changed: number[] = [];
   const isChanged = new Uint8Array(routes.slotCount);
+  const routePool = createRoutePool(state);
+  let polished = 0;
+  const keepBest = () => {
+    if (currentCents >= bestCents - 1e-6) return;
+    bestCents = currentCents;
+    copySlots(state, best, changed);
+    for (const slot of changed) isChanged[slot] = 0;
+    changed.length = 0;
+    report(iterations + 1, share);
+  };
   let iterations = 0;
   let share = routes.open.length === 0 ? 1 : doneShare(0);
   report(0, share);
@@ -115,22 +139,37 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
       scale * settings.firstTemperature * (settings.lastTemperature / settings.firstTemperature) ** share;
     if (cents < currentCents - temperature * Math.log(random())) {
       currentCents = cents;
+      if (controls.polish !== undefined && cents < bestCents * (1 + pooledWithin))
+        poolSlots(state, routePool, shelf.slots);
       for (const slot of shelf.slots) {
         if (isChanged[slot] === 0) changed.push(slot);
         isChanged[slot] = 1;
       }
-      if (cents < bestCents - 1e-6) {
-        bestCents = cents;
-        copySlots(state, best, changed);
-        for (const slot of changed) isChanged[slot] = 0;
-        changed.length = 0;
-        report(iterations + 1, share);
-      }
+      keepBest();
     } else {
       putBack(state, shelf, shelf.slots);
     }
     iterations++;
     share = doneShare(iterations);
+    if (controls.polish !== undefined && share >= polishAt[polished]!) {
+      polished++;
+      clearShelf(state, shelf);
+      for (const slot of everySlot) keepSlot(state, shelf, slot);
+      const { linear, limits } = controls.polish;
+      const found = polish(state, routePool, best.kept, linear, limits, recreation.insertions.run);
+      if (found) {
+        const out = routes.open.filter((block) => state.slotOf[block]! < 0);
+        fill(out, emptySlots(state, shelf, random));
+      }
+      if (found && totalCents(state) < bestCents * (1 + pooledWithin)) {
+        currentCents = totalCents(state);
+        for (const slot of everySlot) if (isChanged[slot] === 0) changed.push(slot);
+        isChanged.fill(1);
+        keepBest();
+      } else {
+        putBack(state, shelf, shelf.slots);
+      }
+    }
   }
   putBack(state, best, everySlot);
   report(iterations, 1);

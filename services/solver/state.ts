@@ -114,6 +114,7 @@ export function createState(routes: RouteProblem): State {
 type Mutable = { -readonly [Key in keyof State]: State[Key] };
 const noPool: OutfitPool = {
   propose: () => null,
+  claims: () => [],
   remake: () => null,
   transfer: () => null,
   book: () => {},

@@ -118,6 +118,8 @@ export function randomRoutes(seed: number, shape: Shape): RouteProblem {
     startPlace: Int32Array.from(bySlot(({ startPlace }) => startPlace)),
     endPlace: Int32Array.from(bySlot(({ endPlace }) => endPlace)),
     dutyMaxMin: Float64Array.from(bySlot(({ dutyMaxMin }) => dutyMaxMin)),
+    restMin: new Float64Array(slotCount),
+    weekMaxMin: new Float64Array(slotCount).fill(1e9),
     wageCentsPerMin: Float64Array.from(bySlot(({ wage }) => wage)),
     standardMin: Float64Array.from(bySlot(({ standardMin }) => standardMin)),
     overtimeCentsPerMin: Float64Array.from(bySlot(({ overtime }) => overtime)),
@@ -180,6 +182,7 @@ function countingPool(state: State, propose: (slot: number) => Outfit, profileCo
     propose,
     remake: (_, outfit) => outfit,
     transfer: (slot) => propose(slot),
+    claims: () => [],
     book: (_, { profile }, used) => {
       booked[profile] = booked[profile]! + (used === 1 ? 1 : -1);
     },
