@@ -43,14 +43,17 @@ export function chain(state: State, slot: number, run: DayRun | null): boolean {
     const block = state.sequence[held + i]!;
     const to = profile.place[block]!;
     const minutes = profile.minutes[block]!;
+    let wayKm = 0;
     if (to !== place) {
       const on = place * placeCount + to;
       const moveMin = travelMin[on]! + setupMin + (i === 0 ? 0 : packupMin);
       busyMin += moveMin;
       timeMin += moveMin;
-      km += travelKm[on]!;
+      wayKm = travelKm[on]!;
+      km += wayKm;
       place = to;
     }
+    state.wayKm[held + i] = wayKm;
     state.placeAt[held + i] = to;
     state.busyAt[held + i] = busyMin;
     busyMin += minutes;
@@ -75,13 +78,16 @@ export function chain(state: State, slot: number, run: DayRun | null): boolean {
     }
     state.endAt[held + i] = timeMin;
   }
+  let homeKm = 0;
   if (place !== end) {
     const home = place * placeCount + end;
     const moveMin = travelMin[home]! + packupMin;
     busyMin += moveMin;
     timeMin += moveMin;
-    km += travelKm[home]!;
+    homeKm = travelKm[home]!;
+    km += homeKm;
   }
+  state.wayKm[held + count] = homeKm;
   if (run === null && (timeMin > toMin || load > profile.capacity)) return false;
   state.busyAt[held + count] = busyMin;
   goBack(state, slot, busyMin);

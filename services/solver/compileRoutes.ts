@@ -1,5 +1,6 @@
 import { createDayRules } from "./dayRules.ts";
 import { createKitPool } from "./kits.ts";
+import { exchanged } from "./matrix.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { Profile, RouteProblem } from "./routes.ts";
 
@@ -97,7 +98,10 @@ export function compileRoutes(compiled: Compiled): Problem {
     placeCount: compiled.places.length,
     travelMin: compiled.travelMin,
     travelKm: compiled.travelKm,
+    comingMin: exchanged(compiled.travelMin, compiled.places.length),
+    comingKm: exchanged(compiled.travelKm, compiled.places.length),
     dayOfSlot: Int32Array.from(slots, ({ day }) => day),
+    crewOfSlot: Int32Array.from(slots, ({ crew }) => crew),
     fromMin: bySlot((slot) => slots[slot]!.shiftFromMin),
     toMin: bySlot((slot) => slots[slot]!.shiftToMin),
     startPlace: base,

@@ -10,6 +10,8 @@ export interface Insertions {
   readonly version: Int32Array;
   readonly place: Int16Array;
   readonly cents: Float64Array;
+  /** 1 where all rules were asked, 0 where only the slot's chains were. */
+  readonly isSure: Uint8Array;
   /** What each place of the slot at hand promises. */
   readonly promised: Float64Array;
   readonly run: DayRun;
@@ -21,24 +23,37 @@ export function createInsertions({ blockCount, slotCount, stride }: RouteProblem
     version: new Int32Array(size).fill(-1),
     place: new Int16Array(size),
     cents: new Float64Array(size),
+    isSure: new Uint8Array(size),
     promised: new Float64Array(stride),
     run: createDayRun(stride),
   };
 }
 
-/** What the best place in a slot with an outfit adds to its cost; infinite when there is none. */
-export function insertionCents(state: State, insertions: Insertions, block: number, slot: number): number {
+/** What the best place in a slot with an outfit promises to add to its cost, or is known to; infinite when there is none. */
+export function promisedCents(state: State, insertions: Insertions, block: number, slot: number): number {
   const at = block * state.routes.slotCount + slot;
   if (insertions.version[at] === state.version[slot]) return insertions.cents[at]!;
-  let place = promise(state, insertions.promised, block, slot);
-  let cents = place < 0 ? Number.POSITIVE_INFINITY : insertions.promised[place]!;
-  if (place >= 0 && state.rules !== null) {
-    [place, cents] = bestRun(state, insertions, block, slot);
-  }
+  const place = promise(state, insertions.promised, block, slot);
+  const cents = place < 0 ? Number.POSITIVE_INFINITY : insertions.promised[place]!;
   insertions.version[at] = state.version[slot]!;
   insertions.place[at] = place;
   insertions.cents[at] = cents;
+  insertions.isSure[at] = place < 0 || state.rules === null ? 1 : 0;
   return cents;
+}
+
+/** What the best place in a slot with an outfit adds to its cost by all rules. */
+export function insertionCents(state: State, insertions: Insertions, block: number, slot: number): number {
+  const at = block * state.routes.slotCount + slot;
+  promisedCents(state, insertions, block, slot);
+  if (insertions.isSure[at] === 0) {
+    promise(state, insertions.promised, block, slot);
+    const [place, cents] = bestRun(state, insertions, block, slot);
+    insertions.place[at] = place;
+    insertions.cents[at] = cents;
+    insertions.isSure[at] = 1;
+  }
+  return insertions.cents[at]!;
 }
 
 /** The best of the places that promise most, run through all rules. */
@@ -94,42 +109,44 @@ export function promise(state: State, promised: Float64Array, block: number, slo
     count === 0 || !hoursCount ? 0 : dutyCents(routes, slot, state.backMin[slot]! - state.leaveMin[slot]!);
 
   const { placeAt, endAt, latestAt } = state;
-  const { windowTimes } = routes;
+  const { windowTimes, comingMin, comingKm } = routes;
   const onDay = variant * routes.days + day;
-  const firstWindow = routes.windowFirst[onDay]!;
   const lastWindow = routes.windowLast[onDay]!;
+  const row = to * placeCount;
+  let w = routes.windowFirst[onDay]!;
+  if (w >= lastWindow) return -1;
+  const soonestMin = windowTimes[w]! + minutes;
+  const closeMin = windowTimes[lastWindow - 1]! - minutes;
 
   let best = -1;
   let bestCents = Number.POSITIVE_INFINITY;
   let before = start;
   let doneMin = routes.fromMin[slot]!;
-  let w = firstWindow;
   for (let at = 0; at <= count; at++) {
-    if (at > 0) {
-      before = placeAt[held + at - 1]!;
-      doneMin = endAt[held + at - 1]!;
-    }
-    const after = at === count ? end : placeAt[held + at]!;
-    const inOn = before * placeCount + to;
-    const outOn = to * placeCount + after;
-    const inMin = before === to ? 0 : travelMin[inOn]! + setupMin + (at === 0 ? 0 : packupMin);
-    const readyMin = doneMin + inMin;
-    // Later places only come later: windows that are past stay past.
-    while (w < lastWindow && Math.max(readyMin, windowTimes[w]!) + minutes > windowTimes[w + 1]!) w += 2;
-    if (w >= lastWindow) {
-      for (let rest = at; rest <= count; rest++) promised[rest] = Number.POSITIVE_INFINITY;
+    promised[at] = Number.POSITIVE_INFINITY;
+    if (at > 0) doneMin = endAt[held + at - 1]!;
+    // Later places only come later.
+    if (doneMin > closeMin) {
+      promised.fill(Number.POSITIVE_INFINITY, at, count + 1);
       break;
     }
-    const open = windowTimes[w]!;
-    const outMin = to === after ? 0 : travelMin[outOn]! + packupMin + (at === count ? 0 : setupMin);
-    const nextMin = Math.max(readyMin, open) + minutes + outMin;
     const latestMin = latestAt[held + at]!;
-    if (nextMin > latestMin) {
-      promised[at] = Number.POSITIVE_INFINITY;
-      continue;
-    }
-    const wayKm = count === 0 || before === after ? 0 : travelKm[before * placeCount + after]!;
-    const moreKm = (before === to ? 0 : travelKm[inOn]!) + (to === after ? 0 : travelKm[outOn]!) - wayKm;
+    if (soonestMin > latestMin) continue;
+    if (at > 0) before = placeAt[held + at - 1]!;
+    const after = at === count ? end : placeAt[held + at]!;
+    const inMin = before === to ? 0 : comingMin[row + before]! + setupMin + (at === 0 ? 0 : packupMin);
+    const readyMin = doneMin + inMin;
+    // The way there may be longer from another place, so windows are sought anew.
+    w = routes.windowFirst[onDay]!;
+    while (w < lastWindow && Math.max(readyMin, windowTimes[w]!) + minutes > windowTimes[w + 1]!) w += 2;
+    if (w >= lastWindow) continue;
+    const outMin = to === after ? 0 : travelMin[row + after]! + packupMin + (at === count ? 0 : setupMin);
+    const nextMin = Math.max(readyMin, windowTimes[w]!) + minutes + outMin;
+    if (nextMin > latestMin) continue;
+    const moreKm =
+      (before === to ? 0 : comingKm[row + before]!) +
+      (to === after ? 0 : travelKm[row + after]!) -
+      state.wayKm[held + at]!;
     let cents = fixedCents + moreKm * centsPerKm;
     if (hoursCount) {
       const ownBusy = (at === 0 ? 0 : state.busyAt[held + at - 1]! + minutesAt(state, slot, at - 1)) + inMin;
@@ -143,10 +160,7 @@ export function promise(state: State, promised: Float64Array, block: number, slo
         backMin - nextBusy - restMin,
       );
       const dutyMin = backMin - leaveMin;
-      if (isExact && dutyMin > routes.dutyMaxMin[slot]!) {
-        promised[at] = Number.POSITIVE_INFINITY;
-        continue;
-      }
+      if (isExact && dutyMin > routes.dutyMaxMin[slot]!) continue;
       cents += dutyCents(routes, slot, dutyMin) - nowDutyCents;
     }
     promised[at] = cents;
@@ -156,6 +170,13 @@ export function promise(state: State, promised: Float64Array, block: number, slo
     }
   }
   return best;
+}
+
+/** Whether the chains allow a block after the last stop of a slot with an outfit. */
+export function mayAppend(state: State, slot: number, block: number): boolean {
+  const promised = new Float64Array(state.count[slot]! + 1);
+  if (state.routes.could[block * state.routes.slotCount + slot] === 0) return false;
+  return promise(state, promised, block, slot) >= 0 && promised[state.count[slot]!]! < Number.POSITIVE_INFINITY;
 }
 
 function minutesAt(state: State, slot: number, at: number): number {

@@ -34,6 +34,8 @@ export function createKitPool(problem: Problem, state: State): KitPool {
   return {
     used,
     propose: (slot, random) => proposeKit(problem, state, slot, random),
+    remake: (slot, kit, other) => remakeKit(problem, state, slot, kit as Kit, other as Kit),
+    transfer: (slot, kit) => transferKit(problem, state, slot, kit as Kit),
     book: (slot, kit, isOut) => book(problem, used, slot, kit as Kit, isOut),
     changeCents: () => outfitChanges(problem, state) * problem.operation.settings.planning.outfitChangeCents,
   };
@@ -101,6 +103,25 @@ function proposeKit(problem: Problem, state: State, slot: number, random: Random
     if (kit !== null) return kit;
   }
   return null;
+}
+
+/** A kit in the hands of another crew, or on another day. */
+function transferKit(problem: Problem, state: State, slot: number, kit: Kit): Kit | null {
+  const { crew } = problem.slots[slot]!;
+  const { equipment, options, baseOfCrew } = problem;
+  if (equipment.tenderBase[kit.tender] !== baseOfCrew[crew] || !isFree(problem, state, slot, kit)) return null;
+  const optionIndex = options[crew]!.findIndex(
+    ({ type, count }) => type === kit.option.type && count === kit.option.count,
+  );
+  if (optionIndex < 0) return null;
+  const moved = { ...kit, option: options[crew]![optionIndex]!, optionIndex };
+  return { ...moved, profile: problem.profileOf(crew, moved) };
+}
+
+/** The same aircraft with another kit's tender, and the battery sets and chargers that are free beside it. */
+function remakeKit(problem: Problem, state: State, slot: number, kit: Kit, { tender }: Kit): Kit | null {
+  if (!freeTenders(problem, state, slot, kit.option).includes(tender)) return null;
+  return fillKit(problem, state, slot, kit.optionIndex, kit, tender, true);
 }
 
 /** The kit of the crew's nearest day with one, earlier days first. */

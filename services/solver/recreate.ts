@@ -1,4 +1,4 @@
-import { type Insertions, insertAt, insertionCents } from "./insertion.ts";
+import { type Insertions, insertAt, insertionCents, promisedCents } from "./insertion.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
 import { clearStops } from "./removal.ts";
 import { keepSlot, type Shelf } from "./shelf.ts";
@@ -67,6 +67,7 @@ export interface Recreation {
   /** Stamps of slots that were looked at for the block at hand. */
   readonly seen: Int32Array;
   stamp: number;
+  readonly candidates: number[];
   untilBlink: number;
 }
 
@@ -120,6 +121,7 @@ function blinks(recreation: Recreation, random: Random): boolean {
   return true;
 }
 
+/** The slot in which the block costs least, and less than it is worth; -1 when there is none. Rules are asked only where the slots' chains promise to be the best. */
 function cheapestSlot(
   state: State,
   recreation: Recreation,
@@ -129,9 +131,13 @@ function cheapestSlot(
 ): number {
   const { routes, slotOf } = state;
   const { could, slotCount, neighbours } = routes;
-  const { insertions, seen } = recreation;
-  let best = -1;
-  let bestCents = routes.valueCents[block]!;
+  const { insertions, seen, candidates } = recreation;
+  candidates.length = 0;
+  const most = routes.valueCents[block]!;
+  const add = (slot: number) => {
+    if (could[block * slotCount + slot] === 0 || blinks(recreation, random)) return;
+    if (promisedCents(state, insertions, block, slot) < most) candidates.push(slot);
+  };
   const stamp = ++recreation.stamp;
   const near = neighbours[block]!;
   let unseen = state.busy;
@@ -140,40 +146,39 @@ function cheapestSlot(
     if (slot < 0 || seen[slot] === stamp) continue;
     seen[slot] = stamp;
     unseen--;
-    if (could[block * slotCount + slot] === 0 || blinks(recreation, random)) continue;
-    const cents = insertionCents(state, insertions, block, slot);
-    if (cents < bestCents) {
-      bestCents = cents;
-      best = slot;
-    }
+    add(slot);
   }
-  if (best < 0 && unseen > 0) {
-    for (let slot = 0; slot < slotCount; slot++) {
-      if (state.count[slot] === 0 || seen[slot] === stamp || could[block * slotCount + slot] === 0) continue;
-      const cents = insertionCents(state, insertions, block, slot);
-      if (cents < bestCents) {
-        bestCents = cents;
-        best = slot;
-      }
-    }
+  if (candidates.length === 0 && unseen > 0) {
+    for (let slot = 0; slot < slotCount; slot++) if (state.count[slot]! > 0 && seen[slot] !== stamp) add(slot);
   }
   for (let i = 0; i < empty.length; i++) {
     const slot = empty[i]!;
-    if (
-      state.count[slot] !== 0 ||
-      seen[slot] === stamp ||
-      state.outfit[slot] === null ||
-      could[block * slotCount + slot] === 0
-    )
-      continue;
-    if (blinks(recreation, random)) continue;
-    const cents = insertionCents(state, insertions, block, slot);
-    if (cents < bestCents) {
+    if (state.count[slot] === 0 && state.outfit[slot] !== null) add(slot);
+  }
+  return surelyCheapest(state, insertions, block, candidates, most);
+}
+
+function surelyCheapest(
+  state: State,
+  insertions: Insertions,
+  block: number,
+  candidates: readonly number[],
+  most: number,
+): number {
+  const row = block * state.routes.slotCount;
+  for (;;) {
+    let best = -1;
+    let bestCents = most;
+    for (let i = 0; i < candidates.length; i++) {
+      const slot = candidates[i]!;
+      const cents = insertions.cents[row + slot]!;
+      if (cents >= bestCents) continue;
       bestCents = cents;
       best = slot;
     }
+    if (best < 0 || insertions.isSure[row + best] === 1) return best;
+    insertionCents(state, insertions, block, best);
   }
-  return best;
 }
 
 /**

@@ -25,10 +25,16 @@ export interface Profile {
   readonly capacity: number;
 }
 
+export type Matrix = Float64Array | Int32Array;
+
 /** Outfits from pools that crews share. */
 export interface OutfitPool {
   /** Something that a slot without one could take out; null when nothing is left. */
   propose(slot: number, random: Random): Outfit | null;
+  /** Things of the same kind, but with what the other outfit carries them on; null when they do not go together or are out. */
+  remake(slot: number, outfit: Outfit, other: Outfit): Outfit | null;
+  /** The same things, taken out by another slot; null when it may not or when they are out. */
+  transfer(slot: number, outfit: Outfit): Outfit | null;
   book(slot: number, outfit: Outfit, used: 0 | 1): void;
   /** Cost of what crews change from one day to the next. */
   changeCents(): number;
@@ -74,9 +80,14 @@ export interface RouteProblem {
   /** The nearest other blocks, nearest first. */
   readonly neighbours: readonly Int32Array[];
   readonly placeCount: number;
-  readonly travelMin: Float64Array | Int32Array;
-  readonly travelKm: Float64Array;
+  /** travelMin[from * placeCount + to] */
+  readonly travelMin: Matrix;
+  readonly travelKm: Matrix;
+  /** The same by place of arrival, [to * placeCount + from]: what a block is held against then lies side by side. */
+  readonly comingMin: Matrix;
+  readonly comingKm: Matrix;
   readonly dayOfSlot: Int32Array;
+  readonly crewOfSlot: Int32Array;
   readonly fromMin: Float64Array;
   readonly toMin: Float64Array;
   readonly startPlace: Int32Array;

@@ -68,6 +68,7 @@ function copySlot(state: State, shelf: Shelf, slot: number): void {
 function copyChain(from: State, to: State, held: number, count: number, hoursCount: boolean): void {
   for (let i = held; i <= held + count; i++) {
     to.placeAt[i] = from.placeAt[i]!;
+    to.wayKm[i] = from.wayKm[i]!;
     to.endAt[i] = from.endAt[i]!;
     to.latestAt[i] = from.latestAt[i]!;
   }

@@ -2,7 +2,7 @@ import { createInsertions } from "./insertion.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
 import { openWith, pickFrom, type Recreation, recreate } from "./recreate.ts";
 import type { RouteProblem } from "./routes.ts";
-import { ruin } from "./ruin.ts";
+import { type RuinShares, ruin } from "./ruin.ts";
 import { clearShelf, copySlots, createShelf, keepSlot, putBack, type Shelf } from "./shelf.ts";
 import { createState, type State, setOutfit, totalCents } from "./state.ts";
 
@@ -15,12 +15,10 @@ export interface Progress {
 }
 
 /** How the search goes; all our choice, by trial. */
-export interface SearchSettings {
+export interface SearchSettings extends RuinShares {
   /** First and last temperature as shares of what a planned stop costs on average in the first plan. */
   readonly firstTemperature: number;
   readonly lastTemperature: number;
-  /** Share of ruins that empty whole slots. */
-  readonly wholeShare: number;
   /** Share of iterations that try to open an empty slot with a group of unplanned blocks. */
   readonly openShare: number;
 }
@@ -34,7 +32,13 @@ export interface SolveControls {
   readonly settings?: Partial<SearchSettings>;
 }
 
-const usual: SearchSettings = { firstTemperature: 1, lastTemperature: 0.01, wholeShare: 0.35, openShare: 0.1 };
+const usual: SearchSettings = {
+  firstTemperature: 1,
+  lastTemperature: 0.01,
+  wholeShare: 0.35,
+  exchangeShare: 0.1,
+  openShare: 0.1,
+};
 
 /** Empty classes of slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;
@@ -55,6 +59,7 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
     keys: new Float64Array(routes.blockCount),
     seen: new Int32Array(routes.slotCount),
     stamp: 0,
+    candidates: [],
     untilBlink: 0,
   };
   const everySlot = Array.from({ length: routes.slotCount }, (_, slot) => slot);
@@ -102,7 +107,7 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
     clearShelf(state, shelf);
     removed.length = 0;
     const seed = routes.open[pickIndex(random, routes.open.length)]!;
-    ruin(state, seed, settings.wholeShare, random, shelf, recreation.insertions.run, removed);
+    ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
     addUnplanned(state, seed, random, recreation, removed);
     fill(removed, emptySlots(state, shelf, random));
     const cents = totalCents(state);

@@ -53,6 +53,8 @@ export interface State {
   readonly endMin: Float64Array;
   /** Place of each stop. */
   readonly placeAt: Int32Array;
+  /** Road to each stop from the one before; one more for the way home. */
+  readonly wayKm: Float64Array;
   /** Earliest end of each stop. */
   readonly endAt: Float64Array;
   /** Latest minute at which the crew may be ready for a stop; one more for being back. */
@@ -90,6 +92,7 @@ export function createState(routes: RouteProblem): State {
     startMin: new Float64Array(blockCount),
     endMin: new Float64Array(blockCount),
     placeAt: new Int32Array(stops),
+    wayKm: new Float64Array(stops),
     endAt: new Float64Array(stops),
     latestAt: new Float64Array(stops),
     busyAt: new Float64Array(stops),
@@ -109,7 +112,13 @@ export function createState(routes: RouteProblem): State {
 
 /** Pool and rules look at the state that they belong to, so they come after it. */
 type Mutable = { -readonly [Key in keyof State]: State[Key] };
-const noPool: OutfitPool = { propose: () => null, book: () => {}, changeCents: () => 0 };
+const noPool: OutfitPool = {
+  propose: () => null,
+  remake: () => null,
+  transfer: () => null,
+  book: () => {},
+  changeCents: () => 0,
+};
 
 /** Chains of a slot without stops. */
 export function openChain(state: State, slot: number): void {
@@ -117,6 +126,7 @@ export function openChain(state: State, slot: number): void {
   state.latestAt[slot * stride] = toMin[slot]!;
   state.backFrom[slot * stride] = Number.NEGATIVE_INFINITY;
   state.busyAt[slot * stride] = 0;
+  state.wayKm[slot * stride] = 0;
 }
 
 export function touch(state: State, slot: number): void {

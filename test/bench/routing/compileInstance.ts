@@ -1,10 +1,11 @@
-import type { Profile, RouteProblem } from "../../../services/solver/routes.ts";
+import { exchanged } from "../../../services/solver/matrix.ts";
+import type { Matrix, Profile, RouteProblem } from "../../../services/solver/routes.ts";
 import type { State } from "../../../services/solver/state.ts";
 import type { RoutingInstance, RoutingTour } from "./instance.ts";
 
 /** Stands for no limit, and is still a number that can be added to. */
 const never = 1e12;
-const neighboursKept = 100;
+const neighboursKept = 60;
 
 /** A research instance as a problem for our own search: one day, a slot for every vehicle, a profile for every kind of vehicle. */
 export function compileInstance(instance: RoutingInstance): RouteProblem {
@@ -20,6 +21,8 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
   const farthest = Math.max(...stops.map(({ place }) => wayOf(vehicles[0]!.startPlace, place)));
   const dearest = Math.max(...vehicles.map(({ unitCost, fixedCost }) => 4 * unitCost * farthest + fixedCost));
 
+  const travelMin = compact(duration);
+  const travelKm = distance.every((way, on) => way === duration[on]) ? travelMin : compact(distance);
   const windowTimes = new Float64Array(2 * blockCount);
   stops.forEach(({ from, to, serviceTime }, block) => {
     windowTimes[2 * block] = from;
@@ -75,9 +78,12 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
       ),
     ),
     placeCount: places,
-    travelMin: duration,
-    travelKm: distance,
+    travelMin,
+    travelKm,
+    comingMin: exchanged(travelMin, places),
+    comingKm: travelKm === travelMin ? exchanged(travelMin, places) : exchanged(travelKm, places),
     dayOfSlot: new Int32Array(slotCount),
+    crewOfSlot: Int32Array.from(kindOf, (_, slot) => slot),
     fromMin: bySlot(({ from }) => from),
     toMin: bySlot(({ to }) => to),
     startPlace: Int32Array.from(kindOf, (kind) => vehicles[kind]!.startPlace),
@@ -99,11 +105,18 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
     },
     createPool: () => ({
       propose: (slot) => ({ profile: kindOf[slot]! }),
+      remake: (_, outfit) => outfit,
+      transfer: (slot) => ({ profile: kindOf[slot]! }),
       book: () => {},
       changeCents: () => 0,
     }),
     createRules: null,
   };
+}
+
+/** Whole numbers need half the room. */
+function compact(matrix: Float64Array): Matrix {
+  return matrix.every((way) => Number.isInteger(way) && way < 2 ** 31) ? Int32Array.from(matrix) : matrix;
 }
 
 /** No vehicle can hold more stops than its capacity and the smallest loads allow. */

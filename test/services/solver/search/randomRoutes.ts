@@ -1,3 +1,4 @@
+import { exchanged } from "../../../../services/solver/matrix.ts";
 import type { Outfit, OutfitPool, Profile, RouteProblem } from "../../../../services/solver/routes.ts";
 import type { State } from "../../../../services/solver/state.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
@@ -108,6 +109,9 @@ export function randomRoutes(seed: number, shape: Shape): RouteProblem {
     placeCount,
     travelMin,
     travelKm,
+    comingMin: exchanged(travelMin, placeCount),
+    comingKm: exchanged(travelKm, placeCount),
+    crewOfSlot: Int32Array.from(slots),
     dayOfSlot: Int32Array.from(bySlot(({ day }) => day)),
     fromMin: Float64Array.from(bySlot(({ fromMin }) => fromMin)),
     toMin: Float64Array.from(bySlot(({ toMin }) => toMin)),
@@ -174,6 +178,8 @@ function countingPool(state: State, propose: (slot: number) => Outfit, profileCo
   return {
     booked,
     propose,
+    remake: (_, outfit) => outfit,
+    transfer: (slot) => propose(slot),
     book: (_, { profile }, used) => {
       booked[profile] = booked[profile]! + (used === 1 ? 1 : -1);
     },
