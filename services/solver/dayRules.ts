@@ -16,6 +16,8 @@ export function createDayRules(problem: Problem, state: State): DayRules {
   /** How each slot's crew stands before each stop, for the version of the slot that it was worked out for. */
   const standings: (Standing | undefined)[] = new Array(slotCount);
   const version = new Int32Array(slotCount).fill(-1);
+  /** From when the crew could leave then: its day before may have moved since. */
+  const leaveFromMin = new Float64Array(slotCount);
   const upToDate = createDayRun(stride);
   const later = createDayRun(stride);
   const scratch = createStanding(stride);
@@ -24,12 +26,15 @@ export function createDayRules(problem: Problem, state: State): DayRules {
   const standingOf = (slot: number, kit: Kit): Standing | null => {
     standings[slot] ??= createStanding(stride);
     const standing = standings[slot];
-    if (version[slot] === state.version[slot]) return standing;
-    standAtBase(problem, slot, kit, earliestLeave(problem, state, slot), standing);
+    const earliestMin = earliestLeave(problem, state, slot);
+    if (version[slot] === state.version[slot] && leaveFromMin[slot] === earliestMin) return standing;
+    version[slot] = -1;
+    standAtBase(problem, slot, kit, earliestMin, standing);
     loadStops(state, slot, upToDate);
     if (!walk(problem, state, slot, kit, 0, latestBack(problem, state, slot), upToDate, standing, true, null))
       return null;
     version[slot] = state.version[slot]!;
+    leaveFromMin[slot] = earliestMin;
     return standing;
   };
 

@@ -38,13 +38,22 @@ const operations: readonly { readonly name: string; readonly crowds: boolean; re
   {
     name: "one whose crews are short of hours",
     crowds: false,
-    make: () => shortOfHours(generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 })),
+    make: () =>
+      withTerms(generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 }), {
+        dutyMaxHoursPerDay: 6,
+        dutyMaxHoursPerWeek: 14,
+      }),
+  },
+  {
+    name: "one whose crews rest long",
+    crowds: false,
+    make: () => withTerms(generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 }), { restMinHours: 16 }),
   },
 ];
 
-function shortOfHours(operation: Operation): Operation {
+function withTerms(operation: Operation, terms: Partial<Operation["fleet"]["crews"][number]>): Operation {
   const { fleet } = operation;
-  const crews = fleet.crews.map((crew) => ({ ...crew, dutyMaxHoursPerDay: 6, dutyMaxHoursPerWeek: 14 }));
+  const crews = fleet.crews.map((crew) => ({ ...crew, ...terms }));
   return { ...operation, fleet: { ...fleet, crews } };
 }
 
