@@ -3,7 +3,9 @@ import { dirname } from "node:path";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import { weekText } from "../../shared/plan/text.ts";
 import { weekView } from "../../shared/plan/weekView.ts";
+import { loadHighs } from "../linear/highs.ts";
 import { planOperation } from "../solver/planOperation.ts";
+import { polishWith } from "../solver/polish.ts";
 import { createRandom } from "../solver/random.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
 
@@ -20,11 +22,13 @@ const progressEveryMs = 1000;
 export async function planVerb(dir: string, options: PlanOptions): Promise<number> {
   const operation = await loadScenario(dir);
   if (options.out !== undefined) await mustBeWritable(options.out);
+  const linear = await loadHighs();
   const startedMs = performance.now();
   let toldMs = startedMs;
   const plan = planOperation(operation, {
     seed: options.seed,
     random: createRandom(options.seed),
+    polish: polishWith(linear, options.iterations === undefined ? options.seconds : undefined),
     doneShare: (iterations) =>
       options.iterations === undefined
         ? (performance.now() - startedMs) / (1000 * options.seconds)

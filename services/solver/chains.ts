@@ -1,5 +1,4 @@
-import type { RouteProblem } from "./routes.ts";
-import type { DayRun, State } from "./state.ts";
+import type { DayRun, RouteProblem, State } from "./routes.ts";
 import { lastStart, windowFrom } from "./windows.ts";
 
 /** Cost of so many minutes of duty in a slot. */

@@ -1,5 +1,5 @@
 import type { Problem } from "./problem.ts";
-import type { State } from "./state.ts";
+import type { State } from "./routes.ts";
 
 /** The start of the shift, or the end of the rest after the crew's day before. */
 export function earliestLeave(problem: Problem, state: State, slot: number): number {

@@ -4,8 +4,8 @@ import { createStanding, type RoughActivity, type Standing, standAtBase, walk } 
 import { fieldRulesHold, fieldsAreClear } from "./fieldRules.ts";
 import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
-import type { DayRules } from "./routes.ts";
-import { createDayRun, type DayRun, type State } from "./state.ts";
+import type { DayRules, DayRun, State } from "./routes.ts";
+import { createDayRun } from "./state.ts";
 
 /**
  * The days of an operation with all their rules. Stops begin as early as they can; then, if the crew waits on the way, it leaves as late as lets it be back at the same

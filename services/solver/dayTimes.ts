@@ -1,5 +1,5 @@
 import type { Problem } from "./problem.ts";
-import type { State } from "./state.ts";
+import type { State } from "./routes.ts";
 
 /** The place to fill up at on the way from one place to another that costs the least time. */
 export function nearestWater(problem: Problem, base: number, from: number, to: number, addL: number): number {

@@ -2,7 +2,7 @@ import type { Activity } from "../../shared/plan/plan.ts";
 import { flownAfter, hasFuelFor, levelAfter, quarters, type ReadySets, readySetsAt } from "./charging.ts";
 import { earliestStart, nearestWater } from "./dayTimes.ts";
 import type { Kit, Problem } from "./problem.ts";
-import type { DayRun, State } from "./state.ts";
+import type { DayRun, State } from "./routes.ts";
 
 /** An activity without the facts of the work itself, which only the finished plan needs. */
 export type RoughActivity =

@@ -7,7 +7,7 @@ import { capableTypes, explainNever, obstaclesOf } from "./explainNever.ts";
 import { explainShortage } from "./explainShortage.ts";
 import { explainWindows, type Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
-import type { State } from "./state.ts";
+import type { State } from "./routes.ts";
 
 /**
  * Every order that is not wholly planned, with the first reason that holds, asked from what can never change to what only the week decides: label, ground,

@@ -2,7 +2,8 @@ import { hoursAndMinutes } from "../../shared/agronomy/timeWords.ts";
 import { counted, moneyWords, readable } from "../../shared/plan/words.ts";
 import type { Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
-import { createState, type State, setOutfit } from "./state.ts";
+import type { State } from "./routes.ts";
+import { createState, setOutfit } from "./state.ts";
 import { type Trial, type TryOn, tryBlock, tryOn } from "./trial.ts";
 
 /** Why a block that has windows, an outfit and a crew is not in the plan, found by trying: in the plan as it is, alone in an empty week, beside the orders that it must keep apart from. */

@@ -1,5 +1,5 @@
 import type { Apart, Problem } from "./problem.ts";
-import type { DayRun, State } from "./state.ts";
+import type { DayRun, State } from "./routes.ts";
 
 /**
  * One crew at a time over a field. A walk looks for such times itself, but what comes before a stop that is put in has the times of leaving as early as may be, which

@@ -1,6 +1,6 @@
 import { chain, dutyCents, lateCents } from "./chains.ts";
-import type { RouteProblem } from "./routes.ts";
-import { createDayRun, type DayRun, type State, touch } from "./state.ts";
+import type { DayRun, RouteProblem, State } from "./routes.ts";
+import { createDayRun, touch } from "./state.ts";
 
 /** Our choice: so many of the places that promise most are run through all rules before a slot is given up. */
 const runsTried = 3;

@@ -1,7 +1,6 @@
 import type { Kit, KitOption, Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
-import type { Claim, OutfitPool } from "./routes.ts";
-import type { State } from "./state.ts";
+import type { Claim, OutfitPool, State } from "./routes.ts";
 
 /** Share of choices in which a crew keeps the things of its day before, when they are free. Our choice: changing costs. */
 const keepShare = 0.5;

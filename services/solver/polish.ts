@@ -2,8 +2,22 @@ import { insertAt } from "./insertion.ts";
 import { buildModel, type ColumnDraft, type RowDraft } from "./linear/model.ts";
 import type { LinearSolver } from "./linear/solver.ts";
 import { clearStops } from "./removal.ts";
-import type { Outfit, RouteProblem } from "./routes.ts";
-import { type DayRun, type State, setOutfit } from "./state.ts";
+import type { DayRun, Outfit, RouteProblem, State } from "./routes.ts";
+import { setOutfit } from "./state.ts";
+
+/** An engine, and its limits for each of the times at which routes are put together. */
+export interface Polish {
+  readonly linear: LinearSolver;
+  readonly limits: { readonly timeLimitS?: number; readonly maxNodes?: number };
+}
+
+/** Our choice, by trial: so much of the time of a search for each, or so many nodes where every run has to give the same. */
+const shareOfTime = 0.05;
+const nodes = 10;
+
+export function polishWith(linear: LinearSolver, seconds: number | undefined): Polish {
+  return { linear, limits: seconds === undefined ? { maxNodes: nodes } : { timeLimitS: shareOfTime * seconds } };
+}
 
 /** A slot's stops in some plan near the best, with what they cost there. */
 interface PooledRoute {
@@ -69,14 +83,7 @@ export function poolSlots(state: State, pool: RoutePool, slots: readonly number[
  * The plan that costs least of all that can be put together from the pooled routes: a set packing, with rest and week's duty of the crews. Rules between orders of a
  * field are not in the model; stops that do not hold there are left out when the plan is put together. Changes the state. False when the engine found nothing.
  */
-export function polish(
-  state: State,
-  pool: RoutePool,
-  best: State,
-  linear: LinearSolver,
-  limits: { readonly timeLimitS?: number; readonly maxNodes?: number },
-  run: DayRun,
-): boolean {
+export function polish(state: State, pool: RoutePool, best: State, { linear, limits }: Polish, run: DayRun): boolean {
   const { routes } = state;
   const ofBest = routesOf(best);
   const pooled = [...pool.routes.values(), ...ofBest];

@@ -1,8 +1,8 @@
 import { type Insertions, insertAt, insertionCents, promisedCents } from "./insertion.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
 import { clearStops } from "./removal.ts";
+import type { State } from "./routes.ts";
 import { keepSlot, type Shelf } from "./shelf.ts";
-import type { State } from "./state.ts";
 
 /** Share of slots passed over at random, so that greedy insertion does not repeat itself (Christiaens & Vanden Berghe 2020, sec. 5.3, who pass over places). */
 const blinkShare = 0.01;

@@ -1,5 +1,6 @@
 import { chain, setSlotCents } from "./chains.ts";
-import { type DayRun, openChain, type State, touch } from "./state.ts";
+import type { DayRun, State } from "./routes.ts";
+import { openChain, touch } from "./state.ts";
 
 /** Take all stops out of a slot; its outfit stays. */
 export function clearStops(state: State, slot: number): void {

@@ -1,9 +1,9 @@
 import { insertAt, mayAppend } from "./insertion.ts";
 import { pickIndex, type Random } from "./random.ts";
 import { clearStops, cut } from "./removal.ts";
-import type { Outfit } from "./routes.ts";
+import type { DayRun, Outfit, State } from "./routes.ts";
 import { keepSlot, type Shelf } from "./shelf.ts";
-import { type DayRun, type State, setOutfit } from "./state.ts";
+import { setOutfit } from "./state.ts";
 
 /** Mean number of stops taken out, the longest string, and how strings are split (Christiaens & Vanden Berghe 2020, sec. 5.2, and their values). */
 const meanRemoved = 10;

@@ -1,4 +1,5 @@
-import { createState, type State } from "./state.ts";
+import type { State } from "./routes.ts";
+import { createState } from "./state.ts";
 
 /** Slots as they stood, to be put back. */
 export interface Shelf {

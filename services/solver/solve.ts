@@ -1,12 +1,11 @@
 import { createInsertions } from "./insertion.ts";
-import type { LinearSolver } from "./linear/solver.ts";
-import { createRoutePool, polish, poolSlots } from "./polish.ts";
+import { createRoutePool, type Polish, polish, poolSlots } from "./polish.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
 import { openWith, pickFrom, type Recreation, recreate } from "./recreate.ts";
-import type { RouteProblem } from "./routes.ts";
+import type { RouteProblem, State } from "./routes.ts";
 import { type RuinShares, ruin } from "./ruin.ts";
 import { clearShelf, copySlots, createShelf, keepSlot, putBack, type Shelf } from "./shelf.ts";
-import { createState, type State, setOutfit, totalCents } from "./state.ts";
+import { createState, setOutfit, totalCents } from "./state.ts";
 
 export interface Progress {
   readonly iterations: number;
@@ -14,12 +13,6 @@ export interface Progress {
   readonly share: number;
   readonly servedHa: number;
   readonly totalCents: number;
-}
-
-export interface Polish {
-  readonly linear: LinearSolver;
-  /** For each of the times at which it is done. */
-  readonly limits: { readonly timeLimitS?: number; readonly maxNodes?: number };
 }
 
 /** How the search goes; all our choice, by trial. */
@@ -151,12 +144,11 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
     }
     iterations++;
     share = doneShare(iterations);
-    if (controls.polish !== undefined && share >= polishAt[polished]!) {
+    if (controls.polish !== undefined && share < 1 && share >= polishAt[polished]!) {
       polished++;
       clearShelf(state, shelf);
       for (const slot of everySlot) keepSlot(state, shelf, slot);
-      const { linear, limits } = controls.polish;
-      const found = polish(state, routePool, best.kept, linear, limits, recreation.insertions.run);
+      const found = polish(state, routePool, best.kept, controls.polish, recreation.insertions.run);
       if (found) {
         const out = routes.open.filter((block) => state.slotOf[block]! < 0);
         fill(out, emptySlots(state, shelf, random));

@@ -1,19 +1,4 @@
-import type { DayRules, Outfit, OutfitPool, RouteProblem } from "./routes.ts";
-
-/** What running a slot's day through gives; starts and ends are by place in the sequence. */
-export interface DayRun {
-  cents: number;
-  leaveMin: number;
-  backMin: number;
-  readonly stops: Int32Array;
-  readonly starts: Float64Array;
-  readonly ends: Float64Array;
-  /** When the crew is ready for each stop, before it waits. */
-  readonly ready: Float64Array;
-  /** Ends when the crew leaves as early as it may; times that are kept may be later, for a shorter day. */
-  readonly earliest: Float64Array;
-  count: number;
-}
+import type { DayRun, Outfit, OutfitPool, RouteProblem, State } from "./routes.ts";
 
 export function createDayRun(stride: number): DayRun {
   return {
@@ -27,50 +12,6 @@ export function createDayRun(stride: number): DayRun {
     earliest: new Float64Array(stride),
     count: 0,
   };
-}
-
-/**
- * Where the search stands. Stops of slot k are sequence[k * stride ...], their number count[k]; arrays of stops lie alike, those with one more element than
- * stops tell of the way home in it. A slot's version changes whenever its stops, times or outfit do, and comes back when they are put back, so that what was
- * worked out for a version stays true.
- */
-export interface State {
-  readonly routes: RouteProblem;
-  readonly pool: OutfitPool;
-  readonly rules: DayRules | null;
-  readonly sequence: Int32Array;
-  readonly count: Int32Array;
-  readonly outfit: (Outfit | null)[];
-  readonly version: Int32Array;
-  readonly leaveMin: Float64Array;
-  readonly backMin: Float64Array;
-  /** Cost of the slot's driving, labour, overtime, running and lateness, cents. */
-  readonly slotCents: Float64Array;
-  readonly slotLoad: Float64Array;
-  /** slotOf[block] is -1 while the block is not planned. */
-  readonly slotOf: Int32Array;
-  readonly startMin: Float64Array;
-  readonly endMin: Float64Array;
-  /** Place of each stop. */
-  readonly placeAt: Int32Array;
-  /** Road to each stop from the one before; one more for the way home. */
-  readonly wayKm: Float64Array;
-  /** Earliest end of each stop. */
-  readonly endAt: Float64Array;
-  /** Latest minute at which the crew may be ready for a stop; one more for being back. */
-  readonly latestAt: Float64Array;
-  /** Minutes at work and on the road until ready for a stop, waits left out; one more for being back. */
-  readonly busyAt: Float64Array;
-  /** Latest leaving that the stops up to this one allow without being late for their windows. */
-  readonly leaveBy: Float64Array;
-  /** Earliest minute back that windows from this stop on allow. */
-  readonly backFrom: Float64Array;
-  /** Sum of the values of unplanned blocks, and of the slots' cost. */
-  unservedCents: number;
-  slotsCents: number;
-  planned: number;
-  busy: number;
-  nextVersion: number;
 }
 
 export function createState(routes: RouteProblem): State {

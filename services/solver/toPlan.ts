@@ -3,7 +3,7 @@ import { scorePlan } from "../../shared/plan/score.ts";
 import { listActivities } from "./dayRules.ts";
 import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
-import type { State } from "./state.ts";
+import type { State } from "./routes.ts";
 
 /** The plan in words again: crew-days by date and crew. */
 export function toPlan(

@@ -1,7 +1,8 @@
 import { insertAt } from "./insertion.ts";
 import type { Problem } from "./problem.ts";
+import type { State } from "./routes.ts";
 import { clearShelf, createShelf, keepSlot, putBack } from "./shelf.ts";
-import { createDayRun, type State, setOutfit, totalCents } from "./state.ts";
+import { createDayRun, setOutfit, totalCents } from "./state.ts";
 import { tryBlock, tryOn } from "./trial.ts";
 
 /** The draws of the search may have passed over a kit or a place: nothing that pays is left out of a finished plan. */

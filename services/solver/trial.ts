@@ -2,7 +2,8 @@ import { remember } from "../../shared/model/remember.ts";
 import { promise } from "./insertion.ts";
 import { freeKits, kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
-import { createDayRun, type DayRun, type State, setOutfit } from "./state.ts";
+import type { DayRun, State } from "./routes.ts";
+import { createDayRun, setOutfit } from "./state.ts";
 
 /** Where a block could go, and what that would add to the cost. */
 export interface Trial {

@@ -1,6 +1,5 @@
 import { exchanged } from "../../../services/solver/matrix.ts";
-import type { Matrix, Profile, RouteProblem } from "../../../services/solver/routes.ts";
-import type { State } from "../../../services/solver/state.ts";
+import type { Matrix, Profile, RouteProblem, State } from "../../../services/solver/routes.ts";
 import type { RoutingInstance, RoutingTour } from "./instance.ts";
 
 /** Stands for no limit, and is still a number that can be added to. */

@@ -1,6 +1,7 @@
 import { createStanding, standAtBase, walk } from "../../../services/solver/dayWalk.ts";
 import type { Kit, Problem } from "../../../services/solver/problem.ts";
-import { createDayRun, createState, type DayRun, type State, setOutfit } from "../../../services/solver/state.ts";
+import type { DayRun, State } from "../../../services/solver/routes.ts";
+import { createDayRun, createState, setOutfit } from "../../../services/solver/state.ts";
 import { type Burdens, burdensIn, type Route, standsFor, toRoute } from "./route.ts";
 
 export interface RouteCount {

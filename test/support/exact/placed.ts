@@ -1,6 +1,7 @@
 import { chain } from "../../../services/solver/chains.ts";
 import type { Problem } from "../../../services/solver/problem.ts";
-import { createState, type State, setOutfit, touch } from "../../../services/solver/state.ts";
+import type { State } from "../../../services/solver/routes.ts";
+import { createState, setOutfit, touch } from "../../../services/solver/state.ts";
 import type { Chosen } from "./choose.ts";
 
 /** Routes as a state of the search, with the times that they were walked with. */

@@ -1,5 +1,6 @@
 import type { Kit, Problem } from "../../../services/solver/problem.ts";
-import { createDayRun, type DayRun } from "../../../services/solver/state.ts";
+import type { DayRun } from "../../../services/solver/routes.ts";
+import { createDayRun } from "../../../services/solver/state.ts";
 
 /** A crew-day as it could be: a slot, an outfit of a profile, blocks in an order, with times. */
 export interface Route {

@@ -1,5 +1,4 @@
-import type { RouteProblem } from "../../../../services/solver/routes.ts";
-import type { State } from "../../../../services/solver/state.ts";
+import type { RouteProblem, State } from "../../../../services/solver/routes.ts";
 
 /**
  * Cost of a slot's stops by walking them one after the other, for every whole minute at which the crew could leave; infinite where no minute will do. Of two days the

@@ -6,8 +6,9 @@ import { createInsertions, insertAt, insertionCents } from "../../../../services
 import type { Problem } from "../../../../services/solver/problem.ts";
 import { pickIndex } from "../../../../services/solver/random.ts";
 import { clearStops, cut } from "../../../../services/solver/removal.ts";
+import type { State } from "../../../../services/solver/routes.ts";
 import { clearShelf, createShelf, keepSlot, putBack } from "../../../../services/solver/shelf.ts";
-import { createDayRun, createState, type State, setOutfit, totalCents } from "../../../../services/solver/state.ts";
+import { createDayRun, createState, setOutfit, totalCents } from "../../../../services/solver/state.ts";
 import { toPlan } from "../../../../services/solver/toPlan.ts";
 import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../../../shared/model/calendar.ts";

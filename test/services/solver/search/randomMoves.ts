@@ -1,9 +1,9 @@
 import { createInsertions, insertAt, insertionCents } from "../../../../services/solver/insertion.ts";
 import { pickIndex, type Random } from "../../../../services/solver/random.ts";
 import { clearStops, cut } from "../../../../services/solver/removal.ts";
-import type { RouteProblem } from "../../../../services/solver/routes.ts";
+import type { DayRun, RouteProblem, State } from "../../../../services/solver/routes.ts";
 import { clearShelf, createShelf, keepSlot, putBack, type Shelf } from "../../../../services/solver/shelf.ts";
-import { createDayRun, createState, type DayRun, type State, setOutfit } from "../../../../services/solver/state.ts";
+import { createDayRun, createState, setOutfit } from "../../../../services/solver/state.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
 import { stopsOf } from "./evaluateSlot.ts";
 

@@ -1,6 +1,5 @@
 import { exchanged } from "../../../../services/solver/matrix.ts";
-import type { Outfit, OutfitPool, Profile, RouteProblem } from "../../../../services/solver/routes.ts";
-import type { State } from "../../../../services/solver/state.ts";
+import type { Outfit, OutfitPool, Profile, RouteProblem, State } from "../../../../services/solver/routes.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
 
 /** What a random problem has to have; everything else is drawn. */

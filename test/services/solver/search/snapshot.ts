@@ -1,5 +1,5 @@
 import type { KitPool } from "../../../../services/solver/kits.ts";
-import type { State } from "../../../../services/solver/state.ts";
+import type { State } from "../../../../services/solver/routes.ts";
 import { stopsOf } from "./evaluateSlot.ts";
 import type { CountingPool } from "./randomRoutes.ts";
 

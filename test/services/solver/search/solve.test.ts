@@ -1,8 +1,8 @@
 import { describe, expect, it } from "vitest";
 import { createRandom } from "../../../../services/solver/random.ts";
-import type { RouteProblem } from "../../../../services/solver/routes.ts";
+import type { RouteProblem, State } from "../../../../services/solver/routes.ts";
 import { type Progress, solve } from "../../../../services/solver/solve.ts";
-import { type State, totalCents } from "../../../../services/solver/state.ts";
+import { totalCents } from "../../../../services/solver/state.ts";
 import { evaluateState, stopsOf } from "./evaluateSlot.ts";
 import { randomRoutes, type Shape } from "./randomRoutes.ts";
 import { snapshot } from "./snapshot.ts";
