@@ -1,5 +1,5 @@
 import type { DayRun, RouteProblem, State } from "./routes.ts";
-import { lastStart, windowFrom } from "./windows.ts";
+import { lastStart, lastStartIn, windowFrom } from "./windows.ts";
 
 /** Cost of so many minutes of duty in a slot. */
 export function dutyCents(routes: RouteProblem, slot: number, dutyMin: number): number {
@@ -58,7 +58,7 @@ export function chain(state: State, slot: number, run: DayRun | null): boolean {
     busyMin += minutes;
     const variant = profile.variant[block]!;
     const w = windowFrom(routes, variant, day, run === null ? timeMin : run.starts[i]!, minutes);
-    if (w >= 0) leaveBy = Math.min(leaveBy, routes.windowTimes[w + 1]! - busyMin);
+    if (w >= 0) leaveBy = Math.min(leaveBy, lastStartIn(routes, w, minutes) + minutes - busyMin);
     state.leaveBy[held + i] = leaveBy;
     if (run === null) {
       if (w < 0) return false;

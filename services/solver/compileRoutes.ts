@@ -127,7 +127,8 @@ export function compileRoutes(compiled: Compiled): Problem {
 }
 
 /** Windows that a shift which begins on a day could reach. */
-function flattenWindows({ windows, firstWindow, calendar }: Compiled) {
+function flattenWindows({ windows, firstWindow, calendar, operation }: Compiled) {
+  const { pauseMaxMin, stretchMinMin } = operation.settings.planning;
   const days = calendar.dates.length;
   const offsets: number[] = [];
   let size = 0;
@@ -136,11 +137,16 @@ function flattenWindows({ windows, firstWindow, calendar }: Compiled) {
     size += list?.length ?? 0;
   }
   const windowTimes = new Float64Array(size);
+  const windowUntil = new Float64Array(size);
   const windowFirst = new Int32Array(windows.length * days);
   const windowLast = new Int32Array(windows.length * days);
   windows.forEach((list, variant) => {
     if (list === null) return;
     windowTimes.set(list, offsets[variant]!);
+    for (let w = list.length - 2; w >= 0; w -= 2) {
+      const goesOn = w + 2 < list.length && list[w + 2]! - list[w + 1]! <= pauseMaxMin;
+      windowUntil[offsets[variant]! + w] = goesOn ? windowUntil[offsets[variant]! + w + 2]! : list[w + 1]!;
+    }
     for (let day = 0; day < days; day++) {
       const at = variant * days + day;
       let last = firstWindow[at]!;
@@ -150,7 +156,8 @@ function flattenWindows({ windows, firstWindow, calendar }: Compiled) {
       windowLast[at] = offsets[variant]! + last;
     }
   });
-  return { windowTimes, windowFirst, windowLast };
+  const stretchMin = pauseMaxMin === 0 ? Number.POSITIVE_INFINITY : stretchMinMin;
+  return { windowTimes, windowUntil, stretchMin, windowFirst, windowLast };
 }
 
 function firstAndLast({ windows, types }: Compiled, ground: number): [number, number] {

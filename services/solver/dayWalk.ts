@@ -1,13 +1,13 @@
 import type { Activity } from "../../shared/plan/plan.ts";
 import { flownAfter, hasFuelFor, levelAfter, quarters, type ReadySets, readySetsAt } from "./charging.ts";
-import { earliestStart, nearestWater } from "./dayTimes.ts";
+import { findTiming, nearestWater, type Timing, timeFrom } from "./dayTimes.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { DayRun, State } from "./routes.ts";
 
 /** An activity without the facts of the work itself, which only the finished plan needs. */
 export type RoughActivity =
   | Exclude<Activity, { kind: "work" }>
-  | { kind: "work"; startMin: number; endMin: number; block: number; ready: ReadySets };
+  | { kind: "work"; startMin: number; endMin: number; block: number; ready: ReadySets; pauses: number[] };
 
 /**
  * How a crew stands before each of its stops, so that a walk can begin in the middle: `numbers[at * width ...]` are time, place, water, km, minutes of work,
@@ -58,7 +58,7 @@ export function walk(
   record: boolean,
   emit: RoughActivity[] | null,
 ): boolean {
-  const { crew, day } = problem.slots[slot]!;
+  const { crew } = problem.slots[slot]!;
   const { places, travelMin, travelKm } = problem;
   const placeCount = places.length;
   const base = problem.placeOfBase[problem.baseOfCrew[crew]!]!;
@@ -73,6 +73,7 @@ export function walk(
   const charge = problem.signatures.at(kit.signature).charge;
   const usableMin = type.power.enduranceMin * (1 - type.power.reserveFrac);
   const { work } = problem;
+  const { resumeMin } = problem.operation.settings.planning;
   const { numbers } = standing;
 
   let at = from * width;
@@ -169,23 +170,28 @@ export function walk(
 
     const readyThen = readyAt(index, timeMin);
     const workThen = work.workWith(index, kit.signature, readyThen);
-    const start =
-      emit === null
-        ? earliestStart(problem, state, slot, index, kit.option.type, night, day, timeMin, workThen.minutes)
-        : state.startMin[index]!;
+    if (emit !== null) timing.startMin = state.startMin[index]!;
+    else if (!findTiming(problem, state, slot, index, kit.option.type, night, timeMin, workThen.minutes, timing))
+      return false;
+    const start = timing.startMin;
     if (start < timeMin) return false;
     run.ready[i] = timeMin;
     // While the crew waits for a window the bays go on.
     const ready = start === timeMin ? readyThen : readyAt(index, start);
     const done = start === timeMin ? workThen : work.workWith(index, kit.signature, ready);
     const { minutes } = done;
+    if (emit !== null || minutes !== workThen.minutes) {
+      const windows = problem.windows[(block.ground * problem.types.length + kit.option.type) * 2 + night]!;
+      if (!timeFrom(problem, windows, windowAt(windows, start), start, minutes, timing)) return false;
+    }
     if (i === 0) {
       firstWaitMin = start - timeMin;
     }
     if (start > timeMin) emit?.push({ kind: "wait", startMin: timeMin, endMin: start });
-    timeMin = start + minutes;
+    const pauses = timing.pauses.length >> 1;
+    timeMin = timing.endMin;
     if (timeMin > latestMin) return false;
-    emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index, ready });
+    emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index, ready, pauses: [...timing.pauses] });
     if (charge === null) {
       energy = flownAfter(done, energy, ready.full === 0);
     } else {
@@ -195,11 +201,15 @@ export function walk(
         kit.sets,
         charge,
       );
-      ({ sinceMin, chargedAtMin: energy, waitingSets } = level);
+      // No gain of pauses is counted.
+      const pausedMin = timeMin - start - minutes;
+      sinceMin = level.sinceMin + pausedMin;
+      energy = level.chargedAtMin + pausedMin;
+      ({ waitingSets } = level);
     }
     run.starts[i] = start;
     run.ends[i] = timeMin;
-    workMin += minutes;
+    workMin += minutes + pauses * resumeMin;
     waterL -= needL;
     if (order.group !== 0) {
       if (gear === 1) {
@@ -254,6 +264,15 @@ export function walk(
     if (charge !== null) return readySetsAt(min, kit.sets, { sinceMin, chargedAtMin: energy, waitingSets }, charge);
     return hasFuelFor(work.workWith(block, kit.signature, fuelled), energy, usableMin) ? fuelled : unfuelled;
   }
+}
+
+const timing: Timing = { startMin: 0, endMin: 0, pauses: [] };
+
+/** Index of the window that a minute lies in. */
+function windowAt(windows: Int32Array, min: number): number {
+  let w = 0;
+  while (windows[w + 1]! <= min) w += 2;
+  return w;
 }
 
 /** Aircraft on fuel that need not fill up first, and that must. */

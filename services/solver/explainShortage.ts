@@ -36,12 +36,13 @@ export function explainShortage(problem: Problem, block: number): Reason | null 
     ...fitting.map(({ outcome }) => (outcome.ok ? outcome.minutes : Number.POSITIVE_INFINITY)),
   );
   const longestMin = Math.max(...fitting.map((attempt) => attempt.longestMin));
+  const pauses = problem.operation.settings.planning.pauseMaxMin > 0;
   const nightOnly = longestMin <= 0 && problem.types.some((_, type) => hasNightWindow(problem, ground, type));
   return {
     kind: "windowTooShort",
     sentence:
       longestMin > 0
-        ? `the work takes ${shortestMin} min with the quickest outfit that may do it; the longest window in such a crew's shift is ${longestMin} min`
+        ? `the work takes ${shortestMin} min with the quickest outfit that may do it; ${pauses ? "windows with pauses between them give it at most" : "the longest window in such a crew's shift is"} ${longestMin} min${pauses ? " in such a crew's shift" : ""}`
         : `no window lies in the shift of a crew that may do it${nightOnly ? "; at night there is one, for a crew that works by night" : ""}`,
     evidence: { workMin: shortestMin, longestWindowMin: Math.max(0, longestMin), maySplit, nightOnly },
   };

@@ -1,6 +1,7 @@
 import { chain, dutyCents, lateCents } from "./chains.ts";
 import type { DayRun, RouteProblem, State } from "./routes.ts";
 import { createDayRun, touch } from "./state.ts";
+import { lastStartIn } from "./windows.ts";
 
 /** Our choice: so many of the places that promise most are run through all rules before a slot is given up. */
 const runsTried = 3;
@@ -116,7 +117,7 @@ export function promise(state: State, promised: Float64Array, block: number, slo
   let w = routes.windowFirst[onDay]!;
   if (w >= lastWindow) return -1;
   const soonestMin = windowTimes[w]! + minutes;
-  const closeMin = windowTimes[lastWindow - 1]! - minutes;
+  const closeMin = lastStartIn(routes, lastWindow - 2, minutes);
 
   let best = -1;
   let bestCents = Number.POSITIVE_INFINITY;
@@ -138,7 +139,7 @@ export function promise(state: State, promised: Float64Array, block: number, slo
     const readyMin = doneMin + inMin;
     // The way there may be longer from another place, so windows are sought anew.
     w = routes.windowFirst[onDay]!;
-    while (w < lastWindow && Math.max(readyMin, windowTimes[w]!) + minutes > windowTimes[w + 1]!) w += 2;
+    while (w < lastWindow && Math.max(readyMin, windowTimes[w]!) > lastStartIn(routes, w, minutes)) w += 2;
     if (w >= lastWindow) continue;
     const outMin = to === after ? 0 : travelMin[row + after]! + packupMin + (at === count ? 0 : setupMin);
     const nextMin = Math.max(readyMin, windowTimes[w]!) + minutes + outMin;
@@ -155,7 +156,7 @@ export function promise(state: State, promised: Float64Array, block: number, slo
       const backMin = Math.max(nextMin + restMin, state.backFrom[held + at]!);
       const leaveMin = Math.min(
         at === 0 ? Number.POSITIVE_INFINITY : state.leaveBy[held + at - 1]!,
-        windowTimes[w + 1]! - minutes - ownBusy,
+        lastStartIn(routes, w, minutes) - ownBusy,
         latestMin - nextBusy,
         backMin - nextBusy - restMin,
       );

@@ -114,13 +114,17 @@ export interface RouteProblem {
   readonly days: number;
   /** Windows of a variant that concern a day: pairs of `windowTimes` from windowFirst[variant * days + day] up to windowLast[...]. */
   readonly windowTimes: Float64Array;
+  /** windowUntil[w]: for the window at `windowTimes[w]` the latest end of work begun in it, pauses between windows left out of account. */
+  readonly windowUntil: Float64Array;
+  /** Least stretch of work before a pause; infinite where work never pauses. */
+  readonly stretchMin: number;
   readonly windowFirst: Int32Array;
   readonly windowLast: Int32Array;
   readonly profiles: readonly Profile[];
   /** Work out minutes and place of a block for a profile; gives the minutes. */
   readonly ask: (profile: number, block: number) => number;
   readonly createPool: (state: State) => OutfitPool;
-  /** Null when the chains of `chains.ts` are exact. */
+  /** Null when the chains of `chains.ts` are exact: no rules beside them, and one window a day for each block where hours count. */
   readonly createRules: ((state: State) => DayRules) | null;
 }
 

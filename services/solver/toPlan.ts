@@ -43,7 +43,7 @@ function toCrewDay(problem: Problem, state: State, slot: number): CrewDay {
     outfit: toOutfit(problem, kit),
     activities: listActivities(problem, state, slot).map((activity): Activity => {
       if (activity.kind !== "work") return activity;
-      const { block, startMin, endMin, ready } = activity;
+      const { block, startMin, endMin, ready, pauses } = activity;
       const outcome = problem.work.outcome(block, kit.signature, ready);
       if (!outcome.ok)
         throw new Error(`block ${problem.blocks[block]!.block.id} was planned with an outfit that cannot do it`);
@@ -55,9 +55,14 @@ function toCrewDay(problem: Problem, state: State, slot: number): CrewDay {
         blockId: problem.blocks[block]!.block.id,
         padId: field.pads[outcome.padIndex]!.id,
         detail: outcome.detail,
+        ...(pauses.length === 0 ? {} : { pauses: toPauses(pauses) }),
       };
     }),
   };
+}
+
+function toPauses(times: readonly number[]) {
+  return times.flatMap((startMin, at) => (at % 2 === 0 ? [{ startMin, endMin: times[at + 1]! }] : []));
 }
 
 function toOutfit(problem: Problem, kit: Kit): Outfit {

@@ -1,7 +1,7 @@
 import type { RouteProblem } from "./routes.ts";
 
 /**
- * Index in `windowTimes` of the first window of the day in which work of so many minutes fits from `fromMin` on, or -1. It may start at `fromMin` or, if that is
+ * Index in `windowTimes` of the first window of the day in which work of so many minutes may begin from `fromMin` on, or -1. It may start at `fromMin` or, if that is
  * later, when the window opens.
  */
 export function windowFrom(
@@ -11,13 +11,20 @@ export function windowFrom(
   fromMin: number,
   minutes: number,
 ): number {
-  const { windowTimes, windowFirst, windowLast } = routes;
+  const { windowTimes, windowUntil, windowFirst, windowLast } = routes;
   const at = variant * routes.days + day;
   const last = windowLast[at]!;
+  const stretchMin = Math.min(minutes, routes.stretchMin);
   for (let w = windowFirst[at]!; w < last; w += 2) {
-    if (Math.max(fromMin, windowTimes[w]!) + minutes <= windowTimes[w + 1]!) return w;
+    const startMin = Math.max(fromMin, windowTimes[w]!);
+    if (startMin + stretchMin <= windowTimes[w + 1]! && startMin + minutes <= windowUntil[w]!) return w;
   }
   return -1;
+}
+
+/** The last minute at which work of so many minutes that begins in a window of the day may start. */
+export function lastStartIn(routes: RouteProblem, w: number, minutes: number): number {
+  return Math.min(routes.windowTimes[w + 1]! - Math.min(minutes, routes.stretchMin), routes.windowUntil[w]! - minutes);
 }
 
 /** The last minute at which work of so many minutes may start in a window of the day and be done by `endMin`; minus infinity when there is none. */
@@ -26,8 +33,8 @@ export function lastStart(routes: RouteProblem, variant: number, day: number, en
   const at = variant * routes.days + day;
   const first = windowFirst[at]!;
   for (let w = windowLast[at]! - 2; w >= first; w -= 2) {
-    const start = Math.min(windowTimes[w + 1]!, endMin) - minutes;
-    if (start >= windowTimes[w]!) return start;
+    const startMin = Math.min(lastStartIn(routes, w, minutes), endMin - minutes);
+    if (startMin >= windowTimes[w]!) return startMin;
   }
   return Number.NEGATIVE_INFINITY;
 }

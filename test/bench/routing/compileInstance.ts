@@ -98,6 +98,8 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
     twins: classes,
     days: 1,
     windowTimes,
+    windowUntil: windowTimes.map((_, at) => windowTimes[at | 1]!),
+    stretchMin: Number.POSITIVE_INFINITY,
     windowFirst: Int32Array.from(stops, (_, block) => 2 * block),
     windowLast: Int32Array.from(stops, (_, block) => 2 * block + 2),
     profiles,

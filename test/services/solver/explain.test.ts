@@ -139,11 +139,28 @@ const cases: readonly {
       withoutHelicopter(draft);
       order(draft, "O-1").maySplit = false;
       crew(draft).maxAircraft = 1;
+      draft.settings.planning = { ...draft.settings.planning, pauseMaxMin: 0 };
       for (const step of draft.weather) if (Number(step.start.slice(11, 13)) % 2 === 1) step.windKph = 40;
     },
     kind: "windowTooShort",
     words:
       /^the work takes \d+ min with the quickest outfit that may do it; the longest window in such a crew's shift is 60 min$/,
+    // It then pauses in the hours of wind.
+    mend: (draft) => {
+      draft.settings.planning = { ...draft.settings.planning, pauseMaxMin: 60 };
+    },
+  },
+  {
+    name: "one piece of work longer than its windows with the pauses between them",
+    spoil: (draft) => {
+      withoutHelicopter(draft);
+      order(draft, "O-1").maySplit = false;
+      crew(draft).maxAircraft = 1;
+      draft.settings.planning = { ...draft.settings.planning, pauseMaxMin: 59 };
+      for (const step of draft.weather) if (Number(step.start.slice(11, 13)) % 2 === 1) step.windKph = 40;
+    },
+    kind: "windowTooShort",
+    words: /windows with pauses between them give it at most 60 min in such a crew's shift$/,
     mend: (draft) => {
       for (const step of draft.weather) step.windKph = 8;
     },

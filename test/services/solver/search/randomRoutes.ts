@@ -127,6 +127,8 @@ export function randomRoutes(seed: number, shape: Shape): RouteProblem {
     twins: kinds.map((_, kind) => slots.filter((slot) => kindOf[slot] === kind)),
     days,
     ...windows,
+    windowUntil: windows.windowTimes.map((_, at) => windows.windowTimes[at | 1]!),
+    stretchMin: Number.POSITIVE_INFINITY,
     profiles,
     ask: (profile, block) => {
       profiles[profile]!.minutes[block] = profiles[profile]!.asked[block]!;
