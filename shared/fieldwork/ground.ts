@@ -1,12 +1,11 @@
 import { areaM2 } from "../geo/area.ts";
-import { distanceM, distanceToSegmentM } from "../geo/distance.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
-import { remember } from "../model/remember.ts";
 import { haFromM2 } from "../units/units.ts";
 import type { Beside } from "./cycle.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
-import { createPadPath, type FlownPath, flownPath, type PadPath, type SortieSums } from "./sorties.ts";
-import { bestSwathPlan, type SwathPlan, type SwathRules } from "./swathPlan.ts";
+import { SeenFromPad } from "./seenFromPad.ts";
+import { flownPath, type SortieSums } from "./sorties.ts";
+import { bestFlown, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
 /** What a type of aircraft makes of a block, whatever the rate. */
 export interface Motion {
@@ -62,87 +61,28 @@ export function prepareGround(
   const swathM = swathOnMapM(motion.swathM, slopePct);
   // The same for every rate, so that grounds can be shared.
   const turnCostM = motion.turnS * motion.speedMaxMps;
-  const swathPlan = bestSwathPlan(area, { ...rules, swathM, turnCostM });
-  const paths = [swathPlan.legs, ...otherStart(swathPlan.legs, swathM)].map((legs) => flownPath(legs, swathPlan.passM));
+  const { plan: swathPlan, legs } = bestFlown(area, { ...rules, swathM, turnCostM });
+  // Passes flown forth and back may as well begin at the other end of the first one.
+  const ways = isForthAndBack(legs) ? [legs, fromOtherEnd(legs, swathM)] : [legs];
+  const paths = ways.map((way) => flownPath(way, swathPlan.passM));
   return {
     areaHa: haFromM2(areaM2(area)),
     motion,
     swathPlan,
-    pads: pads.map((pad) => padGround(pad, paths, swathPlan, motion)),
+    pads: pads.map(
+      (pad) =>
+        new SeenFromPad(pad, paths, motion, (path) =>
+          path === 0 ? swathPlan.legs : fromOtherEnd(swathPlan.legs, swathM),
+        ),
+    ),
   };
 }
 
-/** Passes flown forth and back may as well begin at the other end of the first one. */
-function otherStart(legs: readonly Leg[], swathM: number): Leg[][] {
+function isForthAndBack(legs: readonly Leg[]): boolean {
   const stepOf = (index: number) => legs[index]!.pass - legs[index - 1]!.pass;
-  const isForthAndBack = legs.every(({ pass }, index) => pass >= 0 && (index === 0 || stepOf(index) * stepOf(1) > 0));
-  return isForthAndBack ? [pathOf(legs.map(flipped), swathM)] : [];
+  return legs.every(({ pass }, index) => pass >= 0 && (index === 0 || stepOf(index) * stepOf(1) > 0));
 }
 
-function padGround(
-  pad: PointXY,
-  paths: readonly FlownPath[],
-  { turns: turnsAll }: SwathPlan,
-  motion: Motion,
-): PadGround {
-  const { turnS, ferrySpeedMps, takeoffLandingS } = motion;
-  const { legs } = paths[0]!;
-  const seen = paths.map((path) => createPadPath(path, pad));
-  const best = remember((loads: number): SeenPath => {
-    let least: SeenPath | undefined;
-    for (const path of seen) {
-      const sums = path.sums(loads);
-      if (least === undefined || sums.ferryM < least.sums.ferryM) least = { path, sums };
-    }
-    return least!;
-  });
-  // A sortie more saves at most one turn.
-  const leastS = (2 * nearestM(pad, legs)) / ferrySpeedMps + takeoffLandingS;
-  const leastSumS = (loads: number) =>
-    leastS < turnS
-      ? Math.max(loads, turnsAll + 1) * leastS
-      : loads * leastS + Math.max(0, turnsAll - (loads - 1)) * turnS;
-  return {
-    farthestM: farthestM(pad, legs),
-    sums: (loads) => best(loads).sums,
-    legs: (loads) => {
-      const { path } = best(loads);
-      return path.isBackwards(loads) ? backwards(path.path.legs) : path.path.legs;
-    },
-    beside: {
-      leastSumS,
-      sumS: (loads) => {
-        const { ferryM, turns, hopM } = best(loads).sums;
-        return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
-      },
-      eachS: remember((loads: number) => best(loads).path.besideS(loads, motion)),
-    },
-  };
-}
-
-interface SeenPath {
-  readonly path: PadPath;
-  readonly sums: SortieSums;
-}
-
-/** The way to a piece is then the way from it to the one after. */
-function backwards(legs: readonly Leg[]): Leg[] {
-  return legs
-    .map((leg, index): Leg => {
-      const after = legs[index + 1];
-      return { ...leg, from: leg.to, to: leg.from, turns: after?.turns ?? 0, hopM: after?.hopM ?? 0 };
-    })
-    .toReversed();
-}
-
-function nearestM(pad: PointXY, legs: readonly Leg[]): number {
-  let leastM = Number.POSITIVE_INFINITY;
-  for (const { from, to } of legs) leastM = Math.min(leastM, distanceToSegmentM(pad, from, to));
-  return leastM;
-}
-
-function farthestM(pad: PointXY, legs: readonly Leg[]): number {
-  let mostM = Number.NEGATIVE_INFINITY;
-  for (const { from, to } of legs) mostM = Math.max(mostM, distanceM(pad, from), distanceM(pad, to));
-  return mostM;
+function fromOtherEnd(legs: readonly Leg[], swathM: number): Leg[] {
+  return pathOf(legs.map(flipped), swathM);
 }

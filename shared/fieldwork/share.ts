@@ -52,7 +52,7 @@ export function bestShare(
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
     for (let loads = loadsLasting; loads <= loadsMost; loads++) {
       const unchanged = { aircraft, loads, sortiesPerSet: loads };
-      if (!mayBeat(demand, unchanged, beside.leastSumS(loads), beatMin, beatLoads)) break;
+      if (!mayBeat(demand, unchanged, beside.leastSumS(loads, loadsMost), beatMin, beatLoads)) break;
       const besideS = beside.sumS(loads);
       if (!mayBeat(demand, unchanged, besideS, beatMin, beatLoads)) continue;
       const most = sortiesOnSet(demand, loads, aircraft, Math.ceil(loads / aircraft));

@@ -1,4 +1,4 @@
-import { distanceM } from "../geo/distance.ts";
+import { lengthOfM } from "../geo/distance.ts";
 import type { PointXY } from "../geo/plane.ts";
 import type { Leg } from "./path.ts";
 
@@ -26,7 +26,6 @@ export interface SortieTimes {
 
 /** Pieces in the order flown, as they are seen from one pad. */
 export interface PadPath {
-  readonly path: FlownPath;
   sums(loads: number): SortieSums;
   sorties(loads: number): Sorties;
   /**
@@ -41,10 +40,13 @@ export interface PadPath {
 /** Our choice: a break this near to the end of a piece is at its end, so that rounding does not leave a turn to the next sortie. */
 const endSlackM = 1e-6;
 
-/** Pieces in the order flown, wherever the pad is. */
+/** Pieces in the order flown, wherever the pad is; one entry of each list by piece. Lists of numbers take a fraction of what so many legs take. */
 export interface FlownPath {
-  readonly legs: readonly Leg[];
   readonly passM: number;
+  readonly fromX: readonly number[];
+  readonly fromY: readonly number[];
+  readonly toX: readonly number[];
+  readonly toY: readonly number[];
   /** Flown up to and with each piece: length, turns and hops. */
   readonly endM: readonly number[];
   readonly turnsTo: readonly number[];
@@ -60,24 +62,24 @@ export function flownPath(legs: readonly Leg[], passM: number): FlownPath {
   for (const leg of legs) lengthM += leg.lengthM;
   // Splinters that no centre line meets are flown, too: they lengthen every piece alike.
   const stretch = lengthM > 0 ? passM / lengthM : 1;
-  const endM: number[] = [];
-  const turnsTo: number[] = [];
-  const hopToM: number[] = [];
-  const alongX: number[] = [];
-  const alongY: number[] = [];
+  const list = () => new Array<number>(count).fill(0);
+  const [fromX, fromY, toX, toY] = [list(), list(), list(), list()];
+  const [endM, turnsTo, hopToM, alongX, alongY] = [list(), list(), list(), list(), list()];
   let [upToM, turns, hopM] = [0, 0, 0];
-  for (const leg of legs) {
+  for (let at = 0; at < count; at++) {
+    const { from, to, ...leg } = legs[at]!;
     const flownM = lengthM > 0 ? leg.lengthM * stretch : passM / count;
     upToM += flownM;
     turns += leg.turns;
     hopM += leg.hopM;
-    endM.push(upToM);
-    turnsTo.push(turns);
-    hopToM.push(hopM);
-    alongX.push(flownM > 0 ? (leg.to[0] - leg.from[0]) / flownM : 0);
-    alongY.push(flownM > 0 ? (leg.to[1] - leg.from[1]) / flownM : 0);
+    [fromX[at], fromY[at], toX[at], toY[at]] = [from[0], from[1], to[0], to[1]];
+    endM[at] = upToM;
+    turnsTo[at] = turns;
+    hopToM[at] = hopM;
+    alongX[at] = flownM > 0 ? (to[0] - from[0]) / flownM : 0;
+    alongY[at] = flownM > 0 ? (to[1] - from[1]) / flownM : 0;
   }
-  return { legs, passM, endM, turnsTo, hopToM, alongX, alongY };
+  return { passM, fromX, fromY, toX, toY, endM, turnsTo, hopToM, alongX, alongY };
 }
 
 /**
@@ -85,35 +87,47 @@ export function flownPath(legs: readonly Leg[], passM: number): FlownPath {
  * at the end of a piece saves the way to the next: the aircraft comes to it from the pad.
  */
 export function createPadPath(path: FlownPath, pad: PointXY): PadPath {
-  return {
-    path,
-    sums: (loads) => sumsOf(path, pad, loads),
-    sorties: (loads) => {
-      fly(path, pad, loads);
-      return { ferryM: ferryM.slice(0, loads), turns: turns.slice(0, loads), hopM: hopM.slice(0, loads) };
-    },
-    besideS: (loads, { takeoffLandingS, ferrySpeedMps, turnS }) => {
-      fly(path, pad, loads);
-      const last = loads - 1;
-      const isFromEnd = ferryM[0]! < ferryM[last]!;
-      const besideS: number[] = [];
-      for (let sortie = 0; sortie < loads; sortie++) {
-        const at = isFromEnd ? last - sortie : sortie;
-        besideS.push(takeoffLandingS + (ferryM[at]! + hopM[at]!) / ferrySpeedMps + turns[at]! * turnS);
-      }
-      return besideS;
-    },
-    isBackwards: (loads) => {
-      fly(path, pad, loads);
-      return ferryM[0]! < ferryM[loads - 1]!;
-    },
-  };
+  return new PathFromPad(path, pad);
+}
+
+class PathFromPad implements PadPath {
+  readonly #path: FlownPath;
+  readonly #pad: PointXY;
+
+  constructor(path: FlownPath, pad: PointXY) {
+    this.#path = path;
+    this.#pad = pad;
+  }
+
+  sums(loads: number): SortieSums {
+    return sumsOf(this.#path, this.#pad, loads);
+  }
+
+  sorties(loads: number): Sorties {
+    fly(this.#path, this.#pad, loads);
+    return { ferryM: ferryM.slice(0, loads), turns: turns.slice(0, loads), hopM: hopM.slice(0, loads) };
+  }
+
+  isBackwards(loads: number): boolean {
+    fly(this.#path, this.#pad, loads);
+    return ferryM[0]! < ferryM[loads - 1]!;
+  }
+
+  besideS(loads: number, { takeoffLandingS, ferrySpeedMps, turnS }: SortieTimes): readonly number[] {
+    const isFromEnd = this.isBackwards(loads);
+    const besideS = new Array<number>(loads).fill(0);
+    for (let sortie = 0; sortie < loads; sortie++) {
+      const at = isFromEnd ? loads - 1 - sortie : sortie;
+      besideS[sortie] = takeoffLandingS + (ferryM[at]! + hopM[at]!) / ferrySpeedMps + turns[at]! * turnS;
+    }
+    return besideS;
+  }
 }
 
 function sumsOf(path: FlownPath, pad: PointXY, loads: number): SortieSums {
-  const { legs, passM, endM, turnsTo, hopToM } = path;
-  const last = legs.length - 1;
-  let sumFerryM = distanceM(pad, legs[0]!.from) + distanceM(pad, legs[last]!.to);
+  const { passM, endM, turnsTo, hopToM } = path;
+  const last = endM.length - 1;
+  let sumFerryM = fromPadM(path, pad, 0) + toPadM(path, pad, last);
   let sumTurns = turnsTo[last]!;
   let sumHopM = hopToM[last]!;
   for (let sortie = 1, leg = 0; sortie < loads; sortie++) {
@@ -123,7 +137,7 @@ function sumsOf(path: FlownPath, pad: PointXY, loads: number): SortieSums {
       sumFerryM += 2 * awayM(path, pad, leg, atM);
       continue;
     }
-    sumFerryM += distanceM(pad, legs[leg]!.to) + distanceM(pad, legs[leg + 1]!.from);
+    sumFerryM += toPadM(path, pad, leg) + fromPadM(path, pad, leg + 1);
     sumTurns -= turnsTo[leg + 1]! - turnsTo[leg]!;
     sumHopM -= hopToM[leg + 1]! - hopToM[leg]!;
   }
@@ -136,28 +150,28 @@ let turns = new Float64Array(128);
 let hopM = new Float64Array(128);
 
 function fly(path: FlownPath, pad: PointXY, loads: number): void {
-  const { legs, passM, endM, turnsTo, hopToM } = path;
+  const { passM, endM, turnsTo, hopToM } = path;
   if (ferryM.length < loads) {
     ferryM = new Float64Array(2 * loads);
     turns = new Float64Array(2 * loads);
     hopM = new Float64Array(2 * loads);
   }
   let leg = 0;
-  let outM = distanceM(pad, legs[0]!.from);
+  let outM = fromPadM(path, pad, 0);
   let turnsBefore = 0;
   let hopBeforeM = 0;
   for (let sortie = 0; sortie < loads; sortie++) {
     const isLast = sortie === loads - 1;
     const atM = (passM * (sortie + 1)) / loads;
-    leg = isLast ? legs.length - 1 : legAt(endM, atM, leg);
+    leg = isLast ? endM.length - 1 : legAt(endM, atM, leg);
     const isAtEnd = !isLast && isAtEndOf(endM, leg, atM);
-    const backM = isLast || isAtEnd ? distanceM(pad, legs[leg]!.to) : awayM(path, pad, leg, atM);
+    const backM = isLast || isAtEnd ? toPadM(path, pad, leg) : awayM(path, pad, leg, atM);
     ferryM[sortie] = outM + backM;
     turns[sortie] = turnsTo[leg]! - turnsBefore;
     hopM[sortie] = hopToM[leg]! - hopBeforeM;
     // What begins at the end of a piece begins with the next one.
     const next = isAtEnd ? leg + 1 : leg;
-    outM = isAtEnd ? distanceM(pad, legs[next]!.from) : backM;
+    outM = isAtEnd ? fromPadM(path, pad, next) : backM;
     turnsBefore = turnsTo[next]!;
     hopBeforeM = hopToM[next]!;
   }
@@ -174,11 +188,30 @@ function isAtEndOf(endM: readonly number[], leg: number, atM: number): boolean {
   return leg < endM.length - 1 && endM[leg]! <= atM + endSlackM;
 }
 
+function fromPadM({ fromX, fromY }: FlownPath, pad: PointXY, leg: number): number {
+  return lengthOfM(fromX[leg]! - pad[0], fromY[leg]! - pad[1]);
+}
+
+function toPadM({ toX, toY }: FlownPath, pad: PointXY, leg: number): number {
+  return lengthOfM(toX[leg]! - pad[0], toY[leg]! - pad[1]);
+}
+
 /** How far the pad is from a place on the passes, which lies in the piece. */
-function awayM({ legs, endM, alongX, alongY }: FlownPath, pad: PointXY, leg: number, atM: number): number {
+function awayM({ fromX, fromY, endM, alongX, alongY }: FlownPath, pad: PointXY, leg: number, atM: number): number {
   const intoM = atM - (leg === 0 ? 0 : endM[leg - 1]!);
-  const { from } = legs[leg]!;
-  const x = from[0] - pad[0] + intoM * alongX[leg]!;
-  const y = from[1] - pad[1] + intoM * alongY[leg]!;
+  const x = fromX[leg]! - pad[0] + intoM * alongX[leg]!;
+  const y = fromY[leg]! - pad[1] + intoM * alongY[leg]!;
   return Math.sqrt(x * x + y * y);
+}
+
+export function farthestM({ fromX, fromY, toX, toY }: FlownPath, pad: PointXY): number {
+  let mostM = Number.NEGATIVE_INFINITY;
+  for (let leg = 0; leg < fromX.length; leg++) {
+    mostM = Math.max(
+      mostM,
+      lengthOfM(fromX[leg]! - pad[0], fromY[leg]! - pad[1]),
+      lengthOfM(toX[leg]! - pad[0], toY[leg]! - pad[1]),
+    );
+  }
+  return mostM;
 }

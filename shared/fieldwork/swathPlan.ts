@@ -37,7 +37,7 @@ export interface SwathPlan {
   readonly hopM: number;
   /** Share of the ground under the swaths that is covered twice, or lies outside the field. */
   readonly overlapFrac: number;
-  /** All pieces in the order flown. */
+  /** All pieces in the order flown. Made anew whenever they are asked for: of many plans they take much room. */
   readonly legs: readonly Leg[];
 }
 
@@ -47,6 +47,11 @@ export interface SwathPlan {
  * of the field the better guide, so its long sides are tried too.
  */
 export function bestSwathPlan(area: AreaXY, rules: SwathRules): SwathPlan {
+  return bestFlown(area, rules).plan;
+}
+
+/** The same with the pieces, for those who need them at once. */
+export function bestFlown(area: AreaXY, rules: SwathRules): { plan: SwathPlan; legs: readonly Leg[] } {
   const headland = headlandOf(area, rules.headlandM, rules.swathM);
   const groundM2 = areaM2(headland.inner);
   const roughCostM = ({ passes, passM }: Laid) => passM + passes.pieces * rules.turnCostM;
@@ -67,7 +72,10 @@ export function bestSwathPlan(area: AreaXY, rules: SwathRules): SwathPlan {
     best = flown;
     bestCostM = costM;
   }
-  return planOf(area, best!, headland.laps, rules.swathM);
+  const { laid: bestLaid, turns } = best!;
+  const legs = legsOf(area, best!);
+  const legsAgain = () => legsOf(area, fly(bestLaid, headland.laps, rules.swathM, turns));
+  return { plan: planOf(area, best!, headland.laps, rules.swathM, legsAgain), legs };
 }
 
 interface Laid {
@@ -105,12 +113,12 @@ function turnsInLaps(laps: readonly (readonly Leg[])[]): number | undefined {
 
 function planOf(
   area: AreaXY,
-  { laid: { passes, passM: insideM }, legs, turns, hopM }: Flown,
+  { laid: { passes, passM: insideM }, turns, hopM }: Flown,
   laps: readonly (readonly Leg[])[],
   swathM: number,
+  listLegs: () => readonly Leg[],
 ): SwathPlan {
   const passM = insideM + laps.flat().reduce((sum, { lengthM }) => sum + lengthM, 0);
-  const place = centroid(area);
   return {
     headingDeg: degFromRad(passes.headingRad),
     headingRad: passes.headingRad,
@@ -119,8 +127,17 @@ function planOf(
     passM,
     hopM,
     overlapFrac: Math.max(0, 1 - areaM2(area) / (passM * swathM)),
-    legs: legs.length > 0 ? legs : [{ pass: 0, from: place, to: place, lengthM: insideM, turns: 0, hopM: 0 }],
+    get legs() {
+      return listLegs();
+    },
   };
+}
+
+/** Ground that no centre line meets is flown over in its middle. */
+function legsOf(area: AreaXY, { laid: { passM }, legs }: Flown): readonly Leg[] {
+  if (legs.length > 0) return legs;
+  const place = centroid(area);
+  return [{ pass: 0, from: place, to: place, lengthM: passM, turns: 0, hopM: 0 }];
 }
 
 /** Directions worth trying. All come from the area itself, so that turning the field turns the plan with it. */

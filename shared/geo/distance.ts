@@ -14,13 +14,15 @@ export function greatCircleKm([fromLonDeg, fromLatDeg]: LonLat, [toLonDeg, toLat
   return 2 * meanRadiusKm * Math.asin(Math.min(1, Math.sqrt(chordSquared)));
 }
 
-/** As Math.hypot to the last digit, which is ten times as slow and is asked for at every turn. */
 export function distanceM(a: PointXY, b: PointXY): number {
-  const eastM = Math.abs(b[0] - a[0]);
-  const northM = Math.abs(b[1] - a[1]);
-  const longM = Math.max(eastM, northM);
+  return lengthOfM(b[0] - a[0], b[1] - a[1]);
+}
+
+/** As Math.hypot to the last digit, which is ten times as slow and is asked for at every turn. */
+export function lengthOfM(eastM: number, northM: number): number {
+  const longM = Math.max(Math.abs(eastM), Math.abs(northM));
   if (longM === 0) return 0;
-  const share = Math.min(eastM, northM) / longM;
+  const share = Math.min(Math.abs(eastM), Math.abs(northM)) / longM;
   return longM * Math.sqrt(1 + share * share);
 }
 
@@ -100,10 +102,6 @@ function nearestOnEdges(point: PointXY, edges: readonly Edge[]): Nearest {
   }
   if (nearest === undefined) throw new RangeError("a shape without edges is nowhere");
   return nearest;
-}
-
-export function distanceToSegmentM(point: PointXY, from: PointXY, to: PointXY): number {
-  return distanceM(point, nearestOnSegment(point, from, to));
 }
 
 function nearestOnSegment(point: PointXY, a: PointXY, b: PointXY): PointXY {

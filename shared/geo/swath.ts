@@ -19,7 +19,7 @@ export interface Passes {
   readonly count: number;
   /** How many segments there are. */
   readonly pieces: number;
-  /** Pieces that are flown: an obstacle or a bay in the outline parts a pass into several. Made when first asked for. */
+  /** Pieces that are flown: an obstacle or a bay in the outline parts a pass into several. Made when asked for. */
   readonly segments: readonly PassSegment[];
   readonly lengthM: number;
 }
@@ -102,12 +102,10 @@ export function passesAt(area: AreaXY, headingRad: number, swathM: number): Pass
 }
 
 function passesOf(sums: Omit<Passes, "segments">, listSegments: () => PassSegment[]): Passes {
-  let listed: PassSegment[] | undefined;
   return {
     ...sums,
     get segments() {
-      listed ??= listSegments();
-      return listed;
+      return listSegments();
     },
   };
 }

@@ -29,7 +29,10 @@ const runFile = fileURLToPath(new URL("./routing/runFile.ts", import.meta.url));
 export async function benchRouting(words: readonly string[], bench: RoutingBench): Promise<boolean> {
   const instances = selectInstances(words);
   if (instances.length === 0) console.log("not run: there are no instances, see CALMHOUR_BENCHMARKS");
-  else console.log("name               best known              got   gap %    routes  iterations/s  full after ms");
+  else
+    console.log(
+      "name                          best known              got   gap %    routes  iterations/s  full after ms",
+    );
   const outcomes: (RunOutcome | string)[] = [];
   const gaps = new Map<string, number[]>();
   let shown = 0;
@@ -38,13 +41,13 @@ export async function benchRouting(words: readonly string[], bench: RoutingBench
       const instance = instances[shown]!;
       const outcome = outcomes[shown]!;
       if (typeof outcome === "string") {
-        console.log(`${instance.name.padEnd(12)} not run: ${outcome}`);
+        console.log(`${nameOf(instance)} not run: ${outcome}`);
         continue;
       }
       const best = bestOf(instance, bench.objective);
       const gapPct = gapOf(outcome, best);
       if (gapPct !== undefined) gaps.set(instance.group, [...(gaps.get(instance.group) ?? []), gapPct]);
-      console.log(rowOf(instance.name, outcome, best, gapPct));
+      console.log(rowOf(nameOf(instance), outcome, best, gapPct));
       for (const fault of outcome.faults) console.log(`  FAULT: ${fault}`);
     }
   };
@@ -67,6 +70,11 @@ export async function benchRouting(words: readonly string[], bench: RoutingBench
     console.log(`${group}: mean gap ${meanPct.toFixed(3)} % over ${list.length}, ${bench.seconds} s; ${judged}`);
   }
   return outcomes.every((outcome) => typeof outcome === "string" || outcome.faults.length === 0);
+}
+
+/** Families share names. */
+function nameOf({ group, name }: SelectedInstance): string {
+  return `${group}/${name}`.padEnd(23);
 }
 
 function whyNot({ family, path }: SelectedInstance, objective: Objective): string | undefined {
@@ -108,7 +116,7 @@ function rowOf(name: string, outcome: RunOutcome, best: Best | undefined, gapPct
   const costText = (value: number | undefined) =>
     value === undefined ? "-" : Number.isInteger(value) ? String(value) : value.toFixed(2);
   return [
-    name.padEnd(12),
+    name,
     costText(best?.cost).padStart(16),
     costText(cost).padStart(16),
     (gapPct?.toFixed(3) ?? "-").padStart(7),

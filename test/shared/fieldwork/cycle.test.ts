@@ -204,7 +204,7 @@ describe("cycle time", () => {
         expect(leastCycleS(any, share, any.beside.sumS(share.loads))).toBeLessThanOrEqual(totalS * (1 + 1e-12));
         for (let fewer = 1; fewer <= share.loads; fewer++) {
           const unchanged = { ...share, loads: fewer, sortiesPerSet: fewer };
-          const boundS = leastCycleS(any, unchanged, any.beside.leastSumS(fewer));
+          const boundS = leastCycleS(any, unchanged, any.beside.leastSumS(fewer, share.loads));
           expect(boundS).toBeLessThanOrEqual(totalS * (1 + 1e-12));
         }
       }),

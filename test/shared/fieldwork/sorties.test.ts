@@ -17,6 +17,8 @@ const two: Leg[] = pathOf(
   10,
 );
 
+const motion = { swathM: 9, speedMaxMps: 10, turnS: 6, ferrySpeedMps: 12, takeoffLandingS: 20 };
+
 describe("sorties along the passes", () => {
   const path = createPadPath(flownPath(two, 200), [0, 0]);
 
@@ -92,7 +94,6 @@ describe("legs as flown from a pad", () => {
         evenly(-500, 500),
         fc.integer({ min: 1, max: 30 }),
         (area, headlandM, xM, loads) => {
-          const motion = { swathM: 9, speedMaxMps: 10, turnS: 6, ferrySpeedMps: 12, takeoffLandingS: 20 };
           const pad: PointXY = [xM, -200];
           const ground = prepareGround(area, [pad], motion, { slopePct: 0, headlandM });
           const legs = ground.pads[0]!.legs(loads);
@@ -104,6 +105,29 @@ describe("legs as flown from a pad", () => {
           }
         },
       ),
+    );
+  });
+
+  it("take beside the passes what their sum says, and no less than what is said of so many and more, in whatever order that is asked", () => {
+    const some = fc.integer({ min: 1, max: 60 });
+    fc.assert(
+      fc.property(
+        starField,
+        evenly(-400, 400),
+        fc.array(fc.tuple(some, some), { minLength: 1, maxLength: 5 }),
+        (area, xM, asks) => {
+          const { beside } = prepareGround(area, [[xM, -300]], motion, { slopePct: 0, headlandM: 0 }).pads[0]!;
+          for (const [loads, more] of asks) {
+            const leastS = beside.leastSumS(loads, loads + more);
+            for (let each = loads; each <= loads + more; each++) {
+              expect(leastS).toBeLessThanOrEqual(beside.sumS(each));
+              const summedS = Array.from(beside.eachS(each)).reduce((sum, one) => sum + one, 0);
+              expect(beside.sumS(each) / summedS).toBeCloseTo(1, 9);
+            }
+          }
+        },
+      ),
+      { numRuns: 60 },
     );
   });
 });

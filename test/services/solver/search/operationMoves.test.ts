@@ -20,7 +20,7 @@ import { seededRandom } from "../../../support/seededRandom.ts";
 import { stopsOf } from "./evaluateSlot.ts";
 import { snapshot } from "./snapshot.ts";
 
-const runs = 10;
+const runs = 7;
 const movesPerRun = 150;
 const movesPerJudgement = 20;
 const roundingCents = 1e-6;

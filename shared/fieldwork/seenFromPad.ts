@@ -1,0 +1,109 @@
+import type { PointXY } from "../geo/plane.ts";
+import type { Beside } from "./cycle.ts";
+import type { PadGround } from "./ground.ts";
+import type { Leg } from "./path.ts";
+import {
+  createPadPath,
+  type FlownPath,
+  farthestM,
+  type PadPath,
+  type SortieSums,
+  type SortieTimes,
+} from "./sorties.ts";
+
+/** The work from one pad, along whichever of the paths takes the shortest ways for so many loads. What loads are asked for is kept: many outfits ask for the same. */
+export class SeenFromPad implements PadGround, Beside {
+  readonly farthestM: number;
+  readonly #paths: readonly PadPath[];
+  readonly #times: SortieTimes;
+  readonly #legsOf: (path: number) => readonly Leg[];
+  /** Of numbers of loads in a row, from the first: what all sorties take beside the passes, and the least of so many and more. */
+  #first = 0;
+  #sumS: number[] = [];
+  #leastSumS: number[] = [];
+  readonly #eachS = new Map<number, readonly number[]>();
+
+  constructor(pad: PointXY, paths: readonly FlownPath[], times: SortieTimes, legsOf: (path: number) => readonly Leg[]) {
+    this.farthestM = farthestM(paths[0]!, pad);
+    this.#paths = paths.map((path) => createPadPath(path, pad));
+    this.#times = times;
+    this.#legsOf = legsOf;
+  }
+
+  get beside(): Beside {
+    return this;
+  }
+
+  sums(loads: number): SortieSums {
+    return this.#paths[this.#bestPath(loads)]!.sums(loads);
+  }
+
+  legs(loads: number): readonly Leg[] {
+    const path = this.#bestPath(loads);
+    const legs = this.#legsOf(path);
+    return this.#paths[path]!.isBackwards(loads) ? backwards(legs) : legs;
+  }
+
+  sumS(loads: number): number {
+    return this.#sumS[loads - this.#first] ?? this.#findSumS(loads);
+  }
+
+  leastSumS(loads: number, most: number): number {
+    if (loads < this.#first || most >= this.#first + this.#sumS.length) this.#findSums(loads, most);
+    return this.#leastSumS[loads - this.#first]!;
+  }
+
+  eachS(loads: number): readonly number[] {
+    const known = this.#eachS.get(loads);
+    if (known !== undefined) return known;
+    const found = this.#paths[this.#bestPath(loads)]!.besideS(loads, this.#times);
+    this.#eachS.set(loads, found);
+    return found;
+  }
+
+  #findSums(loads: number, most: number): void {
+    const known = this.#sumS;
+    const first = known.length === 0 ? loads : Math.min(loads, this.#first);
+    const last = Math.max(most, this.#first + known.length - 1);
+    const sumS = new Array<number>(last - first + 1).fill(0);
+    const leastSumS = new Array<number>(last - first + 1).fill(0);
+    for (let at = last - first; at >= 0; at--) {
+      const each = known[first + at - this.#first] ?? this.#findSumS(first + at);
+      sumS[at] = each;
+      leastSumS[at] = at === last - first ? each : Math.min(each, leastSumS[at + 1]!);
+    }
+    this.#first = first;
+    this.#sumS = sumS;
+    this.#leastSumS = leastSumS;
+  }
+
+  #findSumS(loads: number): number {
+    const { ferryM, turns, hopM } = this.sums(loads);
+    const { takeoffLandingS, ferrySpeedMps, turnS } = this.#times;
+    return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
+  }
+
+  /** The first of those with the shortest ways. */
+  #bestPath(loads: number): number {
+    let best = 0;
+    if (this.#paths.length === 1) return best;
+    let leastM = Number.POSITIVE_INFINITY;
+    for (let path = 0; path < this.#paths.length; path++) {
+      const { ferryM } = this.#paths[path]!.sums(loads);
+      if (ferryM >= leastM) continue;
+      leastM = ferryM;
+      best = path;
+    }
+    return best;
+  }
+}
+
+/** The way to a piece is then the way from it to the one after. */
+function backwards(legs: readonly Leg[]): Leg[] {
+  return legs
+    .map((leg, index): Leg => {
+      const after = legs[index + 1];
+      return { ...leg, from: leg.to, to: leg.from, turns: after?.turns ?? 0, hopM: after?.hopM ?? 0 };
+    })
+    .toReversed();
+}
