@@ -1,4 +1,5 @@
 import { Command, Option } from "commander";
+import type { ExactOptions } from "./exact.ts";
 import { benchPlans } from "./plans.ts";
 import type { Objective } from "./routing/settings.ts";
 
@@ -62,5 +63,16 @@ bench
   .option("--jobs <N>", "so many at a time", Number, 1)
   .action(async (words: string[], options: { seconds: number; seed: number; objective: Objective; jobs: number }) => {
     process.exitCode = (await (await import("./routing.ts")).benchRouting(words, options)) ? 0 : 1;
+  });
+bench
+  .command("exact")
+  .description("the best plans of small operations, known exactly, beside what the search finds, and what it lacks")
+  .option("--from <N>", "first seed", Number, 1)
+  .option("--seeds <N>", "operations", Number, 100)
+  .option("--iterations <N>", "iterations of each search", Number, 3000)
+  .option("--runs <N>", "searches of each operation", Number, 1)
+  .option("--polish", "with a linear engine that puts routes together anew", false)
+  .action(async (options: ExactOptions) => {
+    process.exitCode = (await (await import("./exact.ts")).benchExact(options)) ? 0 : 1;
   });
 await bench.parseAsync();

@@ -41,7 +41,7 @@ export function contestedGround(random: Random, roster: Roster): Ground {
     const productId = random.pick(["FUN", "HER", "OIL", "GRA", "FUN", "HER"]);
     order(lay(random.between(4, 11), "wheat"), productId);
   }
-  if (plain === 4 || random.chance(0.8)) {
+  if (plain < 6 || random.chance(0.8)) {
     order(lay(random.between(10, 17), "maize"), own(random.pick(["FUN", "HER"])), { maySplit: true });
   }
   const pairs = random.chance(0.4) ? 2 : 1;

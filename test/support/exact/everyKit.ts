@@ -114,5 +114,5 @@ function indices(list: ArrayLike<unknown>): number[] {
 }
 
 function subsets(items: readonly number[]): number[][] {
-  return items.reduce<number[][]>((all, item) => [...all, ...all.map((subset) => [...subset, item])], [[]]);
+  return Array.from({ length: 1 << items.length }, (_, bits) => items.filter((_, at) => (bits & (1 << at)) !== 0));
 }
