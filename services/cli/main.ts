@@ -36,6 +36,11 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--seed <N>", "seed of the search", wholeNumber("--seed", 0), 1)
     .option("--out <FILE>", "write the plan as JSON, if it is good")
     .option("--json", "print the plan and the checker's report as JSON")
+    .option("--export-problem <FILE>", "write the compiled problem as JSON for other solvers instead of planning")
+    .option(
+      "--import-tours <FILE>",
+      "take crews' tours from a file instead of planning; exit 1 when a stop does not run or a rule is broken",
+    )
     .action(run(async () => (await import("./planVerb.ts")).planVerb));
   cli
     .command("check <DIR> <PLAN>")

@@ -8,6 +8,8 @@ import { planOperation } from "../solver/planOperation.ts";
 import { polishWith } from "../solver/polish.ts";
 import { createRandom } from "../solver/random.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
+import { exportProblem } from "./plan/exportProblem.ts";
+import { importTours } from "./plan/importTours.ts";
 
 export interface PlanOptions {
   readonly seconds: number;
@@ -15,13 +17,20 @@ export interface PlanOptions {
   readonly seed: number;
   readonly out?: string;
   readonly json?: boolean;
+  readonly exportProblem?: string;
+  readonly importTours?: string;
 }
 
 const progressEveryMs = 1000;
 
 export async function planVerb(dir: string, options: PlanOptions): Promise<number> {
   const operation = await loadScenario(dir);
-  if (options.out !== undefined) await mustBeWritable(options.out);
+  for (const [name, file] of [["--out", options.out] as const, ["--export-problem", options.exportProblem] as const]) {
+    if (file !== undefined) await mustBeWritable(name, file);
+  }
+  if (options.exportProblem !== undefined) await exportProblem(operation, options.exportProblem);
+  if (options.importTours !== undefined) return importTours(operation, options.importTours, options);
+  if (options.exportProblem !== undefined) return exitCodes.good;
   const linear = await loadHighs();
   const startedMs = performance.now();
   let toldMs = startedMs;
@@ -54,10 +63,12 @@ export async function planVerb(dir: string, options: PlanOptions): Promise<numbe
 }
 
 /** Told before the search, not after it. */
-async function mustBeWritable(file: string): Promise<void> {
+async function mustBeWritable(name: string, file: string): Promise<void> {
   try {
     await access(dirname(file), constants.W_OK);
   } catch (error) {
-    throw new BadInput([`--out ${file}: ${(error as Error).message}; expected a file in a folder that can be written`]);
+    throw new BadInput([
+      `${name} ${file}: ${(error as Error).message}; expected a file in a folder that can be written`,
+    ]);
   }
 }

@@ -9,7 +9,7 @@ import { fileOfPart, optionalParts, type Part, partNames, type TablePart, tableP
 import { unitOf } from "./unitNames.ts";
 
 /** What of JSON Schema our schemas come out as. */
-interface Node extends NumberRange {
+export interface Node extends NumberRange {
   type?: string;
   format?: string;
   pattern?: string;
@@ -60,6 +60,9 @@ A scenario is read whole or not at all: everything that is wrong is listed at on
 expected. Names that are not listed here are refused, so that a slip of the hand is not lost. Where a value may be left
 out and a default is used, the default is named as used.
 
+How a scenario's planning problem goes out to other solvers, and their tours come back, is told in
+[other-solvers.md](other-solvers.md).
+
 This file is generated from the schemas: change their descriptions and run \`npx tsx services/scenario/writeDocuments.ts\`.
 
 Windows, loads and sheets made from a scenario are planning aids. The product label, local pesticide and aviation rules and
@@ -107,7 +110,10 @@ function typeWords(name: string, node: Node, owner: string): string {
   if (node.oneOf !== undefined || isObject(node)) return "object, below";
   if (!isList(node)) return scalarType(name, node);
   if (tableParts.some((part) => part === owner)) return "list in one cell";
-  return isObject(node.items) ? "list, below" : `list of ${scalarType(name, node.items)}`;
+  if (isObject(node.items)) return "list, below";
+  return isList(node.items)
+    ? `list of lists of ${scalarType(name, node.items.items)}`
+    : `list of ${scalarType(name, node.items)}`;
 }
 
 /** An entry of a list that is filled in: its values, in the order of its properties. */
@@ -129,7 +135,7 @@ function row(name: string, node: Node, owner: string, required: readonly string[
 }
 
 /** A table of an object's properties, then one for each object inside. */
-function tables(heading: string, owner: string, node: Node): string[] {
+export function tables(heading: string, owner: string, node: Node): string[] {
   if (node.oneOf !== undefined) {
     return node.oneOf.flatMap((option) => {
       const kind = Object.entries(option.properties ?? {}).find(([, property]) => property.const !== undefined);

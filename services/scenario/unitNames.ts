@@ -23,6 +23,7 @@ const unitOfEnding: readonly (readonly [ending: string, unit: string])[] = [
   ["Deg", "°"],
   ["Kw", "kW"],
   ["Kg", "kg"],
+  ["Ha", "ha"],
   ["Km", "km"],
   ["Um", "µm"],
   ["Mm", "mm"],

@@ -16,7 +16,7 @@ export type Validation =
   | { ok: true; operation: Operation; defaultsUsed: DefaultUsed[] }
   | { ok: false; faults: Fault[] };
 
-function schemaFaults(issues: readonly z.core.$ZodIssue[], raw: unknown): Fault[] {
+export function schemaFaults(issues: readonly z.core.$ZodIssue[], raw: unknown): Fault[] {
   return issues.flatMap((issue) => {
     const path = issue.path as Path;
     const paths = issue.code === "unrecognized_keys" ? issue.keys.map((key) => [...path, key]) : [path];

@@ -15,7 +15,7 @@ import {
 
 /** Whole minutes since local midnight of the operation's first day (model/calendar.ts). */
 const minuteSchema = z.number().int();
-const blockIdSchema = z
+export const blockIdSchema = z
   .string()
   .regex(/^[A-Za-z0-9][A-Za-z0-9._-]*#\d+$/, "a block id as O-12#1")
   .transform((text) => text as BlockId);

@@ -1,0 +1,87 @@
+import type { Tour } from "../../../shared/contracts/tours.ts";
+import type { Fault } from "../../../shared/model/faults.ts";
+import { nearestWord } from "../../../shared/model/misspelling.ts";
+import type { Problem, Things } from "../problem.ts";
+
+/** A tour in indices; `option` names type and number whether or not the crew may fly so many. */
+export interface ResolvedTour {
+  readonly tour: Tour;
+  readonly slot: number;
+  readonly things: Things;
+  readonly stops: readonly number[];
+}
+
+/** Names to indices. What is not in the operation, or cannot be said in a tour, is a fault; what only does not run is not. */
+export function resolveTours(
+  problem: Problem,
+  tours: readonly Tour[],
+): { readonly resolved: readonly ResolvedTour[]; readonly faults: readonly Fault[] } {
+  const faults: Fault[] = [];
+  const { fleet } = problem.operation;
+  const find = (what: string, known: readonly string[]) => {
+    const indexOf = new Map(known.map((id, index) => [id, index]));
+    return (id: string, path: Fault["path"]): number => {
+      const index = indexOf.get(id) ?? -1;
+      if (index < 0) {
+        const near = nearestWord(id, known);
+        faults.push({ path, value: id, expected: `${what}${near === undefined ? "" : `; perhaps ${near}`}` });
+      }
+      return index;
+    };
+  };
+  const ids = (list: readonly { readonly id: string }[]) => list.map(({ id }) => id);
+  const crewOf = find("a crew of the operation", ids(fleet.crews));
+  const aircraftOf = find("an aircraft of the operation", ids(fleet.aircraft));
+  const tenderOf = find("a tender of the operation", ids(fleet.tenders));
+  const chargerOf = find("a charger of the operation", ids(fleet.chargers));
+  const blockOf = find(
+    "a block of the problem as plan --export-problem writes it",
+    problem.blocks.map(({ block }) => block.id),
+  );
+
+  const resolved = tours.map((tour, at): ResolvedTour => {
+    const path = ["tours", at];
+    const { outfit } = tour;
+    const crew = crewOf(tour.crewId, [...path, "crewId"]);
+    const slot = problem.slots.findIndex((one) => one.crew === crew && problem.calendar.dates[one.day]! === tour.date);
+    if (crew >= 0 && slot < 0) {
+      const dates = problem.slotsOfCrew[crew]!.map((one) => problem.calendar.dates[problem.slots[one]!.day]!);
+      const expected = dates.length === 0 ? "another crew: this one has no shift" : `one of ${dates.join(", ")}`;
+      faults.push({ path: [...path, "date"], value: tour.date, expected });
+    }
+    const each = <Id extends string>(name: "aircraftIds" | "chargerIds", of: (id: Id, path: Fault["path"]) => number) =>
+      (outfit[name] as unknown as readonly Id[]).map((id, one, list) => {
+        const place = [...path, "outfit", name, one];
+        if (list.indexOf(id) < one) faults.push({ path: place, value: id, expected: "each thing once" });
+        return of(id, place);
+      });
+    const aircraft = each("aircraftIds", aircraftOf);
+    const types = aircraft.map((one) => problem.equipment.aircraftType[one] ?? -1);
+    const type = types[0]!;
+    types.forEach((other, one) => {
+      if (other < 0 || type < 0 || other === type) return;
+      const place = [...path, "outfit", "aircraftIds", one];
+      const expected = `aircraft of one type in an outfit, as ${problem.types[type]!.id}`;
+      faults.push({ path: place, value: outfit.aircraftIds[one], expected });
+    });
+    outfit.batterySets.forEach(({ aircraftTypeId }, one, list) => {
+      if (type < 0 || (one === 0 && list.length === 1 && aircraftTypeId === problem.types[type]!.id)) return;
+      const place = [...path, "outfit", "batterySets", one, "aircraftTypeId"];
+      const expected = `one entry, for the type of the aircraft, ${problem.types[type]!.id}`;
+      faults.push({ path: place, value: aircraftTypeId, expected });
+    });
+    return {
+      tour,
+      slot,
+      things: {
+        option: { type, count: aircraft.length },
+        aircraft,
+        sets: outfit.batterySets[0]?.sets ?? 0,
+        chargers: each("chargerIds", chargerOf),
+        tender: tenderOf(outfit.tenderId, [...path, "outfit", "tenderId"]),
+      },
+      stops: tour.blockIds.map((id, stop) => blockOf(id, [...path, "blockIds", stop])),
+    };
+  });
+  return { resolved, faults };
+}

@@ -1,0 +1,103 @@
+import { readable } from "../../../shared/plan/words.ts";
+import { insertAt } from "../insertion.ts";
+import { kitOf } from "../kits.ts";
+import type { Problem } from "../problem.ts";
+import type { State } from "../routes.ts";
+import { createDayRun, createState, setOutfit } from "../state.ts";
+import { windowOverlap } from "../windowOverlap.ts";
+
+/** Why a block does not run at the end of a slot's day: asked from what can never change to what the other crew-days do. */
+export function whyNot(problem: Problem, state: State, slot: number, block: number): string {
+  return neverWith(problem, state, slot, block) ?? notInTheWeek(problem, state, slot, block);
+}
+
+/** What holds of the block and the outfit on that day, whatever else is planned. */
+function neverWith(problem: Problem, state: State, slot: number, block: number): string | null {
+  const kit = kitOf(state, slot)!;
+  const { order: orderIndex, ground, waterL } = problem.blocks[block]!;
+  const { licence, order } = problem.orders[orderIndex]!;
+  const type = problem.types[kit.option.type]!;
+  const { crew } = problem.slots[slot]!;
+  if (problem.qualified[crew]![kit.optionIndex * problem.licences + licence] === 0) {
+    const classes = problem.licenceSets[licence]!.join(" and ");
+    return `too few of the crew's people may fly ${kit.option.count} × ${type.name} with the licence classes of ${order.id}${classes === "" ? "" : ` (${classes})`}`;
+  }
+  if ((problem.windows[(ground * problem.types.length + kit.option.type) * 2] ?? null) === null) {
+    return `${type.name} may not work ${order.id} at any hour; windows --order ${order.id} tells why`;
+  }
+  const minutes = problem.work.minutes(block, kit.signature);
+  if (minutes === 0) {
+    const outcome = problem.work.outcome(block, kit.signature);
+    return `the outfit cannot do it${outcome.ok ? "" : `: ${outcome.limit}`}`;
+  }
+  const tenderL = problem.equipment.tenderWaterL[kit.tender]!;
+  if (waterL > tenderL) return `it takes ${readable(waterL)} L of water, the tender holds ${readable(tenderL)}`;
+  const longestMin = windowOverlap(problem, ground, kit.option.type, slot);
+  if (longestMin <= 0) return "no window lies in the crew's shift on that date";
+  if (minutes > longestMin) {
+    return `the work takes ${minutes} min, windows in the crew's shift give it ${longestMin} min at most`;
+  }
+  return null;
+}
+
+/** Found by trying: alone in an empty week, after the stops before it, beside the crew's other days; what is left is the other crews. */
+function notInTheWeek(problem: Problem, state: State, slot: number, block: number): string {
+  const { crews, slots, slotsOfCrew, blocksOfField, blocks } = problem;
+  const crew = crews[slots[slot]!.crew]!;
+  const before = stopsOf(state, slot);
+  if (!runsIn(problem, state, [], slot, [block])) {
+    return "even as the only stop of the week the crew cannot drive there, do it in a window and be back within its shift and duty hours";
+  }
+  const last = before.at(-1);
+  if (last !== undefined && !runsIn(problem, state, [], slot, [...before, block])) {
+    return `it does not fit after the stops before it: ${blocks[last]!.block.id} is done at ${problem.calendar.clockOfMin(state.endMin[last]!)}${opensWords(problem, state, slot, block)}`;
+  }
+  const others = slotsOfCrew[slots[slot]!.crew]!.filter((other) => other !== slot && state.count[other]! > 0);
+  if (!runsIn(problem, state, others, slot, [...before, block])) {
+    return `the crew's other days leave it neither ${readable(crew.restMinHours)} h of rest nor more than ${readable(crew.dutyMaxHoursPerWeek)} h of duty in seven days`;
+  }
+  const fields = new Set([...before, block].map((one) => blocks[one]!.field));
+  const names = [...fields]
+    .flatMap((field) => blocksOfField[field]!)
+    .filter((other) => state.slotOf[other]! >= 0 && state.slotOf[other] !== slot)
+    .map((other) => blocks[other]!.block.id);
+  return `work of other crew-days on its fields, ${names.join(", ")}, leaves no place for it: one crew at a time, time apart, limits of the season`;
+}
+
+function stopsOf(state: State, slot: number): number[] {
+  const held = slot * state.routes.stride;
+  return [...state.sequence.subarray(held, held + state.count[slot]!)];
+}
+
+function opensWords(problem: Problem, state: State, slot: number, block: number): string {
+  const kit = kitOf(state, slot)!;
+  const { calendar, windows, types, crews, slots } = problem;
+  const { crew, shiftFromMin, shiftToMin } = slots[slot]!;
+  const night = types[kit.option.type]!.nightCapable && crews[crew]!.nightWork ? 1 : 0;
+  const list = windows[(problem.blocks[block]!.ground * types.length + kit.option.type) * 2 + night]!;
+  const spans: string[] = [];
+  for (let w = 0; w < list.length; w += 2) {
+    const [from, to] = [Math.max(list[w]!, shiftFromMin), Math.min(list[w + 1]!, shiftToMin)];
+    if (from < to) spans.push(`${calendar.clockOfMin(from)} to ${calendar.clockOfMin(to)}`);
+  }
+  const takes = problem.work.minutes(block, kit.signature);
+  return `, this one takes at least ${takes} min and is open ${spans.join(", ")}, the shift ends at ${calendar.clockOfMin(shiftToMin)}`;
+}
+
+/** Whether the stops run in a week that holds only some other slots as they are. */
+function runsIn(
+  problem: Problem,
+  state: State,
+  others: readonly number[],
+  slot: number,
+  stops: readonly number[],
+): boolean {
+  const tried = createState(problem.routes);
+  const run = createDayRun(problem.routes.stride);
+  const put = (one: number, blocks: readonly number[]) => {
+    setOutfit(tried, one, state.outfit[one]!);
+    return blocks.every((block, at) => insertAt(tried, run, one, block, at));
+  };
+  for (const other of others) put(other, stopsOf(state, other));
+  return put(slot, stops);
+}
