@@ -34,11 +34,13 @@ export function compileTravel(operation: Operation): Travel {
   const travelMin = new Int32Array(count * count);
   const travelKm = new Float64Array(count * count);
   for (let from = 0; from < count; from++) {
-    for (let to = 0; to < count; to++) {
-      if (from === to) continue;
+    for (let to = from + 1; to < count; to++) {
       const km = greatCircleKm(positions[from]!, positions[to]!) * roads.circuityFactor;
+      const minutes = Math.ceil((km / roads.speedKph) * 60);
       travelKm[from * count + to] = km;
-      travelMin[from * count + to] = Math.ceil((km / roads.speedKph) * 60);
+      travelKm[to * count + from] = km;
+      travelMin[from * count + to] = minutes;
+      travelMin[to * count + from] = minutes;
     }
   }
   const indexOf = new Map(places.map((name, index) => [name, index]));

@@ -23,11 +23,12 @@ import {
   inversionHours,
   inversionLevelIn,
   inversionRule,
+  measuredLevels,
 } from "./inversion.ts";
 import { judgeOrder, judgeType } from "./labelLimits.ts";
 import type { Judgement } from "./limits.ts";
 import type { MinuteRule } from "./minuteRule.ts";
-import { createMix } from "./mix.ts";
+import { createMix, type Mix } from "./mix.ts";
 import { type OrderPart, orderParts, type Parting } from "./orderParts.ts";
 import { createGround, createPlacesNear, type FieldGround } from "./places.ts";
 import { joinRecord, type OrderRecord, recordMarks, recordSteps } from "./record.ts";
@@ -98,6 +99,12 @@ interface FieldFacts {
   readonly inversionRisks: readonly InversionRisk[];
 }
 
+/** Bounds under a key that alike ones share. */
+interface MixBounds {
+  readonly bounds: AirBounds;
+  readonly key: string;
+}
+
 export function createAgronomy(operation: Operation, plainCalendar: Calendar): Agronomy {
   const calendar = rememberingCalendar(plainCalendar);
   const { limits } = operation.settings;
@@ -105,7 +112,11 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
   const confidenceOf = createConfidence(operation.settings, calendar);
   const noStation = createRuleSet([noStationRule(calendar.horizonMin)]);
   const placesNear = createPlacesNear(operation.sensitive.features);
+  const placesFor = (feature: FieldFeature, ground: FieldGround, buffers: readonly ProductBuffer[]) =>
+    buffers.length === 0 ? [] : placesNear(feature, ground, widestM(buffers));
   const features = new Map(operation.fields.features.map((feature) => [feature.properties.id, feature]));
+
+  const measuredOf = remember(measuredLevels);
 
   const factsOf = remember((fieldId: FieldId): FieldFacts => {
     const feature = features.get(fieldId);
@@ -121,7 +132,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       station,
       sunOfDay,
       daylight: createRuleSet([daylightRule(flyingDays(sunOfDay, limits.flyingDay, calendar), calendar)]),
-      inversionRisks: station ? findInversionRisks(station, nights) : [],
+      inversionRisks: station ? findInversionRisks(station, nights, measuredOf(station)) : [],
     };
   });
 
@@ -132,7 +143,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     (order: Order) => {
       const { feature, ground } = factsOf(order.fieldId);
       const { fixed } = mixOf(order).buffers;
-      return treatedArea(ground, placesNear(feature, ground, widestM(fixed)), fixed);
+      return treatedArea(ground, placesFor(feature, ground, fixed), fixed);
     },
   );
   const treatedOf = remember(treatedByBuffers);
@@ -145,7 +156,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     (order: Order): Parting => {
       const { feature, ground } = factsOf(order.fieldId);
       const { sparing } = mixOf(order).buffers;
-      return orderParts(treatedOf(order), placesNear(feature, ground, widestM(sparing)), sparing);
+      return orderParts(treatedOf(order), placesFor(feature, ground, sparing), sparing);
     },
   );
 
@@ -153,11 +164,17 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
 
   const partsOf = (order: Order) => partingOf(order).parts;
 
-  // Many orders share a station and a mix's bounds, so the steps are judged once for all of them.
+  // Many orders share a station and a mix's labels, and many mixes their bounds, so the steps are judged once for all of them.
+  const boundsOf = rememberBy(
+    (mix: Mix, type: AircraftType) => `${type.id} ${mix.products.map(({ product }) => product.id).join(" ")}`,
+    (mix: Mix, type: AircraftType): MixBounds => {
+      const bounds = airBounds(mix, type, limits);
+      return { bounds, key: JSON.stringify(bounds) };
+    },
+  );
   const airOf = rememberBy(
-    (station: Station, bounds: AirBounds, rainfastMin: number) =>
-      `${station.id} ${rainfastMin} ${JSON.stringify(bounds)}`,
-    (station: Station, bounds: AirBounds, rainfastMin: number) =>
+    (station: Station, { key }: MixBounds, rainfastMin: number) => `${station.id} ${rainfastMin} ${key}`,
+    (station: Station, { bounds }: MixBounds, rainfastMin: number) =>
       createRuleSet(airRules(station, bounds, rainfastMin, limits, calendar)),
   );
 
@@ -168,7 +185,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     (order: Order, limit: "drift" | "driftNear", buffers: readonly ProductBuffer[]) => {
       const { feature, ground, station } = factsOf(order.fieldId);
       if (!station || buffers.length === 0) return undefined;
-      const places = placesNear(feature, ground, widestM(buffers));
+      const places = placesFor(feature, ground, buffers);
       return driftRule(limit, ground, places, buffers, station, limits, calendar);
     },
   );
@@ -206,7 +223,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
             groundRulesOf(order),
             ...(isSpared ? [] : [nearRulesOf(order)]),
             ...(mayFlyDark ? [] : [daylight]),
-            station ? airOf(station, airBounds(mix, type, limits), mix.rainfastMin) : noStation,
+            station ? airOf(station, boundsOf(mix, type), mix.rainfastMin) : noStation,
           ];
           return { sets, rules: sets.flatMap(({ rules }) => rules), windows: windowsOf(sets, calendar.horizonMin) };
         }),

@@ -70,19 +70,27 @@ export function inversionHours(
   return union(nights);
 }
 
-/** All risks of a station's forecast under one field's sun, in order of time. */
-export function findInversionRisks(station: Station, nights: readonly Interval[]): InversionRisk[] {
+/** All risks of a station's forecast under one field's sun, in order of time. `measured` is what each step tells by itself, the same for all fields. */
+export function findInversionRisks(
+  { steps }: Station,
+  nights: readonly Interval[],
+  measured: readonly (InversionLevel | undefined)[],
+): InversionRisk[] {
   const risks: InversionRisk[] = [];
-  for (const step of station.steps) {
-    const level = measuredLevel(step);
+  steps.forEach((step, at) => {
+    const level = measured[at];
     if (level === "possible" || level === "likely") {
       risks.push({ startMin: step.startMin, endMin: step.endMin, level, step });
     }
-  }
+  });
+  let first = 0;
   for (const night of nights) {
     let earlier: InversionRisk["earlier"];
     let knownToMin = night.startMin;
-    for (const step of station.steps) {
+    // Nights come one after the other: what has ended before this one stays past.
+    while (first < steps.length && steps[first]!.endMin <= night.startMin) first++;
+    for (let at = first; at < steps.length; at++) {
+      const step = steps[at]!;
       if (step.endMin <= night.startMin) continue;
       if (step.startMin >= night.endMin) break;
       // Nobody knows whether a time without weather was still.
@@ -91,7 +99,7 @@ export function findInversionRisks(station: Station, nights: readonly Interval[]
       const isStill = step.windKph <= stillUpToKph;
       const isClear = step.cloudPct < clearBelowCloudPct;
       const hasSign = isStill || (isClear && earlier !== undefined);
-      if (hasSign && !step.isRain && measuredLevel(step) === undefined) {
+      if (hasSign && !step.isRain && measured[at] === undefined) {
         risks.push({
           startMin: Math.max(step.startMin, night.startMin),
           endMin: Math.min(step.endMin, night.endMin),
@@ -104,6 +112,11 @@ export function findInversionRisks(station: Station, nights: readonly Interval[]
     }
   }
   return risks.sort((a, b) => a.startMin - b.startMin);
+}
+
+/** What each step of a station tells by itself. */
+export function measuredLevels({ steps }: Station): (InversionLevel | undefined)[] {
+  return steps.map(measuredLevel);
 }
 
 /** What temperatures at two heights tell, at any hour; undefined when only one is given. */

@@ -1,6 +1,6 @@
 import { areaM2 } from "../geo/area.ts";
 import { geometryCentroidLonLat, toAreaXY, toShapeXY } from "../geo/convert.ts";
-import { greatCircleKm } from "../geo/distance.ts";
+import { greatCircleKm, onSphereKm } from "../geo/distance.ts";
 import { type AreaXY, createPlane, type LonLat, type Plane } from "../geo/plane.ts";
 import type { ShapeXY } from "../geo/shape.ts";
 import type { FieldFeature, SensitiveFeature } from "../model/field.ts";
@@ -30,28 +30,35 @@ export function createGround({ geometry }: FieldFeature): FieldGround {
   return { plane, area, fieldHa: haFromM2(areaM2(area)), centroid };
 }
 
-/** A little less than a great circle's: the sphere has 111.19. */
-const leastKmPerDegNorth = 111;
-
 /** The places of an operation, ready to be asked for those around a field. */
 export type PlacesNear = (field: FieldFeature, ground: FieldGround, withinM: number) => Place[];
 
+/** Our choice: so much of a kilometre is lost to rounding at most. */
+const roundingKm = 1e-6;
+
 export function createPlacesNear(features: readonly SensitiveFeature[]): PlacesNear {
   const circles = features.map(({ geometry }) => circleAround(geometry));
+  const ownM = features.map(({ geometry, properties }) => (geometry.type === "Point" ? properties.radiusM : 0));
   const circleOf = remember((field: FieldFeature) => circleAround(field.geometry));
+  // Nearly all places are far from a field: lists of numbers are gone through fastest.
+  const xKm = Float64Array.from(circles, ({ at }) => at[0]);
+  const yKm = Float64Array.from(circles, ({ at }) => at[1]);
+  const zKm = Float64Array.from(circles, ({ at }) => at[2]);
+  const ownReachKm = Float64Array.from(circles, ({ radiusKm }, index) => radiusKm + (1.01 * ownM[index]!) / 1000);
   return (field, ground, withinM) => {
-    const fieldCircle = circleOf(field);
-    const latDeg = fieldCircle.centre[1];
-    return features.flatMap((feature, index) => {
-      const circle = circles[index]!;
-      const radiusM = feature.geometry.type === "Point" ? feature.properties.radiusM : 0;
+    const { centre, radiusKm, at } = circleOf(field);
+    const [atX, atY, atZ] = at;
+    const near: Place[] = [];
+    for (let index = 0; index < circles.length; index++) {
       // A sphere and a plane differ by some parts in a thousand; only far places may be passed over here.
-      const reachKm = 1.01 * (fieldCircle.radiusKm + circle.radiusKm + (1.01 * (withinM + radiusM)) / 1000);
-      // Most are far by their latitude alone.
-      if (Math.abs(circle.centre[1] - latDeg) * leastKmPerDegNorth > reachKm) return [];
-      if (greatCircleKm(fieldCircle.centre, circle.centre) > reachKm) return [];
-      return [{ feature, shape: toShapeXY(ground.plane, feature.geometry), radiusM }];
-    });
+      const reachKm = 1.01 * (radiusKm + ownReachKm[index]! + (1.01 * withinM) / 1000);
+      // Straight through the earth is no longer than around it.
+      const apart = (xKm[index]! - atX) ** 2 + (yKm[index]! - atY) ** 2 + (zKm[index]! - atZ) ** 2;
+      if (apart > (reachKm + roundingKm) ** 2 || greatCircleKm(centre, circles[index]!.centre) > reachKm) continue;
+      const feature = features[index]!;
+      near.push({ feature, shape: toShapeXY(ground.plane, feature.geometry), radiusM: ownM[index]! });
+    }
+    return near;
   };
 }
 
@@ -59,7 +66,8 @@ export function createPlacesNear(features: readonly SensitiveFeature[]): PlacesN
 function circleAround(geometry: FieldFeature["geometry"] | SensitiveFeature["geometry"]) {
   const positions = positionsOf(geometry);
   const centre = positions[0]!;
-  return { centre, radiusKm: Math.max(...positions.map((position) => greatCircleKm(centre, position))) };
+  const radiusKm = Math.max(...positions.map((position) => greatCircleKm(centre, position)));
+  return { centre, radiusKm, at: onSphereKm(centre) };
 }
 
 function positionsOf(geometry: FieldFeature["geometry"] | SensitiveFeature["geometry"]): LonLat[] {

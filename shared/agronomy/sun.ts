@@ -45,7 +45,7 @@ export function exactSunDay(calendar: Calendar, date: string, latDeg: number, lo
   const minOf = (instant: Date) => (instant.getTime() - originMs) / 60_000;
   const noonMin = minOf(times.solarNoon);
   const heightDegAt = (instant: Date) => getPosition(instant, latDeg, lonDeg).altitude - refractionBelowHorizonDeg;
-  const meanHeightDeg = (heightDegAt(times.solarNoon) + heightDegAt(times.nadir)) / 2;
+  const meanHeightDeg = () => (heightDegAt(times.solarNoon) + heightDegAt(times.nadir)) / 2;
   /**
    * Where the sun only just grazes a height about midnight and stays above it, suncalc gives a crossing hours beyond. Next to the
    * poles, where days have no noon, its answers are left as they are.
@@ -61,7 +61,7 @@ export function exactSunDay(calendar: Calendar, date: string, latDeg: number, lo
       return { kind: "crosses", upMin: minOf(up), downMin: minOf(down) };
     }
     // No crossing: noon and midnight lie on the same side, and so does their mean.
-    return { kind: meanHeightDeg > heightDeg ? "above" : "below" };
+    return { kind: meanHeightDeg() > heightDeg ? "above" : "below" };
   };
   return {
     horizon: course(times.sunrise, times.sunset, -0.833),

@@ -34,14 +34,20 @@ export class SeenFromPad implements PadGround, Beside {
     return this;
   }
 
+  /** Of the first of the paths with the shortest ways. */
   sums(loads: number): SortieSums {
-    return this.#paths[this.#bestPath(loads)]!.sums(loads);
+    let best = this.#paths[0]!.sums(loads);
+    for (let path = 1; path < this.#paths.length; path++) {
+      const sums = this.#paths[path]!.sums(loads);
+      if (sums.ferryM < best.ferryM) best = sums;
+    }
+    return best;
   }
 
   legs(loads: number): readonly Leg[] {
     const path = this.#bestPath(loads);
-    const legs = this.#legsOf(path);
-    return this.#paths[path]!.isBackwards(loads) ? backwards(legs) : legs;
+    const legs = this.#legsOf(this.#paths.indexOf(path));
+    return path.isBackwards(loads) ? backwards(legs) : legs;
   }
 
   sumS(loads: number): number {
@@ -56,7 +62,7 @@ export class SeenFromPad implements PadGround, Beside {
   eachS(loads: number): readonly number[] {
     const known = this.#eachS.get(loads);
     if (known !== undefined) return known;
-    const found = this.#paths[this.#bestPath(loads)]!.besideS(loads, this.#times);
+    const found = this.#bestPath(loads).besideS(loads, this.#times);
     this.#eachS.set(loads, found);
     return found;
   }
@@ -83,18 +89,9 @@ export class SeenFromPad implements PadGround, Beside {
     return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
   }
 
-  /** The first of those with the shortest ways. */
-  #bestPath(loads: number): number {
-    let best = 0;
-    if (this.#paths.length === 1) return best;
-    let leastM = Number.POSITIVE_INFINITY;
-    for (let path = 0; path < this.#paths.length; path++) {
-      const { ferryM } = this.#paths[path]!.sums(loads);
-      if (ferryM >= leastM) continue;
-      leastM = ferryM;
-      best = path;
-    }
-    return best;
+  #bestPath(loads: number): PadPath {
+    const { ferryM } = this.sums(loads);
+    return this.#paths.find((path) => path.sums(loads).ferryM === ferryM)!;
   }
 }
 

@@ -14,6 +14,14 @@ export function greatCircleKm([fromLonDeg, fromLatDeg]: LonLat, [toLonDeg, toLat
   return 2 * meanRadiusKm * Math.asin(Math.min(1, Math.sqrt(chordSquared)));
 }
 
+/** A position on the same sphere, from its centre. Two of them are never farther apart, straight through the earth, than the great circle. */
+export function onSphereKm([lonDeg, latDeg]: LonLat): readonly [xKm: number, yKm: number, zKm: number] {
+  const lonRad = (lonDeg * Math.PI) / 180;
+  const latRad = (latDeg * Math.PI) / 180;
+  const outKm = meanRadiusKm * Math.cos(latRad);
+  return [outKm * Math.cos(lonRad), outKm * Math.sin(lonRad), meanRadiusKm * Math.sin(latRad)];
+}
+
 export function distanceM(a: PointXY, b: PointXY): number {
   return lengthOfM(b[0] - a[0], b[1] - a[1]);
 }

@@ -7,8 +7,9 @@ import {
   distanceToShapeM,
   greatCircleKm,
   nearestOnShape,
+  onSphereKm,
 } from "../../../shared/geo/distance.ts";
-import type { PointXY } from "../../../shared/geo/plane.ts";
+import type { LonLat, PointXY } from "../../../shared/geo/plane.ts";
 import type { ShapeXY } from "../../../shared/geo/shape.ts";
 import { evenly, move, rectangle, starField, withHole } from "./shapes.ts";
 
@@ -26,6 +27,32 @@ describe("great circle", () => {
         const { s12 } = geodesic.Geodesic.WGS84.Inverse(lat1, lon1, lat2, lon2);
         fc.pre(s12! > 1000);
         expect(Math.abs((greatCircleKm([lon1, lat1], [lon2, lat2]) * 1000) / s12! - 1)).toBeLessThan(0.0057);
+      }),
+    );
+  });
+});
+
+describe("straight through the earth", () => {
+  const throughEarthKm = (from: LonLat, to: LonLat) => {
+    const [a, b] = [onSphereKm(from), onSphereKm(to)];
+    return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+  };
+
+  it("is the diameter from pole to pole, and 2 R sin(a / 2) in general: never longer than the great circle", () => {
+    expect(throughEarthKm([0, 90], [0, -90])).toBeCloseTo(2 * 6371.0088, 6);
+    const latitude = evenly(-90, 90);
+    const longitude = evenly(-180, 180);
+    const nearby = evenly(-0.01, 0.01);
+    fc.assert(
+      fc.property(longitude, latitude, fc.oneof(longitude, nearby), nearby, (lonDeg, latDeg, eastDeg, northDeg) => {
+        const [from, to] = [
+          [lonDeg, latDeg],
+          [lonDeg + eastDeg, Math.max(-90, Math.min(90, latDeg + northDeg))],
+        ] as const;
+        const aroundKm = greatCircleKm(from, to);
+        const throughKm = throughEarthKm(from, to);
+        expect(throughKm).toBeLessThanOrEqual(aroundKm + 1e-6);
+        expect(throughKm).toBeCloseTo(2 * 6371.0088 * Math.sin(aroundKm / 6371.0088 / 2), 6);
       }),
     );
   });
