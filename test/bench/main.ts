@@ -2,6 +2,7 @@ import { Command, Option } from "commander";
 import type { ExactOptions } from "./exact.ts";
 import { benchPlans } from "./plans.ts";
 import type { Objective } from "./routing/settings.ts";
+import type { WeeksOptions } from "./weeks.ts";
 
 const bench = new Command("bench").description(
   "Slow measurements, apart from the tests. Each fails when what it measures is wrong.",
@@ -74,5 +75,25 @@ bench
   .option("--polish", "with a linear engine that puts routes together anew", false)
   .action(async (options: ExactOptions) => {
     process.exitCode = (await (await import("./exact.ts")).benchExact(options)) ? 0 : 1;
+  });
+bench
+  .command("demo")
+  .description("the demo's week by the planner, by the planner as if roads cost nothing, and by a dispatcher's rule")
+  .option("--seconds <N>", "of each search", Number, 10)
+  .option("--seed <N>", "of the search", Number, 1)
+  .action(async ({ seconds, seed }: { seconds: number; seed: number }) => {
+    process.exitCode = (await (await import("./demo.ts")).benchDemo(seconds, seed)) ? 0 : 1;
+  });
+const sizes = (text: string) => (text === "" ? [] : text.split(",").map(Number));
+bench
+  .command("weeks")
+  .description("generated weeks: first checked plan, cost after 10 and 60 s beside a long run, memory, iterations")
+  .option("--orders <N,N>", "sizes of weeks that are planned", sizes, [500, 2000])
+  .option("--long-seconds <N>", "of the long run", Number, 120)
+  .option("--iteration-orders <N,N>", "sizes for which iterations are timed", sizes, [100, 500, 2000, 10000])
+  .option("--iteration-seconds <N>", "of the loop for each", Number, 5)
+  .option("--seed <N>", "of weeks and searches", Number, 1)
+  .action(async (options: WeeksOptions) => {
+    process.exitCode = (await (await import("./weeks.ts")).benchWeeks(options)) ? 0 : 1;
   });
 await bench.parseAsync();
