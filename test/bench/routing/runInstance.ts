@@ -1,3 +1,5 @@
+import { loadHighs } from "../../../services/linear/highs.ts";
+import { polishWith } from "../../../services/solver/polish.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import { solve } from "../../../services/solver/solve.ts";
 import { compileInstance, toursOf } from "./compileInstance.ts";
@@ -28,7 +30,8 @@ export interface RunOutcome {
 const iterationsPerLook = 32;
 
 /** Solve one research instance and have the tours judged by the instance alone. */
-export function runInstance({ path, seconds, seed, objective }: RunRequest): RunOutcome {
+export async function runInstance({ path, seconds, seed, objective }: RunRequest): Promise<RunOutcome> {
+  const linear = await loadHighs();
   const instance = readInstance(path, objective);
   const startCpu = process.cpuUsage();
   const cpuMs = () => {
@@ -41,6 +44,7 @@ export function runInstance({ path, seconds, seed, objective }: RunRequest): Run
   let firstFullMs: number | undefined;
   const { state, iterations } = solve(routes, {
     random: createRandom(seed),
+    polish: polishWith(linear, seconds),
     settings: searchSettings(instance.family, objective),
     doneShare: (done) => {
       if (done % iterationsPerLook === 0) share = cpuMs() / (seconds * 1000);

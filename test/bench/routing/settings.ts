@@ -6,9 +6,12 @@ export type Objective = "distance" | "vehicles";
 
 /** How the search goes on research instances: all our choice, by trial. Every vehicle is like the next, and nearly always everything is served. */
 export function searchSettings(family: RoutingInstance["family"], objective: Objective): Partial<SearchSettings> {
-  const wholeShare = 0.02;
-  if (family === "prize") return { wholeShare, openShare: 0.1 };
+  const wholeShare = 0.05;
+  // Only where vehicles differ is there something to exchange.
+  const exchangeShare = family === "fleet" || family === "depots" ? 0.02 : 0;
+  if (family === "prize") return { wholeShare, exchangeShare, openShare: 0.1 };
   // The cost of vehicles is the most of what a stop costs, and distances are to be found all the same.
-  if (objective === "vehicles") return { wholeShare, openShare: 0, firstTemperature: 0.02, lastTemperature: 0.0002 };
-  return { wholeShare, openShare: 0 };
+  if (objective === "vehicles")
+    return { wholeShare, exchangeShare, openShare: 0, firstTemperature: 0.02, lastTemperature: 0.0002 };
+  return { wholeShare, exchangeShare, openShare: 0 };
 }
