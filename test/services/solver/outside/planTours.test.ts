@@ -3,6 +3,7 @@ import { generateOperation } from "../../../../services/scenario/generate/genera
 import { compileProblem } from "../../../../services/solver/compile.ts";
 import { planTours, toursOf } from "../../../../services/solver/outside/planTours.ts";
 import { resolveTours } from "../../../../services/solver/outside/resolveTours.ts";
+import { runTours } from "../../../../services/solver/outside/runTours.ts";
 import { planOperation } from "../../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../../services/solver/random.ts";
 import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
@@ -102,17 +103,29 @@ describe("tours that do not run", () => {
     expect(runs[0]!.stopped).toMatchObject({ stop: 1, reason: "no window lies in the crew's shift on that date" });
   });
 
-  it("say that another crew is on the field", () => {
-    const operation = crowdedOperation(1);
-    const crowded = toursOf(planned(operation));
-    // What one crew has done before: the same blocks twice are bad input, the reason is asked by a plan that is full.
-    const { runs } = brought(
-      operation,
-      crowded.map((tour) => ({ ...tour, blockIds: tour.blockIds.toReversed() })),
-    );
-    for (const { stopped } of runs) if (stopped !== undefined) expect(stopped.reason.length).toBeGreaterThan(20);
-    expect(runs.some(({ stopped }) => stopped !== undefined)).toBe(true);
-  });
+  for (const [name, operation] of [
+    ["crowded fields", crowdedOperation(1)],
+    ["a generated week", generated],
+  ] as const) {
+    it(`give the reason that trying tells, in the wrong order of the day: ${name}`, () => {
+      const calendar = createCalendar(operation.settings);
+      const problem = compileProblem(operation, calendar, createAgronomy(operation, calendar));
+      const wrong = toursOf(planned(operation)).map((tour) => ({ ...tour, blockIds: tour.blockIds.toReversed() }));
+      const runsOf = (some: readonly Tour[]) => runTours(problem, resolveTours(problem, some).resolved).runs;
+      let stops = 0;
+      for (const { crewId, date, ran, stopped } of runsOf(wrong)) {
+        if (stopped === undefined) continue;
+        stops++;
+        const tour = wrong.find((one) => one.crewId === crewId && one.date === date)!;
+        const runsAlone = (from: number) =>
+          runsOf([{ ...tour, blockIds: tour.blockIds.slice(from, ran + 1) }])[0]!.stopped === undefined;
+        const told = `${crewId} ${date} ${stopped.blockId}: ${stopped.reason}`;
+        expect(runsAlone(ran), told).toBe(!/no window|only stop|at most$/.test(stopped.reason));
+        if (runsAlone(ran)) expect(runsAlone(0), told).toBe(!/after the stops before it/.test(stopped.reason));
+      }
+      expect(stops).toBeGreaterThan(0);
+    });
+  }
 });
 
 describe("tours that are bad input", () => {
