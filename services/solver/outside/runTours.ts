@@ -4,6 +4,7 @@ import { insertAt } from "../insertion.ts";
 import type { Problem } from "../problem.ts";
 import type { State } from "../routes.ts";
 import { createDayRun, createState, setOutfit, touch } from "../state.ts";
+import { ask, putTogether } from "./putTogether.ts";
 import type { ResolvedTour } from "./resolveTours.ts";
 import { kitFor } from "./takeOut.ts";
 import { whyNot } from "./whyNot.ts";
@@ -92,8 +93,10 @@ function runTogether(problem: Problem, state: State, tours: readonly ResolvedTou
     let nextMin = Number.POSITIVE_INFINITY;
     for (const tour of going) {
       const startMin = startAtEnd(problem, state, tour.slot, tour.stops[state.count[tour.slot]!]!, run);
-      if (startMin === null) stopped.add(tour);
-      else if (startMin < nextMin || (startMin === nextMin && next !== null && left(tour) > left(next))) {
+      if (startMin === null) {
+        const together = putTogether(state, run, tour.slot, tour.stops.slice(state.count[tour.slot]!));
+        if (together === 0) stopped.add(tour);
+      } else if (startMin < nextMin || (startMin === nextMin && next !== null && left(tour) > left(next))) {
         nextMin = startMin;
         next = tour;
       }
@@ -111,10 +114,7 @@ export function startAtEnd(
   block: number,
   run = createDayRun(routes.stride),
 ): number | null {
-  const { profile } = state.outfit[slot]!;
-  // The chains read minutes that somebody has asked for.
-  if (routes.profiles[profile]!.minutes[block]! < 0) routes.ask(profile, block);
-  if (routes.profiles[profile]!.minutes[block] === 0) return null;
+  if (!ask(state, slot, block)) return null;
   // Another crew may have come to the field of an earlier stop since: its times are worked out anew.
   touch(state, slot);
   const at = state.count[slot]!;

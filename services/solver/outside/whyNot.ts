@@ -1,10 +1,10 @@
 import { readable } from "../../../shared/plan/words.ts";
-import { insertAt } from "../insertion.ts";
 import { kitOf } from "../kits.ts";
 import type { Problem } from "../problem.ts";
 import type { State } from "../routes.ts";
 import { createDayRun, createState, setOutfit } from "../state.ts";
 import { windowOverlap } from "../windowOverlap.ts";
+import { putInOrder } from "./putTogether.ts";
 
 /** Why a block does not run at the end of a slot's day: asked from what can never change to what the other crew-days do. */
 export function whyNot(problem: Problem, state: State, slot: number, block: number): string {
@@ -52,16 +52,20 @@ function notInTheWeek(problem: Problem, state: State, slot: number, block: numbe
   if (last !== undefined && !runsIn(problem, state, [], slot, [...before, block])) {
     return `it does not fit after the stops before it: ${blocks[last]!.block.id} is done at ${problem.calendar.clockOfMin(state.endMin[last]!)}${opensWords(problem, state, slot, block)}`;
   }
+  const fields = new Set([...before, block].map((one) => blocks[one]!.field));
+  const workOn = (isAmong: (other: number) => boolean) =>
+    [...fields]
+      .flatMap((field) => blocksOfField[field]!)
+      .filter((other) => state.slotOf[other]! >= 0 && isAmong(state.slotOf[other]!))
+      .map((other) => blocks[other]!.block.id);
   const others = slotsOfCrew[slots[slot]!.crew]!.filter((other) => other !== slot && state.count[other]! > 0);
   if (!runsIn(problem, state, others, slot, [...before, block])) {
-    return `the crew's other days leave it neither ${readable(crew.restMinHours)} h of rest nor more than ${readable(crew.dutyMaxHoursPerWeek)} h of duty in seven days`;
+    const own = workOn((other) => others.includes(other));
+    const between = own.length === 0 ? "" : ` or what must lie between work on one field (${own.join(", ")})`;
+    return `it does not go with the crew's other days: ${readable(crew.restMinHours)} h of rest, ${readable(crew.dutyMaxHoursPerWeek)} h of duty in seven days${between}`;
   }
-  const fields = new Set([...before, block].map((one) => blocks[one]!.field));
-  const names = [...fields]
-    .flatMap((field) => blocksOfField[field]!)
-    .filter((other) => state.slotOf[other]! >= 0 && state.slotOf[other] !== slot)
-    .map((other) => blocks[other]!.block.id);
-  return `work of other crew-days on its fields, ${names.join(", ")}, leaves no place for it: one crew at a time, time apart, limits of the season`;
+  const beside = workOn((other) => other !== slot);
+  return `work of other crew-days on its fields, ${beside.join(", ")}, leaves no place for it: one crew at a time, time apart, limits of the season`;
 }
 
 function stopsOf(state: State, slot: number): number[] {
@@ -96,7 +100,7 @@ function runsIn(
   const run = createDayRun(problem.routes.stride);
   const put = (one: number, blocks: readonly number[]) => {
     setOutfit(tried, one, state.outfit[one]!);
-    return blocks.every((block, at) => insertAt(tried, run, one, block, at));
+    return putInOrder(tried, run, one, blocks) === blocks.length;
   };
   for (const other of others) put(other, stopsOf(state, other));
   return put(slot, stops);
