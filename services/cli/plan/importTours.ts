@@ -67,7 +67,7 @@ function refusal(file: string, faults: readonly Fault[]): BadInput {
 
 function runWords({ crewId, date, stops, ran, stopped }: TourRun): string {
   const crewDay = `${crewId} ${date}`;
-  if (stopped === undefined) return `${crewDay}: ${counted(stops, "stop runs", "stops run")}, all of them`;
+  if (stopped === undefined) return `${crewDay}: ${stops === 1 ? "its only stop runs" : `all ${stops} stops run`}`;
   const after = stops - ran - 1;
   const left = after > 0 ? `; nor was what comes after it tried (${counted(after, "stop", "stops")})` : "";
   return `${crewDay}: stop ${stopped.stop} of ${stops}, ${stopped.blockId}, does not run: ${stopped.reason}${left}`;
