@@ -12,7 +12,7 @@ export function explainHours(problem: Problem, { present, empty }: Trials, block
   if (here !== null) return doesNotPay(problem, block, here);
   const alone = tryBlock(problem, empty, block, true);
   if (alone === null) return notEvenAlone(problem, block);
-  return apartFromOthers(problem, present.state, block) ?? crewsAreFull(problem, present.state, block, alone);
+  return apartFromOthers(problem, present.state, block, alone) ?? crewsAreFull(problem, present.state, block, alone);
 }
 
 /** The plan, and the same week with nothing planned. */
@@ -55,14 +55,15 @@ function evidenceOf(problem: Problem, slot: number) {
 }
 
 /** The block fits an empty week, but not one that holds nothing except the orders it must keep apart from, where the plan has them. */
-function apartFromOthers(problem: Problem, state: State, block: number): Reason | null {
+function apartFromOthers(problem: Problem, state: State, block: number, alone: Trial): Reason | null {
   const order = problem.orders[problem.blocks[block]!.order]!;
   const seasonal = order.seasons.flatMap((season) => problem.seasonLimits[season]!.orders);
   const others = new Set([...order.apart.map(({ order: other }) => other), ...seasonal]);
   others.delete(problem.blocks[block]!.order);
   const planned = [...others].filter((other) => isPlanned(problem, state, other));
   if (planned.length === 0) return null;
-  if (tryBlock(problem, tryOn(problem, onlyOrders(problem, state, others), false), block, true) !== null) return null;
+  const beside = tryOn(problem, onlyOrders(problem, state, others), false);
+  if (fitsAgain(problem, beside, block, alone) || tryBlock(problem, beside, block, true) !== null) return null;
 
   const near = order.apart
     .filter(({ order: other, days, minutes }) => days + minutes > 0 && isPlanned(problem, state, other))
@@ -108,6 +109,23 @@ function onlyOrders(problem: Problem, state: State, orders: ReadonlySet<number>)
     only.backMin[slot] = state.backMin[slot]!;
   }
   return only;
+}
+
+/** Whether a block fits as it did alone, which is found out soonest: on a day on which the base has nothing else out. */
+function fitsAgain(problem: Problem, { state, run }: TryOn, block: number, { slot, kit }: Trial): boolean {
+  const { crew, days } = problem.slots[slot]!;
+  const base = problem.baseOfCrew[crew]!;
+  const isOut = problem.slots.some(
+    (other, index) =>
+      state.outfit[index] !== null &&
+      problem.baseOfCrew[other.crew] === base &&
+      other.days.some((day) => days.includes(day)),
+  );
+  if (isOut) return false;
+  setOutfit(state, slot, kit);
+  const fits = state.rules!.run(slot, block, 0, run);
+  setOutfit(state, slot, null);
+  return fits;
 }
 
 /** In whole or part. */

@@ -1,7 +1,7 @@
 import { areaM2 } from "../../geo/area.ts";
 import { difference, intersection, offsetShape, union } from "../../geo/clip.ts";
 import { geometryCentroidLonLat, toAreaXY, toShapeXY } from "../../geo/convert.ts";
-import { distanceToShapeM } from "../../geo/distance.ts";
+import { distanceToShapeM, lengthOfM } from "../../geo/distance.ts";
 import { type AreaXY, createPlane, type LonLat, type Plane, type PointXY } from "../../geo/plane.ts";
 import type { ShapeXY } from "../../geo/shape.ts";
 import type { SensitiveFeature, SensitiveGeometry } from "../../model/field.ts";
@@ -55,7 +55,11 @@ export function createTerrain(facts: Facts): Terrain {
   const nearGrounds = new Map<Mix, boolean>();
   const keptLists = new Map<string, readonly KeptPlace[]>();
   const directions = new Map<KeptPlace, readonly number[]>();
-  const boxes = facts.operation.sensitive.features.map((place) => ({ place, ...boxOf(place.geometry) }));
+  const boxes = facts.operation.sensitive.features.map((place) => ({
+    place,
+    radiusM: place.geometry.type === "Point" ? place.properties.radiusM : 0,
+    ...boxOf(place.geometry),
+  }));
 
   const field = (mix: Mix): FieldGround => {
     const { id } = mix.field.properties;
@@ -86,13 +90,11 @@ export function createTerrain(facts: Facts): Terrain {
   const findKept = (mix: Mix, greatestM: ReadonlyMap<string, number>): KeptPlace[] => {
     const { plane, area } = field(mix);
     const fieldBox = cornersOf(area.flat(2));
-    return boxes.flatMap(({ place, west, south, east, north }) => {
+    return boxes.flatMap(({ place, radiusM, southWest, northEast }) => {
       const distanceM = greatestM.get(place.properties.kind);
       if (distanceM === undefined) return [];
-      const radiusM = place.geometry.type === "Point" ? place.properties.radiusM : 0;
       const keptM = distanceM + radiusM;
-      const placeBox = cornersOf([plane.toXY([west, south]), plane.toXY([east, north])]);
-      if (gapM(fieldBox, placeBox) >= keptM) return [];
+      if (gapM(fieldBox, plane.toXY(southWest), plane.toXY(northEast)) >= keptM) return [];
       const shape = toShapeXY(plane, place.geometry);
       const fieldM = distanceToShapeM(area, shape);
       return fieldM < keptM ? [{ place, shape, keptM, radiusM, fieldM }] : [];
@@ -188,7 +190,7 @@ function greatestDistances(mix: Mix, effect: BufferEffect): Map<string, number> 
   return greatestM;
 }
 
-function boxOf(geometry: SensitiveGeometry): { west: number; south: number; east: number; north: number } {
+function boxOf(geometry: SensitiveGeometry): { southWest: LonLat; northEast: LonLat } {
   const positions: readonly LonLat[] =
     geometry.type === "Point"
       ? [geometry.coordinates]
@@ -200,10 +202,8 @@ function boxOf(geometry: SensitiveGeometry): { west: number; south: number; east
   const lonsDeg = positions.map(([lonDeg]) => lonDeg);
   const latsDeg = positions.map(([, latDeg]) => latDeg);
   return {
-    west: Math.min(...lonsDeg),
-    south: Math.min(...latsDeg),
-    east: Math.max(...lonsDeg),
-    north: Math.max(...latsDeg),
+    southWest: [Math.min(...lonsDeg), Math.min(...latsDeg)],
+    northEast: [Math.max(...lonsDeg), Math.max(...latsDeg)],
   };
 }
 
@@ -220,8 +220,9 @@ function cornersOf(points: readonly PointXY[]): BoxXY {
   return { minXM: Math.min(...xs), maxXM: Math.max(...xs), minYM: Math.min(...ys), maxYM: Math.max(...ys) };
 }
 
-function gapM(a: BoxXY, b: BoxXY): number {
-  const gapXM = Math.max(0, a.minXM - b.maxXM, b.minXM - a.maxXM);
-  const gapYM = Math.max(0, a.minYM - b.maxYM, b.minYM - a.maxYM);
-  return Math.hypot(gapXM, gapYM);
+/** Between a box and another by its corners, whichever of them lies farther east. */
+function gapM(box: BoxXY, a: PointXY, b: PointXY): number {
+  const gapXM = Math.max(0, box.minXM - Math.max(a[0], b[0]), Math.min(a[0], b[0]) - box.maxXM);
+  const gapYM = Math.max(0, box.minYM - Math.max(a[1], b[1]), Math.min(a[1], b[1]) - box.maxYM);
+  return lengthOfM(gapXM, gapYM);
 }
