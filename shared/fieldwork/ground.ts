@@ -1,10 +1,9 @@
 import { areaM2 } from "../geo/area.ts";
 import type { AreaXY, PointXY } from "../geo/plane.ts";
 import { haFromM2 } from "../units/units.ts";
-import type { Beside } from "./cycle.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
-import { SeenFromPad } from "./seenFromPad.ts";
-import { flownPath, type SortieSums } from "./sorties.ts";
+import { type PadGround, SeenFromPad } from "./seenFromPad.ts";
+import { flownPath } from "./sorties.ts";
 import { bestFlown, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
 /** What a type of aircraft makes of a block, whatever the rate. */
@@ -21,17 +20,6 @@ export interface Motion {
 /** How the ground is to be flown, whatever flies it. */
 export interface GroundRules extends Omit<SwathRules, "swathM" | "turnCostM"> {
   readonly slopePct: number;
-}
-
-/** The work as it is seen from one pad. */
-export interface PadGround {
-  readonly farthestM: number;
-  /** Kept once found. */
-  readonly beside: Beside;
-  /** What there is of ways and turns, when the block is shared out evenly over so many loads. */
-  sums(loads: number): SortieSums;
-  /** All pieces in the order and direction flown from this pad. */
-  legs(loads: number): readonly Leg[];
 }
 
 /** All that the time of a block takes from the map. Costly to make; good for every rate, outfit and tender. */

@@ -1,6 +1,5 @@
 import type { PointXY } from "../geo/plane.ts";
 import type { Beside } from "./cycle.ts";
-import type { PadGround } from "./ground.ts";
 import type { Leg } from "./path.ts";
 import {
   createPadPath,
@@ -10,6 +9,17 @@ import {
   type SortieSums,
   type SortieTimes,
 } from "./sorties.ts";
+
+/** The work as it is seen from one pad. */
+export interface PadGround {
+  readonly farthestM: number;
+  /** Kept once found. */
+  readonly beside: Beside;
+  /** What there is of ways and turns, when the block is shared out evenly over so many loads. */
+  sums(loads: number): SortieSums;
+  /** All pieces in the order and direction flown from this pad. */
+  legs(loads: number): readonly Leg[];
+}
 
 /** The work from one pad, along whichever of the paths takes the shortest ways for so many loads. What loads are asked for is kept: many outfits ask for the same. */
 export class SeenFromPad implements PadGround, Beside {

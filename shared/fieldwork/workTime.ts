@@ -4,9 +4,10 @@ import type { Method } from "../model/quantities.ts";
 import { secondsPerMinute } from "../units/units.ts";
 import { type Bottleneck, bottleneckOf, type CycleDemand, type Share } from "./cycle.ts";
 import { type Gear, gearOf, workSpeed } from "./flow.ts";
-import { type Ground, type GroundRules, type Motion, type PadGround, prepareGround } from "./ground.ts";
+import { type Ground, type GroundRules, type Motion, prepareGround } from "./ground.ts";
 import { loadsFewest } from "./loads.ts";
 import type { BatteryDemand } from "./padBatteries.ts";
+import type { PadGround } from "./seenFromPad.ts";
 import { bestShare, type TimedShare } from "./share.ts";
 import type { SwathPlan } from "./swathPlan.ts";
 
