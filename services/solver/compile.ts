@@ -80,7 +80,7 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     byField[field]!.push(index);
     byOrder[order]!.push(index);
   });
-  const problem: Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf"> = {
+  const problem: Uncrewed = {
     operation,
     calendar,
     orders,
@@ -115,7 +115,8 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     ),
     signatures,
   };
-  const slotsOfBlock = blocks.map((_, block) => slotsThatCould(problem, bestOf, block));
+  const choices = fleet.crews.map((_, crew) => choicesOf(problem, bestOf[crew]!, crew));
+  const slotsOfBlock = blocks.map((_, block) => slotsThatCould(problem, choices, block));
   return compileRoutes({
     ...problem,
     slotsOfBlock,
@@ -199,25 +200,52 @@ function firstWindows(windows: readonly (Int32Array | null)[], calendar: Calenda
   return first;
 }
 
+type Uncrewed = Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf">;
+
+/** What a crew could take of one type, the most aircraft first: they are nearly always the quickest. */
+interface Choices {
+  readonly type: number;
+  readonly outfits: readonly { readonly option: number; readonly signature: number; readonly tenderL: number }[];
+}
+
+function choicesOf(problem: Uncrewed, bestOf: readonly (readonly number[])[], crew: number): Choices[] {
+  const options = problem.options[crew]!;
+  return [...new Set(options.map(({ type }) => type))].map((type) => ({
+    type,
+    outfits: options
+      .flatMap((option, at) =>
+        option.type === type ? bestOf[at]!.map((signature) => ({ option: at, signature })) : [],
+      )
+      .map((outfit) => ({ ...outfit, tenderL: problem.signatures.at(outfit.signature).tender.waterL }))
+      .reverse(),
+  }));
+}
+
 /** Slots in whose shift the quickest outfit of the crew's base could finish the block in a window. */
-function slotsThatCould(
-  problem: Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf">,
-  bestOf: readonly (readonly (readonly number[])[])[],
-  block: number,
-): number[] {
-  const { order: orderIndex, ground, waterL } = problem.blocks[block]!;
-  const { licence } = problem.orders[orderIndex]!;
-  return problem.slots.flatMap(({ crew }, slot) => {
-    const could = problem.options[crew]!.some(({ type }, at) => {
-      if (problem.qualified[crew]![at * problem.licences + licence] === 0) return false;
-      const longestMin = windowOverlap(problem, ground, type, slot);
-      if (longestMin === 0) return false;
-      return bestOf[crew]![at]!.some((signature) => {
-        const minutes = problem.work.minutes(block, signature);
-        return minutes > 0 && minutes <= longestMin && waterL <= problem.signatures.at(signature).tender.waterL;
-      });
-    });
-    return could ? [slot] : [];
+function slotsThatCould(problem: Uncrewed, choices: readonly (readonly Choices[])[], block: number): number[] {
+  const { order, ground, waterL } = problem.blocks[block]!;
+  const { licence } = problem.orders[order]!;
+  return choices.flatMap((ofCrew, crew) => {
+    const qualified = problem.qualified[crew]!;
+    const tries = ofCrew.map(({ type, outfits }) => ({
+      type,
+      outfits: outfits.filter(
+        ({ option, tenderL }) => qualified[option * problem.licences + licence] === 1 && waterL <= tenderL,
+      ),
+      asked: 0,
+      leastMin: Number.POSITIVE_INFINITY,
+    }));
+    return problem.slotsOfCrew[crew]!.filter((slot) =>
+      tries.some((each) => {
+        const longestMin = windowOverlap(problem, ground, each.type, slot);
+        // No more outfits are asked than it takes to know.
+        while (longestMin > 0 && each.leastMin > longestMin && each.asked < each.outfits.length) {
+          const minutes = problem.work.minutes(block, each.outfits[each.asked++]!.signature);
+          if (minutes > 0) each.leastMin = Math.min(each.leastMin, minutes);
+        }
+        return each.leastMin <= longestMin;
+      }),
+    );
   });
 }
 

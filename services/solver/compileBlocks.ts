@@ -68,23 +68,25 @@ export function cutOrder(
     const waterL = Math.min(...waters.filter((each) => each * slowestTimes >= largestL));
     maxAreaHa = Math.min(maxAreaHa, (waterShare * waterL) / order.ratePerHa);
   }
-  const outcome = context.wholeGrounds.outcome(context.index, slowest);
-  if (!outcome.ok) return [area];
+  const pads = padsOf(operation, order);
+  maxAreaHa = Math.max(maxAreaHa, blockLeastHa);
+  // Small enough, and with nowhere else to be worked from.
+  if (pads.length < 2 && areaHa <= maxAreaHa) return [area];
   const { type } = context.signatures.at(slowest);
   const gear = gearOf(type, order.liquid ? "liquid" : "granular", order.densityKgPerL)!;
-  const { headingRad } = outcome.swathPlan;
+  const { headingRad } = context.groundFor({ area, order }, type, gear).swathPlan;
   const wanted = {
     swathM: swathOnMapM(gear.swathM, operation.fields.features[order.field]!.properties.slopePct),
     headingRad,
-    maxAreaHa: Math.max(maxAreaHa, blockLeastHa),
+    maxAreaHa,
   };
   const minutesOf = (piece: AreaXY) => {
     const ground = context.groundFor({ area: piece, order }, type, gear);
     const found = workTimeOn(ground, outfitInput(context.signatures.at(slowest), order));
     return found.ok ? found.minutes : Number.POSITIVE_INFINITY;
   };
-  const pads = padsOf(operation, order);
-  const pieces = betweenPads(area, pads, headingRad, outcome.minutes - type.setupMin - type.packupMin, minutesOf);
+  const wholeMin = context.wholeGrounds.minutes(context.index, slowest);
+  const pieces = betweenPads(area, pads, headingRad, wholeMin - type.setupMin - type.packupMin, minutesOf);
   return pieces.flatMap((piece) => cutBlocks(piece, wanted));
 }
 

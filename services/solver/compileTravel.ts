@@ -1,4 +1,4 @@
-import { greatCircleKm } from "../../shared/geo/distance.ts";
+import { cosineOfLat, haversineKm } from "../../shared/geo/distance.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 
 export interface Travel {
@@ -33,9 +33,10 @@ export function compileTravel(operation: Operation): Travel {
   const count = places.length;
   const travelMin = new Int32Array(count * count);
   const travelKm = new Float64Array(count * count);
+  const cosines = positions.map(cosineOfLat);
   for (let from = 0; from < count; from++) {
     for (let to = from + 1; to < count; to++) {
-      const km = greatCircleKm(positions[from]!, positions[to]!) * roads.circuityFactor;
+      const km = haversineKm(positions[from]!, cosines[from]!, positions[to]!, cosines[to]!) * roads.circuityFactor;
       const minutes = Math.ceil((km / roads.speedKph) * 60);
       travelKm[from * count + to] = km;
       travelKm[to * count + from] = km;

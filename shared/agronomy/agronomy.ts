@@ -23,7 +23,7 @@ import {
   inversionHours,
   inversionLevelIn,
   inversionRule,
-  measuredLevels,
+  measuredBy,
 } from "./inversion.ts";
 import { judgeOrder, judgeType } from "./labelLimits.ts";
 import type { Judgement } from "./limits.ts";
@@ -116,7 +116,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     buffers.length === 0 ? [] : placesNear(feature, ground, widestM(buffers));
   const features = new Map(operation.fields.features.map((feature) => [feature.properties.id, feature]));
 
-  const measuredOf = remember(measuredLevels);
+  const measuredOf = remember(measuredBy);
 
   const factsOf = remember((fieldId: FieldId): FieldFacts => {
     const feature = features.get(fieldId);

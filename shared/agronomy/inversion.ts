@@ -70,19 +70,13 @@ export function inversionHours(
   return union(nights);
 }
 
-/** All risks of a station's forecast under one field's sun, in order of time. `measured` is what each step tells by itself, the same for all fields. */
+/** All risks of a station's forecast under one field's sun, in order of time. `measured` is what steps tell by themselves, the same for all fields. */
 export function findInversionRisks(
   { steps }: Station,
   nights: readonly Interval[],
-  measured: readonly (InversionLevel | undefined)[],
+  measured: Measured,
 ): InversionRisk[] {
-  const risks: InversionRisk[] = [];
-  steps.forEach((step, at) => {
-    const level = measured[at];
-    if (level === "possible" || level === "likely") {
-      risks.push({ startMin: step.startMin, endMin: step.endMin, level, step });
-    }
-  });
+  const risks: InversionRisk[] = [...measured.risks];
   let first = 0;
   for (const night of nights) {
     let earlier: InversionRisk["earlier"];
@@ -99,7 +93,7 @@ export function findInversionRisks(
       const isStill = step.windKph <= stillUpToKph;
       const isClear = step.cloudPct < clearBelowCloudPct;
       const hasSign = isStill || (isClear && earlier !== undefined);
-      if (hasSign && !step.isRain && measured[at] === undefined) {
+      if (hasSign && !step.isRain && measured.levels[at] === undefined) {
         risks.push({
           startMin: Math.max(step.startMin, night.startMin),
           endMin: Math.min(step.endMin, night.endMin),
@@ -114,9 +108,20 @@ export function findInversionRisks(
   return risks.sort((a, b) => a.startMin - b.startMin);
 }
 
-/** What each step of a station tells by itself. */
-export function measuredLevels({ steps }: Station): (InversionLevel | undefined)[] {
-  return steps.map(measuredLevel);
+/** What the steps of a station tell by themselves, by step. */
+export interface Measured {
+  readonly levels: readonly (InversionLevel | undefined)[];
+  readonly risks: readonly InversionRisk[];
+}
+
+export function measuredBy({ steps }: Station): Measured {
+  const levels = steps.map(measuredLevel);
+  const risks = steps.flatMap((step, at): InversionRisk[] => {
+    const level = levels[at];
+    if (level !== "possible" && level !== "likely") return [];
+    return [{ startMin: step.startMin, endMin: step.endMin, level, step }];
+  });
+  return { levels, risks };
 }
 
 /** What temperatures at two heights tell, at any hour; undefined when only one is given. */

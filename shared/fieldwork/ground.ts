@@ -3,7 +3,7 @@ import type { AreaXY, PointXY } from "../geo/plane.ts";
 import { haFromM2 } from "../units/units.ts";
 import { flipped, type Leg, pathOf } from "./path.ts";
 import { type PadGround, SeenFromPad } from "./seenFromPad.ts";
-import { flownPath } from "./sorties.ts";
+import { flippedPath, flownPath } from "./sorties.ts";
 import { bestFlown, type SwathPlan, type SwathRules } from "./swathPlan.ts";
 
 /** What a type of aircraft makes of a block, whatever the rate. */
@@ -51,16 +51,16 @@ export function prepareGround(
   const turnCostM = motion.turnS * motion.speedMaxMps;
   const { plan: swathPlan, legs } = bestFlown(area, { ...rules, swathM, turnCostM });
   // Passes flown forth and back may as well begin at the other end of the first one.
-  const ways = isForthAndBack(legs) ? [legs, fromOtherEnd(legs, swathM)] : [legs];
-  const paths = ways.map((way) => flownPath(way, swathPlan.passM));
+  const path = flownPath(legs, swathPlan.passM);
+  const paths = isForthAndBack(legs) ? [path, flippedPath(path, fromOtherEnd(legs, swathM))] : [path];
   return {
     areaHa: haFromM2(areaM2(area)),
     motion,
     swathPlan,
     pads: pads.map(
       (pad) =>
-        new SeenFromPad(pad, paths, motion, (path) =>
-          path === 0 ? swathPlan.legs : fromOtherEnd(swathPlan.legs, swathM),
+        new SeenFromPad(pad, paths, motion, (which) =>
+          which === 0 ? swathPlan.legs : fromOtherEnd(swathPlan.legs, swathM),
         ),
     ),
   };

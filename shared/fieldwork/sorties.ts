@@ -47,13 +47,14 @@ export interface FlownPath {
   readonly fromY: readonly number[];
   readonly toX: readonly number[];
   readonly toY: readonly number[];
+  /** Direction of each piece by metre flown; turned round where `sense` is -1. */
+  readonly alongX: readonly number[];
+  readonly alongY: readonly number[];
+  readonly sense: 1 | -1;
   /** Flown up to and with each piece: length, turns and hops. */
   readonly endM: readonly number[];
   readonly turnsTo: readonly number[];
   readonly hopToM: readonly number[];
-  /** Direction of each piece by metre flown. */
-  readonly alongX: readonly number[];
-  readonly alongY: readonly number[];
 }
 
 export function flownPath(legs: readonly Leg[], passM: number): FlownPath {
@@ -62,24 +63,44 @@ export function flownPath(legs: readonly Leg[], passM: number): FlownPath {
   for (const leg of legs) lengthM += leg.lengthM;
   // Splinters that no centre line meets are flown, too: they lengthen every piece alike.
   const stretch = lengthM > 0 ? passM / lengthM : 1;
-  const list = () => new Array<number>(count).fill(0);
-  const [fromX, fromY, toX, toY] = [list(), list(), list(), list()];
-  const [endM, turnsTo, hopToM, alongX, alongY] = [list(), list(), list(), list(), list()];
-  let [upToM, turns, hopM] = [0, 0, 0];
+  const [fromX, fromY, toX, toY] = [zeros(count), zeros(count), zeros(count), zeros(count)];
+  const [alongX, alongY, endM, turnsTo] = [zeros(count), zeros(count), zeros(count), zeros(count)];
+  let [upToM, turns] = [0, 0];
   for (let at = 0; at < count; at++) {
-    const { from, to, ...leg } = legs[at]!;
+    const leg = legs[at]!;
+    fromX[at] = leg.from[0];
+    fromY[at] = leg.from[1];
+    toX[at] = leg.to[0];
+    toY[at] = leg.to[1];
     const flownM = lengthM > 0 ? leg.lengthM * stretch : passM / count;
+    alongX[at] = flownM > 0 ? (leg.to[0] - leg.from[0]) / flownM : 0;
+    alongY[at] = flownM > 0 ? (leg.to[1] - leg.from[1]) / flownM : 0;
     upToM += flownM;
     turns += leg.turns;
-    hopM += leg.hopM;
-    [fromX[at], fromY[at], toX[at], toY[at]] = [from[0], from[1], to[0], to[1]];
     endM[at] = upToM;
     turnsTo[at] = turns;
-    hopToM[at] = hopM;
-    alongX[at] = flownM > 0 ? (to[0] - from[0]) / flownM : 0;
-    alongY[at] = flownM > 0 ? (to[1] - from[1]) / flownM : 0;
   }
-  return { passM, fromX, fromY, toX, toY, endM, turnsTo, hopToM, alongX, alongY };
+  return { passM, fromX, fromY, toX, toY, alongX, alongY, sense: 1, endM, turnsTo, hopToM: hopsTo(legs) };
+}
+
+/** The same pieces in the same order, each flown the other way. */
+export function flippedPath(path: FlownPath, legs: readonly Leg[]): FlownPath {
+  const { fromX, fromY, toX, toY } = path;
+  return { ...path, fromX: toX, fromY: toY, toX: fromX, toY: fromY, sense: -1, hopToM: hopsTo(legs) };
+}
+
+function hopsTo(legs: readonly Leg[]): number[] {
+  const hopToM = zeros(legs.length);
+  let hopM = 0;
+  for (let at = 0; at < legs.length; at++) {
+    hopM += legs[at]!.hopM;
+    hopToM[at] = hopM;
+  }
+  return hopToM;
+}
+
+function zeros(count: number): number[] {
+  return new Array<number>(count).fill(0);
 }
 
 /**
@@ -197,10 +218,10 @@ function toPadM({ toX, toY }: FlownPath, pad: PointXY, leg: number): number {
 }
 
 /** How far the pad is from a place on the passes, which lies in the piece. */
-function awayM({ fromX, fromY, endM, alongX, alongY }: FlownPath, pad: PointXY, leg: number, atM: number): number {
-  const intoM = atM - (leg === 0 ? 0 : endM[leg - 1]!);
-  const x = fromX[leg]! - pad[0] + intoM * alongX[leg]!;
-  const y = fromY[leg]! - pad[1] + intoM * alongY[leg]!;
+function awayM(path: FlownPath, pad: PointXY, leg: number, atM: number): number {
+  const intoM = path.sense * (atM - (leg === 0 ? 0 : path.endM[leg - 1]!));
+  const x = path.fromX[leg]! - pad[0] + intoM * path.alongX[leg]!;
+  const y = path.fromY[leg]! - pad[1] + intoM * path.alongY[leg]!;
   return Math.sqrt(x * x + y * y);
 }
 

@@ -4,20 +4,29 @@ import type { ShapeXY } from "./shape.ts";
 
 /** Mean radius (2a + b) / 3 of GRS 80: Moritz, Geodetic Reference System 1980, Journal of Geodesy 74 (2000). */
 const meanRadiusKm = 6371.0088;
+const radPerDeg = Math.PI / 180;
 
 /** Great circle by the haversine formula, which keeps its digits over short distances. */
-export function greatCircleKm([fromLonDeg, fromLatDeg]: LonLat, [toLonDeg, toLatDeg]: LonLat): number {
-  const radPerDeg = Math.PI / 180;
-  const north = Math.sin(((toLatDeg - fromLatDeg) * radPerDeg) / 2);
-  const east = Math.sin(((toLonDeg - fromLonDeg) * radPerDeg) / 2);
-  const chordSquared = north * north + Math.cos(fromLatDeg * radPerDeg) * Math.cos(toLatDeg * radPerDeg) * east * east;
+export function greatCircleKm(from: LonLat, to: LonLat): number {
+  return haversineKm(from, cosineOfLat(from), to, cosineOfLat(to));
+}
+
+/** The same where many distances are wanted and the cosines are at hand. */
+export function haversineKm(from: LonLat, cosineFrom: number, to: LonLat, cosineTo: number): number {
+  const north = Math.sin(((to[1] - from[1]) * radPerDeg) / 2);
+  const east = Math.sin(((to[0] - from[0]) * radPerDeg) / 2);
+  const chordSquared = north * north + cosineFrom * cosineTo * east * east;
   return 2 * meanRadiusKm * Math.asin(Math.min(1, Math.sqrt(chordSquared)));
+}
+
+export function cosineOfLat(position: LonLat): number {
+  return Math.cos(position[1] * radPerDeg);
 }
 
 /** A position on the same sphere, from its centre. Two of them are never farther apart, straight through the earth, than the great circle. */
 export function onSphereKm([lonDeg, latDeg]: LonLat): readonly [xKm: number, yKm: number, zKm: number] {
-  const lonRad = (lonDeg * Math.PI) / 180;
-  const latRad = (latDeg * Math.PI) / 180;
+  const lonRad = lonDeg * radPerDeg;
+  const latRad = latDeg * radPerDeg;
   const outKm = meanRadiusKm * Math.cos(latRad);
   return [outKm * Math.cos(lonRad), outKm * Math.sin(lonRad), meanRadiusKm * Math.sin(latRad)];
 }
