@@ -8,14 +8,21 @@ import { explainShortage } from "./explainShortage.ts";
 import { explainWindows, type Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
+import { tryOn } from "./trial.ts";
 
 /**
  * Every order that is not wholly planned, with the first reason that holds, asked from what can never change to what only the week decides: label, ground,
- * aircraft, people, hours, equipment, and last the competition of other work. Blocks of one order with one kind of reason share a conflict.
+ * aircraft, people, hours, equipment, and last the competition of other work. Blocks of one order with one kind of reason share a conflict. `present` has
+ * what was tried on the state already.
  */
-export function explainConflicts(problem: Problem, agronomy: Agronomy, state: State): Conflict[] {
+export function explainConflicts(
+  problem: Problem,
+  agronomy: Agronomy,
+  state: State,
+  present = tryOn(problem, state),
+): Conflict[] {
   const known: Known = {
-    trials: createTrials(problem, state),
+    trials: createTrials(problem, present),
     signatureOf: remember((type) => someSignatureOf(problem, type)),
   };
   return problem.orders.flatMap((_, order) => explainOrder(problem, agronomy, known, order));

@@ -21,8 +21,8 @@ export interface Trials {
   readonly empty: TryOn;
 }
 
-export function createTrials(problem: Problem, state: State): Trials {
-  return { present: tryOn(problem, state), empty: tryOn(problem, createState(problem.routes)) };
+export function createTrials(problem: Problem, present: TryOn): Trials {
+  return { present, empty: tryOn(problem, createState(problem.routes)) };
 }
 
 function crewDayWords(problem: Problem, slot: number): string {

@@ -19,6 +19,7 @@ export function planOperation(operation: Operation, controls: PlanControls): Pla
   const agronomy = createAgronomy(operation, calendar);
   const problem = compileProblem(operation, calendar, agronomy);
   const { state, iterations } = solve(problem.routes, controls);
-  insertWhatStillPays(problem, state);
-  return toPlan(problem, state, explainConflicts(problem, agronomy, state), { seed: controls.seed, iterations });
+  const present = insertWhatStillPays(problem, state);
+  const conflicts = explainConflicts(problem, agronomy, state, present);
+  return toPlan(problem, state, conflicts, { seed: controls.seed, iterations });
 }

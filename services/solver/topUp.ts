@@ -3,10 +3,10 @@ import type { Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
 import { clearShelf, createShelf, keepSlot, putBack } from "./shelf.ts";
 import { createDayRun, setOutfit, totalCents } from "./state.ts";
-import { tryBlock, tryOn } from "./trial.ts";
+import { type TryOn, tryBlock, tryOn } from "./trial.ts";
 
-/** The draws of the search may have passed over a kit or a place: nothing that pays is left out of a finished plan. */
-export function insertWhatStillPays(problem: Problem, state: State): void {
+/** The draws of the search may have passed over a kit or a place: nothing that pays is left out of a finished plan. What was tried since the last block went in still holds. */
+export function insertWhatStillPays(problem: Problem, state: State): TryOn {
   const { routes } = problem;
   const run = createDayRun(routes.stride);
   const shelf = createShelf(state);
@@ -26,4 +26,5 @@ export function insertWhatStillPays(problem: Problem, state: State): void {
     if (!holds || totalCents(state) >= beforeCents) putBack(state, shelf, shelf.slots);
     else present = tryOn(problem, state);
   }
+  return present;
 }

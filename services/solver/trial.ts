@@ -18,6 +18,8 @@ export interface TryOn {
   readonly state: State;
   /** Kits that the pools still hold for an empty slot. */
   readonly kitsOf: (slot: number) => readonly Kit[];
+  /** The cheapest place for each block that was asked for. */
+  readonly cheapest: Map<number, Trial | null>;
   /** What the chains promise of each place of a slot. */
   readonly promised: Float64Array;
   /** Whether the chains of slots with stops are true. */
@@ -30,6 +32,7 @@ export function tryOn(problem: Problem, state: State, hasChains = true): TryOn {
   return {
     state,
     kitsOf: remember((slot: number) => freeKits(problem, state, slot)),
+    cheapest: new Map(),
     promised: new Float64Array(stride),
     hasChains,
     run: createDayRun(stride),
@@ -41,6 +44,14 @@ export function tryOn(problem: Problem, state: State, hasChains = true): TryOn {
  * hold. With `anyPlace` the first that holds. The state is left as it was, versions apart.
  */
 export function tryBlock(problem: Problem, present: TryOn, block: number, anyPlace: boolean): Trial | null {
+  const known = present.cheapest.get(block);
+  if (known !== undefined && !anyPlace) return known;
+  const found = tryAll(problem, present, block, anyPlace);
+  if (!anyPlace) present.cheapest.set(block, found);
+  return found;
+}
+
+function tryAll(problem: Problem, present: TryOn, block: number, anyPlace: boolean): Trial | null {
   const { state, kitsOf } = present;
   let best: Trial | null = null;
   for (const slot of problem.slotsOfBlock[block]!) {

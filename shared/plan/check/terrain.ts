@@ -53,7 +53,13 @@ export function createTerrain(facts: Facts): Terrain {
   const grounds = new Map<string, FieldGround>();
   const treatedAreas = new Map<string, AreaXY>();
   const nearGrounds = new Map<Mix, boolean>();
+  /** Of mixes that keep the same distances on a field, and of each mix. */
   const keptLists = new Map<string, readonly KeptPlace[]>();
+  const keptOfMix: Readonly<Record<BufferEffect, Map<Mix, readonly KeptPlace[]>>> = {
+    keepsFree: new Map(),
+    stopsField: new Map(),
+    sparesPart: new Map(),
+  };
   const directions = new Map<KeptPlace, readonly number[]>();
   const boxes = facts.operation.sensitive.features.map((place) => ({
     place,
@@ -77,13 +83,13 @@ export function createTerrain(facts: Facts): Terrain {
   };
 
   const keptPlaces = (mix: Mix, effect: BufferEffect): readonly KeptPlace[] => {
-    const greatestM = greatestDistances(mix, effect);
-    if (greatestM.size === 0) return [];
-    const key = keyOf(mix, greatestM);
-    const known = keptLists.get(key);
+    const known = keptOfMix[effect].get(mix);
     if (known !== undefined) return known;
-    const kept = findKept(mix, greatestM);
+    const greatestM = greatestDistances(mix, effect);
+    const key = keyOf(mix, greatestM);
+    const kept = greatestM.size === 0 ? [] : (keptLists.get(key) ?? findKept(mix, greatestM));
     keptLists.set(key, kept);
+    keptOfMix[effect].set(mix, kept);
     return kept;
   };
 
