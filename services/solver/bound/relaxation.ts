@@ -1,0 +1,143 @@
+import type { Problem } from "../problem.ts";
+import { type DayStops, dayStopsOf } from "./dayStops.ts";
+import { everyExclusion } from "./keepApart.ts";
+import { everyStop, type Moves, movesOf, type Stops } from "./moves.ts";
+import { nearSetsOf } from "./nearSets.ts";
+import { everyOuting, type Outing, type SharedLimit } from "./outings.ts";
+import { type Residues, residuesOf } from "./residues.ts";
+import type { NearSets, Task, TripleBits } from "./task.ts";
+
+/** The problem with fewer rules: whatever a plan does, it does here for no more. */
+export interface Relaxation {
+  readonly problem: Problem;
+  readonly stops: Stops;
+  readonly outings: readonly Outing[];
+  readonly outingsOfSlot: readonly (readonly number[])[];
+  readonly days: readonly DayStops[];
+  readonly moves: readonly Moves[];
+  readonly limits: readonly SharedLimit[];
+  readonly dutyLimits: readonly (readonly number[])[];
+  /** What work on a block takes of limits, by slot. */
+  readonly workLimits: readonly (readonly WorkLimit[])[];
+  readonly roadCents: Float64Array;
+  readonly near: NearSets;
+  readonly residues: Residues;
+  readonly fillLPerMin: number;
+  /** Of blocks that nobody can do. */
+  readonly lostCents: number;
+}
+
+export interface WorkLimit {
+  readonly block: number;
+  readonly limit: number;
+  readonly amount: number;
+}
+
+/** What a block more would have to bring, and what a thing more would save. */
+export interface Prices {
+  /** By block. */
+  readonly block: Float64Array;
+  /** By limit. */
+  readonly limit: Float64Array;
+  /** By triple of blocks. */
+  readonly triple: Float64Array;
+}
+
+export function relax(problem: Problem): Relaxation {
+  const { routes, types } = problem;
+  const stops = everyStop(problem);
+  const { list, limits, dutyLimits } = everyOuting(problem);
+  const movesByType: Moves[] = [];
+  const movesFor = (type: number) => (movesByType[type] ??= movesOf(problem, stops, type));
+  const outings: Outing[] = [];
+  const days: DayStops[] = [];
+  const moves: Moves[] = [];
+  for (const outing of list) {
+    const day = dayStopsOf(problem, stops, movesFor(outing.option.type), outing);
+    if (day.count === 0) continue;
+    outings.push(outing);
+    days.push(day);
+    moves.push(movesFor(outing.option.type));
+  }
+  void types;
+  const count = stops.block.length;
+  const { travelKm, placeCount } = routes;
+  const centsPerKm = problem.operation.settings.costs.driveCentsPerKm;
+  const roadCents = new Float64Array(count * count);
+  for (let from = 0; from < count; from++) {
+    for (let to = 0; to < count; to++) {
+      roadCents[from * count + to] = travelKm[stops.place[from]! * placeCount + stops.place[to]!]! * centsPerKm;
+    }
+  }
+  const least = new Float64Array(problem.blocks.length * problem.slots.length).fill(Number.POSITIVE_INFINITY);
+  outings.forEach(({ slot }, index) => {
+    const { block, minutes, count } = days[index]!;
+    for (let k = 0; k < count; k++) {
+      const at = block[k]! * problem.slots.length + slot;
+      least[at] = Math.min(least[at]!, minutes[k]!);
+    }
+  });
+  const workLimits: WorkLimit[][] = problem.slots.map(() => []);
+  for (const { capacity, blocks, slots, amounts } of everyExclusion(
+    problem,
+    (block, slot) => least[block * problem.slots.length + slot]!,
+  )) {
+    const limit = limits.push({ kind: "apart", capacity, day: -1, base: -1, of: blocks[0]! }) - 1;
+    blocks.forEach((block, at) => {
+      for (const slot of slots[at]!) workLimits[slot]!.push({ block, limit, amount: amounts[at]! });
+    });
+  }
+  const isOpen = new Set(problem.open);
+  return {
+    problem,
+    stops,
+    outings,
+    outingsOfSlot: problem.slots.map((_, slot) => outings.flatMap((one, index) => (one.slot === slot ? [index] : []))),
+    days,
+    moves,
+    limits,
+    dutyLimits,
+    workLimits,
+    roadCents,
+    near: nearSetsOf(problem),
+    residues: residuesOf(problem, stops),
+    fillLPerMin: problem.fillLPerMin.reduce((most, rate) => Math.max(most, rate), 0),
+    lostCents: routes.valueCents.reduce((sum, cents, block) => sum + (isOpen.has(block) ? 0 : cents), 0),
+  };
+}
+
+export function taskOf(relaxation: Relaxation, index: number, prices: Prices, triples: TripleBits): Task {
+  const { problem, outings, days, moves, stops, dutyLimits, roadCents, near } = relaxation;
+  const { routes } = problem;
+  const { slot, limits, amounts } = outings[index]!;
+  return {
+    day: days[index]!,
+    moves: moves[index]!,
+    stopCount: stops.block.length,
+    roadCents,
+    dutyMaxMin: routes.dutyMaxMin[slot]!,
+    wageCentsPerMin: routes.wageCentsPerMin[slot]! + dutyPrice(dutyLimits[slot]!, prices),
+    standardMin: routes.standardMin[slot]!,
+    overtimeCentsPerMin: routes.overtimeCentsPerMin[slot]!,
+    fixedCents: limits.reduce((sum, limit, at) => sum + prices.limit[limit]! * amounts[at]!, 0),
+    prizeCents: prizesOf(relaxation, slot, prices),
+    near,
+    triples,
+    residues: relaxation.residues,
+    tenderL: routes.profiles[outings[index]!.profile]!.capacity,
+    fillLPerMin: relaxation.fillLPerMin,
+  };
+}
+
+export function dutyPrice(limits: readonly number[], prices: Prices): number {
+  return limits.reduce((sum, limit) => sum + prices.limit[limit]!, 0);
+}
+
+/** What a block brings in a slot. */
+function prizesOf({ workLimits }: Relaxation, slot: number, prices: Prices): Float64Array {
+  const costing = workLimits[slot]!.filter(({ limit }) => prices.limit[limit]! > 0);
+  if (costing.length === 0) return prices.block;
+  const prizes = prices.block.slice();
+  for (const { block, limit, amount } of costing) prizes[block]! -= amount * prices.limit[limit]!;
+  return prizes;
+}
