@@ -7,8 +7,8 @@ export interface Beside {
   eachS(loads: number): ArrayLike<number>;
   /** Of all of them. */
   sumS(loads: number): number;
-  /** No more than that of so many loads, or of any greater number up to a most. */
-  leastSumS(loads: number, most: number): number;
+  /** No more than that; does not fall with the loads. */
+  leastSumS(loads: number): number;
 }
 
 /** What a block asks of an outfit. Sums are over the whole block. */
@@ -182,7 +182,7 @@ export function bottleneckOf({ waitS, totalS }: CycleTime, { aircraft }: Pick<Sh
 /**
  * A time in closed form that the play never beats, `besideSumS` being what the sorties take beside the passes: no share of the
  * work runs faster than the station that it keeps busiest (asymptotic bounds of a closed system: Lazowska et al.,
- * Quantitative System Performance, 1984, chapter 5). With the least of the sums of so many loads and more it holds for all of them.
+ * Quantitative System Performance, 1984, chapter 5). With the least of such sums it does not fall with the loads.
  */
 export function leastCycleS(
   { sprayS, perLoadS, pumpS, mixS, loadingPoints, airMaxS, changeS, battery }: CycleDemand,
@@ -204,6 +204,11 @@ export function leastCycleS(
     chargersS = chargingS / bays;
   }
   return Math.max(aircraftS, loadingS / loadingPoints, mixS, batteriesS, chargersS);
+}
+
+/** How many sorties a set lasts for at most, one with another, if it is flown down to its reserve; parts of a sortie count. */
+export function mostPerSet({ sprayS, airMaxS }: CycleDemand, loads: number, besideSumS: number): number {
+  return (loads * (airMaxS + setSlackS)) / (sprayS + besideSumS);
 }
 
 /** Our choice: rounding in the last digits does not cost a minute. */

@@ -5,6 +5,7 @@ import {
   createPadPath,
   type FlownPath,
   farthestM,
+  nearestM,
   type PadPath,
   type SortieSums,
   type SortieTimes,
@@ -27,10 +28,10 @@ export class SeenFromPad implements PadGround, Beside {
   readonly #paths: readonly PadPath[];
   readonly #times: SortieTimes;
   readonly #legsOf: (path: number) => readonly Leg[];
-  /** Of numbers of loads in a row, from the first: what all sorties take beside the passes, and the least of so many and more. */
-  #first = 0;
-  #sumS: number[] = [];
-  #leastSumS: number[] = [];
+  readonly #turns: number;
+  /** Of the shortest sortie. */
+  readonly #leastS: number;
+  readonly #sumS = new Map<number, number>();
   readonly #eachS = new Map<number, readonly number[]>();
 
   constructor(pad: PointXY, paths: readonly FlownPath[], times: SortieTimes, legsOf: (path: number) => readonly Leg[]) {
@@ -38,6 +39,8 @@ export class SeenFromPad implements PadGround, Beside {
     this.#paths = paths.map((path) => createPadPath(path, pad));
     this.#times = times;
     this.#legsOf = legsOf;
+    this.#turns = paths[0]!.turnsTo.at(-1)!;
+    this.#leastS = (2 * nearestM(paths[0]!, pad)) / times.ferrySpeedMps + times.takeoffLandingS;
   }
 
   get beside(): Beside {
@@ -61,12 +64,21 @@ export class SeenFromPad implements PadGround, Beside {
   }
 
   sumS(loads: number): number {
-    return this.#sumS[loads - this.#first] ?? this.#findSumS(loads);
+    const known = this.#sumS.get(loads);
+    if (known !== undefined) return known;
+    const { ferryM, turns, hopM } = this.sums(loads);
+    const { takeoffLandingS, ferrySpeedMps, turnS } = this.#times;
+    const found = loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
+    this.#sumS.set(loads, found);
+    return found;
   }
 
-  leastSumS(loads: number, most: number): number {
-    if (loads < this.#first || most >= this.#first + this.#sumS.length) this.#findSums(loads, most);
-    return this.#leastSumS[loads - this.#first]!;
+  /** A sortie more saves at most one turn. */
+  leastSumS(loads: number): number {
+    const { turnS } = this.#times;
+    return this.#leastS < turnS
+      ? Math.max(loads, this.#turns + 1) * this.#leastS
+      : loads * this.#leastS + Math.max(0, this.#turns - (loads - 1)) * turnS;
   }
 
   eachS(loads: number): readonly number[] {
@@ -75,28 +87,6 @@ export class SeenFromPad implements PadGround, Beside {
     const found = this.#bestPath(loads).besideS(loads, this.#times);
     this.#eachS.set(loads, found);
     return found;
-  }
-
-  #findSums(loads: number, most: number): void {
-    const known = this.#sumS;
-    const first = known.length === 0 ? loads : Math.min(loads, this.#first);
-    const last = Math.max(most, this.#first + known.length - 1);
-    const sumS = new Array<number>(last - first + 1).fill(0);
-    const leastSumS = new Array<number>(last - first + 1).fill(0);
-    for (let at = last - first; at >= 0; at--) {
-      const each = known[first + at - this.#first] ?? this.#findSumS(first + at);
-      sumS[at] = each;
-      leastSumS[at] = at === last - first ? each : Math.min(each, leastSumS[at + 1]!);
-    }
-    this.#first = first;
-    this.#sumS = sumS;
-    this.#leastSumS = leastSumS;
-  }
-
-  #findSumS(loads: number): number {
-    const { ferryM, turns, hopM } = this.sums(loads);
-    const { takeoffLandingS, ferrySpeedMps, turnS } = this.#times;
-    return loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
   }
 
   #bestPath(loads: number): PadPath {

@@ -3,6 +3,7 @@ import {
   type CycleTime,
   cycleTime,
   leastCycleS,
+  mostPerSet,
   mostSecondsOf,
   type Share,
   wholeMinutes,
@@ -51,9 +52,12 @@ export function bestShare(
   let beatLoads = 0;
   for (let aircraft = aircraftMax; aircraft >= 1; aircraft--) {
     for (let loads = loadsLasting; loads <= loadsMost; loads++) {
+      const leastS = beside.leastSumS(loads);
       const unchanged = { aircraft, loads, sortiesPerSet: loads };
-      if (!mayBeat(demand, unchanged, beside.leastSumS(loads, loadsMost), beatMin, beatLoads)) break;
+      if (isBeaten(demand, unchanged, leastS, beatMin, beatLoads)) break;
+      if (!mayBeat(demand, unchanged, leastS, beatMin, beatLoads)) break;
       const besideS = beside.sumS(loads);
+      if (isBeaten(demand, unchanged, besideS, beatMin, beatLoads)) continue;
       if (!mayBeat(demand, unchanged, besideS, beatMin, beatLoads)) continue;
       const most = sortiesOnSet(demand, loads, aircraft, Math.ceil(loads / aircraft));
       for (let sortiesPerSet = 1; sortiesPerSet <= most; sortiesPerSet++) {
@@ -122,6 +126,17 @@ function lastsFor(
 function mayBeat(demand: CycleDemand, share: Share, besideS: number, beatMin: number, beatLoads: number): boolean {
   const leastMin = wholeMinutes(leastCycleS(demand, share, besideS));
   return leastMin < beatMin || (leastMin === beatMin && share.loads < beatLoads);
+}
+
+/**
+ * Whether no share in so many loads can be better, changes of sets or fillings counted that what is flown takes at least. Of shares in as many loads as the best nothing is said:
+ * which of those that take as many minutes is played last decides how the block is shared out.
+ */
+function isBeaten(demand: CycleDemand, share: Share, besideS: number, beatMin: number, beatLoads: number): boolean {
+  const { aircraft, loads } = share;
+  const onSets = { aircraft, loads, sortiesPerSet: mostPerSet(demand, loads, besideS) };
+  const leastMin = wholeMinutes(leastCycleS(demand, onSets, besideS));
+  return leastMin > beatMin || (leastMin === beatMin && loads > beatLoads);
 }
 
 /** A play that takes longer is not better, whatever comes after. */

@@ -236,3 +236,15 @@ export function farthestM({ fromX, fromY, toX, toY }: FlownPath, pad: PointXY): 
   }
   return mostM;
 }
+
+export function nearestM({ fromX, fromY, toX, toY }: FlownPath, pad: PointXY): number {
+  let leastM = Number.POSITIVE_INFINITY;
+  for (let leg = 0; leg < fromX.length; leg++) {
+    const [alongX, alongY] = [toX[leg]! - fromX[leg]!, toY[leg]! - fromY[leg]!];
+    const [x, y] = [pad[0] - fromX[leg]!, pad[1] - fromY[leg]!];
+    const lengthSquared = alongX * alongX + alongY * alongY;
+    const share = lengthSquared === 0 ? 0 : Math.max(0, Math.min(1, (x * alongX + y * alongY) / lengthSquared));
+    leastM = Math.min(leastM, lengthOfM(x - share * alongX, y - share * alongY));
+  }
+  return leastM;
+}
