@@ -12,7 +12,7 @@ export function explainHours(problem: Problem, { present, empty }: Trials, block
   if (here !== null) return doesNotPay(problem, block, here);
   const alone = tryBlock(problem, empty, block, true);
   if (alone === null) return notEvenAlone(problem, block);
-  return apartFromOthers(problem, present.state, block, alone) ?? crewsAreFull(problem, present.state, block, alone);
+  return apartFromOthers(problem, present.state, empty, block) ?? crewsAreFull(problem, present.state, block, alone);
 }
 
 /** The plan, and the same week with nothing planned. */
@@ -55,15 +55,14 @@ function evidenceOf(problem: Problem, slot: number) {
 }
 
 /** The block fits an empty week, but not one that holds nothing except the orders it must keep apart from, where the plan has them. */
-function apartFromOthers(problem: Problem, state: State, block: number, alone: Trial): Reason | null {
+function apartFromOthers(problem: Problem, state: State, empty: TryOn, block: number): Reason | null {
   const order = problem.orders[problem.blocks[block]!.order]!;
   const seasonal = order.seasons.flatMap((season) => problem.seasonLimits[season]!.orders);
   const others = new Set([...order.apart.map(({ order: other }) => other), ...seasonal]);
   others.delete(problem.blocks[block]!.order);
   const planned = [...others].filter((other) => isPlanned(problem, state, other));
   if (planned.length === 0) return null;
-  const beside = tryOn(problem, onlyOrders(problem, state, others), false);
-  if (fitsAgain(problem, beside, block, alone) || tryBlock(problem, beside, block, true) !== null) return null;
+  if (tryBlock(problem, besideOrders(problem, state, empty, others), block, true) !== null) return null;
 
   const near = order.apart
     .filter(({ order: other, days, minutes }) => days + minutes > 0 && isPlanned(problem, state, other))
@@ -111,21 +110,21 @@ function onlyOrders(problem: Problem, state: State, orders: ReadonlySet<number>)
   return only;
 }
 
-/** Whether a block fits as it did alone, which is found out soonest: on a day on which the base has nothing else out. */
-function fitsAgain(problem: Problem, { state, run }: TryOn, block: number, { slot, kit }: Trial): boolean {
-  const { crew, days } = problem.slots[slot]!;
-  const base = problem.baseOfCrew[crew]!;
-  const isOut = problem.slots.some(
-    (other, index) =>
-      state.outfit[index] !== null &&
-      problem.baseOfCrew[other.crew] === base &&
-      other.days.some((day) => days.includes(day)),
-  );
-  if (isOut) return false;
-  setOutfit(state, slot, kit);
-  const fits = state.rules!.run(slot, block, 0, run);
-  setOutfit(state, slot, null);
-  return fits;
+/** To be tried on that week. Where a base has nothing out, its crews have the kits of an empty week. */
+function besideOrders(problem: Problem, state: State, empty: TryOn, orders: ReadonlySet<number>): TryOn {
+  const only = onlyOrders(problem, state, orders);
+  const days = problem.calendar.dates.length;
+  const isOut = new Uint8Array(problem.operation.settings.bases.length * days);
+  const basesDays = (slot: number) => {
+    const { crew, days: away } = problem.slots[slot]!;
+    return away.map((day) => problem.baseOfCrew[crew]! * days + day);
+  };
+  problem.slots.forEach((_, slot) => {
+    if (only.outfit[slot] !== null) for (const at of basesDays(slot)) isOut[at] = 1;
+  });
+  const beside = tryOn(problem, only, false);
+  const isLikeEmpty = (slot: number) => basesDays(slot).every((at) => isOut[at] === 0);
+  return { ...beside, kitsOf: (slot) => (isLikeEmpty(slot) ? empty : beside).kitsOf(slot) };
 }
 
 /** In whole or part. */

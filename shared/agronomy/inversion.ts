@@ -94,13 +94,11 @@ export function findInversionRisks(
       const isClear = step.cloudPct < clearBelowCloudPct;
       const hasSign = isStill || (isClear && earlier !== undefined);
       if (hasSign && !step.isRain && measured.levels[at] === undefined) {
-        risks.push({
-          startMin: Math.max(step.startMin, night.startMin),
-          endMin: Math.min(step.endMin, night.endMin),
-          level: isClear && isStill ? "likely" : "possible",
-          step,
-          ...(!isStill && earlier && { earlier }),
-        });
+        const startMin = Math.max(step.startMin, night.startMin);
+        const endMin = Math.min(step.endMin, night.endMin);
+        const level = isClear && isStill ? "likely" : "possible";
+        if (isStill || earlier === undefined) risks.push({ startMin, endMin, level, step });
+        else risks.push({ startMin, endMin, level, step, earlier });
       }
       if (isStill) earlier = "still";
     }

@@ -2,7 +2,7 @@ import { areaM2, centroid } from "../geo/area.ts";
 import { distanceM } from "../geo/distance.ts";
 import type { AreaXY } from "../geo/plane.ts";
 import { type Passes, passesAt } from "../geo/swath.ts";
-import { convexHull, headingOf, leastWidth } from "../geo/width.ts";
+import { convexHull, headingOf, leastWidthOfHull } from "../geo/width.ts";
 import { degFromRad, radFromDeg } from "../units/units.ts";
 import { headlandOf } from "./headland.ts";
 import { inFlyingOrder, type Leg, pathOf } from "./path.ts";
@@ -144,13 +144,14 @@ function legsOf(area: AreaXY, { laid: { passM }, legs }: Flown): readonly Leg[] 
 function headingsOf(area: AreaXY, prescribedDeg: number | undefined): number[] {
   if (prescribedDeg !== undefined) return [radFromDeg(prescribedDeg % 180)];
   const corners = area.flatMap((polygon) => polygon[0]!);
-  const edges = [...area.flat(), convexHull(corners)].flatMap((ring) =>
+  const hull = convexHull(corners);
+  const edges = [...area.flat(), hull].flatMap((ring) =>
     ring.map((from, i) => {
       const to = ring[(i + 1) % ring.length]!;
       return { lengthM: distanceM(from, to), headingRad: headingOf(from, to) };
     }),
   );
-  const headingsRad = [leastWidth(corners).headingRad];
+  const headingsRad = [leastWidthOfHull(hull).headingRad];
   for (const { headingRad } of edges.sort((a, b) => b.lengthM - a.lengthM)) {
     if (headingsRad.length > edgesTried) break;
     if (headingsRad.every((tried) => apartRad(tried, headingRad) > headingStepRad)) headingsRad.push(headingRad);

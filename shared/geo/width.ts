@@ -1,4 +1,5 @@
 import { turnOf } from "./area.ts";
+import { distanceM } from "./distance.ts";
 import type { PointXY, Ring } from "./plane.ts";
 
 /** Convex hull, counter-clockwise, by Andrew's monotone chain (Information Processing Letters 9, 1979). */
@@ -30,7 +31,10 @@ export interface LeastWidth {
  * (Houle and Toussaint, Computing the width of a set, IEEE Transactions on Pattern Analysis 10, 1988).
  */
 export function leastWidth(points: readonly PointXY[]): LeastWidth {
-  const hull = convexHull(points);
+  return leastWidthOfHull(convexHull(points));
+}
+
+export function leastWidthOfHull(hull: Ring): LeastWidth {
   const count = hull.length;
   if (count < 2) return { widthM: 0, headingRad: 0 };
   let best: LeastWidth | undefined;
@@ -38,11 +42,15 @@ export function leastWidth(points: readonly PointXY[]): LeastWidth {
   for (let i = 0; i < count; i++) {
     const from = hull[i]!;
     const to = hull[(i + 1) % count]!;
-    const edgeM = Math.hypot(to[0] - from[0], to[1] - from[1]);
-    const heightM = (corner: number) => turnOf(from, to, hull[corner % count]!) / edgeM;
+    const edgeM = distanceM(from, to);
     // The opposite corner only moves forward, so all edges together cost one turn around the hull.
-    while (heightM(far + 1) > heightM(far)) far++;
-    const widthM = heightM(far);
+    let widthM = turnOf(from, to, hull[far % count]!) / edgeM;
+    for (;;) {
+      const nextM = turnOf(from, to, hull[(far + 1) % count]!) / edgeM;
+      if (!(nextM > widthM)) break;
+      widthM = nextM;
+      far++;
+    }
     if (best === undefined || widthM < best.widthM) best = { widthM, headingRad: headingOf(from, to) };
   }
   return best!;
