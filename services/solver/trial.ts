@@ -16,7 +16,7 @@ export interface Trial {
 /** A state to try blocks on, and what stays true of it as long as nothing is put in or taken out. */
 export interface TryOn {
   readonly state: State;
-  /** Kits that the pools still hold for an empty slot. */
+  /** Kits that the pools still hold for an empty slot, the first of those with one profile: the others would do no better. */
   readonly kitsOf: (slot: number) => readonly Kit[];
   /** The cheapest place for each block that was asked for. */
   readonly cheapest: Map<number, Trial | null>;
@@ -31,12 +31,21 @@ export function tryOn(problem: Problem, state: State, hasChains = true): TryOn {
   const { stride } = problem.routes;
   return {
     state,
-    kitsOf: remember((slot: number) => freeKits(problem, state, slot)),
+    kitsOf: remember((slot: number) => firstOfProfiles(freeKits(problem, state, slot))),
     cheapest: new Map(),
     promised: new Float64Array(stride),
     hasChains,
     run: createDayRun(stride),
   };
+}
+
+function firstOfProfiles(kits: readonly Kit[]): Kit[] {
+  const seen = new Set<number>();
+  return kits.filter(({ profile }) => {
+    if (seen.has(profile)) return false;
+    seen.add(profile);
+    return true;
+  });
 }
 
 /**
