@@ -52,7 +52,7 @@ export function prepareGround(
   const { plan: swathPlan, legs } = bestFlown(area, { ...rules, swathM, turnCostM });
   // Passes flown forth and back may as well begin at the other end of the first one.
   const path = flownPath(legs, swathPlan.passM);
-  const paths = isForthAndBack(legs) ? [path, flippedPath(path, fromOtherEnd(legs, swathM))] : [path];
+  const paths = isForthAndBack(legs) ? [path, flippedPath(path, swathM)] : [path];
   return {
     areaHa: haFromM2(areaM2(area)),
     motion,

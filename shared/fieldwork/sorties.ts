@@ -65,7 +65,8 @@ export function flownPath(legs: readonly Leg[], passM: number): FlownPath {
   const stretch = lengthM > 0 ? passM / lengthM : 1;
   const [fromX, fromY, toX, toY] = [zeros(count), zeros(count), zeros(count), zeros(count)];
   const [alongX, alongY, endM, turnsTo] = [zeros(count), zeros(count), zeros(count), zeros(count)];
-  let [upToM, turns] = [0, 0];
+  const hopToM = zeros(count);
+  let [upToM, turns, hopM] = [0, 0, 0];
   for (let at = 0; at < count; at++) {
     const leg = legs[at]!;
     fromX[at] = leg.from[0];
@@ -77,26 +78,23 @@ export function flownPath(legs: readonly Leg[], passM: number): FlownPath {
     alongY[at] = flownM > 0 ? (leg.to[1] - leg.from[1]) / flownM : 0;
     upToM += flownM;
     turns += leg.turns;
+    hopM += leg.hopM;
     endM[at] = upToM;
     turnsTo[at] = turns;
-  }
-  return { passM, fromX, fromY, toX, toY, alongX, alongY, sense: 1, endM, turnsTo, hopToM: hopsTo(legs) };
-}
-
-/** The same pieces in the same order, each flown the other way. */
-export function flippedPath(path: FlownPath, legs: readonly Leg[]): FlownPath {
-  const { fromX, fromY, toX, toY } = path;
-  return { ...path, fromX: toX, fromY: toY, toX: fromX, toY: fromY, sense: -1, hopToM: hopsTo(legs) };
-}
-
-function hopsTo(legs: readonly Leg[]): number[] {
-  const hopToM = zeros(legs.length);
-  let hopM = 0;
-  for (let at = 0; at < legs.length; at++) {
-    hopM += legs[at]!.hopM;
     hopToM[at] = hopM;
   }
-  return hopToM;
+  return { passM, fromX, fromY, toX, toY, alongX, alongY, sense: 1, endM, turnsTo, hopToM };
+}
+
+/** Pieces that are flown forth and back, in the same order, each the other way. Beyond a turn to the next pass the way to it is a hop. */
+export function flippedPath(path: FlownPath, swathM: number): FlownPath {
+  const { fromX, fromY, toX, toY } = path;
+  const hopToM = zeros(fromX.length);
+  for (let at = 1; at < fromX.length; at++) {
+    const awayM = lengthOfM(toX[at]! - fromX[at - 1]!, toY[at]! - fromY[at - 1]!);
+    hopToM[at] = hopToM[at - 1]! + Math.max(0, awayM - swathM);
+  }
+  return { ...path, fromX: toX, fromY: toY, toX: fromX, toY: fromY, sense: -1, hopToM };
 }
 
 function zeros(count: number): number[] {
