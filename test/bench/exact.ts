@@ -110,7 +110,10 @@ function whatIsIn({ crewDays, score }: Plan): string[] {
   const costs = (["unservedCents", "lateCents", "overtimeCents", "outfitChangeCents"] as const).filter(
     (part) => score[part] > 0,
   );
-  return [...kinds, ...costs];
+  const pauses = crewDays.some(({ activities }) =>
+    activities.some((one) => one.kind === "work" && one.pauses !== undefined),
+  );
+  return [...kinds, ...(pauses ? ["pause"] : []), ...costs];
 }
 
 function tally(counts: ReadonlyMap<string, number>): string {

@@ -12,7 +12,7 @@ beforeAll(async () => {
 });
 
 /** One of each roster and two more, small enough that all of their routes are walked in a second or so; `bench exact` does a hundred. */
-const seeds = [10, 12, 20, 23, 24, 36, 47, 50];
+const seeds = [10, 15, 18, 24, 50, 59, 61, 79];
 
 describe("plans of small operations", () => {
   it.each(seeds)("are as good as the best there is, and both keep every rule: seed %i", (seed) => {
@@ -87,9 +87,9 @@ const more: readonly (readonly [string, (operation: Operation) => Operation])[] 
 ];
 
 describe("the best plan", () => {
-  it("is never dearer with more to work with, and cheaper with most of it for some operation", () => {
+  it("is never dearer with more to work with, and cheaper with each for some operation", () => {
     const gains = new Map(more.map(([name]) => [name, 0]));
-    for (const seed of [10, 18, 24, 44]) {
+    for (const seed of [50, 66, 78]) {
       const operation = uncut(seed);
       const costCents = (changed: Operation) => optimumOf(changed, linear, "any").choice.totalCents;
       const beforeCents = costCents(operation);
@@ -99,7 +99,7 @@ describe("the best plan", () => {
         gains.set(name, gains.get(name)! + Math.max(0, gainCents));
       }
     }
-    expect([...gains.values()].filter((cents) => cents > 1).length).toBeGreaterThanOrEqual(more.length - 1);
+    for (const [name, cents] of gains) expect(cents, name).toBeGreaterThan(1);
   });
 });
 
