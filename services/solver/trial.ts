@@ -1,9 +1,9 @@
-import { remember } from "../../shared/model/remember.ts";
 import { promise } from "./insertion.ts";
 import { freeKits, kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { DayRun, State } from "./routes.ts";
 import { createDayRun, setOutfit } from "./state.ts";
+import { windowOverlap } from "./windowOverlap.ts";
 
 /** Where a block could go, and what that would add to the cost. */
 export interface Trial {
@@ -18,6 +18,7 @@ export interface TryOn {
   readonly state: State;
   /** Kits that the pools still hold for an empty slot, the first of those with one profile: the others would do no better. */
   readonly kitsOf: (slot: number) => readonly Kit[];
+  readonly kits: Map<number, readonly Kit[]>;
   /** The cheapest place for each block that was asked for. */
   readonly cheapest: Map<number, Trial | null>;
   /** What the chains promise of each place of a slot. */
@@ -29,14 +30,31 @@ export interface TryOn {
 
 export function tryOn(problem: Problem, state: State, hasChains = true): TryOn {
   const { stride } = problem.routes;
+  const kits = new Map<number, readonly Kit[]>();
   return {
     state,
-    kitsOf: remember((slot: number) => firstOfProfiles(freeKits(problem, state, slot))),
+    kitsOf: (slot) => {
+      const known = kits.get(slot) ?? firstOfProfiles(freeKits(problem, state, slot));
+      kits.set(slot, known);
+      return known;
+    },
+    kits,
     cheapest: new Map(),
     promised: new Float64Array(stride),
     hasChains,
     run: createDayRun(stride),
   };
+}
+
+/** Forget what is no longer true once a slot has taken up a block: all trials, and the kits of its base on its days. */
+export function forgetAbout(problem: Problem, { kits, cheapest }: TryOn, slot: number): void {
+  cheapest.clear();
+  const { crew, days } = problem.slots[slot]!;
+  for (const other of [...kits.keys()]) {
+    const { crew: otherCrew, days: otherDays } = problem.slots[other]!;
+    const isSameBase = problem.baseOfCrew[otherCrew] === problem.baseOfCrew[crew];
+    if (isSameBase && otherDays.some((day) => days.includes(day))) kits.delete(other);
+  }
 }
 
 function firstOfProfiles(kits: readonly Kit[]): Kit[] {
@@ -69,6 +87,8 @@ function tryAll(problem: Problem, present: TryOn, block: number, anyPlace: boole
       best = better(best, tryKit(problem, present, block, slot, kit));
     } else {
       for (const free of kitsOf(slot)) {
+        // Without an hour of the shift in a window nothing need be known of the minutes.
+        if (windowOverlap(problem, problem.blocks[block]!.ground, free.option.type, slot) === 0) continue;
         if (problem.work.minutes(block, free.signature) === 0) continue;
         setOutfit(state, slot, free);
         best = better(best, tryKit(problem, present, block, slot, free));

@@ -7,7 +7,7 @@ import type { Order } from "../model/order.ts";
 import type { FieldId } from "../model/quantities.ts";
 import { remember, rememberBy } from "../model/remember.ts";
 import { type AirBounds, airBounds } from "./airBounds.ts";
-import { airRules } from "./airRules.ts";
+import { airRules, createStationAir } from "./airRules.ts";
 import { bloomRule } from "./bloom.ts";
 import { type ProductBuffer, widestM } from "./buffers.ts";
 import { type Clash, findClash } from "./clash.ts";
@@ -23,7 +23,7 @@ import {
   inversionHours,
   inversionLevelIn,
   inversionRule,
-  measuredBy,
+  signsOf,
 } from "./inversion.ts";
 import { judgeOrder, judgeType } from "./labelLimits.ts";
 import type { Judgement } from "./limits.ts";
@@ -116,7 +116,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     buffers.length === 0 ? [] : placesNear(feature, ground, widestM(buffers));
   const features = new Map(operation.fields.features.map((feature) => [feature.properties.id, feature]));
 
-  const measuredOf = remember(measuredBy);
+  const signsOfStation = remember(signsOf);
 
   const factsOf = remember((fieldId: FieldId): FieldFacts => {
     const feature = features.get(fieldId);
@@ -132,7 +132,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       station,
       sunOfDay,
       daylight: createRuleSet([daylightRule(flyingDays(sunOfDay, limits.flyingDay, calendar), calendar)]),
-      inversionRisks: station ? findInversionRisks(station, nights, measuredOf(station)) : [],
+      inversionRisks: station ? findInversionRisks(station, nights, signsOfStation(station)) : [],
     };
   });
 
@@ -172,10 +172,11 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
       return { bounds, key: JSON.stringify(bounds) };
     },
   );
+  const stationAir = remember((station: Station) => createStationAir(station, calendar.horizonMin));
   const airOf = rememberBy(
     (station: Station, { key }: MixBounds, rainfastMin: number) => `${station.id} ${rainfastMin} ${key}`,
     (station: Station, { bounds }: MixBounds, rainfastMin: number) =>
-      createRuleSet(airRules(station, bounds, rainfastMin, limits, calendar)),
+      createRuleSet(airRules(stationAir(station), bounds, rainfastMin, limits, calendar)),
   );
 
   // Orders on one field often ask for the same buffers.

@@ -1,4 +1,5 @@
 import { type Calendar, minutesPerHour } from "../model/calendar.ts";
+import { rememberBy } from "../model/remember.ts";
 import type { Limits } from "../model/settings.ts";
 import type { AirBounds, Bound } from "./airBounds.ts";
 import { clip, gaps, type Interval, union } from "./intervals.ts";
@@ -83,12 +84,33 @@ function windWords(figure: string, { windKph, windHeightM }: AirStep, { windHeig
   return `wind ${figure} km/h at ${wantedM} m${given}`;
 }
 
+/** A station, and when its air stops work, which many sets of bounds share limit by limit. */
+export interface StationAir {
+  readonly station: Station;
+  stopsOf(stepLimit: StepLimit, bounds: AirBounds): readonly Interval[];
+}
+
+export function createStationAir(station: Station, horizonMin: number): StationAir {
+  const stopsOf = rememberBy(
+    (stepLimit: StepLimit, bounds: AirBounds) =>
+      [
+        stepLimit.limit,
+        stepLimit.least(bounds)?.value,
+        stepLimit.most(bounds)?.value,
+        stepLimit.unit === "km/h" ? bounds.windHeightM : undefined,
+      ].join(" "),
+    (stepLimit: StepLimit, bounds: AirBounds) => clip(union(stepsOutside(stepLimit, station, bounds)), 0, horizonMin),
+  );
+  return { station, stopsOf };
+}
+
 function stepsOutside(stepLimit: StepLimit, { steps }: Station, bounds: AirBounds): AirStep[] {
-  const least = stepLimit.least(bounds)?.value ?? Number.NEGATIVE_INFINITY;
-  const most = stepLimit.most(bounds)?.value ?? Number.POSITIVE_INFINITY;
+  const least = stepLimit.least(bounds)?.value;
+  const most = stepLimit.most(bounds)?.value;
+  if (least === undefined && most === undefined) return [];
   return steps.filter((step) => {
     const figure = stepLimit.figureOf(step, bounds);
-    return figure < least || figure > most;
+    return (least !== undefined && figure < least) || (most !== undefined && figure > most);
   });
 }
 
@@ -108,7 +130,7 @@ function judgeStep(stepLimit: StepLimit, step: AirStep, bounds: AirBounds): Judg
 
 /** All limits that the air at a station sets, for one set of bounds. */
 export function airRules(
-  station: Station,
+  { station, stopsOf }: StationAir,
   bounds: AirBounds,
   rainfastMin: number,
   limits: Limits,
@@ -118,7 +140,7 @@ export function airRules(
   const rules = stepLimits.map(
     (stepLimit): MinuteRule => ({
       limit: stepLimit.limit,
-      stops: inHorizon(stepsOutside(stepLimit, station, bounds)),
+      stops: stopsOf(stepLimit, bounds),
       judgeAt: (min) => {
         const step = stepAt(station, min);
         return step && judgeStep(stepLimit, step, bounds);

@@ -70,56 +70,63 @@ export function inversionHours(
   return union(nights);
 }
 
-/** All risks of a station's forecast under one field's sun, in order of time. `measured` is what steps tell by themselves, the same for all fields. */
-export function findInversionRisks(
-  { steps }: Station,
-  nights: readonly Interval[],
-  measured: Measured,
-): InversionRisk[] {
-  const risks: InversionRisk[] = [...measured.risks];
+/** All risks of a station's forecast under one field's sun, in order of time. `signs` are what its steps show, the same for all fields. */
+export function findInversionRisks({ steps }: Station, nights: readonly Interval[], signs: StepSigns): InversionRisk[] {
+  const { startMin, endMin, isStill, isClear, isSilent } = signs;
+  const risks: InversionRisk[] = [...signs.measured];
   let first = 0;
   for (const night of nights) {
     let earlier: InversionRisk["earlier"];
     let knownToMin = night.startMin;
     // Nights come one after the other: what has ended before this one stays past.
-    while (first < steps.length && steps[first]!.endMin <= night.startMin) first++;
+    while (first < steps.length && endMin[first]! <= night.startMin) first++;
     for (let at = first; at < steps.length; at++) {
-      const step = steps[at]!;
-      if (step.endMin <= night.startMin) continue;
-      if (step.startMin >= night.endMin) break;
+      if (endMin[at]! <= night.startMin) continue;
+      if (startMin[at]! >= night.endMin) break;
       // Nobody knows whether a time without weather was still.
-      if (step.startMin > knownToMin) earlier ??= "unknown";
-      knownToMin = step.endMin;
-      const isStill = step.windKph <= stillUpToKph;
-      const isClear = step.cloudPct < clearBelowCloudPct;
-      const hasSign = isStill || (isClear && earlier !== undefined);
-      if (hasSign && !step.isRain && measured.levels[at] === undefined) {
-        const startMin = Math.max(step.startMin, night.startMin);
-        const endMin = Math.min(step.endMin, night.endMin);
-        const level = isClear && isStill ? "likely" : "possible";
-        if (isStill || earlier === undefined) risks.push({ startMin, endMin, level, step });
-        else risks.push({ startMin, endMin, level, step, earlier });
+      if (startMin[at]! > knownToMin) earlier ??= "unknown";
+      knownToMin = endMin[at]!;
+      const still = isStill[at] === 1;
+      const clear = isClear[at] === 1;
+      if (isSilent[at] === 0 && (still || (clear && earlier !== undefined))) {
+        const from = Math.max(startMin[at]!, night.startMin);
+        const to = Math.min(endMin[at]!, night.endMin);
+        const level = clear && still ? "likely" : "possible";
+        const risk = { startMin: from, endMin: to, level, step: steps[at]! } as const;
+        risks.push(still || earlier === undefined ? risk : { ...risk, earlier });
       }
-      if (isStill) earlier = "still";
+      if (still) earlier = "still";
     }
   }
   return risks.sort((a, b) => a.startMin - b.startMin);
 }
 
-/** What the steps of a station tell by themselves, by step. */
-export interface Measured {
-  readonly levels: readonly (InversionLevel | undefined)[];
-  readonly risks: readonly InversionRisk[];
+/** What the steps of a station show of an inversion, by step: lists of numbers, because every field goes through them. */
+export interface StepSigns {
+  readonly startMin: Float64Array;
+  readonly endMin: Float64Array;
+  readonly isStill: Uint8Array;
+  readonly isClear: Uint8Array;
+  /** Rain, and what has told by itself, show nothing by such signs. */
+  readonly isSilent: Uint8Array;
+  /** Risks that steps tell by themselves. */
+  readonly measured: readonly InversionRisk[];
 }
 
-export function measuredBy({ steps }: Station): Measured {
+export function signsOf({ steps }: Station): StepSigns {
   const levels = steps.map(measuredLevel);
-  const risks = steps.flatMap((step, at): InversionRisk[] => {
-    const level = levels[at];
-    if (level !== "possible" && level !== "likely") return [];
-    return [{ startMin: step.startMin, endMin: step.endMin, level, step }];
-  });
-  return { levels, risks };
+  return {
+    startMin: Float64Array.from(steps, (step) => step.startMin),
+    endMin: Float64Array.from(steps, (step) => step.endMin),
+    isStill: Uint8Array.from(steps, ({ windKph }) => (windKph <= stillUpToKph ? 1 : 0)),
+    isClear: Uint8Array.from(steps, ({ cloudPct }) => (cloudPct < clearBelowCloudPct ? 1 : 0)),
+    isSilent: Uint8Array.from(steps, ({ isRain }, at) => (isRain || levels[at] !== undefined ? 1 : 0)),
+    measured: steps.flatMap((step, at): InversionRisk[] => {
+      const level = levels[at];
+      if (level !== "possible" && level !== "likely") return [];
+      return [{ startMin: step.startMin, endMin: step.endMin, level, step }];
+    }),
+  };
 }
 
 /** What temperatures at two heights tell, at any hour; undefined when only one is given. */

@@ -31,8 +31,7 @@ export class SeenFromPad implements PadGround, Beside {
   readonly #turns: number;
   /** Of the shortest sortie. */
   readonly #leastS: number;
-  readonly #sumS = new Map<number, number>();
-  readonly #eachS = new Map<number, readonly number[]>();
+  readonly #byLoads = new Map<number, ByLoads>();
 
   constructor(pad: PointXY, paths: readonly FlownPath[], times: SortieTimes, legsOf: (path: number) => readonly Leg[]) {
     this.farthestM = farthestM(paths[0]!, pad);
@@ -47,30 +46,18 @@ export class SeenFromPad implements PadGround, Beside {
     return this;
   }
 
-  /** Of the first of the paths with the shortest ways. */
   sums(loads: number): SortieSums {
-    let best = this.#paths[0]!.sums(loads);
-    for (let path = 1; path < this.#paths.length; path++) {
-      const sums = this.#paths[path]!.sums(loads);
-      if (sums.ferryM < best.ferryM) best = sums;
-    }
-    return best;
+    return this.#known(loads).path.sums(loads);
   }
 
   legs(loads: number): readonly Leg[] {
-    const path = this.#bestPath(loads);
+    const { path } = this.#known(loads);
     const legs = this.#legsOf(this.#paths.indexOf(path));
     return path.isBackwards(loads) ? backwards(legs) : legs;
   }
 
   sumS(loads: number): number {
-    const known = this.#sumS.get(loads);
-    if (known !== undefined) return known;
-    const { ferryM, turns, hopM } = this.sums(loads);
-    const { takeoffLandingS, ferrySpeedMps, turnS } = this.#times;
-    const found = loads * takeoffLandingS + (ferryM + hopM) / ferrySpeedMps + turns * turnS;
-    this.#sumS.set(loads, found);
-    return found;
+    return this.#known(loads).sumS;
   }
 
   /** A sortie more saves at most one turn. */
@@ -82,17 +69,35 @@ export class SeenFromPad implements PadGround, Beside {
   }
 
   eachS(loads: number): readonly number[] {
-    const known = this.#eachS.get(loads);
-    if (known !== undefined) return known;
-    const found = this.#bestPath(loads).besideS(loads, this.#times);
-    this.#eachS.set(loads, found);
-    return found;
+    const known = this.#known(loads);
+    known.eachS ??= known.path.besideS(loads, this.#times);
+    return known.eachS;
   }
 
-  #bestPath(loads: number): PadPath {
-    const { ferryM } = this.sums(loads);
-    return this.#paths.find((path) => path.sums(loads).ferryM === ferryM)!;
+  #known(loads: number): ByLoads {
+    const known = this.#byLoads.get(loads);
+    if (known !== undefined) return known;
+    let path = this.#paths[0]!;
+    let sums = path.sums(loads);
+    for (let other = 1; other < this.#paths.length; other++) {
+      const otherSums = this.#paths[other]!.sums(loads);
+      if (otherSums.ferryM >= sums.ferryM) continue;
+      path = this.#paths[other]!;
+      sums = otherSums;
+    }
+    const { takeoffLandingS, ferrySpeedMps, turnS } = this.#times;
+    const sumS = loads * takeoffLandingS + (sums.ferryM + sums.hopM) / ferrySpeedMps + sums.turns * turnS;
+    const found = { path, sumS, eachS: undefined };
+    this.#byLoads.set(loads, found);
+    return found;
   }
+}
+
+/** The first of the paths with the shortest ways for so many loads, and what the sorties take beside the passes then. */
+interface ByLoads {
+  readonly path: PadPath;
+  readonly sumS: number;
+  eachS: readonly number[] | undefined;
 }
 
 /** The way to a piece is then the way from it to the one after. */

@@ -1,7 +1,7 @@
 import { areaM2, centroid } from "../geo/area.ts";
 import { distanceM } from "../geo/distance.ts";
 import type { AreaXY } from "../geo/plane.ts";
-import { type Passes, passesAt } from "../geo/swath.ts";
+import { type Passes, passesAt, stripsOf } from "../geo/swath.ts";
 import { convexHull, headingOf, leastWidthOfHull } from "../geo/width.ts";
 import { degFromRad, radFromDeg } from "../units/units.ts";
 import { headlandOf } from "./headland.ts";
@@ -55,10 +55,18 @@ export function bestFlown(area: AreaXY, rules: SwathRules): { plan: SwathPlan; l
   const headland = headlandOf(area, rules.headlandM, rules.swathM);
   const groundM2 = areaM2(headland.inner);
   const roughCostM = ({ passes, passM }: Laid) => passM + passes.pieces * rules.turnCostM;
-  const laid = headingsOf(headland.inner, rules.headingDeg)
-    .map((headingRad) => layPasses(headland.inner, groundM2, headingRad, rules.swathM))
-    .sort((a, b) => roughCostM(a) - roughCostM(b))
-    .slice(0, flownTried);
+  let laid: Laid[] = [];
+  for (const headingRad of headingsOf(headland.inner, rules.headingDeg)) {
+    const worst = laid[flownTried - 1];
+    // Every strip over ground in one piece has a piece of its own, and no plan is shorter than its ground is wide.
+    if (worst !== undefined && headland.inner.length === 1) {
+      const leastM =
+        groundM2 / rules.swathM + stripsOf(headland.inner, headingRad, rules.swathM).count * rules.turnCostM;
+      if (leastM >= roughCostM(worst)) continue;
+    }
+    laid.push(layPasses(headland.inner, groundM2, headingRad, rules.swathM));
+    laid = laid.sort((a, b) => roughCostM(a) - roughCostM(b)).slice(0, flownTried);
+  }
   const lapTurns = turnsInLaps(headland.laps);
   let best: Flown | undefined;
   let bestCostM = Number.POSITIVE_INFINITY;

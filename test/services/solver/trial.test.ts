@@ -7,6 +7,7 @@ import { createRandom } from "../../../services/solver/random.ts";
 import { solve } from "../../../services/solver/solve.ts";
 import { createDayRun, setOutfit } from "../../../services/solver/state.ts";
 import { tryBlock, tryOn } from "../../../services/solver/trial.ts";
+import { windowOverlap } from "../../../services/solver/windowOverlap.ts";
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
 
@@ -44,6 +45,10 @@ describe("trying a block", () => {
           for (const each of kit === null ? freeKits(problem, state, slot) : [kit]) {
             if (problem.work.minutes(block, each.signature) === 0) continue;
             setOutfit(state, slot, each);
+            const overlapMin = windowOverlap(problem, problem.blocks[block]!.ground, each.option.type, slot);
+            for (let place = 0; overlapMin === 0 && place <= state.count[slot]!; place++) {
+              expect(state.rules!.run(slot, block, place, run)).toBe(false);
+            }
             holdAgainst(slot, block);
             setOutfit(state, slot, kit);
           }

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { areaM2, contains } from "../../../shared/geo/area.ts";
-import { passesAt } from "../../../shared/geo/swath.ts";
+import { passesAt, stripsOf } from "../../../shared/geo/swath.ts";
 import { evenly, rectangle, starField, turn, withHole } from "./shapes.ts";
 
 const field = rectangle(0, 0, 400, 200);
@@ -67,6 +67,18 @@ describe("passes", () => {
         const expectedM = areaM2(area) / swathM;
         expect(Math.abs(lengthM / expectedM - 1)).toBeLessThan(0.03);
         expect(segments.every(({ from, to }) => contains(area, middle(from, to)))).toBe(true);
+      }),
+    );
+  });
+
+  it("have a piece in every strip of a field in one piece, holes or not, so that strips bound what a heading costs", () => {
+    fc.assert(
+      fc.property(starField, evenly(0, Math.PI), evenly(3, 60), fc.boolean(), (area, headingRad, swathM, isHoled) => {
+        const ground = isHoled ? withHole(area, rectangle(-8, -8, 16, 16)) : area;
+        const { pieces, count, segments } = passesAt(ground, headingRad, swathM);
+        expect(pieces).toBe(segments.length);
+        expect(count).toBe(stripsOf(ground, headingRad, swathM).count);
+        expect(pieces).toBeGreaterThanOrEqual(count);
       }),
     );
   });
