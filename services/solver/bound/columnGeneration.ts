@@ -27,6 +27,14 @@ export interface Round {
   readonly triples: number;
 }
 
+export interface GenerationAsk {
+  readonly solver: LinearSolver;
+  readonly known: readonly Column[];
+  readonly shouldStop: () => boolean;
+  readonly onBetter: (boundCents: number) => void;
+  readonly onRound?: (round: Round) => void;
+}
+
 export interface Generated {
   /** No plan costs less; -Infinity when there was no time for any. */
   readonly boundCents: number;
@@ -39,10 +47,7 @@ export interface Generated {
 /** The best bound that routes and the prices of their linear program give. Slots are priced a few at a time until hardly a route is found, then all exactly, which gives a bound. */
 export function generateColumns(
   relaxation: Relaxation,
-  solver: LinearSolver,
-  known: readonly Column[],
-  shouldStop: () => boolean,
-  onRound?: (round: Round) => void,
+  { solver, known, shouldStop, onBetter, onRound }: GenerationAsk,
 ): Generated {
   const slots = relaxation.outingsOfSlot.flatMap((outings, slot) => (outings.length > 0 ? [slot] : []));
   const pricing = createPricing(relaxation);
@@ -56,12 +61,15 @@ export function generateColumns(
   let centreCents = Number.NEGATIVE_INFINITY;
   let smoothing = usual.smoothing;
   let turn = 0;
+  /** No more routes come by these prices, or none that are not there yet. */
+  let isDry = false;
   let isFinished = false;
 
   while (!shouldStop()) {
     const answer = solveMaster(master, relaxation);
     if (answer === null) break;
-    if (answer.cents - centreCents < usual.solvedFrac * answer.cents) {
+    if (isDry || answer.cents - centreCents < usual.solvedFrac * answer.cents) {
+      isDry = false;
       const broken = brokenTriples(master.columns, answer.shares, triples, usual.triplesAtOnce);
       isFinished = broken.length === 0;
       const kept = triples.filter((_, at) => answer.prices.triple[at]! > 0);
@@ -101,6 +109,7 @@ export function generateColumns(
       if (cents > boundCents) {
         boundCents = cents;
         provenBy = prices;
+        onBetter(cents);
       }
     }
     const added = addRoutes(master, relaxation, found);
@@ -112,7 +121,7 @@ export function generateColumns(
       triples: triples.length,
     });
     if (exact && added === 0) {
-      if (smoothing === 0) break;
+      isDry = smoothing === 0;
       smoothing = 0;
     } else smoothing = usual.smoothing;
   }

@@ -15,7 +15,8 @@ const fineWidth = 4;
 const routesOfOuting = 4;
 /** A route is worth a column when it is so much cheaper than what it pays for. */
 const worthCents = 1;
-/** Labels after which a search is given up for the rougher bound. */
+/** Labels after which a search is given up for the rougher bound: so many for each block, and not more in all. */
+const labelsOfBlock = 5000;
 const mostLabels = 1 << 19;
 /** So often the memory grows within one search before its cycles are borne. */
 const mostLessons = 2;
@@ -40,7 +41,7 @@ export interface Pricing {
 export function createPricing(relaxation: Relaxation): Pricing {
   return {
     relaxation,
-    pool: createLabelPool(mostLabels),
+    pool: createLabelPool(Math.min(mostLabels, labelsOfBlock * relaxation.problem.open.length)),
     before: [],
     idle: new Int32Array(relaxation.outings.length),
     turns: 0,
@@ -75,7 +76,10 @@ export function priceQuickly(pricing: Pricing, slot: number, offer: Offer, mode:
   });
 }
 
-/** What a route of the slot costs at least more than it brings, 0 if none costs less, and routes that come near that. */
+/**
+ * What a route of the slot costs at least more than it brings, 0 if none costs less, and routes that come near that. When told to stop it says what it knows, from prices
+ * before too; -Infinity if that is nothing.
+ */
 export function priceExactly(
   pricing: Pricing,
   slot: number,
@@ -84,6 +88,7 @@ export function priceExactly(
 ): { readonly leastCents: number; readonly columns: Column[] } {
   const { relaxation } = pricing;
   const columns: Column[] = [];
+  if (shouldStop()) return { leastCents: leastByPricesBefore(pricing, slot, offer), columns };
   let leastCents = 0;
   const tasks = tasksOf(pricing, slot, offer, () => true).sort(
     (a, b) => a.completion.leastCents - b.completion.leastCents,
@@ -156,6 +161,15 @@ function tasksOf(
     before[outing] = { task, leastCents: completion.leastCents };
     return [{ outing, task, arcs, completion }];
   });
+}
+
+function leastByPricesBefore({ relaxation, before }: Pricing, slot: number, { prices, triples }: Offer): number {
+  const bits = bitsOf(triples, prices.triple, relaxation.problem.blocks.length);
+  return relaxation.outingsOfSlot[slot]!.reduce((least, outing) => {
+    const last = before[outing];
+    if (last === undefined) return Number.NEGATIVE_INFINITY;
+    return Math.min(least, last.leastCents - cheaperBy(last.task, taskOf(relaxation, outing, prices, bits)));
+  }, 0);
 }
 
 /** By how much a route that serves no block twice may have become cheaper at most. */
