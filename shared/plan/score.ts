@@ -1,5 +1,6 @@
 import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
+import { awayAt } from "./nights.ts";
 import type { CrewDay, Plan, Score } from "./plan.ts";
 import {
   crewDayTotals,
@@ -45,6 +46,10 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
   });
   const runningCents = sumOf(plan.crewDays, (crewDay) => runningCentsOf(operation, crewDay));
   const outfitChangeCents = outfitChanges(plan.crewDays) * planning.outfitChangeCents;
+  const lodgingCents = sumOf(plan.crewDays, (crewDay) => {
+    const crew = found(crews, crewDay.crewId);
+    return awayAt(crew, crewDay) === null ? 0 : (crew.nightAwayCents ?? 0);
+  });
 
   const parts = roundEach({
     unservedCents,
@@ -54,6 +59,7 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
     overtimeCents,
     runningCents,
     outfitChangeCents,
+    lodgingCents,
   });
   return {
     ...parts,

@@ -4,6 +4,7 @@ import { addDays } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import { caution } from "./caution.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { sleepsAtWords } from "./nights.ts";
 import { outfitWords } from "./outfitWords.ts";
 import { pausesOf } from "./pauseView.ts";
 import type { Activity, ConflictKind, CrewDay, Plan, Score } from "./plan.ts";
@@ -47,6 +48,8 @@ export interface CrewDayView {
   readonly areaHa: number;
   readonly stops: readonly StopView[];
   readonly spans: readonly SpanView[];
+  /** Name of the base at which the crew sleeps away from home after this day; null when it comes home. */
+  readonly sleepsAt: string | null;
 }
 
 export interface CrewDayCell {
@@ -108,6 +111,7 @@ const scorePartWords = {
   overtimeCents: "overtime on top",
   runningCents: "running the aircraft",
   outfitChangeCents: "changes of outfit",
+  lodgingCents: "nights away",
 } satisfies Partial<Record<keyof Score, string>>;
 
 export function weekView(operation: Operation, plan: Plan, report: CheckedPlan): WeekView {
@@ -153,11 +157,9 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
       })
       .filter(({ count }) => count > 0),
     score: {
-      parts: (Object.keys(scorePartWords) as ScorePart["part"][]).map((part) => ({
-        part,
-        words: scorePartWords[part],
-        cents: score[part],
-      })),
+      parts: (Object.keys(scorePartWords) as ScorePart["part"][])
+        .filter((part) => part !== "lodgingCents" || score[part] > 0)
+        .map((part) => ({ part, words: scorePartWords[part], cents: score[part] })),
       totalCents: score.totalCents,
     },
     servedHa: score.servedHa,
@@ -206,5 +208,6 @@ function crewDayView(index: PlanIndex, agronomyOf: () => Agronomy, crewDay: Crew
       start: time(startMin),
       end: time(endMin),
     })),
+    sleepsAt: sleepsAtWords(index, crewDay),
   };
 }

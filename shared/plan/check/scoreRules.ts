@@ -1,6 +1,7 @@
 import { daysBetween, minutesPerHour } from "../../model/calendar.ts";
 import type { Score } from "../plan.ts";
 import type { Day, Facts } from "./facts.ts";
+import { placeAfter } from "./nights.ts";
 import { type Ledger, shown } from "./report.ts";
 import { stretchesOf, stretchMinutes } from "./stretches.ts";
 
@@ -13,6 +14,7 @@ const slack: Record<keyof Score, number> = {
   overtimeCents: 1,
   runningCents: 1,
   outfitChangeCents: 1,
+  lodgingCents: 1,
   totalCents: 1,
   servedHa: 0.001,
   orderedHa: 0.001,
@@ -37,7 +39,7 @@ export function checkScore(facts: Facts, ledger: Ledger): void {
 function recompute(facts: Facts): Score {
   const { plan, operation, days, stops } = facts;
   const { costs, planning } = operation.settings;
-  const cents = { unserved: 0, late: 0, labour: 0, overtime: 0, running: 0, outfitChange: 0 };
+  const cents = { unserved: 0, late: 0, labour: 0, overtime: 0, running: 0, outfitChange: 0, lodging: 0 };
   let roadKm = 0;
   let dutyMin = 0;
 
@@ -67,6 +69,9 @@ function recompute(facts: Facts): Score {
       }
     }
     dutyMin += day.endMin - day.startMin;
+    const slept = placeAfter(day.crewDay.activities);
+    if (day.crew !== undefined && slept !== undefined && slept !== day.crew.baseId)
+      cents.lodging += day.crew.nightAwayCents ?? 0;
   }
   cents.outfitChange = planning.outfitChangeCents * outfitChanges(days);
 
@@ -77,6 +82,7 @@ function recompute(facts: Facts): Score {
   const overtimeCents = Math.round(cents.overtime);
   const runningCents = Math.round(cents.running);
   const outfitChangeCents = Math.round(cents.outfitChange);
+  const lodgingCents = Math.round(cents.lodging);
   const areaOf = (parts: readonly { areaHa: number }[]) => parts.reduce((sum, { areaHa }) => sum + areaHa, 0);
   return {
     unservedCents,
@@ -86,7 +92,16 @@ function recompute(facts: Facts): Score {
     overtimeCents,
     runningCents,
     outfitChangeCents,
-    totalCents: unservedCents + lateCents + driveCents + labourCents + overtimeCents + runningCents + outfitChangeCents,
+    lodgingCents,
+    totalCents:
+      unservedCents +
+      lateCents +
+      driveCents +
+      labourCents +
+      overtimeCents +
+      runningCents +
+      outfitChangeCents +
+      lodgingCents,
     servedHa: areaOf(plan.blocks.filter((block) => worked.has(block.id))),
     orderedHa: areaOf(plan.blocks) + areaOf(withoutBlocks),
     roadKm,
