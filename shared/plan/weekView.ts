@@ -6,9 +6,10 @@ import { caution } from "./caution.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
 import { outfitWords } from "./outfitWords.ts";
 import { pausesOf } from "./pauseView.ts";
-import type { Activity, ConflictKind, CrewDay, Plan, Score } from "./plan.ts";
+import type { Activity, ConflictKind, CrewDay, Plan } from "./plan.ts";
 import { conflictKinds } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
+import { type ScorePartName, scorePartNames, scorePartWords } from "./scoreParts.ts";
 import { crewDayTotals, sumOf } from "./totals.ts";
 import { type ConflictView, conflictView, type OrderView, orderViews, type StopView, stopView } from "./weekOrders.ts";
 import { conflictWords } from "./words.ts";
@@ -64,7 +65,7 @@ export interface CrewView {
 }
 
 export interface ScorePart {
-  readonly part: keyof typeof scorePartWords;
+  readonly part: ScorePartName;
   readonly words: string;
   readonly cents: number;
 }
@@ -99,16 +100,6 @@ export interface WeekView {
     readonly breaches: CheckedPlan["breaches"];
   };
 }
-
-const scorePartWords = {
-  unservedCents: "orders left out, weighted by priority",
-  lateCents: "after the preferred date",
-  driveCents: "driving",
-  labourCents: "wages",
-  overtimeCents: "overtime on top",
-  runningCents: "running the aircraft",
-  outfitChangeCents: "changes of outfit",
-} satisfies Partial<Record<keyof Score, string>>;
 
 export function weekView(operation: Operation, plan: Plan, report: CheckedPlan): WeekView {
   const index = indexPlan(operation, plan);
@@ -153,11 +144,7 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
       })
       .filter(({ count }) => count > 0),
     score: {
-      parts: (Object.keys(scorePartWords) as ScorePart["part"][]).map((part) => ({
-        part,
-        words: scorePartWords[part],
-        cents: score[part],
-      })),
+      parts: scorePartNames.map((part) => ({ part, words: scorePartWords[part], cents: score[part] ?? 0 })),
       totalCents: score.totalCents,
     },
     servedHa: score.servedHa,
