@@ -7,9 +7,10 @@ import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } f
 import { sleepsAtWords } from "./nights.ts";
 import { outfitWords } from "./outfitWords.ts";
 import { pausesOf } from "./pauseView.ts";
-import type { Activity, ConflictKind, CrewDay, Plan, Score } from "./plan.ts";
+import type { Activity, ConflictKind, CrewDay, Plan } from "./plan.ts";
 import { conflictKinds } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
+import { type ScorePartName, scorePartNames, scorePartWords } from "./scoreParts.ts";
 import { crewDayTotals, sumOf } from "./totals.ts";
 import { type ConflictView, conflictView, type OrderView, orderViews, type StopView, stopView } from "./weekOrders.ts";
 import { conflictWords } from "./words.ts";
@@ -67,7 +68,7 @@ export interface CrewView {
 }
 
 export interface ScorePart {
-  readonly part: keyof typeof scorePartWords;
+  readonly part: ScorePartName;
   readonly words: string;
   readonly cents: number;
 }
@@ -102,17 +103,6 @@ export interface WeekView {
     readonly breaches: CheckedPlan["breaches"];
   };
 }
-
-const scorePartWords = {
-  unservedCents: "orders left out, weighted by priority",
-  lateCents: "after the preferred date",
-  driveCents: "driving",
-  labourCents: "wages",
-  overtimeCents: "overtime on top",
-  runningCents: "running the aircraft",
-  outfitChangeCents: "changes of outfit",
-  lodgingCents: "nights away",
-} satisfies Partial<Record<keyof Score, string>>;
 
 export function weekView(operation: Operation, plan: Plan, report: CheckedPlan): WeekView {
   const index = indexPlan(operation, plan);
@@ -157,9 +147,7 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
       })
       .filter(({ count }) => count > 0),
     score: {
-      parts: (Object.keys(scorePartWords) as ScorePart["part"][])
-        .filter((part) => part !== "lodgingCents" || score[part] > 0)
-        .map((part) => ({ part, words: scorePartWords[part], cents: score[part] })),
+      parts: scorePartNames.map((part) => ({ part, words: scorePartWords[part], cents: score[part] ?? 0 })),
       totalCents: score.totalCents,
     },
     servedHa: score.servedHa,

@@ -44,6 +44,6 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkDayWalks(facts, ledger);
   checkBetweenOrders(facts, ledger);
   checkWhatIsPlanned(facts, ledger, terrain);
-  checkScore(facts, ledger);
+  checkScore(facts, ledger, terrain);
   return ledger.report();
 }

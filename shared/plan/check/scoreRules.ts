@@ -1,9 +1,12 @@
 import { daysBetween, minutesPerHour } from "../../model/calendar.ts";
 import type { Score } from "../plan.ts";
+import { changesOf } from "./changes.ts";
 import type { Day, Facts } from "./facts.ts";
 import { placeAfter } from "./nights.ts";
 import { type Ledger, shown } from "./report.ts";
+import { riskOf } from "./risk.ts";
 import { stretchesOf, stretchMinutes } from "./stretches.ts";
+import type { Terrain } from "./terrain.ts";
 
 /** How far a figure of the plan's score may be off the recomputed one. */
 const slack: Record<keyof Score, number> = {
@@ -15,6 +18,8 @@ const slack: Record<keyof Score, number> = {
   runningCents: 1,
   outfitChangeCents: 1,
   lodgingCents: 1,
+  riskCents: 1,
+  changeCents: 1,
   totalCents: 1,
   servedHa: 0.001,
   orderedHa: 0.001,
@@ -23,10 +28,10 @@ const slack: Record<keyof Score, number> = {
 };
 
 /** The plan's score, part by part, against the plan itself. */
-export function checkScore(facts: Facts, ledger: Ledger): void {
-  const recomputed = recompute(facts);
+export function checkScore(facts: Facts, ledger: Ledger, terrain: Terrain): void {
+  const recomputed = recompute(facts, terrain);
   for (const part of Object.keys(slack) as (keyof Score)[]) {
-    const claimed = facts.plan.score[part];
+    const claimed = facts.plan.score[part] ?? 0;
     const isSame = Math.abs(claimed - recomputed[part]) <= slack[part];
     ledger.expect("score", isSame, {}, () => ({
       sentence: `${part} is ${shown(recomputed[part])}, the plan says ${shown(claimed)}`,
@@ -36,7 +41,7 @@ export function checkScore(facts: Facts, ledger: Ledger): void {
   }
 }
 
-function recompute(facts: Facts): Score {
+function recompute(facts: Facts, terrain: Terrain): Record<keyof Score, number> {
   const { plan, operation, days, stops } = facts;
   const { costs, planning } = operation.settings;
   const cents = { unserved: 0, late: 0, labour: 0, overtime: 0, running: 0, outfitChange: 0, lodging: 0 };
@@ -74,6 +79,8 @@ function recompute(facts: Facts): Score {
       cents.lodging += day.crew.nightAwayCents ?? 0;
   }
   cents.outfitChange = planning.outfitChangeCents * outfitChanges(days);
+  const riskCents = Math.round(riskOf(facts));
+  const changeCents = Math.round(changesOf(facts, terrain));
 
   const unservedCents = Math.round(cents.unserved);
   const lateCents = Math.round(cents.late);
@@ -93,6 +100,8 @@ function recompute(facts: Facts): Score {
     runningCents,
     outfitChangeCents,
     lodgingCents,
+    riskCents,
+    changeCents,
     totalCents:
       unservedCents +
       lateCents +
@@ -101,7 +110,9 @@ function recompute(facts: Facts): Score {
       overtimeCents +
       runningCents +
       outfitChangeCents +
-      lodgingCents,
+      lodgingCents +
+      riskCents +
+      changeCents,
     servedHa: areaOf(plan.blocks.filter((block) => worked.has(block.id))),
     orderedHa: areaOf(plan.blocks) + areaOf(withoutBlocks),
     roadKm,
