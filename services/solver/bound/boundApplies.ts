@@ -3,8 +3,8 @@ import type { Problem } from "../problem.ts";
 
 /** What crews may be free to do that the relaxation does not allow: with it a plan could cost less than the bound. */
 interface Freedoms {
-  readonly mixedOutfit?: boolean;
-  readonly overnightBaseIds?: readonly string[];
+  readonly mixedOutfit?: boolean | undefined;
+  readonly overnightBaseIds?: readonly string[] | undefined;
 }
 
 /** Null where no plan can cost less than the bound; else, in plain words, what it does not cover, and then nothing may be claimed. */

@@ -5,8 +5,9 @@ import { createLabelPool, type LabelPool } from "./labelPool.ts";
 import { searchRoutes } from "./labels.ts";
 import { learnCycles } from "./nearSets.ts";
 import { dutyPrice, type Prices } from "./prices.ts";
-import { type Relaxation, taskOf } from "./relaxation.ts";
+import type { Relaxation } from "./relaxation.ts";
 import type { FoundRoute, Task } from "./task.ts";
+import { taskOf } from "./taskOf.ts";
 import { bitsOf, countOf, type Triple } from "./triples.ts";
 
 /** Ways home kept for each stop and step: few where many outings are looked at, more where labels are to be cut off. Our choice, by trial. */

@@ -4,10 +4,9 @@ import { everyExclusion } from "./keepApart.ts";
 import { everyStop, type Moves, movesOf, type Stops } from "./moves.ts";
 import { nearSetsOf } from "./nearSets.ts";
 import { everyOuting, type Outing, type SharedLimit } from "./outings.ts";
-import { dutyPrice, type Prices } from "./prices.ts";
 import { type Residues, residuesOf } from "./residues.ts";
 import { leastRoads } from "./roads.ts";
-import type { NearSets, Task, TripleBits } from "./task.ts";
+import type { NearSets } from "./task.ts";
 
 /** The problem with fewer rules: whatever a plan does, it does here for no more. */
 export interface Relaxation {
@@ -101,36 +100,4 @@ export function relax(problem: Problem): Relaxation {
     fillLPerMin: problem.fillLPerMin.reduce((most, rate) => Math.max(most, rate), 0),
     lostCents: routes.valueCents.reduce((sum, cents, block) => sum + (isOpen.has(block) ? 0 : cents), 0),
   };
-}
-
-export function taskOf(relaxation: Relaxation, index: number, prices: Prices, triples: TripleBits): Task {
-  const { problem, outings, days, moves, stops, dutyLimits, roadCents, near } = relaxation;
-  const { routes } = problem;
-  const { slot, limits, amounts } = outings[index]!;
-  return {
-    day: days[index]!,
-    moves: moves[index]!,
-    stopCount: stops.block.length,
-    roadCents,
-    dutyMaxMin: routes.dutyMaxMin[slot]!,
-    wageCentsPerMin: routes.wageCentsPerMin[slot]! + dutyPrice(dutyLimits[slot]!, prices),
-    standardMin: routes.standardMin[slot]!,
-    overtimeCentsPerMin: routes.overtimeCentsPerMin[slot]!,
-    fixedCents: limits.reduce((sum, limit, at) => sum + prices.limit[limit]! * amounts[at]!, 0),
-    prizeCents: prizesOf(relaxation, slot, prices),
-    near,
-    triples,
-    residues: relaxation.residues,
-    tenderL: routes.profiles[outings[index]!.profile]!.capacity,
-    fillLPerMin: relaxation.fillLPerMin,
-  };
-}
-
-/** What a block brings in a slot. */
-function prizesOf({ workLimits }: Relaxation, slot: number, prices: Prices): Float64Array {
-  const costing = workLimits[slot]!.filter(({ limit }) => prices.limit[limit]! > 0);
-  if (costing.length === 0) return prices.block;
-  const prizes = prices.block.slice();
-  for (const { block, limit, amount } of costing) prizes[block]! -= amount * prices.limit[limit]!;
-  return prizes;
 }
