@@ -5,6 +5,7 @@ import {
   aircraftTypeIdSchema,
   atLeastZero,
   type BlockId,
+  baseIdSchema,
   chargerIdSchema,
   crewIdSchema,
   localDateSchema,
@@ -125,6 +126,28 @@ export const scoreSchema = z.object({
   dutyMin: z.number(),
 });
 
+/** A thing that is short, and what one more of it, or one more minute of duty, would save at most as long as the same things are short. */
+export const worthSchema = z.object({
+  thing: z.enum(["aircraft", "tender", "charger", "dutyMin"]),
+  date: localDateSchema.describe("the day, of duty the first of seven"),
+  baseId: baseIdSchema,
+  id: z
+    .string()
+    .min(1)
+    .optional()
+    .describe("the aircraft type, a tender that does as much, or the crew; left out for chargers"),
+  cents: atLeastZero,
+});
+
+/** What no plan costs less than, and how far this one is from it. */
+export const proofSchema = z.object({
+  boundCents: z.number().positive().describe("no plan costs less"),
+  gapFrac: atLeastZero.describe("by how much of the bound this plan costs more; the least possible cost lies between"),
+  method: z.string().min(1).describe("how it was proven, and of what plans"),
+  finished: z.boolean().describe("false when more time could have raised the bound"),
+  worth: z.array(worthSchema).describe("the bound's duals"),
+});
+
 export const planSchema = z.object({
   formatVersion: z.literal(1),
   operationName: z.string(),
@@ -137,6 +160,7 @@ export const planSchema = z.object({
   crewDays: z.array(crewDaySchema),
   conflicts: z.array(conflictSchema),
   score: scoreSchema,
+  proof: proofSchema.optional().describe("left out where nothing was proven"),
 });
 
 export type Block = z.infer<typeof blockSchema>;
@@ -148,4 +172,6 @@ export type CrewDay = z.infer<typeof crewDaySchema>;
 export type ConflictKind = (typeof conflictKinds)[number];
 export type Conflict = z.infer<typeof conflictSchema>;
 export type Score = z.infer<typeof scoreSchema>;
+export type Worth = z.infer<typeof worthSchema>;
+export type Proof = z.infer<typeof proofSchema>;
 export type Plan = z.infer<typeof planSchema>;

@@ -9,6 +9,7 @@ import { pausesOf } from "./pauseView.ts";
 import type { Activity, ConflictKind, CrewDay, Plan, Score } from "./plan.ts";
 import { conflictKinds } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
+import { proofWords } from "./proof.ts";
 import { crewDayTotals, sumOf } from "./totals.ts";
 import { type ConflictView, conflictView, type OrderView, orderViews, type StopView, stopView } from "./weekOrders.ts";
 import { conflictWords } from "./words.ts";
@@ -85,6 +86,8 @@ export interface WeekView {
     readonly areaHa: number;
   }[];
   readonly score: { readonly parts: readonly ScorePart[]; readonly totalCents: number };
+  /** What is proven of its cost, for people. */
+  readonly proof: string;
   readonly servedHa: number;
   readonly orderedHa: number;
   /** servedHa of orderedHa; 1 when nothing can be ordered. */
@@ -160,6 +163,7 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
       })),
       totalCents: score.totalCents,
     },
+    proof: proofWords(plan.proof, operation.settings.currency),
     servedHa: score.servedHa,
     orderedHa: score.orderedHa,
     servedFrac: score.orderedHa > 0 ? score.servedHa / score.orderedHa : 1,

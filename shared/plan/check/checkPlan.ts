@@ -11,6 +11,7 @@ import { checkIdentity } from "./identity.ts";
 import { checkOrderLimits } from "./orderLimits.ts";
 import { checkOutfits } from "./outfit.ts";
 import { checkPauses } from "./pauses.ts";
+import { checkProof } from "./proofRules.ts";
 import { type CheckReport, Ledger } from "./report.ts";
 import { checkScore } from "./scoreRules.ts";
 import { createSky } from "./sky.ts";
@@ -43,5 +44,6 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkBetweenOrders(facts, ledger);
   checkWhatIsPlanned(facts, ledger, terrain);
   checkScore(facts, ledger);
+  checkProof(facts, ledger);
   return ledger.report();
 }

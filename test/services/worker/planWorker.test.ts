@@ -39,7 +39,14 @@ afterEach(async () => {
 const openQueue = () => connectQueue({ databaseUrl: database.databaseUrl, redisUrl: null, onConnectionError: onError });
 
 async function startWorker(threadScript: URL): Promise<PlanWorker> {
-  const worker = await startPlanWorker({ store, queue: await openQueue(), threadScript, stopWithinMs: 1_500, onError });
+  const worker = await startPlanWorker({
+    store,
+    queue: await openQueue(),
+    threadScript,
+    threads: 2,
+    stopWithinMs: 1_500,
+    onError,
+  });
   workers.push(worker);
   return worker;
 }
