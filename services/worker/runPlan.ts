@@ -4,6 +4,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import { gapFracOf, type ProvenBound } from "../../shared/plan/proof.ts";
+import { moneyWords } from "../../shared/plan/words.ts";
 import type { Snapshot } from "../solver/snapshot.ts";
 import type { Progress } from "../solver/solve.ts";
 import type { PlanBudget } from "../store/store.ts";
@@ -116,6 +117,8 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
         if (message.snapshot !== null) keep(thread, message.snapshot);
         return settle();
       case "planned":
+        if (bound !== null && bound.boundCents > message.plan.score.totalCents)
+          remarks.push(refuted(bound, message.plan));
         return end({ status: "planned", plan: message.plan, report: message.report, remarks });
     }
   };
@@ -142,7 +145,9 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
   };
   const lose = (thread: Thread, why: string) => {
     if (isOver || thread.status === "dead") return;
+    const isMissed = thread.status === "running" || finisher === thread;
     thread.status = "dead";
+    if (!isMissed) return;
     thread.iterations = thread.progress?.iterations ?? 0;
     crash ??= why;
     remarks.push(`a thread was lost: ${why}`);
@@ -191,6 +196,10 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     },
     kill,
   };
+}
+
+function refuted({ boundCents }: ProvenBound, { score }: Plan): string {
+  return `nothing is claimed: a plan of ${moneyWords(score.totalCents)} was found where none was to cost less than ${moneyWords(boundCents)}`;
 }
 
 /** One of several threads begins with the bound, and searches when that has come to an end; a lone one has a thread beside it. */

@@ -10,6 +10,7 @@ import { orderMutations } from "./mutations/orderMutations.ts";
 import { outfitMutations } from "./mutations/outfitMutations.ts";
 import { pauseMutations } from "./mutations/pauseMutations.ts";
 import { planMutations } from "./mutations/planMutations.ts";
+import { proofMutations } from "./mutations/proofMutations.ts";
 import { rainMutations } from "./mutations/rainMutations.ts";
 import { weatherMutations } from "./mutations/weatherMutations.ts";
 import { workMutations } from "./mutations/workMutations.ts";
@@ -32,4 +33,5 @@ export const mutations: readonly Mutation[] = [
   ...hoursMutations,
   ...dayMutations,
   ...planMutations,
+  ...proofMutations,
 ];
