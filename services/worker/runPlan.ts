@@ -48,11 +48,12 @@ const loader = import.meta.resolve("tsx/esm/api");
 const bootstrap = (script: URL) =>
   `import(${JSON.stringify(loader)}).then(({ register }) => { register(); return import(${JSON.stringify(script.href)}); })`;
 
-/** Our choice: so much longer than the first thread that has ended others may take. Then the plan goes on without them. */
-const lateMs = 3000;
+/** Our choice: so much longer than the time that they had threads may take, when there is a plan. Then it goes on without them. */
+const lateMs = 5000;
 
 interface Thread {
   readonly worker: Worker;
+  readonly searches: boolean;
   status: "running" | "ended" | "dead";
   iterations: number;
   progress: Progress | null;
@@ -92,7 +93,7 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     const index = threads.length;
     const workerData: ThreadInput = { operation, budget, seed, index, takesOver, control, ...role };
     const worker = new Worker(bootstrap(script), { eval: true, workerData });
-    const thread: Thread = { worker, status: "running", iterations: 0, progress: null };
+    const thread: Thread = { worker, searches: role.searches, status: "running", iterations: 0, progress: null };
     threads.push(thread);
     worker.on("message", (message: FromThread) => hear(thread, message));
     worker.on("error", (error) => lose(thread, error.message));
@@ -160,7 +161,10 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     if (finisher !== null) return;
     const live = threads.filter(({ status }) => status !== "dead");
     if (live.some(({ status }) => status === "running")) {
-      if (live.some(({ status }) => status === "ended")) {
+      // By iterations one search may well take longer than another.
+      const searching = live.filter(({ searches }) => searches);
+      const ended = searching.filter(({ status }) => status === "ended").length;
+      if (best !== null && ended >= ("seconds" in ask.budget ? 1 : searching.length)) {
         const boundLeftS = Math.max(0, ask.boundSeconds - joinRun(control).seconds());
         lateTimer ??= setTimeout(leaveBehind, boundLeftS * 1000 + lateMs);
       }

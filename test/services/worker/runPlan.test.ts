@@ -96,7 +96,7 @@ describe("a run of several threads", { timeout: 60_000 }, () => {
   });
 
   it("leaves a thread behind that hangs", async () => {
-    const { outcome } = await run(thread("oneHangs"));
+    const { outcome } = await run(thread("oneHangs"), { budget: { seconds: 1 } });
     expect(planned(outcome).remarks).toEqual(["a thread was lost: it did not come to an end in time"]);
   });
 
