@@ -81,7 +81,10 @@ export const crewDaySchema = z.object({
   crewId: crewIdSchema,
   date: localDateSchema.describe("local date of the shift"),
   outfit: outfitSchema,
-  activities: z.array(activitySchema).min(1).describe("from base to base without a gap"),
+  activities: z
+    .array(activitySchema)
+    .min(1)
+    .describe("from base to base without a gap; the home base, or the one where the crew sleeps"),
 });
 
 export const conflictKinds = [
@@ -118,7 +121,8 @@ export const scoreSchema = z.object({
   overtimeCents: z.number(),
   runningCents: z.number(),
   outfitChangeCents: z.number(),
-  riskCents: z.number().optional().describe("plans from before it was counted have none"),
+  lodgingCents: z.number().optional().describe("plans from before it was counted have none"),
+  riskCents: z.number().optional().describe("likewise"),
   changeCents: z.number().optional().describe("likewise"),
   totalCents: z.number(),
   servedHa: z.number(),

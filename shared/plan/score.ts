@@ -1,6 +1,7 @@
 import { createConfidence } from "../agronomy/confidence.ts";
 import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
+import { awayAt } from "./nights.ts";
 import type { CrewDay, Plan, Score } from "./plan.ts";
 import { changeCentsOf, takesPlaceOf } from "./published.ts";
 import { type ScorePartName, scorePartNames } from "./scoreParts.ts";
@@ -48,6 +49,10 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
   });
   const runningCents = sumOf(plan.crewDays, (crewDay) => runningCentsOf(operation, crewDay));
   const outfitChangeCents = outfitChanges(plan.crewDays) * planning.outfitChangeCents;
+  const lodgingCents = sumOf(plan.crewDays, (crewDay) => {
+    const crew = found(crews, crewDay.crewId);
+    return awayAt(crew, crewDay) === null ? 0 : (crew.nightAwayCents ?? 0);
+  });
 
   const parts = roundEach({
     unservedCents,
@@ -57,6 +62,7 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
     overtimeCents,
     runningCents,
     outfitChangeCents,
+    lodgingCents,
     riskCents: riskCents(operation, calendar, stops),
     changeCents: changeCents(operation, plan, stops),
   });

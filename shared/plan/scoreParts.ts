@@ -9,6 +9,7 @@ export const scorePartWords = {
   overtimeCents: "overtime on top",
   runningCents: "running the aircraft",
   outfitChangeCents: "changes of outfit",
+  lodgingCents: "nights at other bases",
   riskCents: "hours that the forecast may miss",
   changeCents: "changes to the published plan",
 } as const satisfies Partial<Record<keyof Score, string>>;

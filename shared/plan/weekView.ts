@@ -4,6 +4,7 @@ import { addDays } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import { caution } from "./caution.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { sleepsAtWords } from "./nights.ts";
 import { outfitWords } from "./outfitWords.ts";
 import { pausesOf } from "./pauseView.ts";
 import type { Activity, ConflictKind, CrewDay, Plan } from "./plan.ts";
@@ -48,6 +49,8 @@ export interface CrewDayView {
   readonly areaHa: number;
   readonly stops: readonly StopView[];
   readonly spans: readonly SpanView[];
+  /** Name of the base at which the crew sleeps away from home after this day; null when it comes home. */
+  readonly sleepsAt: string | null;
 }
 
 export interface CrewDayCell {
@@ -193,5 +196,6 @@ function crewDayView(index: PlanIndex, agronomyOf: () => Agronomy, crewDay: Crew
       start: time(startMin),
       end: time(endMin),
     })),
+    sleepsAt: sleepsAtWords(index, crewDay),
   };
 }

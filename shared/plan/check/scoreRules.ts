@@ -2,6 +2,7 @@ import { daysBetween, minutesPerHour } from "../../model/calendar.ts";
 import type { Score } from "../plan.ts";
 import { changesOf } from "./changes.ts";
 import type { Day, Facts } from "./facts.ts";
+import { placeAfter } from "./nights.ts";
 import { type Ledger, shown } from "./report.ts";
 import { riskOf } from "./risk.ts";
 import { stretchesOf, stretchMinutes } from "./stretches.ts";
@@ -16,6 +17,7 @@ const slack: Record<keyof Score, number> = {
   overtimeCents: 1,
   runningCents: 1,
   outfitChangeCents: 1,
+  lodgingCents: 1,
   riskCents: 1,
   changeCents: 1,
   totalCents: 1,
@@ -42,7 +44,7 @@ export function checkScore(facts: Facts, ledger: Ledger, terrain: Terrain): void
 function recompute(facts: Facts, terrain: Terrain): Record<keyof Score, number> {
   const { plan, operation, days, stops } = facts;
   const { costs, planning } = operation.settings;
-  const cents = { unserved: 0, late: 0, labour: 0, overtime: 0, running: 0, outfitChange: 0 };
+  const cents = { unserved: 0, late: 0, labour: 0, overtime: 0, running: 0, outfitChange: 0, lodging: 0 };
   let roadKm = 0;
   let dutyMin = 0;
 
@@ -72,6 +74,9 @@ function recompute(facts: Facts, terrain: Terrain): Record<keyof Score, number> 
       }
     }
     dutyMin += day.endMin - day.startMin;
+    const slept = placeAfter(day.crewDay.activities);
+    if (day.crew !== undefined && slept !== undefined && slept !== day.crew.baseId)
+      cents.lodging += day.crew.nightAwayCents ?? 0;
   }
   cents.outfitChange = planning.outfitChangeCents * outfitChanges(days);
   const riskCents = Math.round(riskOf(facts));
@@ -84,6 +89,7 @@ function recompute(facts: Facts, terrain: Terrain): Record<keyof Score, number> 
   const overtimeCents = Math.round(cents.overtime);
   const runningCents = Math.round(cents.running);
   const outfitChangeCents = Math.round(cents.outfitChange);
+  const lodgingCents = Math.round(cents.lodging);
   const areaOf = (parts: readonly { areaHa: number }[]) => parts.reduce((sum, { areaHa }) => sum + areaHa, 0);
   return {
     unservedCents,
@@ -93,6 +99,7 @@ function recompute(facts: Facts, terrain: Terrain): Record<keyof Score, number> 
     overtimeCents,
     runningCents,
     outfitChangeCents,
+    lodgingCents,
     riskCents,
     changeCents,
     totalCents:
@@ -103,6 +110,7 @@ function recompute(facts: Facts, terrain: Terrain): Record<keyof Score, number> 
       overtimeCents +
       runningCents +
       outfitChangeCents +
+      lodgingCents +
       riskCents +
       changeCents,
     servedHa: areaOf(plan.blocks.filter((block) => worked.has(block.id))),

@@ -21,6 +21,7 @@ describe("scorePlan", () => {
       runningCents: 18_150,
       // Crew 1 takes another tender on its second day.
       outfitChangeCents: 2_000,
+      lodgingCents: 0,
       riskCents: 0,
       changeCents: 0,
       totalCents: 95_483,

@@ -160,6 +160,7 @@ const scoreParts: readonly (keyof Score)[] = [
   "overtimeCents",
   "runningCents",
   "outfitChangeCents",
+  "lodgingCents",
   "riskCents",
   "changeCents",
   "totalCents",
