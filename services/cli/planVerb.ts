@@ -6,11 +6,13 @@ import { gapPercent } from "../../shared/plan/proof.ts";
 import { weekText } from "../../shared/plan/text.ts";
 import { weekView } from "../../shared/plan/weekView.ts";
 import { counted, moneyWords } from "../../shared/plan/words.ts";
+import type { LeftOut } from "../solver/startFrom.ts";
 import { howManyThreads, usualBoundSeconds } from "../worker/howManyThreads.ts";
-import { type RunOutcome, runPlan } from "../worker/runPlan.ts";
+import { type RunAsk, type RunOutcome, runPlan } from "../worker/runPlan.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
 import { exportProblem } from "./plan/exportProblem.ts";
 import { importTours } from "./plan/importTours.ts";
+import { readPlan } from "./plan/readPlan.ts";
 
 export interface PlanOptions {
   readonly seconds: number;
@@ -24,6 +26,8 @@ export interface PlanOptions {
   readonly json?: boolean;
   readonly exportProblem?: string;
   readonly importTours?: string;
+  readonly from?: string;
+  readonly published?: string;
 }
 
 const progressEveryMs = 1000;
@@ -38,7 +42,10 @@ export async function planVerb(dir: string, options: PlanOptions): Promise<numbe
   if (options.exportProblem !== undefined) await exportProblem(operation, options.exportProblem);
   if (options.importTours !== undefined) return importTours(operation, options.importTours, options);
   if (options.exportProblem !== undefined) return exitCodes.good;
-  const ran = await runSearch(operation, options);
+  const from = options.from === undefined ? undefined : await readPlan(options.from);
+  const published = options.published === undefined ? undefined : await readPlan(options.published);
+  const plans = { ...(from === undefined ? {} : { from }), ...(published === undefined ? {} : { published }) };
+  const ran = await runSearch(operation, plans, options);
   if (ran.status !== "planned") {
     remark(ran.status === "crashed" ? `no plan: ${ran.message}` : "stopped before there was a plan");
     return exitCodes.answerIsNo;
@@ -55,7 +62,11 @@ export async function planVerb(dir: string, options: PlanOptions): Promise<numbe
   return exitCodes.good;
 }
 
-async function runSearch(operation: Operation, options: PlanOptions): Promise<RunOutcome> {
+async function runSearch(
+  operation: Operation,
+  plans: Pick<RunAsk, "from" | "published">,
+  options: PlanOptions,
+): Promise<RunOutcome> {
   const { iterations, seed, gap } = options;
   const budget = iterations === undefined ? { seconds: options.seconds } : { iterations };
   const threads = howManyThreads(operation, budget, options.threads ?? null);
@@ -66,10 +77,19 @@ async function runSearch(operation: Operation, options: PlanOptions): Promise<Ru
         : "by iterations there is one thread, so that the plan is the same every time",
     );
   const boundSeconds = options.bound ?? usualBoundSeconds(budget, threads);
-  const ask = { operation, budget, seed, threads, boundSeconds };
+  const ask: RunAsk = {
+    operation,
+    ...plans,
+    budget,
+    seed,
+    threads,
+    boundSeconds,
+    ...(gap === undefined ? {} : { enoughGapFrac: gap / 100 }),
+    onLeftOut: (left) => tellLeftOut(options.from ?? options.published!, left),
+  };
   const startedMs = performance.now();
   let toldMs = startedMs;
-  const run = runPlan(threadScript, gap === undefined ? ask : { ...ask, enoughGapFrac: gap / 100 }, (progress) => {
+  const run = runPlan(threadScript, ask, (progress) => {
     const nowMs = performance.now();
     if (nowMs - toldMs < progressEveryMs && progress.share < 1) return;
     toldMs = nowMs;
@@ -86,6 +106,13 @@ async function runSearch(operation: Operation, options: PlanOptions): Promise<Ru
 function progressLine(seconds: number, { iterations, share, servedHa, totalCents, gapFrac }: PlanProgress): string {
   const gap = gapFrac === undefined ? "" : `, at most ${gapPercent(gapFrac)} % above the least`;
   return `${seconds.toFixed(1)} s, ${(100 * share).toFixed(0)} %, ${iterations} iterations: ${servedHa.toFixed(1)} ha, cost ${moneyWords(totalCents)}${gap}`;
+}
+
+/** What of a plan to start from no longer holds. */
+function tellLeftOut(file: string, left: readonly LeftOut[]): void {
+  if (left.length === 0) remark(`${file}: every stop on these days still holds`);
+  else remark(`${file}: ${counted(left.length, "stop no longer holds", "stops no longer hold")} and may go elsewhere`);
+  for (const { crewId, date, blockId, reason } of left) remark(`  ${crewId} ${date}, ${blockId}: ${reason}`);
 }
 
 /** Told before the search, not after it. */

@@ -5,6 +5,7 @@ import { toMultiPolygon } from "../../shared/geo/convert.ts";
 import type { Calendar } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { BlockId } from "../../shared/model/quantities.ts";
+import type { PublishedStop } from "../../shared/plan/plan.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
 import { cutOrder } from "./compileBlocks.ts";
 import { compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
@@ -13,6 +14,8 @@ import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
 import { bestSignaturesOf, createGrounds, createSignatures } from "./compileWork.ts";
 import type { OrderGround, Problem, ProblemBlock, ProblemOrder, Signatures } from "./problem.ts";
+import { compilePublished } from "./published.ts";
+import { compileRisk } from "./risk.ts";
 import { windowOverlap } from "./windowOverlap.ts";
 import { createWorkTable } from "./workTable.ts";
 
@@ -20,7 +23,12 @@ import { createWorkTable } from "./workTable.ts";
 const neighboursKept = 60;
 
 /** From words to indices: everything that the search asks for is here, worked out once. */
-export function compileProblem(operation: Operation, calendar: Calendar, agronomy: Agronomy): Problem {
+export function compileProblem(
+  operation: Operation,
+  calendar: Calendar,
+  agronomy: Agronomy,
+  published: readonly PublishedStop[] | null = null,
+): Problem {
   const { fleet, settings } = operation;
   const types = fleet.aircraftTypes;
   const { orders, seasonLimits, groups, licenceSets } = compileOrders(
@@ -114,6 +122,17 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
       },
     ),
     signatures,
+    published:
+      published === null
+        ? null
+        : compilePublished(
+            operation,
+            calendar.dates,
+            slots,
+            blocks.map(({ block }) => block),
+            published,
+          ),
+    risk: compileRisk(settings, calendar),
   };
   const choices = fleet.crews.map((_, crew) => choicesOf(problem, bestOf[crew]!, crew));
   const slotsOfBlock = blocks.map((_, block) => slotsThatCould(problem, choices, block));

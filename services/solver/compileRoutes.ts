@@ -2,6 +2,7 @@ import { createDayRules } from "./dayRules.ts";
 import { createKitPool } from "./kits.ts";
 import { exchanged } from "./matrix.ts";
 import type { Kit, Problem } from "./problem.ts";
+import { droppedCents } from "./published.ts";
 import type { Profile, RouteProblem } from "./routes.ts";
 
 /** Most stops in one crew-day: our choice, so that the arrays have one stride; a day of ten minutes each would not hold more. */
@@ -81,7 +82,8 @@ export function compileRoutes(compiled: Compiled): Problem {
     blockCount: blocks.length,
     slotCount: slots.length,
     stride: maxStops + 1,
-    valueCents: byBlock((block) => blocks[block]!.valueCents),
+    valueCents: byBlock((block) => blocks[block]!.valueCents + leftOutCents(compiled, block)),
+    published: compiled.published,
     areaHa: byBlock((block) => blocks[block]!.areaHa),
     load: byBlock((block) => blocks[block]!.waterL),
     size: byBlock((block) => blocks[block]!.valueCents),
@@ -124,6 +126,11 @@ export function compileRoutes(compiled: Compiled): Problem {
   };
   const problem: Problem = { ...compiled, routes, profileOf };
   return problem;
+}
+
+/** What leaving a block out costs beside its value. */
+function leftOutCents({ published }: Compiled, block: number): number {
+  return published === null ? 0 : droppedCents(published, block);
 }
 
 /** Windows that a shift which begins on a day could reach. */

@@ -4,6 +4,8 @@ import { createStanding, type RoughActivity, type Standing, standAtBase, walk } 
 import { fieldRulesHold, fieldsAreClear } from "./fieldRules.ts";
 import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
+import { changedCents } from "./published.ts";
+import { riskCents } from "./risk.ts";
 import type { DayRules, DayRun, State } from "./routes.ts";
 import { createDayRun } from "./state.ts";
 
@@ -121,7 +123,7 @@ function leaveLater(
   run.cents = later.cents;
 }
 
-/** Duty, and the rules between orders; adds wages and lateness to the cost. */
+/** Duty, and the rules between orders; adds to the cost wages and what depends on when each stop is. */
 function settle(problem: Problem, state: State, slot: number, run: DayRun): boolean {
   const { routes } = state;
   const dutyMin = run.backMin - run.leaveMin;
@@ -131,8 +133,12 @@ function settle(problem: Problem, state: State, slot: number, run: DayRun): bool
   run.cents += dutyCents(routes, slot, dutyMin);
   const { day } = problem.slots[slot]!;
   const midnightMin = problem.calendar.dayStartMin[day + 1]!;
+  const { published, risk } = problem;
   for (let i = 0; i < run.count; i++) {
-    run.cents += lateCents(routes, run.stops[i]!, run.ends[i]! > midnightMin ? day + 1 : day);
+    const block = run.stops[i]!;
+    run.cents += lateCents(routes, block, run.ends[i]! > midnightMin ? day + 1 : day);
+    if (published !== null) run.cents += changedCents(published, block, slot, run.starts[i]!);
+    if (risk !== null) run.cents += riskCents(risk, problem.blocks[block]!.areaHa, run.starts[i]!, run.ends[i]!);
   }
   return true;
 }

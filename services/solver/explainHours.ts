@@ -31,7 +31,7 @@ function crewDayWords(problem: Problem, slot: number): string {
 }
 
 function doesNotPay(problem: Problem, block: number, { slot, cents }: Trial): Reason {
-  const { valueCents } = problem.blocks[block]!;
+  const valueCents = problem.routes.valueCents[block]!;
   const { currency } = problem.operation.settings;
   return {
     kind: "notEnoughHours",

@@ -6,6 +6,8 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { Block } from "../../shared/plan/plan.ts";
 import type { Burn, Charge, ReadySets } from "./charging.ts";
+import type { Published } from "./published.ts";
+import type { Risk } from "./risk.ts";
 import type { Outfit, RouteProblem } from "./routes.ts";
 
 /** Aircraft of one type, so many at once: what a crew may fly, before particular aircraft are named. */
@@ -146,6 +148,9 @@ export interface Problem {
   readonly neighbours: readonly Int32Array[];
   readonly work: WorkTable;
   readonly signatures: Signatures;
+  /** Null where nothing has been published. */
+  readonly published: Published | null;
+  readonly risk: Risk | null;
   /** The same for the search. */
   readonly routes: RouteProblem;
   /** Index in `routes.profiles` of the way in which a crew with a kit works. */

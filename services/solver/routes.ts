@@ -1,3 +1,4 @@
+import type { Published } from "./published.ts";
 import type { Random } from "./random.ts";
 
 /** What a crew takes out on a day, as the search sees it. */
@@ -79,6 +80,8 @@ export interface RouteProblem {
   readonly lastMin: Float64Array;
   readonly preferredDay: Int32Array;
   readonly lateCentsPerDay: Float64Array;
+  /** Where blocks were published, where something was; leaving them out is in their values. */
+  readonly published?: Published | null;
   /** Blocks that some slot could do. */
   readonly open: readonly number[];
   readonly slotsOfBlock: readonly (readonly number[])[];

@@ -10,18 +10,21 @@ import { createState, openChain, totalCents } from "./state.ts";
  */
 export interface Snapshot {
   readonly totalCents: number;
+  /** Of the crew-days, in the order of their slots. */
+  readonly kits: readonly Kit[];
   readonly numbers: Float64Array;
 }
 
 export function takeSnapshot(problem: Problem, { kept, startAt, finishAt }: Shelf, cents: number): Snapshot {
   const { stride } = problem.routes;
+  const kits: Kit[] = [];
   const numbers = [kept.unservedCents, kept.slotsCents, kept.planned, kept.busy];
   problem.slots.forEach((_, slot) => {
     const count = kept.count[slot]!;
     const kit = kitOf(kept, slot);
     if (count === 0 || kit === null) return;
-    numbers.push(slot, count, kit.optionIndex, kit.sets, kit.tender);
-    numbers.push(kit.aircraft.length, ...kit.aircraft, kit.chargers.length, ...kit.chargers);
+    kits.push(kit);
+    numbers.push(slot, count);
     numbers.push(kept.leaveMin[slot]!, kept.backMin[slot]!, kept.slotCents[slot]!, kept.slotLoad[slot]!);
     const held = slot * stride;
     for (let i = held; i < held + count; i++) numbers.push(kept.sequence[i]!, startAt[i]!, finishAt[i]!);
@@ -30,7 +33,7 @@ export function takeSnapshot(problem: Problem, { kept, startAt, finishAt }: Shel
       numbers.push(kept.busyAt[i]!, kept.leaveBy[i]!, kept.backFrom[i]!);
     }
   });
-  return { totalCents: cents, numbers: Float64Array.from(numbers) };
+  return { totalCents: cents, kits, numbers: Float64Array.from(numbers) };
 }
 
 export function snapshotOf(problem: Problem, state: State): Snapshot {
@@ -53,11 +56,11 @@ function everySlotOf({ slots }: Problem): number[] {
 }
 
 /** Make a shelf stand for the plan, all slots of it; the versions of its slots are left as they are. */
-export function fillShelf(problem: Problem, { numbers }: Snapshot, { kept, startAt, finishAt }: Shelf): void {
+export function fillShelf(problem: Problem, { kits, numbers }: Snapshot, { kept, startAt, finishAt }: Shelf): void {
   const { stride } = problem.routes;
   let at = 0;
   const next = () => numbers[at++]!;
-  const list = () => Array.from({ length: next() }, next);
+  let crewDay = 0;
   problem.slots.forEach((_, slot) => {
     kept.count[slot] = 0;
     kept.outfit[slot] = null;
@@ -72,8 +75,7 @@ export function fillShelf(problem: Problem, { numbers }: Snapshot, { kept, start
   while (at < numbers.length) {
     const slot = next();
     const count = next();
-    const [optionIndex, sets, tender] = [next(), next(), next()];
-    const kit = kitFrom(problem, slot, { optionIndex, sets, tender, aircraft: list(), chargers: list() });
+    const kit = renumbered(problem, slot, kits[crewDay++]!);
     kept.count[slot] = count;
     kept.outfit[slot] = kit;
     kept.leaveMin[slot] = next();
@@ -102,13 +104,9 @@ export function fillShelf(problem: Problem, { numbers }: Snapshot, { kept, start
 }
 
 /** Signatures and profiles are numbered as they are met, so each search has its own. */
-function kitFrom(
-  problem: Problem,
-  slot: number,
-  things: Pick<Kit, "optionIndex" | "sets" | "tender" | "aircraft" | "chargers">,
-): Kit {
+function renumbered(problem: Problem, slot: number, { optionIndex, ...things }: Kit): Kit {
   const { crew } = problem.slots[slot]!;
-  const option = problem.options[crew]![things.optionIndex]!;
-  const kit = { ...things, option, signature: problem.signatures.of({ ...things, option }) };
+  const same = { ...things, optionIndex, option: problem.options[crew]![optionIndex]! };
+  const kit = { ...same, signature: problem.signatures.of(same) };
   return { ...kit, profile: problem.profileOf(crew, kit) };
 }

@@ -1,11 +1,12 @@
 import { parentPort, workerData } from "node:worker_threads";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import { loadHighs } from "../linear/highs.ts";
-import { planFromSnapshot, prepareOperation } from "../solver/planOperation.ts";
+import { planFromSnapshot, prepareOperation, startOf } from "../solver/planOperation.ts";
 import { polishWith } from "../solver/polish.ts";
 import { createRandom } from "../solver/random.ts";
 import { type Snapshot, snapshotOf } from "../solver/snapshot.ts";
-import { solve } from "../solver/solve.ts";
+import { type SolveControls, solve } from "../solver/solve.ts";
+import type { LeftOut } from "../solver/startFrom.ts";
 import { exchangeOver } from "./exchangeOver.ts";
 import { proveBound } from "./proveBound.ts";
 import { joinRun } from "./runClock.ts";
@@ -15,13 +16,14 @@ import type { FromThread, ThreadInput, ToThread } from "./threadMessages.ts";
  * One thread of a run: proves a bound, searches, or one after the other, then waits; the one that is told to finishes and checks the plan. Away from the main thread, which has to keep telling
  * the queue that it is alive. Each compiles the operation for itself.
  */
-const { operation, budget, seed, index, searches, takesOver, boundSeconds, control } = workerData as ThreadInput;
+const input = workerData as ThreadInput;
+const { operation, budget, seed, index, searches, takesOver, boundSeconds, control } = input;
 const port = parentPort!;
 const say = (message: FromThread) => port.postMessage(message);
 
 const linear = await loadHighs();
 const clock = joinRun(control);
-const prepared = prepareOperation(operation);
+const prepared = prepareOperation(operation, input.published);
 const { problem } = prepared;
 
 /** How much of the search is done; 1 or more ends it. */
@@ -45,13 +47,17 @@ if (boundSeconds > 0) {
 let iterations = 0;
 let snapshot: Snapshot | null = null;
 if (searches && (index === 0 || doneShare(0) < 1)) {
-  const searched = solve(problem.routes, {
+  const onLeftOut = (left: readonly LeftOut[]) => {
+    if (index === 0) say({ kind: "leftOut", left });
+  };
+  const controls: SolveControls = {
     random: createRandom(seedOf(seed, index)),
     doneShare,
     polish: polishWith(linear, "seconds" in budget ? budget.seconds : undefined),
     exchange: exchangeOver(port, problem, takesOver),
     onProgress: (progress) => say({ kind: "progress", progress }),
-  });
+  };
+  const searched = solve(problem.routes, controls, startOf(prepared, { ...input, onLeftOut }));
   iterations = searched.iterations;
   snapshot = snapshotOf(problem, searched.state);
 }

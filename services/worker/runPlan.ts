@@ -7,6 +7,7 @@ import { gapFracOf, type ProvenBound } from "../../shared/plan/proof.ts";
 import { moneyWords } from "../../shared/plan/words.ts";
 import type { Snapshot } from "../solver/snapshot.ts";
 import type { Progress } from "../solver/solve.ts";
+import type { LeftOut } from "../solver/startFrom.ts";
 import type { PlanBudget } from "../store/store.ts";
 import { askToStop, createControl, joinRun } from "./runClock.ts";
 import type { FromThread, ThreadInput, ToThread } from "./threadMessages.ts";
@@ -26,6 +27,8 @@ export interface RunAsk {
   readonly operation: Operation;
   readonly budget: PlanBudget;
   readonly seed: number;
+  readonly from?: Plan;
+  readonly published?: Plan;
   /** With more than one, how they fare with each other decides what comes out. */
   readonly threads: number;
   /** 0: no bound is sought. */
@@ -34,6 +37,7 @@ export interface RunAsk {
   readonly takesOver?: boolean;
   /** The run ends when the best plan is proven to be so near to the least possible cost. */
   readonly enoughGapFrac?: number;
+  readonly onLeftOut?: (left: readonly LeftOut[]) => void;
 }
 
 export interface PlanRun {
@@ -89,9 +93,10 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
   });
 
   const start = (role: Pick<ThreadInput, "searches" | "boundSeconds">) => {
-    const { operation, budget, seed, takesOver = true } = ask;
+    const { operation, budget, seed, takesOver = true, from, published } = ask;
     const index = threads.length;
-    const workerData: ThreadInput = { operation, budget, seed, index, takesOver, control, ...role };
+    const before = { ...(from === undefined ? {} : { from }), ...(published === undefined ? {} : { published }) };
+    const workerData: ThreadInput = { operation, budget, seed, ...before, index, takesOver, control, ...role };
     const worker = new Worker(bootstrap(script), { eval: true, workerData });
     const thread: Thread = { worker, searches: role.searches, status: "running", iterations: 0, progress: null };
     threads.push(thread);
@@ -104,6 +109,8 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
   const hear = (thread: Thread, message: FromThread) => {
     if (isOver || thread.status === "dead") return;
     switch (message.kind) {
+      case "leftOut":
+        return ask.onLeftOut?.(message.left);
       case "progress":
         thread.progress = message.progress;
         return report();

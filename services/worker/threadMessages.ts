@@ -4,6 +4,7 @@ import type { Plan } from "../../shared/plan/plan.ts";
 import type { ProvenBound } from "../../shared/plan/proof.ts";
 import type { Snapshot } from "../solver/snapshot.ts";
 import type { Progress } from "../solver/solve.ts";
+import type { LeftOut } from "../solver/startFrom.ts";
 import type { PlanBudget } from "../store/store.ts";
 
 /** What one of the threads of a run is to do. */
@@ -11,6 +12,8 @@ export interface ThreadInput {
   readonly operation: Operation;
   readonly budget: PlanBudget;
   readonly seed: number;
+  readonly from?: Plan;
+  readonly published?: Plan;
   /** Number of the thread in the run. */
   readonly index: number;
   /** Whether it searches, after the bound where it has one to prove. */
@@ -32,6 +35,8 @@ export type ToThread =
     };
 
 export type FromThread =
+  /** What no longer holds of the plan to start from; only the first thread tells. */
+  | { readonly kind: "leftOut"; readonly left: readonly LeftOut[] }
   | { readonly kind: "progress"; readonly progress: Progress }
   | { readonly kind: "better"; readonly snapshot: Snapshot }
   | { readonly kind: "bound"; readonly bound: ProvenBound }

@@ -132,6 +132,7 @@ function fleetReferences(parts: Parts): Fault[] {
     ...at(parts.chargers, "baseId", (charger) => charger.baseId),
     ...at(parts.tenders, "baseId", (tender) => tender.baseId),
     ...at(parts.crews, "baseId", (crew) => crew.baseId),
+    ...nested(parts.crews.entries, ["overnightBaseIds"], (crew) => crew.overnightBaseIds ?? []),
   ];
   const typeIds = [
     ...at(parts.aircraft, "typeId", (aircraft) => aircraft.typeId),

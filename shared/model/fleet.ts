@@ -148,6 +148,11 @@ export const crewSchema = z.strictObject({
   standardHoursPerDay: positive.max(24).default(8).describe("hours of a day paid plainly; more is overtime"),
   costCentsPerHour: atLeastZero.describe("wages of the whole crew, per hour of duty"),
   nightWork: z.boolean().default(false).describe("may work outside the flying day with aircraft that can"),
+  overnightBaseIds: z
+    .array(baseIdSchema)
+    .optional()
+    .describe("other bases at which it may sleep between two days of work in a row; none: it comes home every day"),
+  nightAwayCents: atLeastZero.optional().describe("lodging of the whole crew for a night at another base; none: 0"),
 });
 
 export const fleetSchema = z.strictObject({
