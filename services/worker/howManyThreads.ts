@@ -5,10 +5,11 @@ import type { PlanBudget } from "../store/store.ts";
 /** More threads than this hardly help one search. Our choice. */
 const most = 4;
 
-/** What all threads together should do with, and what one takes: so much in any case, and more with every order. Measured: DEVELOPERS.md. */
+/** What the process should do with, what it takes itself, and each thread: so much in any case, and more with every order. Measured: DEVELOPERS.md. */
 const roomMb = 1000;
-const threadMb = 150;
-const orderMb = 0.2;
+const processMb = 180;
+const threadMb = 100;
+const orderMb = 0.18;
 
 /**
  * How many threads a plan is searched with: what is wanted, or as many as there are cores; fewer where the operation is so large that they would take too much memory; and one where a number of iterations
@@ -17,7 +18,7 @@ const orderMb = 0.2;
 export function howManyThreads(operation: Operation, budget: PlanBudget, wanted: number | null): number {
   if (!("seconds" in budget)) return 1;
   const asked = wanted ?? Math.min(most, availableParallelism());
-  const room = Math.floor(roomMb / (threadMb + orderMb * operation.orders.length));
+  const room = Math.floor((roomMb - processMb) / (threadMb + orderMb * operation.orders.length));
   return Math.max(1, Math.min(asked, room));
 }
 

@@ -149,7 +149,9 @@ export const worthSchema = z.object({
 export const proofSchema = z.object({
   boundCents: z.number().positive().describe("no plan costs less"),
   gapFrac: atLeastZero.describe("by how much of the bound this plan costs more; the least possible cost lies between"),
-  method: z.string().min(1).describe("how it was proven, and of what plans"),
+  method: z
+    .enum(["routes", "fluid"])
+    .describe("by routes of crew-days (column generation), or by fractions of blocks as in a fluid"),
   finished: z.boolean().describe("false when more time could have raised the bound"),
   worth: z.array(worthSchema).describe("the bound's duals"),
 });

@@ -129,7 +129,7 @@ describe("a bound that a thread has proven", { timeout: 60_000 }, () => {
   it("goes with the plan and with the progress", async () => {
     const { outcome, told } = await run(thread("proves"), { ...proving, seed: 1000 });
     const { plan, remarks } = planned(outcome);
-    expect(plan.proof).toMatchObject({ boundCents: 1000, method: "a test's own", finished: true });
+    expect(plan.proof).toMatchObject({ boundCents: 1000, method: "routes", finished: true });
     expect(plan.proof!.gapFrac).toBeCloseTo(plan.score.totalCents / 1000 - 1, 9);
     expect(told.at(-1)!.gapFrac).toBeCloseTo(told.at(-1)!.totalCents / 1000 - 1, 9);
     expect(remarks).toEqual([]);

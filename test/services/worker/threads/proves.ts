@@ -5,7 +5,7 @@ import type { FromThread, ThreadInput } from "../../../../services/worker/thread
 const { boundSeconds, seed } = workerData as ThreadInput;
 if (boundSeconds > 0) {
   const say = (message: FromThread) => parentPort!.postMessage(message);
-  const proven = { method: "a test's own", finished: true, worth: [] };
+  const proven = { method: "routes" as const, finished: true, worth: [] };
   say({ kind: "bound", bound: { ...proven, boundCents: seed } });
   say({ kind: "ended", iterations: 0, snapshot: null });
 } else {
