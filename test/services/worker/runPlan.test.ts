@@ -11,7 +11,7 @@ import { type RunAsk, type RunOutcome, runPlan } from "../../../services/worker/
 import type { PlanProgress } from "../../../shared/contracts/planRequests.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 
-const operation = generateOperation({ orders: 15, crews: 2, days: 3, seed: 4 });
+const operation = generateOperation({ orders: 12, crews: 2, days: 3, seed: 4 });
 const real = new URL("../../../services/worker/planThread.ts", import.meta.url);
 const thread = (name: string) => new URL(`./threads/${name}.ts`, import.meta.url);
 const usual: RunAsk = { operation, budget: { iterations: 40 }, seed: 6, threads: 2, boundSeconds: 0 };
@@ -43,7 +43,7 @@ function planned(outcome: RunOutcome) {
   return outcome;
 }
 
-describe("a run of several threads", { timeout: 60_000 }, () => {
+describe("a run of several threads", { timeout: 120_000 }, () => {
   it("gives one checked plan, and tells of all threads as of one search", async () => {
     const { outcome, told } = await run(real);
     const { plan, remarks } = planned(outcome);
@@ -123,7 +123,7 @@ describe("a run of several threads", { timeout: 60_000 }, () => {
   });
 });
 
-describe("a bound that a thread has proven", { timeout: 60_000 }, () => {
+describe("a bound that a thread has proven", { timeout: 120_000 }, () => {
   const proving = { threads: 1, boundSeconds: 1 };
 
   it("goes with the plan and with the progress", async () => {
