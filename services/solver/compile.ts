@@ -122,7 +122,16 @@ export function compileProblem(
       },
     ),
     signatures,
-    published: published === null ? null : compilePublished(operation, calendar.dates, slots, blocks, published),
+    published:
+      published === null
+        ? null
+        : compilePublished(
+            operation,
+            calendar.dates,
+            slots,
+            blocks.map(({ block }) => block),
+            published,
+          ),
     risk: compileRisk(settings, calendar),
   };
   const choices = fleet.crews.map((_, crew) => choicesOf(problem, bestOf[crew]!, crew));

@@ -22,6 +22,8 @@ export interface SearchSettings extends RuinShares {
   /** First and last temperature as shares of what a planned stop costs on average in the first plan. */
   readonly firstTemperature: number;
   readonly lastTemperature: number;
+  /** First temperature of a search that starts from a plan, which is not to be lost. */
+  readonly warmTemperature: number;
   /** Share of iterations that try to open an empty slot with a group of unplanned blocks. */
   readonly openShare: number;
 }
@@ -40,6 +42,7 @@ export interface SolveControls {
 const usual: SearchSettings = {
   firstTemperature: 1,
   lastTemperature: 0.01,
+  warmTemperature: 0.1,
   wholeShare: 0.35,
   exchangeShare: 0.1,
   openShare: 0.1,
@@ -58,12 +61,17 @@ const pooledWithin = 0.01;
 
 /**
  * Ruin and recreate with simulated annealing (Christiaens & Vanden Berghe 2020, "Slack Induction by String Removals for Vehicle Routing Problems",
- * Transportation Science 54) over slots whose outfits are drawn again whenever a slot is empty.
+ * Transportation Science 54) over slots whose outfits are drawn again whenever a slot is empty. From a state with stops it goes on: what it gives never costs more.
  */
-export function solve(routes: RouteProblem, controls: SolveControls): { state: State; iterations: number } {
+export function solve(
+  routes: RouteProblem,
+  controls: SolveControls,
+  state = createState(routes),
+): { state: State; iterations: number } {
   const { random, doneShare, onProgress } = controls;
   const settings = { ...usual, ...controls.settings };
-  const state = createState(routes);
+  const isWarm = state.planned > 0;
+  const firstTemperature = isWarm ? settings.warmTemperature : settings.firstTemperature;
   const shelf = createShelf(state);
   const best = createShelf(state);
   const recreation: Recreation = {
@@ -102,7 +110,13 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
   if (state.rules === null) for (const slot of everySlot) setOutfit(state, slot, state.pool.propose(slot, random));
   const toOpen = routes.twins.map((slots) => slots[0]!);
   shuffle(toOpen, random);
-  fill([...routes.open], toOpen);
+  clearShelf(state, shelf);
+  const startCents = totalCents(state);
+  fill(
+    routes.open.filter((block) => state.slotOf[block]! < 0),
+    toOpen.filter((slot) => state.count[slot] === 0),
+  );
+  if (isWarm && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
   copySlots(state, best, everySlot);
   let currentCents = totalCents(state);
   let bestCents = currentCents;
@@ -136,8 +150,7 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
     addUnplanned(state, seed, random, recreation, removed);
     fill(removed, emptySlots(state, shelf, random));
     const cents = totalCents(state);
-    const temperature =
-      scale * settings.firstTemperature * (settings.lastTemperature / settings.firstTemperature) ** share;
+    const temperature = scale * firstTemperature * (settings.lastTemperature / firstTemperature) ** share;
     if (cents < currentCents - temperature * Math.log(random())) {
       currentCents = cents;
       if (controls.polish !== undefined && cents < bestCents * (1 + pooledWithin))
