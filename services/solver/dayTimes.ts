@@ -1,13 +1,22 @@
 import type { Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
 
-/** The place to fill up at on the way from one place to another that costs the least time. */
-export function nearestWater(problem: Problem, base: number, from: number, to: number, addL: number): number {
-  const { travelMin, places, fillLPerMin } = problem;
-  let best = base;
+/**
+ * The place to fill up at on the way from one place to another that costs the least time: a water point, or one of the crew's bases, its own and where the day begins
+ * and ends.
+ */
+export function nearestWater(
+  problem: Problem,
+  bases: readonly [home: number, start: number, end: number],
+  from: number,
+  to: number,
+  addL: number,
+): number {
+  const { travelMin, places, fillLPerMin, waterPlaces } = problem;
+  let best = bases[0];
   let bestMin = Number.POSITIVE_INFINITY;
-  for (let w = -1; w < problem.waterPlaces.length; w++) {
-    const water = w < 0 ? base : problem.waterPlaces[w]!;
+  for (let w = -bases.length; w < waterPlaces.length; w++) {
+    const water = w < 0 ? bases[w + bases.length]! : waterPlaces[w]!;
     const minutes =
       travelMin[from * places.length + water]! + travelMin[water * places.length + to]! + addL / fillLPerMin[water]!;
     if (minutes < bestMin) {

@@ -1,4 +1,5 @@
 import { fitsLock, lockedSets, mayTakeAircraft, mayTakeCharger, mayTakeTender } from "./lockedThings.ts";
+import { keptOutfit } from "./nights.ts";
 import type { Kit, KitOption, Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
 import type { Claim, OutfitPool, State } from "./routes.ts";
@@ -37,6 +38,7 @@ export function createKitPool(problem: Problem, state: State): KitPool {
     remake: (slot, kit, other) => remakeKit(problem, state, slot, kit as Kit, other as Kit),
     transfer: (slot, kit) => transferKit(problem, state, slot, kit as Kit),
     claims: (slot, kit) => claimsOf(problem, slot, kit as Kit),
+    isSame: (one, other) => isSameKit(one as Kit, other as Kit),
     book: (slot, kit, isOut) => book(problem, used, slot, kit as Kit, isOut),
     changeCents: () => outfitChanges(problem, state) * problem.operation.settings.planning.outfitChangeCents,
   };
@@ -102,8 +104,20 @@ function isSameOutfit(a: Kit, b: Kit): boolean {
   );
 }
 
+/** With the same sets and chargers, too. */
+function isSameKit(a: Kit, b: Kit): boolean {
+  return (
+    isSameOutfit(a, b) &&
+    a.sets === b.sets &&
+    a.chargers.length === b.chargers.length &&
+    a.chargers.every((charger) => b.chargers.includes(charger))
+  );
+}
+
 function proposeKit(problem: Problem, state: State, slot: number, random: Random): Kit | null {
   const { crew } = problem.slots[slot]!;
+  const kept = keptOutfit(state, slot) as Kit | null;
+  if (kept !== null) return isFree(problem, state, slot, kept) ? kept : null;
   const options = problem.options[crew]!;
   const near = nearestKit(problem, state, slot);
   if (near !== null && random() < keepShare && isFree(problem, state, slot, near)) return near;
