@@ -1,4 +1,6 @@
 import { createInsertions } from "./insertion.ts";
+import { moveNight } from "./nightMoves.ts";
+import { settleNights } from "./nights.ts";
 import { createRoutePool, type Polish, polish, poolSlots } from "./polish.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
 import { openWith, pickFrom, type Recreation, recreate } from "./recreate.ts";
@@ -59,6 +61,9 @@ const usual: SearchSettings = {
 const otherEmptySlots = 6;
 const otherBlocks = 60;
 
+/** Share of iterations that let a crew sleep elsewhere, where crews may. Our choice. */
+const nightShare = 0.05;
+
 /** When the routes of plans within so much of the best are put together anew. Our choice, by trial. */
 const polishAt = [0.5, 0.9, Number.POSITIVE_INFINITY];
 const pooledWithin = 0.01;
@@ -107,6 +112,7 @@ export function solve(
       );
       if (first >= 0 && slot >= 0) openWith(state, recreation, slot, first, shelf);
     }
+    settleNights(state, shelf, recreation.insertions.run);
     releaseIdle(state, shelf);
   };
 
@@ -152,7 +158,9 @@ export function solve(
     clearShelf(state, shelf);
     removed.length = 0;
     const seed = routes.open[pickIndex(random, routes.open.length)]!;
-    ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
+    if (routes.nights.length > 0 && random() < nightShare) {
+      moveNight(state, seed, random, shelf, recreation.insertions, removed);
+    } else ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
     addUnplanned(state, seed, random, recreation, removed);
     fill(removed, emptySlots(state, shelf, random));
     const cents = totalCents(state);
