@@ -103,8 +103,8 @@ export function promise(state: State, promised: Float64Array, block: number, slo
   const variant = profile.variant[block]!;
   const to = profile.place[block]!;
   const { setupMin, packupMin, centsPerKm } = profile;
-  const start = routes.startPlace[slot]!;
-  const end = routes.endPlace[slot]!;
+  const start = state.startPlace[slot]!;
+  const end = state.endPlace[slot]!;
   const fixedCents =
     minutes * profile.centsPerWorkMin +
     lateCents(routes, block, day) +

@@ -2,13 +2,12 @@ import type { Tour } from "../../../shared/contracts/tours.ts";
 import type { Fault } from "../../../shared/model/faults.ts";
 import { nearestWord } from "../../../shared/model/misspelling.ts";
 import type { Problem, Things } from "../problem.ts";
+import type { SlotTour } from "./putTours.ts";
 
 /** A tour in indices; `option` names type and number whether or not the crew may fly so many. */
-export interface ResolvedTour {
+export interface ResolvedTour extends SlotTour {
   readonly tour: Tour;
-  readonly slot: number;
   readonly things: Things;
-  readonly stops: readonly number[];
 }
 
 /** Names to indices. What is not in the operation, or cannot be said in a tour, is a fault; what only does not run is not. */
