@@ -1,3 +1,4 @@
+import type { Plain } from "./plain.ts";
 import type { Published } from "./published.ts";
 import type { Random } from "./random.ts";
 
@@ -155,6 +156,8 @@ export interface State {
   readonly routes: RouteProblem;
   readonly pool: OutfitPool;
   readonly rules: DayRules | null;
+  /** Tables of a plain problem; null where it is not. */
+  readonly plain: Plain | null;
   readonly sequence: Int32Array;
   readonly count: Int32Array;
   readonly outfit: (Outfit | null)[];

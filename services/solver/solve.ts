@@ -46,6 +46,9 @@ const usual: SearchSettings = {
   openShare: 0.1,
 };
 
+/** Stops of a route above which temperatures rise with its length. Our choice, by trial. */
+const longRoute = 10;
+
 /** Empty classes of slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;
 const otherBlocks = 60;
@@ -80,7 +83,7 @@ export function solve(
   const everySlot = Array.from({ length: routes.slotCount }, (_, slot) => slot);
   const removed: number[] = [];
   const left: number[] = [];
-  const fill = (blocks: number[], empty: number[]) => {
+  const fill = (blocks: number[], empty: number[], mostCents = Number.POSITIVE_INFINITY): boolean => {
     if (state.rules !== null) {
       for (const slot of empty) {
         keepSlot(state, shelf, slot);
@@ -89,7 +92,7 @@ export function solve(
       for (const slot of empty) setOutfit(state, slot, state.pool.propose(slot, random));
     }
     left.length = 0;
-    recreate(state, recreation, blocks, empty, random, shelf, left);
+    if (!recreate(state, recreation, blocks, empty, random, shelf, left, mostCents)) return false;
     if (random() < settings.openShare) {
       const first = pickFrom(left, random);
       const slot = pickFrom(
@@ -99,6 +102,7 @@ export function solve(
       if (first >= 0 && slot >= 0) openWith(state, recreation, slot, first, shelf);
     }
     releaseIdle(state, shelf);
+    return true;
   };
 
   if (state.rules === null) for (const slot of everySlot) setOutfit(state, slot, state.pool.propose(slot, random));
@@ -114,7 +118,7 @@ export function solve(
   copySlots(state, best, everySlot);
   let currentCents = totalCents(state);
   let bestCents = currentCents;
-  const scale = state.planned === 0 ? 1 : state.slotsCents / state.planned;
+  const scale = temperatureScale(state);
   const report = (iterations: number, share: number) =>
     onProgress?.({ iterations, share, servedHa: servedHa(best.kept), totalCents: bestCents });
 
@@ -140,10 +144,11 @@ export function solve(
     const seed = routes.open[pickIndex(random, routes.open.length)]!;
     ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
     addUnplanned(state, seed, random, recreation, removed);
-    fill(removed, emptySlots(state, shelf, random));
-    const cents = totalCents(state);
     const temperature = scale * firstTemperature * (settings.lastTemperature / firstTemperature) ** share;
-    if (cents < currentCents - temperature * Math.log(random())) {
+    const mostCents = currentCents - temperature * Math.log(random());
+    const isFilled = fill(removed, emptySlots(state, shelf, random), mostCents);
+    const cents = isFilled ? totalCents(state) : mostCents;
+    if (cents < mostCents) {
       currentCents = cents;
       if (controls.polish !== undefined && cents < bestCents * (1 + pooledWithin))
         poolSlots(state, routePool, shelf.slots);
@@ -179,6 +184,13 @@ export function solve(
   putBack(state, best, everySlot);
   report(iterations, 1);
   return { state, iterations };
+}
+
+/** What a planned stop costs on average; on long routes more, as a stop is little of what giving up a route would cost. */
+function temperatureScale({ rules, planned, busy, slotsCents }: State): number {
+  if (planned === 0) return 1;
+  const longer = rules === null ? Math.max(1, planned / busy / longRoute) : 1;
+  return (slotsCents / planned) * longer;
 }
 
 /** Outfits of slots that stand empty go back to the pools. */
