@@ -6,6 +6,7 @@ import type { RouteProblem, State } from "./routes.ts";
 import { type RuinShares, ruin } from "./ruin.ts";
 import { clearShelf, copySlots, createShelf, keepSlot, putBack, type Shelf } from "./shelf.ts";
 import { createState, setOutfit, totalCents } from "./state.ts";
+import { exchangeTails } from "./tails.ts";
 
 export interface Progress {
   readonly iterations: number;
@@ -24,6 +25,8 @@ export interface SearchSettings extends RuinShares {
   readonly warmTemperature: number;
   /** Share of iterations that try to open an empty slot with a group of unplanned blocks. */
   readonly openShare: number;
+  /** Share of iterations of a plain problem in which two slots exchange the ends of their routes instead. */
+  readonly tailShare: number;
 }
 
 /** Time and chance are handed in. */
@@ -44,6 +47,7 @@ const usual: SearchSettings = {
   wholeShare: 0.35,
   exchangeShare: 0.1,
   openShare: 0.1,
+  tailShare: 0.1,
 };
 
 /** Stops of a route above which temperatures rise with its length. Our choice, by trial. */
@@ -142,11 +146,16 @@ export function solve(
     clearShelf(state, shelf);
     removed.length = 0;
     const seed = routes.open[pickIndex(random, routes.open.length)]!;
-    ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
-    addUnplanned(state, seed, random, recreation, removed);
     const temperature = scale * firstTemperature * (settings.lastTemperature / firstTemperature) ** share;
     const mostCents = currentCents - temperature * Math.log(random());
-    const isFilled = fill(removed, emptySlots(state, shelf, random), mostCents);
+    let isFilled: boolean;
+    if (state.plain !== null && random() < settings.tailShare) {
+      isFilled = exchangeTails(state, state.plain, seed, mostCents - currentCents, random, shelf);
+    } else {
+      ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
+      addUnplanned(state, seed, random, recreation, removed);
+      isFilled = fill(removed, emptySlots(state, shelf, random), mostCents);
+    }
     const cents = isFilled ? totalCents(state) : mostCents;
     if (cents < mostCents) {
       currentCents = cents;
