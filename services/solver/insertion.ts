@@ -37,14 +37,16 @@ export function promisedCents(state: State, insertions: Insertions, block: numbe
   const at = block * state.routes.slotCount + slot;
   if (insertions.version[at] === state.version[slot]) return insertions.cents[at]!;
   const { promised } = insertions;
-  const { plain } = state;
-  const place =
-    plain === null ? promise(state, promised, block, slot) : plainPlace(state, plain, promised, block, slot);
+  const { plain, rules } = state;
+  let place: number;
+  if (plain !== null) place = plainPlace(state, plain, promised, block, slot);
+  else if (rules?.promise !== undefined) place = rules.promise(slot, block, promised);
+  else place = promise(state, promised, block, slot);
   const cents = place < 0 ? Number.POSITIVE_INFINITY : promised[plain === null ? place : 0]!;
   insertions.version[at] = state.version[slot]!;
   insertions.place[at] = place;
   insertions.cents[at] = cents;
-  insertions.isSure[at] = place < 0 || state.rules === null ? 1 : 0;
+  insertions.isSure[at] = place < 0 || rules === null || rules.promise !== undefined ? 1 : 0;
   return cents;
 }
 

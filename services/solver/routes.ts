@@ -56,6 +56,8 @@ export interface DayRules {
    * has times and cost.
    */
   run(slot: number, block: number, at: number, run: DayRun): boolean;
+  /** Where the rules themselves know what a block adds at the place where that is least: left in `promised` at that place, which is given; or -1. */
+  promise?(slot: number, block: number, promised: Float64Array): number;
 }
 
 /**
