@@ -1,7 +1,9 @@
 import { insertAt } from "../insertion.ts";
 import { freeKits } from "../kits.ts";
+import { settleNights, sleepAt } from "../nights.ts";
 import type { Kit, Problem, Things } from "../problem.ts";
-import type { State } from "../routes.ts";
+import type { Night, State } from "../routes.ts";
+import { clearShelf, createShelf, keepSlot } from "../shelf.ts";
 import { createDayRun, createState, setOutfit, touch } from "../state.ts";
 import { ask, putTogether } from "./putTogether.ts";
 import { kitFor } from "./takeOut.ts";
@@ -17,6 +19,17 @@ export interface SlotTour {
 /** What becomes of a stop that does not run: the rest of its tour is left out too, or goes on without it, if need be with other things. */
 export type Unrun = "ends" | "goesOn";
 
+/** A crew that sleeps at another base. */
+export interface NightAway {
+  readonly night: Night;
+  readonly place: number;
+}
+
+export interface PutOptions<Tour extends SlotTour> {
+  readonly goesBefore?: (tour: Tour) => boolean;
+  readonly away?: readonly NightAway[];
+}
+
 export interface Put<Tour extends SlotTour> {
   readonly state: State;
   /** Stops that do not run, the first of each tour that ends there. */
@@ -30,17 +43,23 @@ const mostAttempts = 6;
 
 /**
  * Tours put into an empty week through the day rules, stop by stop and day by day. Tours do not say who goes first on a field that crews share: when one stops,
- * they are run again with that one before all others of its day, and what leaves out least is kept.
+ * they are run again with that one before all others of its day, and what leaves out least is kept. Tours for which `goesBefore` says so are all put in before the others.
  */
-export function putTours<Tour extends SlotTour>(problem: Problem, tours: readonly Tour[], unrun: Unrun): Put<Tour> {
+export function putTours<Tour extends SlotTour>(
+  problem: Problem,
+  tours: readonly Tour[],
+  unrun: Unrun,
+  { goesBefore = () => false, away = [] }: PutOptions<Tour> = {},
+): Put<Tour> {
   const first: Tour[] = [];
-  let best = attempt(problem, tours, first, unrun);
+  const phases = [tours.filter(goesBefore), tours.filter((tour) => !goesBefore(tour))];
+  let best = attempt(problem, phases, first, unrun, away);
   let next = best;
   for (let attempts = 1; attempts < mostAttempts; attempts++) {
     const stopped = tours.find((tour) => next.unrun.has(tour) && !first.includes(tour));
     if (stopped === undefined) break;
     first.push(stopped);
-    next = attempt(problem, tours, first, unrun);
+    next = attempt(problem, phases, first, unrun, away);
     if (next.state.planned > best.state.planned) best = next;
   }
   return best;
@@ -48,37 +67,54 @@ export function putTours<Tour extends SlotTour>(problem: Problem, tours: readonl
 
 function attempt<Tour extends SlotTour>(
   problem: Problem,
-  tours: readonly Tour[],
+  phases: readonly (readonly Tour[])[],
   first: readonly Tour[],
   unrun: Unrun,
+  away: readonly NightAway[],
 ): Put<Tour> {
   const state = createState(problem.routes);
+  for (const { night, place } of away) sleepAt(state, night, place);
   const refused = new Map<Tour, string>();
   const left = new Map<Tour, number[]>();
-  for (const tour of tours) {
-    const kit = tour.things === null ? "what it took out is not there" : kitFor(problem, state, tour.slot, tour.things);
-    if (typeof kit === "string") refused.set(tour, kit);
-    else setOutfit(state, tour.slot, kit);
-  }
-  if (unrun === "goesOn") {
+  for (const tours of phases) {
     for (const tour of tours) {
-      if (refused.has(tour)) setOutfit(state, tour.slot, nextBestKit(problem, state, tour));
+      const kit =
+        tour.things === null ? "what it took out is not there" : kitFor(problem, state, tour.slot, tour.things);
+      if (typeof kit === "string") refused.set(tour, kit);
+      else setOutfit(state, tour.slot, kit);
     }
+    if (unrun === "goesOn") {
+      for (const tour of tours) {
+        if (refused.has(tour)) setOutfit(state, tour.slot, nextBestKit(problem, state, tour));
+      }
+    }
+    const hasOutfit = ({ slot }: Tour) => state.outfit[slot] !== null;
+    for (let day = 0; day < problem.calendar.dates.length; day++) {
+      const ofDay = tours.filter((tour) => problem.slots[tour.slot]!.day === day && hasOutfit(tour));
+      for (const tour of first) if (ofDay.includes(tour)) runTogether(problem, state, [tour], unrun, left);
+      runTogether(
+        problem,
+        state,
+        ofDay.filter((tour) => !first.includes(tour)),
+        unrun,
+        left,
+      );
+    }
+    for (const tour of tours) if (!hasOutfit(tour) && unrun === "goesOn") left.set(tour, [...tour.stops]);
   }
-  const hasOutfit = ({ slot }: Tour) => state.outfit[slot] !== null;
-  for (let day = 0; day < problem.calendar.dates.length; day++) {
-    const ofDay = tours.filter((tour) => problem.slots[tour.slot]!.day === day && hasOutfit(tour));
-    for (const tour of first) if (ofDay.includes(tour)) runTogether(problem, state, [tour], unrun, left);
-    runTogether(
-      problem,
-      state,
-      ofDay.filter((tour) => !first.includes(tour)),
-      unrun,
-      left,
-    );
-  }
-  for (const tour of tours) if (!hasOutfit(tour) && unrun === "goesOn") left.set(tour, [...tour.stops]);
+  if (away.length > 0) bringHomeWhoMust(problem, state, away);
   return { state, unrun: left, refused };
+}
+
+/** A night away goes with work on both days and the same things. */
+function bringHomeWhoMust(problem: Problem, state: State, away: readonly NightAway[]): void {
+  const shelf = createShelf(state);
+  clearShelf(state, shelf);
+  for (const { night } of away) {
+    keepSlot(state, shelf, night.evening);
+    keepSlot(state, shelf, night.morning);
+  }
+  settleNights(state, shelf, createDayRun(problem.routes.stride));
 }
 
 /** Outfits of tours of which nothing runs go back to the pools. */

@@ -89,6 +89,7 @@ export const ruleNames = [
   // what is planned
   "plannedOnce",
   "conflictNamed",
+  "locked",
   "score",
 ] as const;
 export type RuleName = (typeof ruleNames)[number];
