@@ -13,6 +13,7 @@ import { checkNights } from "./nightRules.ts";
 import { checkOrderLimits } from "./orderLimits.ts";
 import { checkOutfits } from "./outfit.ts";
 import { checkPauses } from "./pauses.ts";
+import { checkProof } from "./proofRules.ts";
 import { type CheckReport, Ledger } from "./report.ts";
 import { checkScore } from "./scoreRules.ts";
 import { createSky } from "./sky.ts";
@@ -47,5 +48,6 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkWhatIsPlanned(facts, ledger, terrain);
   checkLocks(facts, ledger);
   checkScore(facts, ledger, terrain);
+  checkProof(facts, ledger);
   return ledger.report();
 }

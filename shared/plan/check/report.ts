@@ -91,6 +91,7 @@ export const ruleNames = [
   "conflictNamed",
   "locked",
   "score",
+  "proof",
 ] as const;
 export type RuleName = (typeof ruleNames)[number];
 
