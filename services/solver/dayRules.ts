@@ -3,6 +3,7 @@ import { earliestLeave, latestBack, weekHolds } from "./crewHours.ts";
 import { createStanding, type RoughActivity, type Standing, standAtBase, walk } from "./dayWalk.ts";
 import { fieldRulesHold, fieldsAreClear } from "./fieldRules.ts";
 import { kitOf } from "./kits.ts";
+import { isInOrder } from "./locks.ts";
 import { isAwayAfter } from "./nights.ts";
 import type { Kit, Problem } from "./problem.ts";
 import { changedCents } from "./published.ts";
@@ -101,7 +102,8 @@ function leaveLater(
     const gapMin = run.ready[i + 1]! - run.ends[i]!;
     const at = profile.variant[run.stops[i]!]! * routes.days + day;
     let closeMin = run.ends[i]!;
-    for (let w = routes.windowFirst[at]!; w < routes.windowLast[at]!; w += 2) {
+    const isFixed = problem.locks.startMin[run.stops[i]!]! >= 0;
+    for (let w = routes.windowFirst[at]!; w < routes.windowLast[at]! && !isFixed; w += 2) {
       if (routes.windowTimes[w]! <= run.starts[i]! && run.ends[i]! <= routes.windowTimes[w + 1]!) {
         closeMin = routes.windowTimes[w + 1]!;
       }
@@ -130,6 +132,7 @@ function settle(problem: Problem, state: State, slot: number, run: DayRun): bool
   const dutyMin = run.backMin - run.leaveMin;
   if (dutyMin > routes.dutyMaxMin[slot]!) return false;
   if (!weekHolds(problem, state, slot, dutyMin)) return false;
+  if (problem.locks.lockOf[slot]?.lock.inOrder && !isInOrder(problem.locks, run.stops, run.count)) return false;
   if (!fieldsAreClear(problem, state, slot, run) || !fieldRulesHold(problem, state, slot, run)) return false;
   run.cents += dutyCents(routes, slot, dutyMin);
   const { day, crew } = problem.slots[slot]!;

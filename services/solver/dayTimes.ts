@@ -36,7 +36,7 @@ export interface Timing {
 
 /**
  * The times at which work of so many minutes is done first, from `fromMin` on: in one window, or in stretches with pauses while its windows are closed, and never
- * while another crew is over the field. False when there are none in the slot's shift.
+ * while another crew is over the field. False when there are none in the slot's shift, or not from the minute that a lock names.
  */
 export function findTiming(
   problem: Problem,
@@ -54,6 +54,7 @@ export function findTiming(
   const windows = problem.windows[variant]!;
   if (windows === null) return false;
   const { shiftToMin, day } = problem.slots[slot]!;
+  const fixedMin = problem.locks.startMin[index]!;
   found.endMin = Number.POSITIVE_INFINITY;
   for (let w = problem.firstWindow[variant * problem.calendar.dates.length + day]!; w < windows.length; w += 2) {
     if (windows[w]! > shiftToMin || windows[w]! >= found.endMin) break;
@@ -74,7 +75,7 @@ export function findTiming(
       break;
     }
   }
-  return found.endMin < Number.POSITIVE_INFINITY;
+  return found.endMin < Number.POSITIVE_INFINITY && (fixedMin < 0 || found.startMin === fixedMin);
 }
 
 const tried: Timing = { startMin: 0, endMin: 0, pauses: [] };

@@ -1,3 +1,4 @@
+import { fitsLock, lockedSets, mayTakeAircraft, mayTakeCharger, mayTakeTender } from "./lockedThings.ts";
 import { keptOutfit } from "./nights.ts";
 import type { Kit, KitOption, Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
@@ -173,7 +174,8 @@ function isFree(problem: Problem, state: State, slot: number, kit: Kit): boolean
     kit.aircraft.every((aircraft) => aircraftFree(problem, state, slot, aircraft)) &&
     kit.chargers.every((charger) => chargerFree(problem, state, slot, charger)) &&
     tenderFree(problem, state, slot, kit.tender) &&
-    setsFree(problem, state, slot, kit.option.type) >= kit.sets
+    setsFree(problem, state, slot, kit.option.type) >= kit.sets &&
+    fitsLock(problem.locks, slot, kit)
   );
 }
 
@@ -182,18 +184,27 @@ function aircraftFree(problem: Problem, state: State, slot: number, aircraft: nu
   return problem.slots[slot]!.days.every(
     (day) =>
       usedOf(state).aircraft[day * count + aircraft] === 0 &&
-      problem.equipment.aircraftOut[day * count + aircraft] === 0,
+      problem.equipment.aircraftOut[day * count + aircraft] === 0 &&
+      mayTakeAircraft(problem.locks, slot, day * count + aircraft, aircraft),
   );
 }
 
 function chargerFree(problem: Problem, state: State, slot: number, charger: number): boolean {
   const count = problem.equipment.chargerBase.length;
-  return problem.slots[slot]!.days.every((day) => usedOf(state).charger[day * count + charger] === 0);
+  return problem.slots[slot]!.days.every(
+    (day) =>
+      usedOf(state).charger[day * count + charger] === 0 &&
+      mayTakeCharger(problem.locks, slot, day * count + charger, charger),
+  );
 }
 
 function tenderFree(problem: Problem, state: State, slot: number, tender: number): boolean {
   const count = problem.equipment.tenderBase.length;
-  return problem.slots[slot]!.days.every((day) => usedOf(state).tender[day * count + tender] === 0);
+  return problem.slots[slot]!.days.every(
+    (day) =>
+      usedOf(state).tender[day * count + tender] === 0 &&
+      mayTakeTender(problem.locks, slot, day * count + tender, tender),
+  );
 }
 
 function setsFree(problem: Problem, state: State, slot: number, type: number): number {
@@ -203,16 +214,29 @@ function setsFree(problem: Problem, state: State, slot: number, type: number): n
   let free = Number.POSITIVE_INFINITY;
   for (const day of days) {
     const used = usedOf(state).sets[(day * bases + base) * problem.types.length + type]!;
-    free = Math.min(free, problem.equipment.stock[base * problem.types.length + type]! - used);
+    const kept = setsKept(problem, state, slot, day, base, type);
+    free = Math.min(free, problem.equipment.stock[base * problem.types.length + type]! - used - kept);
   }
   return free;
 }
 
-/** Every kit that the slot could still have: each option with each free tender, with all the battery sets that are free. */
-export function freeKits(problem: Problem, state: State, slot: number): Kit[] {
+/** Battery sets that locks keep for other slots which have no outfit at the moment. */
+function setsKept(problem: Problem, state: State, slot: number, day: number, base: number, type: number): number {
+  let kept = 0;
+  for (const { slot: other } of problem.locks.slots) {
+    const { crew, days } = problem.slots[other]!;
+    if (other === slot || state.outfit[other] !== null || problem.baseOfCrew[crew] !== base || !days.includes(day))
+      continue;
+    kept += lockedSets(problem.locks, other, type) ?? 0;
+  }
+  return kept;
+}
+
+/** Every kit that the slot could still have: each option with each free tender, with all the battery sets that are free or a fair share of them. */
+export function freeKits(problem: Problem, state: State, slot: number, fairly = false): Kit[] {
   return problem.options[problem.slots[slot]!.crew]!.flatMap((option, at) =>
     freeTenders(problem, state, slot, option).flatMap((tender) => {
-      const kit = fillKit(problem, state, slot, at, null, tender, false);
+      const kit = fillKit(problem, state, slot, at, null, tender, fairly);
       return kit === null ? [] : [kit];
     }),
   );
@@ -267,8 +291,9 @@ function fillKit(
   if (type.power.source === "battery") {
     const free = setsFree(problem, state, slot, option.type);
     const share = equipment.setsPerAircraft[base * problem.types.length + option.type]! * option.count;
-    sets = fairly ? Math.min(free, share) : free;
-    if (sets < option.count) return null;
+    const locked = lockedSets(problem.locks, slot, option.type);
+    sets = locked ?? (fairly ? Math.min(free, share) : free);
+    if (sets < option.count || sets > free) return null;
     const { chargeKw } = type.power;
     const poweredBays = Math.floor(problem.operation.fleet.tenders[tender]!.generatorKw / chargeKw);
     let bays = 0;
@@ -278,13 +303,15 @@ function fillKit(
       .sort((a, b) => b.bays - a.bays);
     // No more bays than sets that could stand in them.
     for (const charger of freeChargers) {
-      if (bays >= Math.min(poweredBays, sets) || charger.bays === 0) break;
+      const isEnough = bays >= Math.min(poweredBays, sets) || charger.bays === 0;
+      if (isEnough && problem.locks.lockOf[slot]?.things?.chargers == null) break;
       chargers.push(charger.index);
       bays += charger.bays;
     }
     if (Math.min(bays, poweredBays) === 0) return null;
   }
   const things = { option, aircraft, sets, chargers, tender };
+  if (!fitsLock(problem.locks, slot, things)) return null;
   const kit = { ...things, optionIndex, signature: problem.signatures.of(things) };
   return { ...kit, profile: problem.profileOf(crew, kit) };
 }
