@@ -1,11 +1,11 @@
 import type { Tour } from "../../shared/contracts/tours.ts";
-import type { BlockId, CrewId } from "../../shared/model/quantities.ts";
+import type { BaseId, BlockId, CrewId } from "../../shared/model/quantities.ts";
 import { sleepsAt } from "../../shared/plan/nights.ts";
 import type { CrewDay, Plan } from "../../shared/plan/plan.ts";
 import { takesPlaceOf } from "../../shared/plan/published.ts";
 import { groupBy, worksOf } from "../../shared/plan/totals.ts";
 import { kitOf } from "./kits.ts";
-import { type NightAway, putTours, releaseIdle, type SlotTour } from "./outside/putTours.ts";
+import { putTours, releaseIdle, type SlotTour } from "./outside/putTours.ts";
 import { resolveTours } from "./outside/resolveTours.ts";
 import { whyNot } from "./outside/whyNot.ts";
 import type { Problem } from "./problem.ts";
@@ -35,11 +35,16 @@ export function startFrom(
   const { tours, gone } = toursNow(problem, plan);
   const { resolved, faults } = resolveTours(problem, tours);
   // What a tour takes out may have been sold since.
-  const unknown = new Set(faults.map(({ path }) => path[1]));
+  const unknown = new Set(faults.filter(({ path }) => path[2] === "outfit").map(({ path }) => path[1]));
   const slotTours = resolved.map(
-    (one, at): SlotTour => ({ slot: one.slot, stops: one.stops, things: unknown.has(at) ? null : one.things }),
+    (one, at): SlotTour => ({
+      slot: one.slot,
+      stops: one.stops,
+      things: unknown.has(at) ? null : one.things,
+      sleepsAt: one.sleepsAt,
+    }),
   );
-  const { state, put } = putBeside(problem, slotTours, nightsAway(problem, plan), held);
+  const { state, put } = putBeside(problem, slotTours, held);
   const left = [...gone];
   slotTours.forEach((tour, at) => {
     const { crewId, date } = tours[at]!;
@@ -63,12 +68,11 @@ export function startFrom(
 function putBeside(
   problem: Problem,
   tours: readonly SlotTour[],
-  away: readonly NightAway[],
   held: State | null,
 ): { state: State; put: readonly SlotTour[] } {
-  if (held === null) return { state: putTours(problem, tours, "goesOn", { away }).state, put: tours };
+  if (held === null) return { state: putTours(problem, tours, "goesOn").state, put: tours };
   const bare = problem.locks.slots.flatMap(({ slot }): SlotTour[] =>
-    held.count[slot] === 0 ? [] : [{ slot, things: kitOf(held, slot), stops: stopsOf(held, slot) }],
+    held.count[slot] === 0 ? [] : [{ slot, things: kitOf(held, slot), stops: stopsOf(held, slot), sleepsAt: -1 }],
   );
   const own = bare.map((locked) => {
     const tour = tours.find(({ slot }) => slot === locked.slot);
@@ -77,23 +81,10 @@ function putBeside(
   for (const before of [own, bare]) {
     const isLocked = ({ slot }: SlotTour) => bare.some((locked) => locked.slot === slot);
     const put = [...before, ...tours.filter((tour) => !isLocked(tour))];
-    const { state } = putTours(problem, put, "goesOn", { goesBefore: isLocked, away });
+    const { state } = putTours(problem, put, "goesOn", isLocked);
     if (bare.every(({ slot, stops }) => stops.every((block) => state.slotOf[block] === slot))) return { state, put };
   }
   return { state: held, put: [] };
-}
-
-/** Nights at other bases, where the crew may still sleep there. */
-function nightsAway({ routes, crews, slots, calendar, operation, placeOfBase }: Problem, plan: Plan): NightAway[] {
-  const placeOf = new Map(operation.settings.bases.map(({ id }, base) => [id as string, placeOfBase[base]!]));
-  return plan.crewDays.flatMap((crewDay): NightAway[] => {
-    const night = routes.nights.find(({ evening }) => {
-      const { crew, day } = slots[evening]!;
-      return crews[crew]!.id === crewDay.crewId && calendar.dates[day] === crewDay.date;
-    });
-    const place = placeOf.get(sleepsAt(crewDay) ?? "");
-    return night !== undefined && place !== undefined && night.places.includes(place) ? [{ night, place }] : [];
-  });
 }
 
 function stopsOf({ routes, sequence, count }: State, slot: number): number[] {
@@ -121,7 +112,7 @@ function toursNow(problem: Problem, plan: Plan): { tours: Tour[]; gone: LeftOut[
         gone.push({ crewId, date, blockId, reason });
         return [];
       });
-      return blockIds.length === 0 ? [] : [{ crewId, date, outfit, blockIds }];
+      return blockIds.length === 0 ? [] : [{ crewId, date, outfit, blockIds, sleepsAt: sleepsAt(crewDay) as BaseId }];
     });
   return { tours, gone };
 }

@@ -1,9 +1,8 @@
 import { insertAt } from "../insertion.ts";
 import { freeKits } from "../kits.ts";
-import { settleNights, sleepAt } from "../nights.ts";
+import { settleAllNights, sleepAt } from "../nights.ts";
 import type { Kit, Problem, Things } from "../problem.ts";
-import type { Night, State } from "../routes.ts";
-import { clearShelf, createShelf, keepSlot } from "../shelf.ts";
+import type { State } from "../routes.ts";
 import { createDayRun, createState, setOutfit, touch } from "../state.ts";
 import { ask, putTogether } from "./putTogether.ts";
 import { kitFor } from "./takeOut.ts";
@@ -14,21 +13,12 @@ export interface SlotTour {
   /** Null where what was taken out before is not there any more. */
   readonly things: Things | null;
   readonly stops: readonly number[];
+  /** Place of a base away from home at which the crew sleeps after it; -1: at home. */
+  readonly sleepsAt: number;
 }
 
 /** What becomes of a stop that does not run: the rest of its tour is left out too, or goes on without it, if need be with other things. */
 export type Unrun = "ends" | "goesOn";
-
-/** A crew that sleeps at another base. */
-export interface NightAway {
-  readonly night: Night;
-  readonly place: number;
-}
-
-export interface PutOptions<Tour extends SlotTour> {
-  readonly goesBefore?: (tour: Tour) => boolean;
-  readonly away?: readonly NightAway[];
-}
 
 export interface Put<Tour extends SlotTour> {
   readonly state: State;
@@ -49,17 +39,17 @@ export function putTours<Tour extends SlotTour>(
   problem: Problem,
   tours: readonly Tour[],
   unrun: Unrun,
-  { goesBefore = () => false, away = [] }: PutOptions<Tour> = {},
+  goesBefore: (tour: Tour) => boolean = () => false,
 ): Put<Tour> {
   const first: Tour[] = [];
   const phases = [tours.filter(goesBefore), tours.filter((tour) => !goesBefore(tour))];
-  let best = attempt(problem, phases, first, unrun, away);
+  let best = attempt(problem, phases, first, unrun);
   let next = best;
   for (let attempts = 1; attempts < mostAttempts; attempts++) {
     const stopped = tours.find((tour) => next.unrun.has(tour) && !first.includes(tour));
     if (stopped === undefined) break;
     first.push(stopped);
-    next = attempt(problem, phases, first, unrun, away);
+    next = attempt(problem, phases, first, unrun);
     if (next.state.planned > best.state.planned) best = next;
   }
   return best;
@@ -70,12 +60,14 @@ function attempt<Tour extends SlotTour>(
   phases: readonly (readonly Tour[])[],
   first: readonly Tour[],
   unrun: Unrun,
-  away: readonly NightAway[],
 ): Put<Tour> {
   const state = createState(problem.routes);
-  for (const { night, place } of away) sleepAt(state, night, place);
   const refused = new Map<Tour, string>();
   const left = new Map<Tour, number[]>();
+  for (const { slot, sleepsAt } of phases.flat()) {
+    const night = problem.routes.nights.find(({ evening }) => evening === slot);
+    if (sleepsAt >= 0 && night !== undefined) sleepAt(state, night, sleepsAt);
+  }
   for (const tours of phases) {
     for (const tour of tours) {
       const kit =
@@ -100,21 +92,28 @@ function attempt<Tour extends SlotTour>(
         left,
       );
     }
-    for (const tour of tours) if (!hasOutfit(tour) && unrun === "goesOn") left.set(tour, [...tour.stops]);
   }
-  if (away.length > 0) bringHomeWhoMust(problem, state, away);
+  const tours = phases.flat();
+  bringHome(problem, state, tours, left);
+  for (const tour of tours) {
+    if (state.outfit[tour.slot] === null && unrun === "goesOn") left.set(tour, [...tour.stops]);
+  }
   return { state, unrun: left, refused };
 }
 
-/** A night away goes with work on both days and the same things. */
-function bringHomeWhoMust(problem: Problem, state: State, away: readonly NightAway[]): void {
-  const shelf = createShelf(state);
-  clearShelf(state, shelf);
-  for (const { night } of away) {
-    keepSlot(state, shelf, night.evening);
-    keepSlot(state, shelf, night.morning);
-  }
-  settleNights(state, shelf, createDayRun(problem.routes.stride));
+/** Crews whose other day beside a night away came to nothing sleep at home, and what no longer runs then is left out. */
+function bringHome<Tour extends SlotTour>(
+  problem: Problem,
+  state: State,
+  tours: readonly Tour[],
+  left: Map<Tour, number[]>,
+): void {
+  const before = tours.map(({ stops }) => stops.filter((block) => state.slotOf[block]! >= 0));
+  settleAllNights(state, createDayRun(problem.routes.stride));
+  tours.forEach((tour, at) => {
+    const lost = before[at]!.filter((block) => state.slotOf[block]! < 0);
+    if (lost.length > 0) left.set(tour, [...lost, ...(left.get(tour) ?? [])]);
+  });
 }
 
 /** Outfits of tours of which nothing runs go back to the pools. */
