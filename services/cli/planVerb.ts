@@ -95,9 +95,9 @@ async function runSearch(
     toldMs = nowMs;
     remark(progressLine((nowMs - startedMs) / 1000, progress));
   });
-  // Whoever is in a hurry gets the best plan so far; a second signal ends it as ever.
+  // Whoever is in a hurry gets the best plan so far. Further signals change nothing: one Ctrl-C often arrives twice, from the terminal and from npm.
   const stop = () => run.stop(stopWithinMs);
-  process.once("SIGINT", stop);
+  process.on("SIGINT", stop);
   const ran = await run.outcome;
   process.off("SIGINT", stop);
   return ran;
