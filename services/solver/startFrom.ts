@@ -1,5 +1,6 @@
 import type { Tour } from "../../shared/contracts/tours.ts";
-import type { BlockId, CrewId } from "../../shared/model/quantities.ts";
+import type { BaseId, BlockId, CrewId } from "../../shared/model/quantities.ts";
+import { sleepsAt } from "../../shared/plan/nights.ts";
 import type { CrewDay, Plan } from "../../shared/plan/plan.ts";
 import { takesPlaceOf } from "../../shared/plan/published.ts";
 import { groupBy, worksOf } from "../../shared/plan/totals.ts";
@@ -26,9 +27,14 @@ export function startFrom(problem: Problem, plan: Plan): { readonly state: State
   const { tours, gone } = toursNow(problem, plan);
   const { resolved, faults } = resolveTours(problem, tours);
   // What a tour takes out may have been sold since.
-  const unknown = new Set(faults.map(({ path }) => path[1]));
+  const unknown = new Set(faults.filter(({ path }) => path[2] === "outfit").map(({ path }) => path[1]));
   const slotTours = resolved.map(
-    (one, at): SlotTour => ({ slot: one.slot, stops: one.stops, things: unknown.has(at) ? null : one.things }),
+    (one, at): SlotTour => ({
+      slot: one.slot,
+      stops: one.stops,
+      things: unknown.has(at) ? null : one.things,
+      sleepsAt: one.sleepsAt,
+    }),
   );
   const { state, unrun } = putTours(problem, slotTours, "goesOn");
   const left = [...gone];
@@ -70,7 +76,7 @@ function toursNow(problem: Problem, plan: Plan): { tours: Tour[]; gone: LeftOut[
         gone.push({ crewId, date, blockId, reason });
         return [];
       });
-      return blockIds.length === 0 ? [] : [{ crewId, date, outfit, blockIds }];
+      return blockIds.length === 0 ? [] : [{ crewId, date, outfit, blockIds, sleepsAt: sleepsAt(crewDay) as BaseId }];
     });
   return { tours, gone };
 }

@@ -1,5 +1,6 @@
 import { insertAt } from "../insertion.ts";
 import { freeKits } from "../kits.ts";
+import { settleAllNights, sleepAt } from "../nights.ts";
 import type { Kit, Problem, Things } from "../problem.ts";
 import type { State } from "../routes.ts";
 import { createDayRun, createState, setOutfit, touch } from "../state.ts";
@@ -12,6 +13,8 @@ export interface SlotTour {
   /** Null where what was taken out before is not there any more. */
   readonly things: Things | null;
   readonly stops: readonly number[];
+  /** Place of a base away from home at which the crew sleeps after it; -1: at home. */
+  readonly sleepsAt: number;
 }
 
 /** What becomes of a stop that does not run: the rest of its tour is left out too, or goes on without it, if need be with other things. */
@@ -65,6 +68,10 @@ function attempt<Tour extends SlotTour>(
       if (refused.has(tour)) setOutfit(state, tour.slot, nextBestKit(problem, state, tour));
     }
   }
+  for (const { slot, sleepsAt } of tours) {
+    const night = problem.routes.nights.find(({ evening }) => evening === slot);
+    if (sleepsAt >= 0 && night !== undefined) sleepAt(state, night, sleepsAt);
+  }
   const hasOutfit = ({ slot }: Tour) => state.outfit[slot] !== null;
   for (let day = 0; day < problem.calendar.dates.length; day++) {
     const ofDay = tours.filter((tour) => problem.slots[tour.slot]!.day === day && hasOutfit(tour));
@@ -77,8 +84,24 @@ function attempt<Tour extends SlotTour>(
       left,
     );
   }
+  bringHome(problem, state, tours, left);
   for (const tour of tours) if (!hasOutfit(tour) && unrun === "goesOn") left.set(tour, [...tour.stops]);
   return { state, unrun: left, refused };
+}
+
+/** Crews whose other day beside a night away came to nothing sleep at home, and what no longer runs then is left out. */
+function bringHome<Tour extends SlotTour>(
+  problem: Problem,
+  state: State,
+  tours: readonly Tour[],
+  left: Map<Tour, number[]>,
+): void {
+  const before = tours.map(({ stops }) => stops.filter((block) => state.slotOf[block]! >= 0));
+  settleAllNights(state, createDayRun(problem.routes.stride));
+  tours.forEach((tour, at) => {
+    const lost = before[at]!.filter((block) => state.slotOf[block]! < 0);
+    if (lost.length > 0) left.set(tour, [...lost, ...(left.get(tour) ?? [])]);
+  });
 }
 
 /** Outfits of tours of which nothing runs go back to the pools. */
