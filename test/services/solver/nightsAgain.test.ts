@@ -1,10 +1,13 @@
 import { describe, expect, it } from "vitest";
 import { loadHighs } from "../../../services/linear/highs.ts";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
+import { isAwayAfter } from "../../../services/solver/nights.ts";
 import { planTours, toursOf } from "../../../services/solver/outside/planTours.ts";
-import { type PlanControls, planOperation } from "../../../services/solver/planOperation.ts";
+import { type PlanControls, planOperation, prepareOperation } from "../../../services/solver/planOperation.ts";
 import { polishWith } from "../../../services/solver/polish.ts";
 import { createRandom } from "../../../services/solver/random.ts";
+import { snapshotOf, stateFrom } from "../../../services/solver/snapshot.ts";
+import { solve } from "../../../services/solver/solve.ts";
 import type { Tour } from "../../../shared/contracts/tours.ts";
 import { pathText } from "../../../shared/model/faults.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -62,6 +65,18 @@ describe("a plan with nights away", () => {
       shifts: [{ date: "2027-06-07", from: "04:30", to: "18:00" }],
     });
     expect(planned(withoutTuesday, 0, { from: plan }).score).toMatchObject({ lodgingCents: 0, roadKm: 120 });
+  });
+
+  it("is handed to another search as it stands", () => {
+    const there = prepareOperation(inn);
+    const { state } = solve(there.problem.routes, { random: createRandom(1), doneShare: (done) => done / 1000 });
+    const here = stateFrom(prepareOperation(inn).problem, structuredClone(snapshotOf(there.problem, state)));
+    expect([...here.endPlace]).toEqual([...state.endPlace]);
+    expect([...here.startPlace]).toEqual([...state.startPlace]);
+    expect(here.routes.nights.some(({ evening }) => isAwayAfter(here, evening))).toBe(true);
+    expect(here.routes.nights.map(({ evening }) => here.backMin[evening])).toEqual(
+      state.routes.nights.map(({ evening }) => (state.count[evening] === 0 ? 0 : state.backMin[evening])),
+    );
   });
 
   it("is put together from pooled routes, too", async () => {
