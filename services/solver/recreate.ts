@@ -87,6 +87,9 @@ export function recreate(
   left: number[],
 ): void {
   sortForInsertion(state, blocks, random, recreation.keys);
+  const { lockedCents } = state.routes;
+  // What is locked has one slot to go to, and must.
+  if (lockedCents !== undefined) blocks.sort((a, b) => lockedCents[b]! - lockedCents[a]!);
   const { insertions } = recreation;
   for (const block of blocks) {
     let isIn = false;

@@ -82,7 +82,9 @@ export function solve(
 ): { state: State; iterations: number } {
   const { random, doneShare, onProgress, exchange } = controls;
   const settings = { ...usual, ...controls.settings };
-  const isWarm = state.planned > 0;
+  const hasStart = state.planned > 0;
+  // What is locked is there from the first; a plan is more than that.
+  const isWarm = state.planned > (routes.lockedCents?.reduce((count, cents) => count + Math.sign(cents), 0) ?? 0);
   const firstTemperature = isWarm ? settings.warmTemperature : settings.firstTemperature;
   const shelf = createShelf(state);
   const best = createShelf(state);
@@ -129,7 +131,7 @@ export function solve(
     routes.open.filter((block) => state.slotOf[block]! < 0),
     toOpen.filter((slot) => state.count[slot] === 0),
   );
-  if (isWarm && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
+  if (hasStart && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
   copySlots(state, best, everySlot);
   let currentCents = totalCents(state);
   let bestCents = currentCents;
