@@ -13,6 +13,7 @@ import { compileOrders } from "./compileOrders.ts";
 import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
 import { bestSignaturesOf, createGrounds, createSignatures } from "./compileWork.ts";
+import { compileLocks, type Locks, slotsLeftBy, windowsFrom } from "./locks.ts";
 import type { OrderGround, Problem, ProblemBlock, ProblemOrder, Signatures } from "./problem.ts";
 import { compilePublished } from "./published.ts";
 import { compileRisk } from "./risk.ts";
@@ -88,12 +89,14 @@ export function compileProblem(
     byField[field]!.push(index);
     byOrder[order]!.push(index);
   });
+  const locks = compileLocks(operation, calendar, slots, byOrder);
+  const own = withOwnWindows(grounds, blocks, windows, locks);
   const problem: Uncrewed = {
     operation,
     calendar,
     orders,
-    grounds,
-    blocks,
+    grounds: own.grounds,
+    blocks: own.blocks,
     blocksOfField: byField,
     blocksOfOrder: byOrder,
     seasonLimits,
@@ -107,8 +110,8 @@ export function compileProblem(
     licenceSets,
     slots,
     slotsOfCrew: fleet.crews.map((_, crew) => slots.flatMap((slot, index) => (slot.crew === crew ? [index] : []))),
-    windows,
-    firstWindow: firstWindows(windows, calendar),
+    windows: own.windows,
+    firstWindow: firstWindows(own.windows, calendar),
     ...travel,
     equipment,
     neighbours: nearest(blocks, operation),
@@ -122,16 +125,26 @@ export function compileProblem(
       },
     ),
     signatures,
-    published: published === null ? null : compilePublished(operation, calendar.dates, slots, blocks, published),
+    published:
+      published === null
+        ? null
+        : compilePublished(
+            operation,
+            calendar.dates,
+            slots,
+            blocks.map(({ block }) => block),
+            published,
+          ),
     risk: compileRisk(settings, calendar),
+    locks,
   };
   const choices = fleet.crews.map((_, crew) => choicesOf(problem, bestOf[crew]!, crew));
-  const slotsOfBlock = blocks.map((_, block) => slotsThatCould(problem, choices, block));
+  const slotsOfBlock = blocks.map((_, block) => slotsLeftBy(locks, slotsThatCould(problem, choices, block), block));
   return compileRoutes({
     ...problem,
     slotsOfBlock,
     open: blocks.flatMap((_, block) => (slotsOfBlock[block]!.length > 0 ? [block] : [])),
-    openMin: Float64Array.from(blocks, ({ ground }) => openMinutes(problem, ground)),
+    openMin: Float64Array.from(own.blocks, ({ ground }) => openMinutes(problem, ground)),
   });
 }
 
@@ -194,6 +207,29 @@ function compileWindows(
       return [day, type.nightCapable ? of(true) : day];
     });
   });
+}
+
+/** Blocks that begin at a minute of a lock lie on ground of their own, with windows that begin there. */
+function withOwnWindows(
+  grounds: readonly OrderGround[],
+  blocks: readonly ProblemBlock[],
+  windows: readonly (Int32Array | null)[],
+  { startMin }: Locks,
+): Pick<Problem, "grounds" | "blocks" | "windows"> {
+  if (startMin.every((min) => min < 0)) return { grounds, blocks, windows };
+  const variants = windows.length / grounds.length;
+  const own = { grounds: [...grounds], windows: [...windows] };
+  return {
+    ...own,
+    blocks: blocks.map((block, index) => {
+      if (startMin[index]! < 0) return block;
+      const { ground } = block;
+      own.windows.push(
+        ...windows.slice(ground * variants, (ground + 1) * variants).map((list) => windowsFrom(list, startMin[index]!)),
+      );
+      return { ...block, ground: own.grounds.push({ ...grounds[ground]!, lockedBlock: block.block.id }) - 1 };
+    }),
+  };
 }
 
 function firstWindows(windows: readonly (Int32Array | null)[], calendar: Calendar): Int32Array {

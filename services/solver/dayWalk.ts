@@ -31,12 +31,19 @@ export function createStanding(stride: number): Standing {
   };
 }
 
-/** Stand at the base, tender full, tank and hopper clean. */
-export function standAtBase(problem: Problem, slot: number, kit: Kit, earliestMin: number, standing: Standing): void {
+/** Stand at the base where the day begins, tender full, tank and hopper clean. */
+export function standAtBase(
+  problem: Problem,
+  state: State,
+  slot: number,
+  kit: Kit,
+  earliestMin: number,
+  standing: Standing,
+): void {
   const { numbers } = standing;
   numbers.fill(0, 0, width);
   numbers[0] = earliestMin;
-  numbers[1] = problem.placeOfBase[problem.baseOfCrew[problem.slots[slot]!.crew]!]!;
+  numbers[1] = state.startPlace[slot]!;
   numbers[2] = problem.equipment.tenderWaterL[kit.tender]!;
   numbers[7] = -1;
 }
@@ -61,7 +68,9 @@ export function walk(
   const { crew } = problem.slots[slot]!;
   const { places, travelMin, travelKm } = problem;
   const placeCount = places.length;
-  const base = problem.placeOfBase[problem.baseOfCrew[crew]!]!;
+  const startBase = state.startPlace[slot]!;
+  const endBase = state.endPlace[slot]!;
+  const bases = [problem.placeOfBase[problem.baseOfCrew[crew]!]!, startBase, endBase] as const;
   const type = problem.types[kit.option.type]!;
   const night = type.nightCapable && problem.crews[crew]!.nightWork ? 1 : 0;
   const setupMin = Math.ceil(type.setupMin);
@@ -113,13 +122,13 @@ export function walk(
     const mustFill = needL > waterL;
     if (needL > tenderL) return false;
     const moves = mustFill || place !== pad;
-    if (moves && place !== base) {
+    if (moves && place !== startBase) {
       emit?.push({ kind: "packup", startMin: timeMin, endMin: timeMin + packupMin, place: places[place]! });
       timeMin += packupMin;
     }
     if (mustFill) {
       const addL = tenderL - waterL;
-      const water = nearestWater(problem, base, place, pad, addL);
+      const water = nearestWater(problem, bases, place, pad, addL);
       if (water !== place) {
         emit?.push(driveOf(problem, place, water, timeMin));
         timeMin += travelMin[place * placeCount + water]!;
@@ -245,12 +254,12 @@ export function walk(
       numbers[at + 13] = cleanL1;
     }
   }
-  if (place !== base) {
+  if (place !== endBase) {
     emit?.push({ kind: "packup", startMin: timeMin, endMin: timeMin + packupMin, place: places[place]! });
     timeMin += packupMin;
-    emit?.push(driveOf(problem, place, base, timeMin));
-    timeMin += travelMin[place * placeCount + base]!;
-    km += travelKm[place * placeCount + base]!;
+    emit?.push(driveOf(problem, place, endBase, timeMin));
+    timeMin += travelMin[place * placeCount + endBase]!;
+    km += travelKm[place * placeCount + endBase]!;
   }
   if (timeMin > latestMin) return false;
   run.leaveMin = numbers[0]! + firstWaitMin;

@@ -6,7 +6,7 @@ import { createDayRun, touch } from "./state.ts";
 import { lastStartIn } from "./windows.ts";
 
 /** Our choice: so many of the places that promise most are run through all rules before a slot is given up. */
-const runsTried = 3;
+const runsTried = 10;
 
 /** Best place of a block in a slot, as worked out for one version of the slot. */
 export interface Insertions {
@@ -109,8 +109,8 @@ export function promise(state: State, promised: Float64Array, block: number, slo
   const variant = profile.variant[block]!;
   const to = profile.place[block]!;
   const { setupMin, packupMin, centsPerKm } = profile;
-  const start = routes.startPlace[slot]!;
-  const end = routes.endPlace[slot]!;
+  const start = state.startPlace[slot]!;
+  const end = state.endPlace[slot]!;
   const fixedCents =
     minutes * profile.centsPerWorkMin +
     lateCents(routes, block, day) +

@@ -1,3 +1,5 @@
+import { fitsLock, lockedSets, mayTakeAircraft, mayTakeCharger, mayTakeTender } from "./lockedThings.ts";
+import { keptOutfit } from "./nights.ts";
 import type { Kit, KitOption, Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
 import type { Claim, OutfitPool, State } from "./routes.ts";
@@ -36,6 +38,7 @@ export function createKitPool(problem: Problem, state: State): KitPool {
     remake: (slot, kit, other) => remakeKit(problem, state, slot, kit as Kit, other as Kit),
     transfer: (slot, kit) => transferKit(problem, state, slot, kit as Kit),
     claims: (slot, kit) => claimsOf(problem, slot, kit as Kit),
+    isSame: (one, other) => isSameKit(one as Kit, other as Kit),
     book: (slot, kit, isOut) => book(problem, used, slot, kit as Kit, isOut),
     changeCents: () => outfitChanges(problem, state) * problem.operation.settings.planning.outfitChangeCents,
   };
@@ -101,8 +104,20 @@ function isSameOutfit(a: Kit, b: Kit): boolean {
   );
 }
 
+/** With the same sets and chargers, too. */
+function isSameKit(a: Kit, b: Kit): boolean {
+  return (
+    isSameOutfit(a, b) &&
+    a.sets === b.sets &&
+    a.chargers.length === b.chargers.length &&
+    a.chargers.every((charger) => b.chargers.includes(charger))
+  );
+}
+
 function proposeKit(problem: Problem, state: State, slot: number, random: Random): Kit | null {
   const { crew } = problem.slots[slot]!;
+  const kept = keptOutfit(state, slot) as Kit | null;
+  if (kept !== null) return isFree(problem, state, slot, kept) ? kept : null;
   const options = problem.options[crew]!;
   const near = nearestKit(problem, state, slot);
   if (near !== null && random() < keepShare && isFree(problem, state, slot, near)) return near;
@@ -159,7 +174,8 @@ function isFree(problem: Problem, state: State, slot: number, kit: Kit): boolean
     kit.aircraft.every((aircraft) => aircraftFree(problem, state, slot, aircraft)) &&
     kit.chargers.every((charger) => chargerFree(problem, state, slot, charger)) &&
     tenderFree(problem, state, slot, kit.tender) &&
-    setsFree(problem, state, slot, kit.option.type) >= kit.sets
+    setsFree(problem, state, slot, kit.option.type) >= kit.sets &&
+    fitsLock(problem.locks, slot, kit)
   );
 }
 
@@ -168,18 +184,27 @@ function aircraftFree(problem: Problem, state: State, slot: number, aircraft: nu
   return problem.slots[slot]!.days.every(
     (day) =>
       usedOf(state).aircraft[day * count + aircraft] === 0 &&
-      problem.equipment.aircraftOut[day * count + aircraft] === 0,
+      problem.equipment.aircraftOut[day * count + aircraft] === 0 &&
+      mayTakeAircraft(problem.locks, slot, day * count + aircraft, aircraft),
   );
 }
 
 function chargerFree(problem: Problem, state: State, slot: number, charger: number): boolean {
   const count = problem.equipment.chargerBase.length;
-  return problem.slots[slot]!.days.every((day) => usedOf(state).charger[day * count + charger] === 0);
+  return problem.slots[slot]!.days.every(
+    (day) =>
+      usedOf(state).charger[day * count + charger] === 0 &&
+      mayTakeCharger(problem.locks, slot, day * count + charger, charger),
+  );
 }
 
 function tenderFree(problem: Problem, state: State, slot: number, tender: number): boolean {
   const count = problem.equipment.tenderBase.length;
-  return problem.slots[slot]!.days.every((day) => usedOf(state).tender[day * count + tender] === 0);
+  return problem.slots[slot]!.days.every(
+    (day) =>
+      usedOf(state).tender[day * count + tender] === 0 &&
+      mayTakeTender(problem.locks, slot, day * count + tender, tender),
+  );
 }
 
 function setsFree(problem: Problem, state: State, slot: number, type: number): number {
@@ -189,16 +214,29 @@ function setsFree(problem: Problem, state: State, slot: number, type: number): n
   let free = Number.POSITIVE_INFINITY;
   for (const day of days) {
     const used = usedOf(state).sets[(day * bases + base) * problem.types.length + type]!;
-    free = Math.min(free, problem.equipment.stock[base * problem.types.length + type]! - used);
+    const kept = setsKept(problem, state, slot, day, base, type);
+    free = Math.min(free, problem.equipment.stock[base * problem.types.length + type]! - used - kept);
   }
   return free;
 }
 
-/** Every kit that the slot could still have: each option with each free tender, with all the battery sets that are free. */
-export function freeKits(problem: Problem, state: State, slot: number): Kit[] {
+/** Battery sets that locks keep for other slots which have no outfit at the moment. */
+function setsKept(problem: Problem, state: State, slot: number, day: number, base: number, type: number): number {
+  let kept = 0;
+  for (const { slot: other } of problem.locks.slots) {
+    const { crew, days } = problem.slots[other]!;
+    if (other === slot || state.outfit[other] !== null || problem.baseOfCrew[crew] !== base || !days.includes(day))
+      continue;
+    kept += lockedSets(problem.locks, other, type) ?? 0;
+  }
+  return kept;
+}
+
+/** Every kit that the slot could still have: each option with each free tender, with all the battery sets that are free or a fair share of them. */
+export function freeKits(problem: Problem, state: State, slot: number, fairly = false): Kit[] {
   return problem.options[problem.slots[slot]!.crew]!.flatMap((option, at) =>
     freeTenders(problem, state, slot, option).flatMap((tender) => {
-      const kit = fillKit(problem, state, slot, at, null, tender, false);
+      const kit = fillKit(problem, state, slot, at, null, tender, fairly);
       return kit === null ? [] : [kit];
     }),
   );
@@ -253,8 +291,9 @@ function fillKit(
   if (type.power.source === "battery") {
     const free = setsFree(problem, state, slot, option.type);
     const share = equipment.setsPerAircraft[base * problem.types.length + option.type]! * option.count;
-    sets = fairly ? Math.min(free, share) : free;
-    if (sets < option.count) return null;
+    const locked = lockedSets(problem.locks, slot, option.type);
+    sets = locked ?? (fairly ? Math.min(free, share) : free);
+    if (sets < option.count || sets > free) return null;
     const { chargeKw } = type.power;
     const poweredBays = Math.floor(problem.operation.fleet.tenders[tender]!.generatorKw / chargeKw);
     let bays = 0;
@@ -264,13 +303,15 @@ function fillKit(
       .sort((a, b) => b.bays - a.bays);
     // No more bays than sets that could stand in them.
     for (const charger of freeChargers) {
-      if (bays >= Math.min(poweredBays, sets) || charger.bays === 0) break;
+      const isEnough = bays >= Math.min(poweredBays, sets) || charger.bays === 0;
+      if (isEnough && problem.locks.lockOf[slot]?.things?.chargers == null) break;
       chargers.push(charger.index);
       bays += charger.bays;
     }
     if (Math.min(bays, poweredBays) === 0) return null;
   }
   const things = { option, aircraft, sets, chargers, tender };
+  if (!fitsLock(problem.locks, slot, things)) return null;
   const kit = { ...things, optionIndex, signature: problem.signatures.of(things) };
   return { ...kit, profile: problem.profileOf(crew, kit) };
 }

@@ -1,7 +1,6 @@
 import type { Operation } from "../../shared/model/operation.ts";
-import type { PublishedStop } from "../../shared/plan/plan.ts";
+import type { Block, PublishedStop } from "../../shared/plan/plan.ts";
 import { type ChangeWeights, takesPlaceOf } from "../../shared/plan/published.ts";
-import type { CrewDaySlot, ProblemBlock } from "./problem.ts";
 
 /** Where blocks were published, and what another place costs. Arrays are by block. */
 export interface Published {
@@ -18,14 +17,11 @@ const noSlot = -1;
 export function compilePublished(
   { fleet, settings }: Operation,
   dates: readonly string[],
-  slots: readonly CrewDaySlot[],
-  blocks: readonly ProblemBlock[],
+  slots: readonly { readonly crew: number; readonly day: number }[],
+  blocks: readonly Block[],
   stops: readonly PublishedStop[],
 ): Published {
-  const before = takesPlaceOf(
-    stops,
-    blocks.map(({ block }) => block),
-  );
+  const before = takesPlaceOf(stops, blocks);
   const slotOf = new Map(slots.map(({ crew, day }, slot) => [`${fleet.crews[crew]!.id} ${dates[day]}`, slot]));
   const published: Published = {
     stops,
@@ -33,8 +29,8 @@ export function compilePublished(
     startMin: new Float64Array(blocks.length),
     weights: settings.planning,
   };
-  blocks.forEach(({ block }, index) => {
-    const stop = before.get(block.id);
+  blocks.forEach(({ id }, index) => {
+    const stop = before.get(id);
     if (stop === undefined) return;
     published.slot[index] = slotOf.get(`${stop.crewId} ${stop.date}`) ?? noSlot;
     published.startMin[index] = stop.startMin;

@@ -1,11 +1,13 @@
 import { createInsertions } from "./insertion.ts";
+import { moveNight } from "./nightMoves.ts";
+import { settleNights } from "./nights.ts";
 import { createRoutePool, type Polish, polish, poolSlots } from "./polish.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
 import { openWith, pickFrom, type Recreation, recreate } from "./recreate.ts";
 import type { RouteProblem, State } from "./routes.ts";
 import { type RuinShares, ruin } from "./ruin.ts";
 import { clearShelf, copySlots, createShelf, keepSlot, putBack, type Shelf } from "./shelf.ts";
-import { createState, setOutfit, totalCents } from "./state.ts";
+import { createState, setOutfit, totalCents, touch } from "./state.ts";
 import { exchangeTails } from "./tails.ts";
 
 export interface Progress {
@@ -29,6 +31,14 @@ export interface SearchSettings extends RuinShares {
   readonly tailShare: number;
 }
 
+/** Other searches on the same problem. Both are asked after every iteration, so they have to be quick. */
+export interface Exchange {
+  /** The best plan so far, to be looked at until the call returns. */
+  offer(best: Shelf, cents: number): void;
+  /** Fills the shelf with another search's plan that costs less than the best of this one, which then goes on from it; false when there is none or it is not time. */
+  take(into: Shelf, cents: number, share: number): boolean;
+}
+
 /** Time and chance are handed in. */
 export interface SolveControls {
   readonly random: Random;
@@ -38,6 +48,7 @@ export interface SolveControls {
   readonly settings?: Partial<SearchSettings>;
   /** Puts the best routes of many plans together; left out, that is not done. */
   readonly polish?: Polish;
+  readonly exchange?: Exchange;
 }
 
 const usual: SearchSettings = {
@@ -57,6 +68,12 @@ const longRoute = 10;
 const otherEmptySlots = 6;
 const otherBlocks = 60;
 
+/** Share of iterations that let a crew sleep elsewhere, where crews may. Our choice. */
+const nightShare = 0.05;
+
+/** Share of iterations in which blocks may cost up to twice what they are worth, so that some go in that only together pay. Our choice, by trial. */
+const dearShare = 0.05;
+
 /** When the routes of plans within so much of the best are put together anew. Our choice, by trial. */
 const polishAt = [0.5, 0.9, Number.POSITIVE_INFINITY];
 const pooledWithin = 0.01;
@@ -70,9 +87,11 @@ export function solve(
   controls: SolveControls,
   state = createState(routes),
 ): { state: State; iterations: number } {
-  const { random, doneShare, onProgress } = controls;
+  const { random, doneShare, onProgress, exchange } = controls;
   const settings = { ...usual, ...controls.settings };
-  const isWarm = state.planned > 0;
+  const hasStart = state.planned > 0;
+  // What is locked is there from the first; a plan is more than that.
+  const isWarm = state.planned > (routes.lockedCents?.reduce((count, cents) => count + Math.sign(cents), 0) ?? 0);
   const firstTemperature = isWarm ? settings.warmTemperature : settings.firstTemperature;
   const shelf = createShelf(state);
   const best = createShelf(state);
@@ -83,6 +102,7 @@ export function solve(
     stamp: 0,
     candidates: [],
     untilBlink: 0,
+    mostPerValue: 1,
   };
   const everySlot = Array.from({ length: routes.slotCount }, (_, slot) => slot);
   const removed: number[] = [];
@@ -105,6 +125,7 @@ export function solve(
       );
       if (first >= 0 && slot >= 0) openWith(state, recreation, slot, first, shelf);
     }
+    settleNights(state, shelf, recreation.insertions.run);
     releaseIdle(state, shelf);
     return true;
   };
@@ -118,7 +139,7 @@ export function solve(
     routes.open.filter((block) => state.slotOf[block]! < 0),
     toOpen.filter((slot) => state.count[slot] === 0),
   );
-  if (isWarm && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
+  if (hasStart && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
   copySlots(state, best, everySlot);
   let currentCents = totalCents(state);
   let bestCents = currentCents;
@@ -139,9 +160,14 @@ export function solve(
     changed.length = 0;
     report(iterations + 1, share);
   };
+  const changeAll = () => {
+    for (const slot of everySlot) if (isChanged[slot] === 0) changed.push(slot);
+    isChanged.fill(1);
+  };
   let iterations = 0;
   let share = routes.open.length === 0 ? 1 : doneShare(0);
   report(0, share);
+  exchange?.offer(best, bestCents);
   while (share < 1) {
     clearShelf(state, shelf);
     removed.length = 0;
@@ -152,8 +178,11 @@ export function solve(
     if (state.plain !== null && random() < settings.tailShare) {
       isFilled = exchangeTails(state, state.plain, seed, mostCents - currentCents, random, shelf);
     } else {
-      ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
+      if (routes.nights.length > 0 && random() < nightShare) {
+        moveNight(state, seed, random, shelf, recreation.insertions, removed);
+      } else ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
       addUnplanned(state, seed, random, recreation, removed);
+      recreation.mostPerValue = random() < dearShare ? 1 + random() : 1;
       isFilled = fill(removed, emptySlots(state, shelf, random), mostCents);
     }
     const cents = isFilled ? totalCents(state) : mostCents;
@@ -182,12 +211,20 @@ export function solve(
       }
       if (found && totalCents(state) < bestCents * (1 + pooledWithin)) {
         currentCents = totalCents(state);
-        for (const slot of everySlot) if (isChanged[slot] === 0) changed.push(slot);
-        isChanged.fill(1);
+        changeAll();
         keepBest();
       } else {
         putBack(state, shelf, shelf.slots);
       }
+    }
+    exchange?.offer(best, bestCents);
+    if (exchange?.take(shelf, bestCents, share)) {
+      putBack(state, shelf, everySlot);
+      for (const slot of everySlot) touch(state, slot);
+      currentCents = totalCents(state);
+      changeAll();
+      if (controls.polish !== undefined) poolSlots(state, routePool, everySlot);
+      keepBest();
     }
   }
   putBack(state, best, everySlot);

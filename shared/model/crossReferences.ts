@@ -20,7 +20,7 @@ const mostChoices = 12;
 const choiceWords = (known: readonly string[]) => (known.length <= mostChoices ? `: ${known.join(", ")}` : "");
 
 /** References to something that a list must hold. Nothing is said while that list could not be read. */
-function unknown(references: readonly Located<string>[], list: PartList<unknown>, what: string): Fault[] {
+export function unknown(references: readonly Located<string>[], list: PartList<unknown>, what: string): Fault[] {
   if (!list.isThere) return [];
   const known = new Set(list.ids.map(({ item }) => item));
   return references

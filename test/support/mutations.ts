@@ -4,6 +4,7 @@ import { fuelMutations } from "./mutations/fuelMutations.ts";
 import { groundMutations } from "./mutations/groundMutations.ts";
 import { hoursMutations } from "./mutations/hoursMutations.ts";
 import { inversionMutations } from "./mutations/inversionMutations.ts";
+import { lockMutations } from "./mutations/lockMutations.ts";
 import { minuteMutations } from "./mutations/minuteMutations.ts";
 import type { Mutation } from "./mutations/mutation.ts";
 import { nightMutations } from "./mutations/nightMutations.ts";
@@ -11,6 +12,7 @@ import { orderMutations } from "./mutations/orderMutations.ts";
 import { outfitMutations } from "./mutations/outfitMutations.ts";
 import { pauseMutations } from "./mutations/pauseMutations.ts";
 import { planMutations } from "./mutations/planMutations.ts";
+import { proofMutations } from "./mutations/proofMutations.ts";
 import { rainMutations } from "./mutations/rainMutations.ts";
 import { weatherMutations } from "./mutations/weatherMutations.ts";
 import { workMutations } from "./mutations/workMutations.ts";
@@ -34,4 +36,6 @@ export const mutations: readonly Mutation[] = [
   ...nightMutations,
   ...dayMutations,
   ...planMutations,
+  ...lockMutations,
+  ...proofMutations,
 ];

@@ -75,6 +75,8 @@ export function describeProblem(problem: Problem): PlanningProblem {
       restMinHours: crew.restMinHours,
       standardHoursPerDay: crew.standardHoursPerDay,
       costCentsPerHour: crew.costCentsPerHour,
+      overnightBaseIds: crew.overnightBaseIds ?? [],
+      nightAwayCents: crew.nightAwayCents ?? 0,
       mayTake: problem.options[at]!.flatMap((option, optionIndex) =>
         offersFor(problem, offers, at, option).map(({ outfit }) => ({
           outfitId: outfit.id,
@@ -229,10 +231,11 @@ function describePool(
 }
 
 function windowsId({ orders, grounds }: Problem, ground: number): string {
-  const { order, isRest } = grounds[ground]!;
+  const { order, isRest, lockedBlock } = grounds[ground]!;
+  if (lockedBlock !== undefined) return `${lockedBlock} at its minute`;
   // The rest follows the near part.
   const next = grounds[ground + 1];
-  const isNear = next?.order === order && next.isRest;
+  const isNear = next?.order === order && next.isRest && next.lockedBlock === undefined;
   return `${orders[order]!.order.id}${isRest ? " rest" : isNear ? " near" : ""}`;
 }
 

@@ -8,10 +8,12 @@ import { gatherFacts } from "./facts.ts";
 import { checkGround } from "./groundRules.ts";
 import { checkHours } from "./hours.ts";
 import { checkIdentity } from "./identity.ts";
+import { checkLocks } from "./locked.ts";
 import { checkNights } from "./nightRules.ts";
 import { checkOrderLimits } from "./orderLimits.ts";
 import { checkOutfits } from "./outfit.ts";
 import { checkPauses } from "./pauses.ts";
+import { checkProof } from "./proofRules.ts";
 import { type CheckReport, Ledger } from "./report.ts";
 import { checkScore } from "./scoreRules.ts";
 import { createSky } from "./sky.ts";
@@ -44,6 +46,8 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkDayWalks(facts, ledger);
   checkBetweenOrders(facts, ledger);
   checkWhatIsPlanned(facts, ledger, terrain);
+  checkLocks(facts, ledger);
   checkScore(facts, ledger, terrain);
+  checkProof(facts, ledger);
   return ledger.report();
 }

@@ -89,7 +89,9 @@ export const ruleNames = [
   // what is planned
   "plannedOnce",
   "conflictNamed",
+  "locked",
   "score",
+  "proof",
 ] as const;
 export type RuleName = (typeof ruleNames)[number];
 

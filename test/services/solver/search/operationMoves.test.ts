@@ -3,6 +3,8 @@ import { describe, expect, it } from "vitest";
 import { generateOperation } from "../../../../services/scenario/generate/generateOperation.ts";
 import { compileProblem } from "../../../../services/solver/compile.ts";
 import { createInsertions, insertAt, insertionCents } from "../../../../services/solver/insertion.ts";
+import { moveNight } from "../../../../services/solver/nightMoves.ts";
+import { isAwayAfter, settleNights } from "../../../../services/solver/nights.ts";
 import { planOperation } from "../../../../services/solver/planOperation.ts";
 import type { Problem } from "../../../../services/solver/problem.ts";
 import { pickIndex } from "../../../../services/solver/random.ts";
@@ -18,6 +20,7 @@ import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { publishedStops } from "../../../../shared/plan/published.ts";
 import { scorePartNames } from "../../../../shared/plan/scoreParts.ts";
 import { crowdedOperation } from "../../../support/crowdedOperation.ts";
+import { sleepingAtInn } from "../../../support/inn.ts";
 import { richOperation } from "../../../support/richOperation.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
 import { stopsOf } from "./evaluateSlot.ts";
@@ -37,6 +40,7 @@ const operations: readonly {
   readonly make: () => Operation;
   /** A plan of so many iterations was published before. */
   readonly published?: number;
+  readonly sleepsAway?: boolean;
 }[] = [
   { name: "the rich operation", crowds: false, make: richOperation },
   {
@@ -69,12 +73,33 @@ const operations: readonly {
     crowds: false,
     make: () => withTerms(generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 }), { restMinHours: 16 }),
   },
+  {
+    name: "one whose crews may sleep at an inn",
+    crowds: false,
+    make: () => sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 }), 30),
+    sleepsAway: true,
+  },
+  {
+    name: "one whose sets take all of a night at the inn to charge",
+    crowds: false,
+    make: () => chargingLong(sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 }), 30), 200),
+    sleepsAway: true,
+  },
 ];
 
 function withTerms(operation: Operation, terms: Partial<Operation["fleet"]["crews"][number]>): Operation {
   const { fleet } = operation;
   const crews = fleet.crews.map((crew) => ({ ...crew, ...terms }));
   return { ...operation, fleet: { ...fleet, crews } };
+}
+
+/** Sets of a crew take longer than its rest: up to four one after the other in each bay. */
+function chargingLong(operation: Operation, chargeMin: number): Operation {
+  const { fleet } = withTerms(operation, { restMinHours: 4 });
+  const aircraftTypes = fleet.aircraftTypes.map((type) =>
+    type.power.source === "battery" ? { ...type, power: { ...type.power, chargeMin } } : type,
+  );
+  return { ...operation, fleet: { ...fleet, aircraftTypes } };
 }
 
 function withPlanning(operation: Operation, weights: Partial<Operation["settings"]["planning"]>): Operation {
@@ -127,13 +152,14 @@ function recompute(state: State, slot: number): string[] {
   return Math.abs(run.cents - told) > roundingCents ? [`the slot says it costs ${told}, it costs ${run.cents}`] : [];
 }
 
-describe.each(operations)("moves at random in $name, with all its rules", ({ crowds, make, published }) => {
+describe.each(operations)("moves at random in $name, with all its rules", ({ crowds, make, published, sleepsAway }) => {
   it("cost what they promise, run where they promise, make a plan that the checker passes, and are put back exactly", () => {
     const operation = make();
     const problem = compiled(operation, published);
     const { routes } = problem;
     const faults: string[] = [];
     const charged = { risk: 0, change: 0 };
+    let nightsAway = 0;
     const done = { inserted: 0, refused: 0, moved: 0, cut: 0, cleared: 0, putBack: 0, judged: 0 };
     for (let seed = 1; seed <= runs; seed++) {
       const random = seededRandom(seed);
@@ -188,6 +214,9 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
           clearShelf(state, shelf);
           kept = snapshot(state);
           continue;
+        } else if (draw < 0.2 && routes.nights.length > 0) {
+          const block = routes.open[pickIndex(random, routes.open.length)]!;
+          moveNight(state, block, random, shelf, insertions, []);
         } else if (draw < 0.82 || count === 0) {
           if (count === 0) {
             keepSlot(state, shelf, slot);
@@ -205,7 +234,11 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
           if (draw > 0.98) done.cleared++;
           else done.cut++;
         }
-        if (!crowds) for (const text of recompute(state, slot)) fault(text);
+        settleNights(state, shelf, insertions.run);
+        const nights = routes.nights.filter(({ evening }) => isAwayAfter(state, evening));
+        nightsAway += nights.length;
+        const touched = new Set([slot, ...nights.flatMap(({ evening, morning }) => [evening, morning])]);
+        if (!crowds) for (const one of touched) for (const text of recompute(state, one)) fault(text);
         move++;
         if (move % movesPerJudgement === 0) {
           done.judged++;
@@ -214,6 +247,7 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
       }
     }
     expect(faults.slice(0, 5)).toEqual([]);
+    if (sleepsAway) expect(nightsAway).toBeGreaterThan(500);
     expect(charged.risk > 0 && charged.change > 0).toBe(published !== undefined);
     for (const [kind, count] of Object.entries(done)) {
       if (kind !== "moved") expect(count, kind).toBeGreaterThan(20);
