@@ -64,6 +64,9 @@ const otherBlocks = 60;
 /** Share of iterations that let a crew sleep elsewhere, where crews may. Our choice. */
 const nightShare = 0.05;
 
+/** Share of iterations in which blocks may cost up to twice what they are worth, so that some go in that only together pay. Our choice, by trial. */
+const dearShare = 0.05;
+
 /** When the routes of plans within so much of the best are put together anew. Our choice, by trial. */
 const polishAt = [0.5, 0.9, Number.POSITIVE_INFINITY];
 const pooledWithin = 0.01;
@@ -92,6 +95,7 @@ export function solve(
     stamp: 0,
     candidates: [],
     untilBlink: 0,
+    mostPerValue: 1,
   };
   const everySlot = Array.from({ length: routes.slotCount }, (_, slot) => slot);
   const removed: number[] = [];
@@ -164,6 +168,7 @@ export function solve(
       moveNight(state, seed, random, shelf, recreation.insertions, removed);
     } else ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
     addUnplanned(state, seed, random, recreation, removed);
+    recreation.mostPerValue = random() < dearShare ? 1 + random() : 1;
     fill(removed, emptySlots(state, shelf, random));
     const cents = totalCents(state);
     const temperature = scale * firstTemperature * (settings.lastTemperature / firstTemperature) ** share;
