@@ -37,6 +37,9 @@ export interface Locks {
   readonly aircraftFor: Int32Array;
   readonly tenderFor: Int32Array;
   readonly chargerFor: Int32Array;
+  /** Why locked blocks, and locked outfits by slot, cannot hold: found out once, by `holdLocks`. */
+  readonly whyNot: Map<number, string>;
+  readonly outfitWhyNot: Map<number, string>;
 }
 
 export const anySlot = -1;
@@ -95,8 +98,13 @@ export function compileLocks(
     const slot = slots.findIndex(
       ({ crew, day }) => fleet.crews[crew]!.id === lock.crewId && calendar.dates[day] === lock.date,
     );
-    const blocks = lock.stops.flatMap(({ orderId, part, startAt }) => {
+    const blocks = lock.stops.flatMap(({ orderId, part, parts, startAt }) => {
       const all = blocksOfOrder[orderOf.get(orderId)!]!;
+      if (parts !== undefined && parts !== all.length && all.length > 0) {
+        const reason = `${orderId} was cut into ${parts} blocks when it was locked and is into ${all.length} now`;
+        lost.push({ lock, blocks: [], reason });
+        return [];
+      }
       const own = part === undefined ? all : all.slice(part - 1, part);
       if (own.length === 0) lost.push({ lock, blocks: [], reason: missingWords(orderId, part, all.length) });
       if (startAt !== undefined && own.length > 0) made.startMin[own[0]!] = calendar.minOfLocal(startAt);
@@ -118,7 +126,7 @@ export function compileLocks(
     lockOf[slot] = slotLock;
     return [slotLock];
   });
-  return { slots: slotLocks, lost, lockOf, ...made };
+  return { slots: slotLocks, lost, lockOf, ...made, whyNot: new Map(), outfitWhyNot: new Map() };
 }
 
 function missingWords(orderId: string, part: number | undefined, parts: number): string {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { lockSchema } from "../model/locks.ts";
 import {
   aircraftIdSchema,
   aircraftTypeIdSchema,
@@ -181,6 +182,10 @@ const crewSchema = z.object({
   restMinHours: atLeastZero.describe("between being back and leaving again"),
   standardHoursPerDay: atLeastZero.describe("hours of a day paid plainly; more is overtime"),
   costCentsPerHour: atLeastZero.describe("wages of the whole crew, each hour of duty"),
+  overnightBaseIds: z
+    .array(baseIdSchema.describe("a base"))
+    .describe("other bases at which it may sleep between two slots on dates in a row"),
+  nightAwayCents: atLeastZero.describe("each such night"),
   mayTake: z
     .array(
       z.object({
@@ -228,6 +233,7 @@ export const planningProblemSchema = z.object({
   pools: z.array(poolSchema).describe("particular things, by base"),
   crews: z.array(crewSchema).describe("crews"),
   slots: z.array(slotSchema).describe("one crew on one day on which it has a shift"),
+  locks: z.array(lockSchema).describe("what is fixed of a slot; a part is the number behind # in a block's id"),
 });
 
 export type PlanningProblem = z.infer<typeof planningProblemSchema>;

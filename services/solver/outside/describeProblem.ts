@@ -75,6 +75,8 @@ export function describeProblem(problem: Problem): PlanningProblem {
       restMinHours: crew.restMinHours,
       standardHoursPerDay: crew.standardHoursPerDay,
       costCentsPerHour: crew.costCentsPerHour,
+      overnightBaseIds: crew.overnightBaseIds ?? [],
+      nightAwayCents: crew.nightAwayCents ?? 0,
       mayTake: problem.options[at]!.flatMap((option, optionIndex) =>
         offersFor(problem, offers, at, option).map(({ outfit }) => ({
           outfitId: outfit.id,
@@ -84,6 +86,7 @@ export function describeProblem(problem: Problem): PlanningProblem {
         })),
       ),
     })),
+    locks: [...operation.locks],
     slots: problem.slots.map((slot) => ({
       crewId: problem.crews[slot.crew]!.id,
       date: calendar.dates[slot.day]!,
