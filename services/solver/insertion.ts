@@ -105,7 +105,9 @@ export function promise(state: State, promised: Float64Array, block: number, slo
   const start = routes.startPlace[slot]!;
   const end = routes.endPlace[slot]!;
   const fixedCents =
-    minutes * profile.centsPerWorkMin + lateCents(routes, block, day) + (count === 0 ? profile.fixedCents : 0);
+    minutes * (profile.ownCentsPerWorkMin?.[block] ?? profile.centsPerWorkMin) +
+    lateCents(routes, block, day) +
+    (count === 0 ? profile.fixedCents : 0);
   const nowDutyCents =
     count === 0 || !hoursCount ? 0 : dutyCents(routes, slot, state.backMin[slot]! - state.leaveMin[slot]!);
 

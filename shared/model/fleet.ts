@@ -148,6 +148,7 @@ export const crewSchema = z.strictObject({
   standardHoursPerDay: positive.max(24).default(8).describe("hours of a day paid plainly; more is overtime"),
   costCentsPerHour: atLeastZero.describe("wages of the whole crew, per hour of duty"),
   nightWork: z.boolean().default(false).describe("may work outside the flying day with aircraft that can"),
+  mixedOutfit: z.boolean().default(false).describe("may take out aircraft of several types on one day"),
 });
 
 export const fleetSchema = z.strictObject({

@@ -4,6 +4,7 @@ import type { CrewDay, Plan, Score } from "./plan.ts";
 import {
   crewDayTotals,
   found,
+  groupBy,
   hoursOf,
   indexBy,
   type Stop,
@@ -74,14 +75,18 @@ function daysLate(calendar: Calendar, order: Operation["orders"][number], stop: 
   return Math.max(0, daysBetween(order.preferredDate, calendar.dateOfMin(stop.work.endMin - 1)));
 }
 
+/** Of the aircraft at work: all of the outfit, or those that a work names. */
 function runningCentsOf(operation: Operation, crewDay: CrewDay): number {
   const types = indexBy(operation.fleet.aircraftTypes, (type) => type.id);
   const aircraft = indexBy(operation.fleet.aircraft, (one) => one.id);
-  const centsPerHour = sumOf(
-    crewDay.outfit.aircraftIds,
-    (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour,
+  const together = groupBy(worksOf(crewDay), ({ aircraftIds }) =>
+    (aircraftIds ?? crewDay.outfit.aircraftIds).join(" "),
   );
-  return centsPerHour * hoursOf(sumOf(worksOf(crewDay), workedMin));
+  return sumOf([...together.values()], (works) => {
+    const ids = works[0]!.aircraftIds ?? crewDay.outfit.aircraftIds;
+    const centsPerHour = sumOf(ids, (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour);
+    return centsPerHour * hoursOf(sumOf(works, workedMin));
+  });
 }
 
 /** Crew-days whose aircraft or tender differ from the same crew's previous crew-day. */
