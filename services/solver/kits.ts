@@ -132,15 +132,22 @@ function transferKit(problem: Problem, state: State, slot: number, kit: Kit): Ki
     );
     return { ...kind, option: options[crew]![optionIndex] ?? kind.option, optionIndex };
   });
-  if (!mayTake(problem, crew, kinds)) return null;
+  if (
+    !mayTake(
+      problem,
+      crew,
+      kinds.map((kind) => kind.optionIndex),
+    )
+  )
+    return null;
   const [{ option, optionIndex }, ...also] = kinds as [Kind, ...Kind[]];
   const moved = { ...kit, option, optionIndex, ...(kit.also === undefined ? {} : { also }) };
   return { ...moved, profile: problem.profileOf(crew, moved, slot) };
 }
 
-/** Whether a crew may take out aircraft of these kinds on one day. */
-export function mayTake(problem: Problem, crew: number, kinds: readonly Pick<Kind, "optionIndex">[]): boolean {
-  const wanted = kinds.map(({ optionIndex }) => optionIndex).join(" ");
+/** Whether a crew may take out some of its options together. */
+export function mayTake(problem: Problem, crew: number, options: readonly number[]): boolean {
+  const wanted = options.join(" ");
   return problem.choices[crew]!.some((choice) => choice.join(" ") === wanted);
 }
 

@@ -2,6 +2,7 @@ import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts
 import type { Operation } from "../model/operation.ts";
 import type { CrewDay, Plan, Score } from "./plan.ts";
 import {
+  aircraftAtWork,
   crewDayTotals,
   found,
   groupBy,
@@ -79,11 +80,9 @@ function daysLate(calendar: Calendar, order: Operation["orders"][number], stop: 
 function runningCentsOf(operation: Operation, crewDay: CrewDay): number {
   const types = indexBy(operation.fleet.aircraftTypes, (type) => type.id);
   const aircraft = indexBy(operation.fleet.aircraft, (one) => one.id);
-  const together = groupBy(worksOf(crewDay), ({ aircraftIds }) =>
-    (aircraftIds ?? crewDay.outfit.aircraftIds).join(" "),
-  );
+  const together = groupBy(worksOf(crewDay), (work) => aircraftAtWork({ crewDay, work }).join(" "));
   return sumOf([...together.values()], (works) => {
-    const ids = works[0]!.aircraftIds ?? crewDay.outfit.aircraftIds;
+    const ids = aircraftAtWork({ crewDay, work: works[0]! });
     const centsPerHour = sumOf(ids, (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour);
     return centsPerHour * hoursOf(sumOf(works, workedMin));
   });
