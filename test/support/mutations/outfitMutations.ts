@@ -119,11 +119,12 @@ export const outfitMutations: readonly Mutation[] = [
     crewOf(draft, crewDay).maxAircraft = crewDay.outfit.aircraftIds.length - 1;
     return true;
   }),
-  onDay("mixedOutfit", "an aircraft of another type beside the others", (draft, crewDay) => {
+  onDay("mixedOutfit", "aircraft of several types with a crew that takes one", (draft, crewDay) => {
+    crewOf(draft, crewDay).mixedOutfit = false;
+    if (new Set(typesOf(draft, crewDay)).size > 1) return true;
     const other = otherKind(draft, crewDay);
     if (other === undefined) return false;
     crewDay.outfit.aircraftIds.push(other);
-    crewOf(draft, crewDay).mixedOutfit = false;
     return true;
   }),
   onStop("atWork", "an aircraft that the crew did not take out", (draft, { crewDay, work }) => {

@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { generateOperation } from "../../../../services/scenario/generate/generateOperation.ts";
 import { compileProblem } from "../../../../services/solver/compile.ts";
 import { createInsertions, insertAt, insertionCents } from "../../../../services/solver/insertion.ts";
+import { kitOf } from "../../../../services/solver/kits.ts";
 import type { Problem } from "../../../../services/solver/problem.ts";
 import { pickIndex } from "../../../../services/solver/random.ts";
 import { clearStops, cut } from "../../../../services/solver/removal.ts";
@@ -44,6 +45,11 @@ const operations: readonly { readonly name: string; readonly crowds: boolean; re
         dutyMaxHoursPerDay: 6,
         dutyMaxHoursPerWeek: 14,
       }),
+  },
+  {
+    name: "one whose crews take two types",
+    crowds: false,
+    make: () => withTerms(generateOperation({ orders: 40, crews: 4, days: 4, seed: 5 }), { mixedOutfit: true }),
   },
   {
     name: "one whose crews rest long",
@@ -92,6 +98,7 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
     const { routes } = problem;
     const faults: string[] = [];
     const done = { inserted: 0, refused: 0, moved: 0, cut: 0, cleared: 0, putBack: 0, judged: 0 };
+    let mixed = 0;
     for (let seed = 1; seed <= runs; seed++) {
       const random = seededRandom(seed);
       const state = createState(routes);
@@ -124,6 +131,7 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
           return false;
         }
         done.inserted++;
+        if (kitOf(state, slot)!.also !== undefined) mixed++;
         const addedCents = state.slotCents[slot]! - beforeCents;
         if (isFresh && Math.abs(addedCents - promisedCents) > roundingCents) {
           fault(`promised ${promisedCents}, it costs ${addedCents}`);
@@ -171,6 +179,8 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
       }
     }
     expect(faults.slice(0, 5)).toEqual([]);
+    if (operation.fleet.crews.some(({ mixedOutfit }) => mixedOutfit)) expect(mixed).toBeGreaterThan(20);
+    else expect(mixed).toBe(0);
     for (const [kind, count] of Object.entries(done)) {
       if (kind !== "moved") expect(count, kind).toBeGreaterThan(20);
     }
