@@ -1,26 +1,11 @@
-import { readFile } from "node:fs/promises";
 import type { Operation } from "../../shared/model/operation.ts";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import { crewSheet } from "../../shared/plan/crewSheet.ts";
-import { type Plan, planSchema } from "../../shared/plan/plan.ts";
+import type { Plan } from "../../shared/plan/plan.ts";
 import { crewSheetText } from "../../shared/plan/text.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson } from "./output.ts";
-
-async function readPlan(file: string): Promise<Plan> {
-  let raw: unknown;
-  try {
-    raw = JSON.parse(await readFile(file, "utf8"));
-  } catch (error) {
-    throw new BadInput([`${file}: ${(error as Error).message}; expected a plan as written by plan --out`]);
-  }
-  const parsed = planSchema.safeParse(raw);
-  if (parsed.success) return parsed.data;
-  throw new BadInput([
-    `${file} is not a plan:`,
-    ...parsed.error.issues.map((issue) => `  ${issue.path.join(".")}: ${issue.message}`),
-  ]);
-}
+import { readPlan } from "./plan/readPlan.ts";
 
 async function readBoth(dir: string, file: string): Promise<{ operation: Operation; plan: Plan }> {
   return { operation: await loadScenario(dir), plan: await readPlan(file) };

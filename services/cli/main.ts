@@ -36,6 +36,11 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--seed <N>", "seed of the search", wholeNumber("--seed", 0), 1)
     .option("--out <FILE>", "write the plan as JSON, if it is good")
     .option("--json", "print the plan and the checker's report as JSON")
+    .option("--from <PLAN>", "start from a plan, as far as it still holds")
+    .option(
+      "--published <PLAN>",
+      "count every change against a plan that people know already (planning.change...Cents), and start from it",
+    )
     .option("--export-problem <FILE>", "write the compiled problem as JSON for other solvers instead of planning")
     .option(
       "--import-tours <FILE>",

@@ -3,13 +3,16 @@ import { dirname } from "node:path";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import { weekText } from "../../shared/plan/text.ts";
 import { weekView } from "../../shared/plan/weekView.ts";
+import { counted } from "../../shared/plan/words.ts";
 import { loadHighs } from "../linear/highs.ts";
 import { planOperation } from "../solver/planOperation.ts";
 import { polishWith } from "../solver/polish.ts";
 import { createRandom } from "../solver/random.ts";
+import type { LeftOut } from "../solver/startFrom.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
 import { exportProblem } from "./plan/exportProblem.ts";
 import { importTours } from "./plan/importTours.ts";
+import { readPlan } from "./plan/readPlan.ts";
 
 export interface PlanOptions {
   readonly seconds: number;
@@ -19,6 +22,8 @@ export interface PlanOptions {
   readonly json?: boolean;
   readonly exportProblem?: string;
   readonly importTours?: string;
+  readonly from?: string;
+  readonly published?: string;
 }
 
 const progressEveryMs = 1000;
@@ -31,10 +36,15 @@ export async function planVerb(dir: string, options: PlanOptions): Promise<numbe
   if (options.exportProblem !== undefined) await exportProblem(operation, options.exportProblem);
   if (options.importTours !== undefined) return importTours(operation, options.importTours, options);
   if (options.exportProblem !== undefined) return exitCodes.good;
+  const from = options.from === undefined ? undefined : await readPlan(options.from);
+  const published = options.published === undefined ? undefined : await readPlan(options.published);
   const linear = await loadHighs();
   const startedMs = performance.now();
   let toldMs = startedMs;
   const plan = planOperation(operation, {
+    ...(from === undefined ? {} : { from }),
+    ...(published === undefined ? {} : { published }),
+    onLeftOut: (left) => tellLeftOut(options.from ?? options.published!, left),
     seed: options.seed,
     random: createRandom(options.seed),
     polish: polishWith(linear, options.iterations === undefined ? options.seconds : undefined),
@@ -60,6 +70,13 @@ export async function planVerb(dir: string, options: PlanOptions): Promise<numbe
   }
   if (options.out !== undefined) await writeFile(options.out, `${JSON.stringify(plan, null, 1)}\n`);
   return exitCodes.good;
+}
+
+/** What of a plan to start from no longer holds. */
+function tellLeftOut(file: string, left: readonly LeftOut[]): void {
+  if (left.length === 0) remark(`${file}: every stop on these days still holds`);
+  else remark(`${file}: ${counted(left.length, "stop no longer holds", "stops no longer hold")} and may go elsewhere`);
+  for (const { crewId, date, blockId, reason } of left) remark(`  ${crewId} ${date}, ${blockId}: ${reason}`);
 }
 
 /** Told before the search, not after it. */

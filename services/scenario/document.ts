@@ -48,6 +48,10 @@ const partWords: Record<Part, string> = {
   weather: "One step of one station a row, steps of any length. A gap is not calm: without a step no work is planned.",
   roads:
     "Driving between two places, one direction a row. Pairs that are not listed are reckoned by `roads` of operation.json.",
+  locks:
+    "What the dispatcher has fixed, one entry for a crew on a day. Every plan keeps it; what cannot hold, for want of a shift, an hour, " +
+    "an aircraft or for another lock, is told and left out, never moved. A whole crew-day as it stands is its outfit, its stops with " +
+    "their minutes, in order, and nothing else: `calmhour lock DIR PLAN --crew ID --date DATE` writes that entry.",
 };
 
 const intro = `# Scenarios
@@ -165,7 +169,7 @@ function rootOf(part: Part, node: Node): { heading: string; root: Node } {
     return { heading: "features[].properties", root: feature.properties!.properties! };
   }
   if (isTable(part)) return { heading: "", root: node.items! };
-  return part === "products" ? { heading: "[]", root: node.items! } : { heading: "", root: node };
+  return part === "products" || part === "locks" ? { heading: "[]", root: node.items! } : { heading: "", root: node };
 }
 
 function fileSection(part: Part, node: Node): string {

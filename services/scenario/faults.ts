@@ -18,10 +18,11 @@ export const fileOfPart = {
   fleet: "fleet.json",
   weather: "weather.csv",
   roads: "roads.csv",
+  locks: "locks.json",
 } as const;
 export type Part = keyof typeof fileOfPart;
 export const partNames = Object.keys(fileOfPart) as Part[];
-export const optionalParts: readonly Part[] = ["sensitive", "roads"];
+export const optionalParts: readonly Part[] = ["sensitive", "roads", "locks"];
 export const tableParts = ["orders", "weather", "roads"] as const;
 export type TablePart = (typeof tableParts)[number];
 

@@ -29,6 +29,8 @@ function filesOf(operation: Operation): Record<string, string> {
     [fileOfPart.fleet]: json(operation.fleet),
     [fileOfPart.weather]: writeTable(weatherStepSchema, operation.weather),
     [fileOfPart.roads]: writeTable(roadSchema, operation.roads),
+    // Most operations have none.
+    ...(operation.locks.length > 0 && { [fileOfPart.locks]: json(operation.locks) }),
   };
 }
 
@@ -58,7 +60,7 @@ export async function writeScenario(dir: string, operation: Operation): Promise<
   try {
     await mkdir(fresh, { recursive: true });
     for (const [name, text] of Object.entries(files)) await writeFile(join(fresh, name), text);
-    await keepOthers(target, fresh, Object.keys(files));
+    await keepOthers(target, fresh, Object.values(fileOfPart));
     await swap(target, fresh, old);
   } finally {
     await rm(fresh, { recursive: true, force: true });

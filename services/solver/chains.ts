@@ -26,8 +26,8 @@ export function chain(state: State, slot: number, run: DayRun | null): boolean {
   const day = routes.dayOfSlot[slot]!;
   const profile = routes.profiles[state.outfit[slot]!.profile]!;
   const { setupMin, packupMin } = profile;
-  const start = routes.startPlace[slot]!;
-  const end = routes.endPlace[slot]!;
+  const start = state.startPlace[slot]!;
+  const end = state.endPlace[slot]!;
   const toMin = routes.toMin[slot]!;
 
   let timeMin = routes.fromMin[slot]!;
@@ -122,7 +122,7 @@ function goBack(state: State, slot: number, busyMin: number): void {
   const day = routes.dayOfSlot[slot]!;
   const profile = routes.profiles[state.outfit[slot]!.profile]!;
   const { setupMin, packupMin } = profile;
-  const end = routes.endPlace[slot]!;
+  const end = state.endPlace[slot]!;
   let next = end;
   let latestMin = routes.toMin[slot]!;
   let backFrom = Number.NEGATIVE_INFINITY;

@@ -5,6 +5,7 @@ import { toMultiPolygon } from "../../shared/geo/convert.ts";
 import type { Calendar } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { BlockId } from "../../shared/model/quantities.ts";
+import type { PublishedStop } from "../../shared/plan/plan.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
 import { cutOrder } from "./compileBlocks.ts";
 import { compileChoices, compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
@@ -12,7 +13,10 @@ import { compileOrders } from "./compileOrders.ts";
 import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
 import { bestSignaturesOf, createGrounds, createSignatures } from "./compileWork.ts";
+import { compileLocks, type Locks, slotsLeftBy, windowsFrom } from "./locks.ts";
 import type { OrderGround, Problem, ProblemBlock, ProblemOrder, Signatures } from "./problem.ts";
+import { compilePublished } from "./published.ts";
+import { compileRisk } from "./risk.ts";
 import { windowOverlap } from "./windowOverlap.ts";
 import { createWorkTable } from "./workTable.ts";
 
@@ -20,7 +24,12 @@ import { createWorkTable } from "./workTable.ts";
 const neighboursKept = 60;
 
 /** From words to indices: everything that the search asks for is here, worked out once. */
-export function compileProblem(operation: Operation, calendar: Calendar, agronomy: Agronomy): Problem {
+export function compileProblem(
+  operation: Operation,
+  calendar: Calendar,
+  agronomy: Agronomy,
+  published: readonly PublishedStop[] | null = null,
+): Problem {
   const { fleet, settings } = operation;
   const types = fleet.aircraftTypes;
   const { orders, seasonLimits, groups, licenceSets } = compileOrders(
@@ -80,12 +89,14 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     byField[field]!.push(index);
     byOrder[order]!.push(index);
   });
+  const locks = compileLocks(operation, calendar, slots, byOrder);
+  const own = withOwnWindows(grounds, blocks, windows, locks);
   const problem: Uncrewed = {
     operation,
     calendar,
     orders,
-    grounds,
-    blocks,
+    grounds: own.grounds,
+    blocks: own.blocks,
     blocksOfField: byField,
     blocksOfOrder: byOrder,
     seasonLimits,
@@ -100,8 +111,8 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
     licenceSets,
     slots,
     slotsOfCrew: fleet.crews.map((_, crew) => slots.flatMap((slot, index) => (slot.crew === crew ? [index] : []))),
-    windows,
-    firstWindow: firstWindows(windows, calendar),
+    windows: own.windows,
+    firstWindow: firstWindows(own.windows, calendar),
     ...travel,
     equipment,
     neighbours: nearest(blocks, operation),
@@ -115,14 +126,26 @@ export function compileProblem(operation: Operation, calendar: Calendar, agronom
       },
     ),
     signatures,
+    published:
+      published === null
+        ? null
+        : compilePublished(
+            operation,
+            calendar.dates,
+            slots,
+            blocks.map(({ block }) => block),
+            published,
+          ),
+    risk: compileRisk(settings, calendar),
+    locks,
   };
   const choices = fleet.crews.map((_, crew) => choicesOf(problem, bestOf[crew]!, crew));
-  const slotsOfBlock = blocks.map((_, block) => slotsThatCould(problem, choices, block));
+  const slotsOfBlock = blocks.map((_, block) => slotsLeftBy(locks, slotsThatCould(problem, choices, block), block));
   return compileRoutes({
     ...problem,
     slotsOfBlock,
     open: blocks.flatMap((_, block) => (slotsOfBlock[block]!.length > 0 ? [block] : [])),
-    openMin: Float64Array.from(blocks, ({ ground }) => openMinutes(problem, ground)),
+    openMin: Float64Array.from(own.blocks, ({ ground }) => openMinutes(problem, ground)),
   });
 }
 
@@ -185,6 +208,29 @@ function compileWindows(
       return [day, type.nightCapable ? of(true) : day];
     });
   });
+}
+
+/** Blocks that begin at a minute of a lock lie on ground of their own, with windows that begin there. */
+function withOwnWindows(
+  grounds: readonly OrderGround[],
+  blocks: readonly ProblemBlock[],
+  windows: readonly (Int32Array | null)[],
+  { startMin }: Locks,
+): Pick<Problem, "grounds" | "blocks" | "windows"> {
+  if (startMin.every((min) => min < 0)) return { grounds, blocks, windows };
+  const variants = windows.length / grounds.length;
+  const own = { grounds: [...grounds], windows: [...windows] };
+  return {
+    ...own,
+    blocks: blocks.map((block, index) => {
+      if (startMin[index]! < 0) return block;
+      const { ground } = block;
+      own.windows.push(
+        ...windows.slice(ground * variants, (ground + 1) * variants).map((list) => windowsFrom(list, startMin[index]!)),
+      );
+      return { ...block, ground: own.grounds.push({ ...grounds[ground]!, lockedBlock: block.block.id }) - 1 };
+    }),
+  };
 }
 
 function firstWindows(windows: readonly (Int32Array | null)[], calendar: Calendar): Int32Array {

@@ -3,7 +3,8 @@ import { kindsOf, quickestKind } from "./kinds.ts";
 import { createKitPool } from "./kits.ts";
 import { exchanged } from "./matrix.ts";
 import type { Kind, Kit, Problem } from "./problem.ts";
-import type { Profile, RouteProblem } from "./routes.ts";
+import { droppedCents } from "./published.ts";
+import type { Night, Profile, RouteProblem } from "./routes.ts";
 
 /** Most stops in one crew-day: our choice, so that the arrays have one stride; a day of ten minutes each would not hold more. */
 const maxStops = 48;
@@ -124,7 +125,8 @@ export function compileRoutes(compiled: Compiled): Problem {
     blockCount: blocks.length,
     slotCount: slots.length,
     stride: maxStops + 1,
-    valueCents: byBlock((block) => blocks[block]!.valueCents),
+    valueCents: byBlock((block) => blocks[block]!.valueCents + leftOutCents(compiled, block)),
+    published: compiled.published,
     areaHa: byBlock((block) => blocks[block]!.areaHa),
     load: byBlock((block) => blocks[block]!.waterL),
     size: byBlock((block) => blocks[block]!.valueCents),
@@ -149,6 +151,7 @@ export function compileRoutes(compiled: Compiled): Problem {
     toMin: bySlot((slot) => slots[slot]!.shiftToMin),
     startPlace: base,
     endPlace: base,
+    nights: listNights(compiled),
     dutyMaxMin: bySlot((slot) => crewOf(slot).dutyMaxHoursPerDay * 60),
     restMin: bySlot((slot) => crewOf(slot).restMinHours * 60),
     weekMaxMin: bySlot((slot) => crewOf(slot).dutyMaxHoursPerWeek * 60),
@@ -167,6 +170,25 @@ export function compileRoutes(compiled: Compiled): Problem {
   };
   const problem: Problem = { ...compiled, routes, profileOf, kindOf };
   return problem;
+}
+
+/** What leaving a block out costs beside its value. */
+function leftOutCents({ published }: Compiled, block: number): number {
+  return published === null ? 0 : droppedCents(published, block);
+}
+
+/** Things of a shift that ends after midnight are out all of the next day, so that the crew could not go on with them. */
+function listNights({ crews, slots, slotsOfCrew, operation, placeOfBase }: Compiled): Night[] {
+  const { bases } = operation.settings;
+  return crews.flatMap(({ overnightBaseIds = [] }, crew) => {
+    const places = overnightBaseIds.map((baseId) => placeOfBase[bases.findIndex(({ id }) => id === baseId)]!);
+    if (places.length === 0) return [];
+    return slotsOfCrew[crew]!.flatMap((evening, at, ofCrew): Night[] => {
+      const morning = ofCrew[at + 1];
+      if (morning === undefined || slots[evening]!.days.length > 1) return [];
+      return slots[morning]!.day === slots[evening]!.day + 1 ? [{ evening, morning, places }] : [];
+    });
+  });
 }
 
 /** Windows that a shift which begins on a day could reach. */

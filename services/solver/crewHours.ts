@@ -1,23 +1,33 @@
+import { kitOf } from "./kits.ts";
+import { isAwayAfter } from "./nights.ts";
 import type { Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
 
-/** The start of the shift, or the end of the rest after the crew's day before. */
+/** The start of the shift, or the end of the rest after the crew's day before; when it slept away, of charging too. */
 export function earliestLeave(problem: Problem, state: State, slot: number): number {
   const { crew, shiftFromMin } = problem.slots[slot]!;
   let earliest = shiftFromMin;
-  const restMin = problem.crews[crew]!.restMinHours * 60;
   for (const other of problem.slotsOfCrew[crew]!) {
     if (other < slot && state.count[other]! > 0)
-      earliest = Math.max(earliest, Math.ceil(state.backMin[other]! + restMin));
+      earliest = Math.max(earliest, Math.ceil(state.backMin[other]! + nightMin(problem, state, other)));
   }
   return earliest;
+}
+
+/** What lies at least between a slot's day and the crew's next one. */
+function nightMin(problem: Problem, state: State, slot: number): number {
+  const restMin = problem.crews[problem.slots[slot]!.crew]!.restMinHours * 60;
+  const kit = isAwayAfter(state, slot) ? kitOf(state, slot) : null;
+  if (kit === null) return restMin;
+  const { charge, sets } = problem.signatures.at(kit.signature);
+  return charge === null ? restMin : Math.max(restMin, Math.ceil(sets / charge.bays) * charge.chargeMin);
 }
 
 /** The end of the shift, or the beginning of the rest before the crew's next day. */
 export function latestBack(problem: Problem, state: State, slot: number): number {
   const { crew, shiftToMin } = problem.slots[slot]!;
   let latest = shiftToMin;
-  const restMin = problem.crews[crew]!.restMinHours * 60;
+  const restMin = nightMin(problem, state, slot);
   for (const other of problem.slotsOfCrew[crew]!) {
     if (other > slot && state.count[other]! > 0)
       latest = Math.min(latest, Math.floor(state.leaveMin[other]! - restMin));

@@ -3,7 +3,11 @@ import { earliestLeave, latestBack, weekHolds } from "./crewHours.ts";
 import { createStanding, type RoughActivity, type Standing, standAtBase, walk } from "./dayWalk.ts";
 import { fieldRulesHold, fieldsAreClear } from "./fieldRules.ts";
 import { kitOf } from "./kits.ts";
+import { isInOrder } from "./locks.ts";
+import { isAwayAfter } from "./nights.ts";
 import type { Kit, Problem } from "./problem.ts";
+import { changedCents } from "./published.ts";
+import { riskCents } from "./risk.ts";
 import type { DayRules, DayRun, State } from "./routes.ts";
 import { createDayRun } from "./state.ts";
 
@@ -29,7 +33,7 @@ export function createDayRules(problem: Problem, state: State): DayRules {
     const earliestMin = earliestLeave(problem, state, slot);
     if (version[slot] === state.version[slot] && leaveFromMin[slot] === earliestMin) return standing;
     version[slot] = -1;
-    standAtBase(problem, slot, kit, earliestMin, standing);
+    standAtBase(problem, state, slot, kit, earliestMin, standing);
     loadStops(state, slot, upToDate);
     if (!walk(problem, state, slot, kit, 0, latestBack(problem, state, slot), upToDate, standing, true, null))
       return null;
@@ -43,7 +47,7 @@ export function createDayRules(problem: Problem, state: State): DayRules {
     const latestMin = latestBack(problem, state, slot);
     if (block < 0) {
       loadStops(state, slot, out);
-      standAtBase(problem, slot, kit, earliestLeave(problem, state, slot), scratch);
+      standAtBase(problem, state, slot, kit, earliestLeave(problem, state, slot), scratch);
       if (!walk(problem, state, slot, kit, 0, latestMin, out, scratch, false, null)) return false;
     } else {
       const count = state.count[slot]!;
@@ -98,7 +102,8 @@ function leaveLater(
     const gapMin = run.ready[i + 1]! - run.ends[i]!;
     const at = profile.variant[run.stops[i]!]! * routes.days + day;
     let closeMin = run.ends[i]!;
-    for (let w = routes.windowFirst[at]!; w < routes.windowLast[at]!; w += 2) {
+    const isFixed = problem.locks.startMin[run.stops[i]!]! >= 0;
+    for (let w = routes.windowFirst[at]!; w < routes.windowLast[at]! && !isFixed; w += 2) {
       if (routes.windowTimes[w]! <= run.starts[i]! && run.ends[i]! <= routes.windowTimes[w + 1]!) {
         closeMin = routes.windowTimes[w + 1]!;
       }
@@ -109,7 +114,7 @@ function leaveLater(
   if (delayMin <= 0) return;
   later.count = run.count;
   for (let i = 0; i < run.count; i++) later.stops[i] = run.stops[i]!;
-  standAtBase(problem, slot, kit, run.leaveMin + delayMin, scratch);
+  standAtBase(problem, state, slot, kit, run.leaveMin + delayMin, scratch);
   if (!walk(problem, state, slot, kit, 0, latestMin, later, scratch, false, null)) return;
   if (later.backMin - later.leaveMin >= run.backMin - run.leaveMin) return;
   for (let i = 0; i < run.count; i++) {
@@ -121,18 +126,24 @@ function leaveLater(
   run.cents = later.cents;
 }
 
-/** Duty, and the rules between orders; adds wages and lateness to the cost. */
+/** Duty, and the rules between orders; adds to the cost wages and what depends on when each stop is. */
 function settle(problem: Problem, state: State, slot: number, run: DayRun): boolean {
   const { routes } = state;
   const dutyMin = run.backMin - run.leaveMin;
   if (dutyMin > routes.dutyMaxMin[slot]!) return false;
   if (!weekHolds(problem, state, slot, dutyMin)) return false;
+  if (problem.locks.lockOf[slot]?.lock.inOrder && !isInOrder(problem.locks, run.stops, run.count)) return false;
   if (!fieldsAreClear(problem, state, slot, run) || !fieldRulesHold(problem, state, slot, run)) return false;
   run.cents += dutyCents(routes, slot, dutyMin);
-  const { day } = problem.slots[slot]!;
+  const { day, crew } = problem.slots[slot]!;
+  if (isAwayAfter(state, slot)) run.cents += problem.crews[crew]!.nightAwayCents ?? 0;
   const midnightMin = problem.calendar.dayStartMin[day + 1]!;
+  const { published, risk } = problem;
   for (let i = 0; i < run.count; i++) {
-    run.cents += lateCents(routes, run.stops[i]!, run.ends[i]! > midnightMin ? day + 1 : day);
+    const block = run.stops[i]!;
+    run.cents += lateCents(routes, block, run.ends[i]! > midnightMin ? day + 1 : day);
+    if (published !== null) run.cents += changedCents(published, block, slot, run.starts[i]!);
+    if (risk !== null) run.cents += riskCents(risk, problem.blocks[block]!.areaHa, run.starts[i]!, run.ends[i]!);
   }
   return true;
 }
@@ -145,7 +156,7 @@ export function listActivities(problem: Problem, state: State, slot: number): Ro
   loadStops(state, slot, run);
   const kit = kitOf(state, slot);
   const activities: RoughActivity[] = [];
-  if (kit !== null) standAtBase(problem, slot, kit, state.leaveMin[slot]!, standing);
+  if (kit !== null) standAtBase(problem, state, slot, kit, state.leaveMin[slot]!, standing);
   if (kit === null || !walk(problem, state, slot, kit, 0, state.backMin[slot]!, run, standing, false, activities)) {
     throw new Error(`slot ${slot} does not run as it was accepted`);
   }

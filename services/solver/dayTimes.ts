@@ -1,13 +1,22 @@
 import type { Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
 
-/** The place to fill up at on the way from one place to another that costs the least time. */
-export function nearestWater(problem: Problem, base: number, from: number, to: number, addL: number): number {
-  const { travelMin, places, fillLPerMin } = problem;
-  let best = base;
+/**
+ * The place to fill up at on the way from one place to another that costs the least time: a water point, or one of the crew's bases, its own and where the day begins
+ * and ends.
+ */
+export function nearestWater(
+  problem: Problem,
+  bases: readonly [home: number, start: number, end: number],
+  from: number,
+  to: number,
+  addL: number,
+): number {
+  const { travelMin, places, fillLPerMin, waterPlaces } = problem;
+  let best = bases[0];
   let bestMin = Number.POSITIVE_INFINITY;
-  for (let w = -1; w < problem.waterPlaces.length; w++) {
-    const water = w < 0 ? base : problem.waterPlaces[w]!;
+  for (let w = -bases.length; w < waterPlaces.length; w++) {
+    const water = w < 0 ? bases[w + bases.length]! : waterPlaces[w]!;
     const minutes =
       travelMin[from * places.length + water]! + travelMin[water * places.length + to]! + addL / fillLPerMin[water]!;
     if (minutes < bestMin) {
@@ -27,7 +36,7 @@ export interface Timing {
 
 /**
  * The times at which work of so many minutes is done first, from `fromMin` on: in one window, or in stretches with pauses while its windows are closed, and never
- * while another crew is over the field. False when there are none in the slot's shift.
+ * while another crew is over the field. False when there are none in the slot's shift, or not from the minute that a lock names.
  */
 export function findTiming(
   problem: Problem,
@@ -45,6 +54,7 @@ export function findTiming(
   const windows = problem.windows[variant]!;
   if (windows === null) return false;
   const { shiftToMin, day } = problem.slots[slot]!;
+  const fixedMin = problem.locks.startMin[index]!;
   found.endMin = Number.POSITIVE_INFINITY;
   for (let w = problem.firstWindow[variant * problem.calendar.dates.length + day]!; w < windows.length; w += 2) {
     if (windows[w]! > shiftToMin || windows[w]! >= found.endMin) break;
@@ -65,7 +75,7 @@ export function findTiming(
       break;
     }
   }
-  return found.endMin < Number.POSITIVE_INFINITY;
+  return found.endMin < Number.POSITIVE_INFINITY && (fixedMin < 0 || found.startMin === fixedMin);
 }
 
 const tried: Timing = { startMin: 0, endMin: 0, pauses: [] };

@@ -36,12 +36,19 @@ export function createStanding(stride: number): Standing {
   };
 }
 
-/** Stand at the base, tender full, tank and hopper clean. */
-export function standAtBase(problem: Problem, slot: number, kit: Kit, earliestMin: number, standing: Standing): void {
+/** Stand at the base where the day begins, tender full, tank and hopper clean. */
+export function standAtBase(
+  problem: Problem,
+  state: State,
+  slot: number,
+  kit: Kit,
+  earliestMin: number,
+  standing: Standing,
+): void {
   const { numbers } = standing;
   numbers.fill(0, 0, width);
   numbers[0] = earliestMin;
-  numbers[1] = problem.placeOfBase[problem.baseOfCrew[problem.slots[slot]!.crew]!]!;
+  numbers[1] = state.startPlace[slot]!;
   numbers[2] = problem.equipment.tenderWaterL[kit.tender]!;
   numbers[7] = -1;
   clearAside(standing.aside);
@@ -67,7 +74,9 @@ export function walk(
   const { crew } = problem.slots[slot]!;
   const { places, travelMin, travelKm } = problem;
   const placeCount = places.length;
-  const base = problem.placeOfBase[problem.baseOfCrew[crew]!]!;
+  const startBase = state.startPlace[slot]!;
+  const endBase = state.endPlace[slot]!;
+  const bases = [problem.placeOfBase[problem.baseOfCrew[crew]!]!, startBase, endBase] as const;
   const isMixed = kit.also !== undefined;
   if (isMixed) aside.set(standing.aside.subarray(from * asideWidth, (from + 1) * asideWidth));
   let kind: Kind = isMixed && aside[0]! > 0 ? kit.also[aside[0]! - 1]! : kit;
@@ -141,13 +150,13 @@ export function walk(
     const mustFill = needL > waterL;
     if (needL > tenderL) return false;
     const moves = mustFill || place !== pad;
-    if (moves && place !== base) {
+    if (moves && place !== startBase) {
       emit?.push({ kind: "packup", startMin: timeMin, endMin: timeMin + packupMin, place: places[place]! });
       timeMin += packupMin;
     }
     if (mustFill) {
       const addL = tenderL - waterL;
-      const water = nearestWater(problem, base, place, pad, addL);
+      const water = nearestWater(problem, bases, place, pad, addL);
       if (water !== place) {
         emit?.push(driveOf(problem, place, water, timeMin));
         timeMin += travelMin[place * placeCount + water]!;
@@ -275,12 +284,12 @@ export function walk(
       if (isMixed) standing.aside.set(aside, (i + 1) * asideWidth);
     }
   }
-  if (place !== base) {
+  if (place !== endBase) {
     emit?.push({ kind: "packup", startMin: timeMin, endMin: timeMin + packupMin, place: places[place]! });
     timeMin += packupMin;
-    emit?.push(driveOf(problem, place, base, timeMin));
-    timeMin += travelMin[place * placeCount + base]!;
-    km += travelKm[place * placeCount + base]!;
+    emit?.push(driveOf(problem, place, endBase, timeMin));
+    timeMin += travelMin[place * placeCount + endBase]!;
+    km += travelKm[place * placeCount + endBase]!;
   }
   if (timeMin > latestMin) return false;
   run.leaveMin = numbers[0]! + firstWaitMin;

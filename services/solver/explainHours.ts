@@ -31,7 +31,7 @@ function crewDayWords(problem: Problem, slot: number): string {
 }
 
 function doesNotPay(problem: Problem, block: number, { slot, cents }: Trial): Reason {
-  const { valueCents } = problem.blocks[block]!;
+  const valueCents = problem.routes.valueCents[block]!;
   const { currency } = problem.operation.settings;
   return {
     kind: "notEnoughHours",
@@ -92,6 +92,8 @@ function apartFromOthers(problem: Problem, state: State, empty: TryOn, block: nu
 /** An empty week but for the blocks of these orders, with the kits and at the times that the plan has. */
 function onlyOrders(problem: Problem, state: State, orders: ReadonlySet<number>): State {
   const only = createState(problem.routes);
+  only.startPlace.set(state.startPlace);
+  only.endPlace.set(state.endPlace);
   for (let slot = 0; slot < problem.slots.length; slot++) {
     for (let at = 0; at < state.count[slot]!; at++) {
       const stop = state.sequence[slot * problem.routes.stride + at]!;

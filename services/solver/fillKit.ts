@@ -1,5 +1,6 @@
 import { aircraftFree, freeChargers, setsFree } from "./freeThings.ts";
 import { shareBays } from "./kinds.ts";
+import { fitsLock, lockedSets } from "./lockedThings.ts";
 import type { Kind, KindTaken, Kit, KitOption, Problem, Things } from "./problem.ts";
 import type { State } from "./routes.ts";
 
@@ -30,13 +31,15 @@ export function fillKit(
     let bays = 0;
     // No more bays than sets that could stand in them.
     for (const charger of freeChargers(problem, state, slot, chargeKw)) {
-      if (bays >= Math.min(poweredBays, sets) || charger.bays === 0) break;
+      const isEnough = bays >= Math.min(poweredBays, sets) || charger.bays === 0;
+      if (isEnough && !areChargersLocked(problem, slot)) break;
       chargers.push(charger.index);
       bays += charger.bays;
     }
     if (Math.min(bays, poweredBays) === 0) return null;
   }
   const things = { option, aircraft, sets, chargers, tender };
+  if (!fitsLock(problem.locks, slot, things, [things])) return null;
   const kit = { ...things, optionIndex, signature: problem.signatures.of(things) };
   return { ...kit, profile: problem.profileOf(crew, kit) };
 }
@@ -69,9 +72,16 @@ function fillMixed(
   for (const { index } of freeChargers(problem, state, slot, 0)) {
     const more = [...chargers, index];
     // The first may do for one kind alone.
-    if (baysWith(chargers) === 0 || baysWith(more) > baysWith(chargers)) chargers = more;
+    if (areChargersLocked(problem, slot) || baysWith(chargers) === 0 || baysWith(more) > baysWith(chargers))
+      chargers = more;
   }
-  return createMixed(problem, slot, choice, kinds, { aircraft, chargers, tender });
+  const things = { aircraft, chargers, tender };
+  return fitsLock(problem.locks, slot, things, kinds) ? createMixed(problem, slot, choice, kinds, things) : null;
+}
+
+/** Then all that the lock names are taken along. */
+function areChargersLocked({ locks }: Problem, slot: number): boolean {
+  return (locks.lockOf[slot]?.things?.chargers ?? null) !== null;
 }
 
 /** A kit of several kinds; null when their sets cannot be charged together. */
@@ -130,6 +140,6 @@ function setsFor(problem: Problem, state: State, slot: number, option: KitOption
   const base = problem.baseOfCrew[problem.slots[slot]!.crew]!;
   const free = setsFree(problem, state, slot, option.type);
   const share = equipment.setsPerAircraft[base * types.length + option.type]! * option.count;
-  const sets = fairly ? Math.min(free, share) : free;
-  return sets < option.count ? null : sets;
+  const sets = lockedSets(problem.locks, slot, option.type) ?? (fairly ? Math.min(free, share) : free);
+  return sets < option.count || sets > free ? null : sets;
 }

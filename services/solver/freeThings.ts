@@ -1,4 +1,5 @@
 import { kindsOf } from "./kinds.ts";
+import { fitsLock, lockedSets, mayTakeAircraft, mayTakeCharger, mayTakeTender } from "./lockedThings.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { OutfitPool, State } from "./routes.ts";
 
@@ -26,7 +27,8 @@ export function isFree(problem: Problem, state: State, slot: number, kit: Kit): 
     kit.aircraft.every((aircraft) => aircraftFree(problem, state, slot, aircraft)) &&
     kit.chargers.every((charger) => chargerFree(problem, state, slot, charger)) &&
     tenderFree(problem, state, slot, kit.tender) &&
-    kindsOf(kit).every(({ option, sets }) => setsFree(problem, state, slot, option.type) >= sets)
+    kindsOf(kit).every(({ option, sets }) => setsFree(problem, state, slot, option.type) >= sets) &&
+    fitsLock(problem.locks, slot, kit, kindsOf(kit))
   );
 }
 
@@ -35,18 +37,27 @@ export function aircraftFree(problem: Problem, state: State, slot: number, aircr
   return problem.slots[slot]!.days.every(
     (day) =>
       usedOf(state).aircraft[day * count + aircraft] === 0 &&
-      problem.equipment.aircraftOut[day * count + aircraft] === 0,
+      problem.equipment.aircraftOut[day * count + aircraft] === 0 &&
+      mayTakeAircraft(problem.locks, slot, day * count + aircraft, aircraft),
   );
 }
 
 export function chargerFree(problem: Problem, state: State, slot: number, charger: number): boolean {
   const count = problem.equipment.chargerBase.length;
-  return problem.slots[slot]!.days.every((day) => usedOf(state).charger[day * count + charger] === 0);
+  return problem.slots[slot]!.days.every(
+    (day) =>
+      usedOf(state).charger[day * count + charger] === 0 &&
+      mayTakeCharger(problem.locks, slot, day * count + charger, charger),
+  );
 }
 
 export function tenderFree(problem: Problem, state: State, slot: number, tender: number): boolean {
   const count = problem.equipment.tenderBase.length;
-  return problem.slots[slot]!.days.every((day) => usedOf(state).tender[day * count + tender] === 0);
+  return problem.slots[slot]!.days.every(
+    (day) =>
+      usedOf(state).tender[day * count + tender] === 0 &&
+      mayTakeTender(problem.locks, slot, day * count + tender, tender),
+  );
 }
 
 export function setsFree(problem: Problem, state: State, slot: number, type: number): number {
@@ -56,9 +67,22 @@ export function setsFree(problem: Problem, state: State, slot: number, type: num
   let free = Number.POSITIVE_INFINITY;
   for (const day of days) {
     const used = usedOf(state).sets[(day * bases + base) * problem.types.length + type]!;
-    free = Math.min(free, problem.equipment.stock[base * problem.types.length + type]! - used);
+    const kept = setsKept(problem, state, slot, day, base, type);
+    free = Math.min(free, problem.equipment.stock[base * problem.types.length + type]! - used - kept);
   }
   return free;
+}
+
+/** Battery sets that locks keep for other slots which have no outfit at the moment. */
+function setsKept(problem: Problem, state: State, slot: number, day: number, base: number, type: number): number {
+  let kept = 0;
+  for (const { slot: other } of problem.locks.slots) {
+    const { crew, days } = problem.slots[other]!;
+    if (other === slot || state.outfit[other] !== null || problem.baseOfCrew[crew] !== base || !days.includes(day))
+      continue;
+    kept += lockedSets(problem.locks, other, type) ?? 0;
+  }
+  return kept;
 }
 
 /** Free tenders of the crew's base that carry the aircraft of some of its options together. */

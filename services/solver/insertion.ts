@@ -1,4 +1,5 @@
 import { chain, dutyCents, lateCents } from "./chains.ts";
+import { movedCents } from "./published.ts";
 import type { DayRun, RouteProblem, State } from "./routes.ts";
 import { createDayRun, touch } from "./state.ts";
 import { lastStartIn } from "./windows.ts";
@@ -102,11 +103,12 @@ export function promise(state: State, promised: Float64Array, block: number, slo
   const variant = profile.variant[block]!;
   const to = profile.place[block]!;
   const { setupMin, packupMin, centsPerKm } = profile;
-  const start = routes.startPlace[slot]!;
-  const end = routes.endPlace[slot]!;
+  const start = state.startPlace[slot]!;
+  const end = state.endPlace[slot]!;
   const fixedCents =
     minutes * (profile.ownCentsPerWorkMin?.[block] ?? profile.centsPerWorkMin) +
     lateCents(routes, block, day) +
+    (routes.published == null ? 0 : movedCents(routes.published, block, slot)) +
     (count === 0 ? profile.fixedCents : 0);
   const nowDutyCents =
     count === 0 || !hoursCount ? 0 : dutyCents(routes, slot, state.backMin[slot]! - state.leaveMin[slot]!);

@@ -1,12 +1,15 @@
 import { fillKit } from "./fillKit.ts";
 import { freeTenders, isFree, type KitPool, type Used } from "./freeThings.ts";
 import { kindsOf } from "./kinds.ts";
+import { keptOutfit } from "./nights.ts";
 import type { Kind, Kit, Problem } from "./problem.ts";
 import { pickIndex, type Random } from "./random.ts";
 import type { Claim, State } from "./routes.ts";
 
 /** Share of choices in which a crew keeps the things of its day before, when they are free. Our choice: changing costs. */
 const keepShare = 0.5;
+/** Share of choices in which a crew that may take several types does, if they are there. Our choice, by trial: there are many more pairs than types. */
+const mixedShare = 0.2;
 /** Share of choices in which a crew takes its fair share of the battery sets, not all that are free. Our choice. */
 const fairShare = 0.7;
 
@@ -25,6 +28,7 @@ export function createKitPool(problem: Problem, state: State): KitPool {
     remake: (slot, kit, other) => remakeKit(problem, state, slot, kit as Kit, other as Kit),
     transfer: (slot, kit) => transferKit(problem, state, slot, kit as Kit),
     claims: (slot, kit) => claimsOf(problem, slot, kit as Kit),
+    isSame: (one, other) => isSameKit(one as Kit, other as Kit),
     book: (slot, kit, isOut) => book(problem, used, slot, kit as Kit, isOut),
     changeCents: () => outfitChanges(problem, state) * problem.operation.settings.planning.outfitChangeCents,
   };
@@ -90,15 +94,29 @@ function isSameOutfit(a: Kit, b: Kit): boolean {
   );
 }
 
+/** With the same sets and chargers, too. */
+function isSameKit(a: Kit, b: Kit): boolean {
+  return (
+    isSameOutfit(a, b) &&
+    kindsOf(a).every(({ sets }, at) => sets === kindsOf(b)[at]?.sets) &&
+    a.chargers.length === b.chargers.length &&
+    a.chargers.every((charger) => b.chargers.includes(charger))
+  );
+}
+
 function proposeKit(problem: Problem, state: State, slot: number, random: Random): Kit | null {
   const { crew } = problem.slots[slot]!;
+  const kept = keptOutfit(state, slot) as Kit | null;
+  if (kept !== null) return isFree(problem, state, slot, kept) ? onSlot(problem, slot, kept) : null;
   const choices = problem.choices[crew]!;
   const near = nearestKit(problem, state, slot);
   if (near !== null && random() < keepShare && isFree(problem, state, slot, near)) return onSlot(problem, slot, near);
   // A bigger outfit is likelier to pay: try choices by a draw weighted by the number of aircraft.
+  const isMixedFirst = choices.length > problem.options[crew]!.length && random() < mixedShare;
   const keys = choices.map((choice) => {
     const count = choice.reduce((sum, option) => sum + problem.options[crew]![option]!.count, 0);
-    return random() ** (1 / (count * count));
+    const key = random() ** (1 / (count * count));
+    return choice.length > 1 === isMixedFirst ? key : key - 1;
   });
   const tried = choices.map((_, at) => at).sort((a, b) => keys[b]! - keys[a]!);
   for (const at of tried) {
@@ -172,13 +190,15 @@ function nearestKit(problem: Problem, state: State, slot: number): Kit | null {
 }
 
 /**
- * Every kit of one type that the slot could still have: each option with each free tender, with all the battery sets that are free. For a single block several types
- * are of no use.
+ * Every kit that the slot could still have: each option with each free tender, with all the battery sets that are free or a fair share of them. Several types are of no
+ * use for a single block, unless a lock names the aircraft.
  */
-export function freeKits(problem: Problem, state: State, slot: number): Kit[] {
-  return problem.options[problem.slots[slot]!.crew]!.flatMap((_, option) =>
-    freeTenders(problem, state, slot, [option]).flatMap((tender) => {
-      const kit = fillKit(problem, state, slot, [option], null, tender, false);
+export function freeKits(problem: Problem, state: State, slot: number, fairly = false): Kit[] {
+  const isLocked = (problem.locks.lockOf[slot]?.things?.aircraft ?? null) !== null;
+  const choices = problem.choices[problem.slots[slot]!.crew]!.filter(({ length }) => length === 1 || isLocked);
+  return choices.flatMap((choice) =>
+    freeTenders(problem, state, slot, choice).flatMap((tender) => {
+      const kit = fillKit(problem, state, slot, choice, null, tender, fairly);
       return kit === null ? [] : [kit];
     }),
   );

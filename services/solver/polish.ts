@@ -1,9 +1,10 @@
 import { insertAt } from "./insertion.ts";
 import { buildModel, type ColumnDraft, type RowDraft } from "./linear/model.ts";
 import type { LinearSolver } from "./linear/solver.ts";
+import { isAwayAfter, isAwayBefore } from "./nights.ts";
 import { clearStops } from "./removal.ts";
 import type { DayRun, Outfit, RouteProblem, State } from "./routes.ts";
-import { setOutfit } from "./state.ts";
+import { setOutfit, touch } from "./state.ts";
 
 /** An engine, and its limits for each of the times at which routes are put together. */
 export interface Polish {
@@ -23,6 +24,8 @@ export function polishWith(linear: LinearSolver, seconds: number | undefined): P
 interface PooledRoute {
   readonly slot: number;
   readonly outfit: Outfit;
+  readonly startPlace: number;
+  readonly endPlace: number;
   readonly stops: Int32Array;
   readonly cents: number;
   readonly leaveMin: number;
@@ -62,6 +65,7 @@ export function poolSlots(state: State, pool: RoutePool, slots: readonly number[
       mixed ^= mark;
       sum = (sum + (mark >>> 7)) & 0xfffff;
     }
+    if (isAwayBefore(state, slot) || isAwayAfter(state, slot)) mixed ^= awayMark(state, slot, outfit);
     const key = (mixed >>> 0) * 0x100000 + sum;
     const known = pool.routes.get(key);
     const cents = state.slotCents[slot]!;
@@ -70,6 +74,8 @@ export function poolSlots(state: State, pool: RoutePool, slots: readonly number[
     pool.routes.set(key, {
       slot,
       outfit,
+      startPlace: state.startPlace[slot]!,
+      endPlace: state.endPlace[slot]!,
       stops: sequence.slice(held, held + stops),
       cents,
       leaveMin: state.leaveMin[slot]!,
@@ -92,9 +98,14 @@ export function polish(state: State, pool: RoutePool, best: State, { linear, lim
   for (const slots of routes.twins) rows.push({ upper: slots.length });
   const rowOfThing = new Map<number, number>();
   const rowsOfCrews = crewRows(routes, pooled, rows);
+  const rowsOfNights = nightRows(state, pooled, rows);
   const columns = pooled.map(({ slot, outfit, stops, cents }, column): ColumnDraft => {
     let value = 0;
-    const entries: [number, number][] = [[firstClass + routes.twin[slot]!, 1], ...rowsOfCrews[column]!];
+    const entries: [number, number][] = [
+      [firstClass + routes.twin[slot]!, 1],
+      ...rowsOfCrews[column]!,
+      ...rowsOfNights[column]!,
+    ];
     for (const block of stops) {
       value += routes.valueCents[block]!;
       entries.push([block, 1]);
@@ -160,7 +171,37 @@ function crewRows(routes: RouteProblem, pooled: readonly PooledRoute[], rows: Ro
   return entries;
 }
 
-function routesOf({ routes, sequence, count, outfit, slotCents, leaveMin, backMin }: State): PooledRoute[] {
+/** Days beside a night away go together only where they are with the same things at the same place: they are told apart by both. */
+function awayMark({ pool, startPlace, endPlace }: State, slot: number, outfit: Outfit): number {
+  let mark = Math.imul(startPlace[slot]! + 1, 0x27d4eb2f) ^ Math.imul(endPlace[slot]! + 1, 0x165667b1);
+  for (const { thing, amount } of pool.claims(slot, outfit)) mark ^= Math.imul(thing + 1, 0x9e3779b1) + amount;
+  return mark;
+}
+
+/** Entries, by column, in rows by which a night away is spent by both of its days with the same things, or by neither. */
+function nightRows({ routes, pool }: State, pooled: readonly PooledRoute[], rows: RowDraft[]): [number, number][][] {
+  const entries: [number, number][][] = pooled.map(() => []);
+  for (const { evening, morning } of routes.nights) {
+    const groups: { readonly place: number; readonly outfit: Outfit; readonly row: number }[] = [];
+    const add = (column: number, place: number, value: 1 | -1) => {
+      const { outfit } = pooled[column]!;
+      let group = groups.find((one) => one.place === place && pool.isSame(one.outfit, outfit));
+      if (group === undefined) {
+        group = { place, outfit, row: rows.push({ lower: 0, upper: 0 }) - 1 };
+        groups.push(group);
+      }
+      entries[column]!.push([group.row, value]);
+    };
+    pooled.forEach(({ slot, startPlace, endPlace }, column) => {
+      if (slot === evening && endPlace !== routes.endPlace[slot]) add(column, endPlace, 1);
+      if (slot === morning && startPlace !== routes.startPlace[slot]) add(column, startPlace, -1);
+    });
+  }
+  return entries;
+}
+
+function routesOf(state: State): PooledRoute[] {
+  const { routes, sequence, count, outfit, startPlace, endPlace, slotCents, leaveMin, backMin } = state;
   const found: PooledRoute[] = [];
   for (let slot = 0; slot < routes.slotCount; slot++) {
     const stops = count[slot]!;
@@ -169,6 +210,8 @@ function routesOf({ routes, sequence, count, outfit, slotCents, leaveMin, backMi
       found.push({
         slot,
         outfit: outfit[slot]!,
+        startPlace: startPlace[slot]!,
+        endPlace: endPlace[slot]!,
         stops: sequence.slice(held, held + stops),
         cents: slotCents[slot]!,
         leaveMin: leaveMin[slot]!,
@@ -183,6 +226,15 @@ function putTogether(state: State, chosen: readonly PooledRoute[], run: DayRun):
   for (let slot = 0; slot < routes.slotCount; slot++) {
     if (state.count[slot]! > 0) clearStops(state, slot);
     if (state.rules !== null) setOutfit(state, slot, null);
+  }
+  for (const { evening, morning } of routes.nights) {
+    state.endPlace[evening] = routes.endPlace[evening]!;
+    state.startPlace[morning] = routes.startPlace[morning]!;
+  }
+  for (const { slot, startPlace, endPlace } of chosen) {
+    if (startPlace !== routes.startPlace[slot]) state.startPlace[slot] = startPlace;
+    if (endPlace !== routes.endPlace[slot]) state.endPlace[slot] = endPlace;
+    touch(state, slot);
   }
   for (const { slot: first, outfit, stops } of chosen) {
     const slot = routes.twins[routes.twin[first]!]!.find((one) => state.count[one] === 0);

@@ -4,8 +4,12 @@ import type { Calendar } from "../../shared/model/calendar.ts";
 import type { AircraftType, Charger, Crew, Tender } from "../../shared/model/fleet.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
+import type { BlockId } from "../../shared/model/quantities.ts";
 import type { Block } from "../../shared/plan/plan.ts";
 import type { Burn, Charge, ReadySets } from "./charging.ts";
+import type { Locks } from "./locks.ts";
+import type { Published } from "./published.ts";
+import type { Risk } from "./risk.ts";
 import type { Outfit, RouteProblem } from "./routes.ts";
 
 /** Aircraft of one type, so many at once: what a crew may fly, before particular aircraft are named. */
@@ -79,6 +83,8 @@ export interface OrderGround {
   readonly areaHa: number;
   /** The part that the downwind buffers leave alone. */
   readonly isRest: boolean;
+  /** The one block on it, where that has windows of its own because a lock says when its work begins. */
+  readonly lockedBlock?: BlockId;
 }
 
 export interface ProblemBlock {
@@ -158,6 +164,10 @@ export interface Problem {
   readonly neighbours: readonly Int32Array[];
   readonly work: WorkTable;
   readonly signatures: Signatures;
+  /** Null where nothing has been published. */
+  readonly published: Published | null;
+  readonly risk: Risk | null;
+  readonly locks: Locks;
   /** The same for the search. */
   readonly routes: RouteProblem;
   /** Index in `routes.profiles` of the way in which a crew with a kit works; with several kinds that is another in each slot. */

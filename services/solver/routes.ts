@@ -1,3 +1,4 @@
+import type { Published } from "./published.ts";
 import type { Random } from "./random.ts";
 
 /** What a crew takes out on a day, as the search sees it. */
@@ -34,6 +35,14 @@ export interface Claim {
   readonly limit: number;
 }
 
+/** Two days of a crew in a row between which it may sleep at other places than its own. */
+export interface Night {
+  readonly evening: number;
+  readonly morning: number;
+  /** Where else it may sleep. */
+  readonly places: readonly number[];
+}
+
 /** Outfits from pools that crews share. */
 export interface OutfitPool {
   /** Something that a slot without one could take out; null when nothing is left. */
@@ -44,6 +53,8 @@ export interface OutfitPool {
   transfer(slot: number, outfit: Outfit): Outfit | null;
   /** What a slot takes out of the pools with an outfit: a number for every thing and day, how much of it, how much there is. */
   claims(slot: number, outfit: Outfit): readonly Claim[];
+  /** Whether two outfits are the very same things. */
+  isSame(one: Outfit, other: Outfit): boolean;
   book(slot: number, outfit: Outfit, used: 0 | 1): void;
   /** Cost of what crews change from one day to the next. */
   changeCents(): number;
@@ -81,6 +92,8 @@ export interface RouteProblem {
   readonly lastMin: Float64Array;
   readonly preferredDay: Int32Array;
   readonly lateCentsPerDay: Float64Array;
+  /** Where blocks were published, where something was; leaving them out is in their values. */
+  readonly published?: Published | null;
   /** Blocks that some slot could do. */
   readonly open: readonly number[];
   readonly slotsOfBlock: readonly (readonly number[])[];
@@ -99,8 +112,11 @@ export interface RouteProblem {
   readonly crewOfSlot: Int32Array;
   readonly fromMin: Float64Array;
   readonly toMin: Float64Array;
+  /** Where a slot's day begins and ends unless its crew sleeps elsewhere: the state has where it does. */
   readonly startPlace: Int32Array;
   readonly endPlace: Int32Array;
+  /** Only where there are rules of the day. */
+  readonly nights: readonly Night[];
   readonly dutyMaxMin: Float64Array;
   /** Between two days of a crew, and most duty in seven days. */
   readonly restMin: Float64Array;
@@ -157,6 +173,9 @@ export interface State {
   readonly sequence: Int32Array;
   readonly count: Int32Array;
   readonly outfit: (Outfit | null)[];
+  /** Where each slot's day begins and ends. */
+  readonly startPlace: Int32Array;
+  readonly endPlace: Int32Array;
   readonly version: Int32Array;
   readonly leaveMin: Float64Array;
   readonly backMin: Float64Array;

@@ -120,7 +120,7 @@ function exchangeDays(state: State, one: number, random: Random, shelf: Shelf, r
 }
 
 /** Take stops and outfit from a slot. */
-function takeAll(state: State, slot: number, shelf: Shelf): [number[], Outfit | null] {
+export function takeAll(state: State, slot: number, shelf: Shelf): [number[], Outfit | null] {
   keepSlot(state, shelf, slot);
   const stops: number[] = [];
   listStops(state, slot, 0, state.count[slot]!, stops);
@@ -131,7 +131,7 @@ function takeAll(state: State, slot: number, shelf: Shelf): [number[], Outfit | 
 }
 
 /** Put stops into an empty slot one after the other; those that do not run there are told. */
-function append(state: State, slot: number, stops: readonly number[], run: DayRun, removed: number[]): void {
+export function append(state: State, slot: number, stops: readonly number[], run: DayRun, removed: number[]): void {
   for (const block of stops) {
     const holds = state.outfit[slot] !== null && mayAppend(state, slot, block);
     if (!holds || !insertAt(state, run, slot, block, state.count[slot]!)) removed.push(block);

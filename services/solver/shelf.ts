@@ -83,6 +83,8 @@ function copyChain(from: State, to: State, held: number, count: number, hoursCou
 
 function copyNumbers(from: State, to: State, slot: number): void {
   to.count[slot] = from.count[slot]!;
+  to.startPlace[slot] = from.startPlace[slot]!;
+  to.endPlace[slot] = from.endPlace[slot]!;
   to.version[slot] = from.version[slot]!;
   to.leaveMin[slot] = from.leaveMin[slot]!;
   to.backMin[slot] = from.backMin[slot]!;

@@ -1,4 +1,6 @@
 import { createInsertions } from "./insertion.ts";
+import { moveNight } from "./nightMoves.ts";
+import { settleNights } from "./nights.ts";
 import { createRoutePool, type Polish, polish, poolSlots } from "./polish.ts";
 import { pickIndex, type Random, shuffle } from "./random.ts";
 import { openWith, pickFrom, type Recreation, recreate } from "./recreate.ts";
@@ -20,6 +22,8 @@ export interface SearchSettings extends RuinShares {
   /** First and last temperature as shares of what a planned stop costs on average in the first plan. */
   readonly firstTemperature: number;
   readonly lastTemperature: number;
+  /** First temperature of a search that starts from a plan, which is not to be lost. */
+  readonly warmTemperature: number;
   /** Share of iterations that try to open an empty slot with a group of unplanned blocks. */
   readonly openShare: number;
 }
@@ -38,6 +42,7 @@ export interface SolveControls {
 const usual: SearchSettings = {
   firstTemperature: 1,
   lastTemperature: 0.01,
+  warmTemperature: 0.1,
   wholeShare: 0.35,
   exchangeShare: 0.1,
   openShare: 0.1,
@@ -47,18 +52,26 @@ const usual: SearchSettings = {
 const otherEmptySlots = 6;
 const otherBlocks = 60;
 
+/** Share of iterations that let a crew sleep elsewhere, where crews may. Our choice. */
+const nightShare = 0.05;
+
 /** When the routes of plans within so much of the best are put together anew. Our choice, by trial. */
 const polishAt = [0.5, 0.9, Number.POSITIVE_INFINITY];
 const pooledWithin = 0.01;
 
 /**
  * Ruin and recreate with simulated annealing (Christiaens & Vanden Berghe 2020, "Slack Induction by String Removals for Vehicle Routing Problems",
- * Transportation Science 54) over slots whose outfits are drawn again whenever a slot is empty.
+ * Transportation Science 54) over slots whose outfits are drawn again whenever a slot is empty. From a state with stops it goes on: what it gives never costs more.
  */
-export function solve(routes: RouteProblem, controls: SolveControls): { state: State; iterations: number } {
+export function solve(
+  routes: RouteProblem,
+  controls: SolveControls,
+  state = createState(routes),
+): { state: State; iterations: number } {
   const { random, doneShare, onProgress } = controls;
   const settings = { ...usual, ...controls.settings };
-  const state = createState(routes);
+  const isWarm = state.planned > 0;
+  const firstTemperature = isWarm ? settings.warmTemperature : settings.firstTemperature;
   const shelf = createShelf(state);
   const best = createShelf(state);
   const recreation: Recreation = {
@@ -90,13 +103,20 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
       );
       if (first >= 0 && slot >= 0) openWith(state, recreation, slot, first, shelf);
     }
+    settleNights(state, shelf, recreation.insertions.run);
     releaseIdle(state, shelf);
   };
 
   if (state.rules === null) for (const slot of everySlot) setOutfit(state, slot, state.pool.propose(slot, random));
   const toOpen = routes.twins.map((slots) => slots[0]!);
   shuffle(toOpen, random);
-  fill([...routes.open], toOpen);
+  clearShelf(state, shelf);
+  const startCents = totalCents(state);
+  fill(
+    routes.open.filter((block) => state.slotOf[block]! < 0),
+    toOpen.filter((slot) => state.count[slot] === 0),
+  );
+  if (isWarm && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
   copySlots(state, best, everySlot);
   let currentCents = totalCents(state);
   let bestCents = currentCents;
@@ -124,12 +144,13 @@ export function solve(routes: RouteProblem, controls: SolveControls): { state: S
     clearShelf(state, shelf);
     removed.length = 0;
     const seed = routes.open[pickIndex(random, routes.open.length)]!;
-    ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
+    if (routes.nights.length > 0 && random() < nightShare) {
+      moveNight(state, seed, random, shelf, recreation.insertions, removed);
+    } else ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
     addUnplanned(state, seed, random, recreation, removed);
     fill(removed, emptySlots(state, shelf, random));
     const cents = totalCents(state);
-    const temperature =
-      scale * settings.firstTemperature * (settings.lastTemperature / settings.firstTemperature) ** share;
+    const temperature = scale * firstTemperature * (settings.lastTemperature / firstTemperature) ** share;
     if (cents < currentCents - temperature * Math.log(random())) {
       currentCents = cents;
       if (controls.polish !== undefined && cents < bestCents * (1 + pooledWithin))

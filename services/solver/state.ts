@@ -24,6 +24,8 @@ export function createState(routes: RouteProblem): State {
     sequence: new Int32Array(stops),
     count: new Int32Array(slotCount),
     outfit: new Array<Outfit | null>(slotCount).fill(null),
+    startPlace: routes.startPlace.slice(),
+    endPlace: routes.endPlace.slice(),
     version: new Int32Array(slotCount),
     leaveMin: new Float64Array(slotCount),
     backMin: new Float64Array(slotCount),
@@ -58,6 +60,7 @@ const noPool: OutfitPool = {
   claims: () => [],
   remake: () => null,
   transfer: () => null,
+  isSame: (one, other) => one === other,
   book: () => {},
   changeCents: () => 0,
 };

@@ -20,6 +20,7 @@ export function toPlan(
     .filter((slot) => state.count[slot]! > 0)
     .sort((a, b) => problem.slots[a]!.day - problem.slots[b]!.day || a - b)
     .map((slot) => toCrewDay(problem, state, slot));
+  const published = problem.published === null ? {} : { published: [...problem.published.stops] };
   return {
     formatVersion: 1,
     operationName: operation.settings.name,
@@ -31,7 +32,8 @@ export function toPlan(
     blocks,
     crewDays,
     conflicts: [...conflicts],
-    score: scorePlan(operation, { blocks, crewDays }),
+    ...published,
+    score: scorePlan(operation, { blocks, crewDays, ...published }),
   };
 }
 

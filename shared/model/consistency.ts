@@ -1,7 +1,7 @@
 import { bothOrNeither, ordered } from "./compare.ts";
 import { repeated } from "./crossReferences.ts";
 import type { Fault, Path } from "./faults.ts";
-import type { AircraftType } from "./fleet.ts";
+import type { AircraftType, Crew } from "./fleet.ts";
 import type { Order } from "./order.ts";
 import type { Located, Parts } from "./parts.ts";
 import type { Product } from "./product.ts";
@@ -61,6 +61,17 @@ function fleetFaults(parts: Parts): Fault[] {
         "a date of this crew's shifts",
       ),
     ),
+    ...parts.crews.entries.flatMap(({ path, item }) => overnightFaults(path, item)),
+  ];
+}
+
+/** Nights away are spent at other bases than the crew's own, each named once. */
+function overnightFaults(path: Path, { baseId, overnightBaseIds = [] }: Crew): Fault[] {
+  const bases = overnightBaseIds.map((item, at) => ({ path: [...path, "overnightBaseIds", at], item }));
+  const own = bases.filter(({ item }) => item === baseId);
+  return [
+    ...own.map((one) => ({ path: one.path, value: baseId, expected: "another base than the crew's own" })),
+    ...repeated(bases, "a base of this list"),
   ];
 }
 

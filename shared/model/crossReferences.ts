@@ -20,7 +20,7 @@ const mostChoices = 12;
 const choiceWords = (known: readonly string[]) => (known.length <= mostChoices ? `: ${known.join(", ")}` : "");
 
 /** References to something that a list must hold. Nothing is said while that list could not be read. */
-function unknown(references: readonly Located<string>[], list: PartList<unknown>, what: string): Fault[] {
+export function unknown(references: readonly Located<string>[], list: PartList<unknown>, what: string): Fault[] {
   if (!list.isThere) return [];
   const known = new Set(list.ids.map(({ item }) => item));
   return references
@@ -132,6 +132,7 @@ function fleetReferences(parts: Parts): Fault[] {
     ...at(parts.chargers, "baseId", (charger) => charger.baseId),
     ...at(parts.tenders, "baseId", (tender) => tender.baseId),
     ...at(parts.crews, "baseId", (crew) => crew.baseId),
+    ...nested(parts.crews.entries, ["overnightBaseIds"], (crew) => crew.overnightBaseIds ?? []),
   ];
   const typeIds = [
     ...at(parts.aircraft, "typeId", (aircraft) => aircraft.typeId),

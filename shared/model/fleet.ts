@@ -148,7 +148,12 @@ export const crewSchema = z.strictObject({
   standardHoursPerDay: positive.max(24).default(8).describe("hours of a day paid plainly; more is overtime"),
   costCentsPerHour: atLeastZero.describe("wages of the whole crew, per hour of duty"),
   nightWork: z.boolean().default(false).describe("may work outside the flying day with aircraft that can"),
-  mixedOutfit: z.boolean().default(false).describe("may take out aircraft of several types on one day"),
+  mixedOutfit: z.boolean().optional().describe("may take out aircraft of two types on one day; left out: of one"),
+  overnightBaseIds: z
+    .array(baseIdSchema)
+    .optional()
+    .describe("other bases at which it may sleep between two days of work in a row; none: it comes home every day"),
+  nightAwayCents: atLeastZero.optional().describe("lodging of the whole crew for a night at another base; none: 0"),
 });
 
 export const fleetSchema = z.strictObject({

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { fieldsSchema, sensitiveSchema } from "./field.ts";
 import { fleetSchema } from "./fleet.ts";
+import { locksSchema } from "./locks.ts";
 import { ordersSchema } from "./order.ts";
 import { productsSchema } from "./product.ts";
 import { roadSchema, settingsSchema } from "./settings.ts";
@@ -16,5 +17,6 @@ export const operationSchema = z.strictObject({
   fleet: fleetSchema,
   weather: weatherSchema,
   roads: z.array(roadSchema).default([]),
+  locks: locksSchema.default([]),
 });
 export type Operation = z.infer<typeof operationSchema>;

@@ -15,6 +15,7 @@ import {
   type Tender,
   tenderSchema,
 } from "./fleet.ts";
+import { type Lock, lockSchema } from "./locks.ts";
 import { type Order, orderSchema } from "./order.ts";
 import { type Product, productSchema } from "./product.ts";
 import {
@@ -68,6 +69,7 @@ export interface Parts {
   crews: PartList<Crew>;
   weather: PartList<WeatherStep>;
   roads: PartList<Road>;
+  locks: PartList<Lock>;
 }
 
 /** Where an entry of a list carries its id. */
@@ -121,5 +123,6 @@ export function readParts(raw: unknown): Parts {
     crews: required(["fleet", "crews"], crewSchema, ownId),
     weather: required(["weather"], weatherStepSchema, ownId),
     roads: optional(["roads"], roadSchema, ownId),
+    locks: optional(["locks"], lockSchema, ownId),
   };
 }

@@ -184,6 +184,25 @@ export const planningSchema = z
     highFactor: z.number().min(1).max(100).default(2).describe("value of a high order against its price"),
     lowFactor: fraction.default(0.5).describe("value of a low order against its price"),
     outfitChangeCents: atLeastZero.default(2000).describe("cost of a crew taking another outfit than the day before"),
+    riskCentsPerHa: atLeastZero
+      .default(0)
+      .describe("cost of a hectare worked in hours that the forecast says nothing of; by its trust less, 0: no matter"),
+    changeCrewDayCents: atLeastZero
+      .default(3000)
+      .describe("against a published plan: cost of a block that goes to another crew or day"),
+    changeDroppedCents: atLeastZero
+      .default(5000)
+      .describe("against a published plan: cost of a block that is left out now"),
+    changeStartCents: atLeastZero
+      .default(1000)
+      .describe("against a published plan: cost of a block of the same crew and day that begins at another time"),
+    changeStartToleranceMin: z
+      .number()
+      .int()
+      .min(0)
+      .max(1440)
+      .default(60)
+      .describe("a block that begins up to so much earlier or later has not changed"),
     pauseMaxMin: z
       .number()
       .int()

@@ -76,6 +76,9 @@ function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
       { path: [...path, "earliest"], item: { local: item.earliest, value: item.earliest } },
       { path: [...path, "latest"], item: { local: item.latest, value: item.latest } },
     ]),
+    ...nested(parts.locks.entries, ["stops"], (lock) => lock.stops).flatMap(({ path, item: { startAt } }) =>
+      startAt === undefined ? [] : [{ path: [...path, "startAt"], item: { local: startAt, value: startAt } }],
+    ),
     ...shifts.flatMap(({ path, item: { date, from, to } }) => [
       { path: [...path, "from"], item: { local: `${date}T${from}`, value: from } },
       { path: [...path, "to"], item: { local: `${to > from ? date : addDays(date, 1)}T${to}`, value: to } },

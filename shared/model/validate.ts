@@ -5,6 +5,7 @@ import { type DefaultUsed, defaultsUsed } from "./defaultsUsed.ts";
 import { type Fault, type Path, valueAt } from "./faults.ts";
 import { coordinateSystemFaults, geometryFaults } from "./geometryFaults.ts";
 import { issueWords } from "./issueWords.ts";
+import { lockFaults } from "./lockFaults.ts";
 import { type Operation, operationSchema } from "./operation.ts";
 import { readParts } from "./parts.ts";
 import { placeFaults } from "./placeFaults.ts";
@@ -37,6 +38,7 @@ export function validateOperation(raw: unknown): Validation {
     ...crossReferenceFaults(parts),
     ...consistencyFaults(parts),
     ...timeFaults(parts),
+    ...lockFaults(parts),
     ...coordinateSystemFaults(raw),
     ...groundFaults,
     ...placeFaults(parts, groundFaults),

@@ -8,6 +8,7 @@ import { sideOfField } from "./fieldSide.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
 import { type Mix, mixOf } from "./mix.ts";
 import { type Neighbour, neighboursOf } from "./neighbours.ts";
+import { beginsAt, sleepsAtWords } from "./nights.ts";
 import { aircraftWords, outfitWords } from "./outfitWords.ts";
 import { type PauseView, pausesOf } from "./pauseView.ts";
 import type { CrewDay, Plan } from "./plan.ts";
@@ -68,7 +69,10 @@ export interface CrewSheet {
   readonly crewId: string;
   readonly crewName: string;
   readonly people: readonly { readonly name: string; readonly licenceClasses: readonly string[] }[];
+  /** Where the day begins: the crew's base, or the one where it slept. */
   readonly base: string;
+  /** The base at which the crew sleeps away from home after this day; null when it comes home. */
+  readonly sleepsAt: string | null;
   readonly leaveBy: LocalTime;
   readonly backAt: LocalTime;
   readonly outfit: {
@@ -125,7 +129,8 @@ export function crewSheet(operation: Operation, plan: Plan, crewId: string, date
     crewId,
     crewName: crew.name,
     people: crew.people.map(({ name, licenceClasses }) => ({ name, licenceClasses })),
-    base: index.base(crew.baseId).name,
+    base: index.placeWords(beginsAt(crewDay) ?? crew.baseId),
+    sleepsAt: sleepsAtWords(index, crewDay),
     leaveBy: localTimeOf(index.calendar, totals.startMin),
     backAt: localTimeOf(index.calendar, totals.endMin),
     outfit: {

@@ -86,7 +86,10 @@ export const crewDaySchema = z.object({
   crewId: crewIdSchema,
   date: localDateSchema.describe("local date of the shift"),
   outfit: outfitSchema,
-  activities: z.array(activitySchema).min(1).describe("from base to base without a gap"),
+  activities: z
+    .array(activitySchema)
+    .min(1)
+    .describe("from base to base without a gap; the home base, or the one where the crew sleeps"),
 });
 
 export const conflictKinds = [
@@ -123,11 +126,25 @@ export const scoreSchema = z.object({
   overtimeCents: z.number(),
   runningCents: z.number(),
   outfitChangeCents: z.number(),
+  lodgingCents: z.number().optional().describe("plans from before it was counted have none"),
+  riskCents: z.number().optional().describe("likewise"),
+  changeCents: z.number().optional().describe("likewise"),
   totalCents: z.number(),
   servedHa: z.number(),
   orderedHa: z.number(),
   roadKm: z.number(),
   dutyMin: z.number(),
+});
+
+/** A stop as it was published, in the minutes of the plan that is held against it. */
+export const publishedStopSchema = z.object({
+  blockId: blockIdSchema,
+  orderId: orderIdSchema,
+  crewId: crewIdSchema,
+  date: localDateSchema.describe("local date of the shift"),
+  startMin: minuteSchema,
+  areaHa: z.number().positive(),
+  geometry: multiPolygonSchema.describe("the ground that it was to treat"),
 });
 
 export const planSchema = z.object({
@@ -141,6 +158,7 @@ export const planSchema = z.object({
   blocks: z.array(blockSchema),
   crewDays: z.array(crewDaySchema),
   conflicts: z.array(conflictSchema),
+  published: z.array(publishedStopSchema).optional().describe("the stops that changes are counted against"),
   score: scoreSchema,
 });
 
@@ -152,5 +170,6 @@ export type Outfit = z.infer<typeof outfitSchema>;
 export type CrewDay = z.infer<typeof crewDaySchema>;
 export type ConflictKind = (typeof conflictKinds)[number];
 export type Conflict = z.infer<typeof conflictSchema>;
+export type PublishedStop = z.infer<typeof publishedStopSchema>;
 export type Score = z.infer<typeof scoreSchema>;
 export type Plan = z.infer<typeof planSchema>;

@@ -1,6 +1,10 @@
+import { createConfidence } from "../agronomy/confidence.ts";
 import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
+import { awayAt } from "./nights.ts";
 import type { CrewDay, Plan, Score } from "./plan.ts";
+import { changeCentsOf, takesPlaceOf } from "./published.ts";
+import { type ScorePartName, scorePartNames } from "./scoreParts.ts";
 import {
   aircraftAtWork,
   crewDayTotals,
@@ -17,7 +21,7 @@ import {
 } from "./totals.ts";
 
 /** The objective by parts. Each part is summed unrounded and rounded once to whole cents. */
-export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "crewDays">): Score {
+export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "crewDays" | "published">): Score {
   const calendar = createCalendar(operation.settings);
   const { costs, planning } = operation.settings;
   const orders = indexBy(operation.orders, (order) => order.id);
@@ -47,6 +51,10 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
   });
   const runningCents = sumOf(plan.crewDays, (crewDay) => runningCentsOf(operation, crewDay));
   const outfitChangeCents = outfitChanges(plan.crewDays) * planning.outfitChangeCents;
+  const lodgingCents = sumOf(plan.crewDays, (crewDay) => {
+    const crew = found(crews, crewDay.crewId);
+    return awayAt(crew, crewDay) === null ? 0 : (crew.nightAwayCents ?? 0);
+  });
 
   const parts = roundEach({
     unservedCents,
@@ -56,10 +64,13 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
     overtimeCents,
     runningCents,
     outfitChangeCents,
+    lodgingCents,
+    riskCents: riskCents(operation, calendar, stops),
+    changeCents: changeCents(operation, plan, stops),
   });
   return {
     ...parts,
-    totalCents: sumOf(Object.values(parts), (cents) => cents),
+    totalCents: sumOf(scorePartNames, (part) => parts[part]),
     servedHa: sumOf(
       plan.blocks.filter((block) => served.has(block.id)),
       (block) => block.areaHa,
@@ -101,9 +112,33 @@ function outfitChanges(crewDays: readonly CrewDay[]): number {
   return changes;
 }
 
-function roundEach<Part extends string>(parts: Record<Part, number>): Record<Part, number> {
-  return Object.fromEntries(Object.entries<number>(parts).map(([name, cents]) => [name, Math.round(cents)])) as Record<
-    Part,
+/** Hectares worked in hours of which the forecast says little: by how much it is not trusted, on the average of the minutes from a work's first to its last. */
+function riskCents({ settings }: Operation, calendar: Calendar, stops: readonly Stop[]): number {
+  const { riskCentsPerHa } = settings.planning;
+  if (riskCentsPerHa === 0) return 0;
+  const confidenceOf = createConfidence(settings, calendar);
+  return sumOf(stops, ({ work: { startMin, endMin }, block }) => {
+    let doubt = 0;
+    for (let min = startMin; min < endMin; min++) doubt += 1 - confidenceOf(min);
+    return (riskCentsPerHa * block.areaHa * doubt) / (endMin - startMin);
+  });
+}
+
+function changeCents(
+  { settings }: Operation,
+  { blocks, published = [] }: Pick<Plan, "blocks" | "published">,
+  stops: readonly Stop[],
+): number {
+  const before = takesPlaceOf(published, blocks);
+  const stopOf = indexBy(stops, (stop) => stop.block.id);
+  return sumOf([...before], ([blockId, publishedStop]) =>
+    changeCentsOf(settings.planning, publishedStop, stopOf.get(blockId)),
+  );
+}
+
+function roundEach(parts: Record<ScorePartName, number>): Record<ScorePartName, number> {
+  return Object.fromEntries(scorePartNames.map((part) => [part, Math.round(parts[part])])) as Record<
+    ScorePartName,
     number
   >;
 }

@@ -28,8 +28,13 @@ export function clockShiftWords(shiftMin: number): string {
   return shiftMin === 0 ? "" : `the clocks go ${shiftMin > 0 ? "forward" : "back"} ${Math.abs(shiftMin)} min`;
 }
 
+/** When and where the day ends. */
+export function backWords({ backAt, date, sleepsAt }: CrewSheet): string {
+  return `${sleepsAt === null ? "back" : `at ${sleepsAt} for the night`} ${clockOn(backAt, date)}`;
+}
+
 /** Who goes out with what, and what the day comes to: what has to be known before leaving. */
-export function dayFacts({ outfit, people, totals }: CrewSheet): Fact[] {
+export function dayFacts({ outfit, people, sleepsAt, totals }: CrewSheet): Fact[] {
   const cleanOut = totals.cleanOutL > 0 ? `, ${readable(totals.cleanOutL)} L to clean out` : "";
   return given([
     ["People", people.map(personWords).join("; ")],
@@ -43,6 +48,7 @@ export function dayFacts({ outfit, people, totals }: CrewSheet): Fact[] {
       "Duty",
       `${hoursAndMinutes(totals.dutyMin)}, of it ${hoursAndMinutes(totals.workMin)} at work; ${kilometres(totals.roadKm)} km`,
     ],
+    ["Night", sleepsAt === null ? "" : `sleeps at ${sleepsAt}; the whole outfit stays there and is used tomorrow`],
   ]);
 }
 

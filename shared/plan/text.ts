@@ -4,6 +4,7 @@ import { dateWords } from "./dateWords.ts";
 import { limitHeads, limitRows, limitsTitle } from "./limitRows.ts";
 import { endOf, partWords, type Run, runsOf } from "./runs.ts";
 import {
+  backWords,
   clockOn,
   clockShiftWords,
   dayFacts,
@@ -45,10 +46,11 @@ export function weekText(view: WeekView): string {
         lines.push(`  ${crew.name}: ${shift === null ? "off" : "not needed"}`);
         continue;
       }
-      const { leave, back, roadKm, areaHa, outfit, stops } = crewDay;
+      const { leave, back, roadKm, areaHa, outfit, sleepsAt, stops } = crewDay;
+      const night = sleepsAt === null ? "" : `, sleeps at ${sleepsAt}`;
       lines.push(
         ...wrapped(
-          `${crew.name}: ${clockOn(leave, date)} to ${clockOn(back, date)}, ${hectares(areaHa)} ha, ${kilometres(roadKm)} km. ${outfit}`,
+          `${crew.name}: ${clockOn(leave, date)} to ${clockOn(back, date)}, ${hectares(areaHa)} ha, ${kilometres(roadKm)} km${night}. ${outfit}`,
           2,
         ),
         ...textTable(
@@ -118,11 +120,11 @@ function checkLine({ ok, rules, checks, breaches }: WeekView["check"]): string {
 
 /** A crew lead's day for a terminal or a sheet of paper. */
 export function crewSheetText(sheet: CrewSheet): string {
-  const { backAt, base, crewName, date, leaveBy, timeZone } = sheet;
+  const { base, crewName, date, leaveBy, timeZone } = sheet;
   const shift = clockShiftWords(sheet.clockShiftMin);
   const lines = [
     `${crewName}, ${dateWords(date)}${shift === "" ? "" : `, ${shift}`}`,
-    `Leave ${base} by ${clockOn(leaveBy, date)}, back ${clockOn(backAt, date)} (${timeZone})`,
+    `Leave ${base} by ${clockOn(leaveBy, date)}, ${backWords(sheet)} (${timeZone})`,
     "",
     ...wrapped(sheet.caution, 0),
     "",

@@ -1,4 +1,5 @@
 import { type LocalTime, localTimeOf } from "./localTime.ts";
+import { awayAt } from "./nights.ts";
 import { aircraftWords } from "./outfitWords.ts";
 import type { PauseView } from "./pauseView.ts";
 import type { Activity, CrewDay } from "./plan.ts";
@@ -36,7 +37,7 @@ export function timelineOf(
     const pieces =
       works.length > 0
         ? workPieces(index, works, stopsBefore + 1, pausesOfWork)
-        : [pieceOf(index, row[0]!, position === rows.length - 1)];
+        : [pieceOf(index, row[0]!, position === rows.length - 1 ? lastWord(index, crewDay) : "Drive")];
     stopsBefore += works.length;
     return pieces.map(({ startMin, endMin, ...piece }): TimelineRow => {
       tenderL = fullL + sumOf(row, (activity) => waterChangeL(index, activity) * doneShare(activity, endMin));
@@ -53,9 +54,13 @@ export function timelineOf(
 
 type Piece = Pick<TimelineRow, "kind" | "words" | "details"> & { readonly startMin: number; readonly endMin: number };
 
-function pieceOf(index: PlanIndex, activity: Activity, isLast: boolean): Piece {
+function lastWord(index: PlanIndex, crewDay: CrewDay): string {
+  return awayAt(index.crew(crewDay.crewId), crewDay) === null ? "Return" : "For the night";
+}
+
+function pieceOf(index: PlanIndex, activity: Activity, driveWord: string): Piece {
   const { endMin, kind, startMin } = activity;
-  return { kind, startMin, endMin, ...inWords(index, activity as Exclude<Activity, Work>, isLast) };
+  return { kind, startMin, endMin, ...inWords(index, activity as Exclude<Activity, Work>, driveWord) };
 }
 
 function workPieces(
@@ -123,12 +128,12 @@ function waterChangeL(index: PlanIndex, activity: Activity): number {
 function inWords(
   index: PlanIndex,
   activity: Exclude<Activity, Work>,
-  isLast: boolean,
+  driveWord: string,
 ): Pick<TimelineRow, "words" | "details"> {
   switch (activity.kind) {
     case "drive":
       return {
-        words: `${isLast ? "Return" : "Drive"} to ${index.placeWords(activity.to)}`,
+        words: `${driveWord} to ${index.placeWords(activity.to)}`,
         details: [`${kilometres(activity.distanceKm)} km`],
       };
     case "setup":

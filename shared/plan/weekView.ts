@@ -4,11 +4,13 @@ import { addDays } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import { caution } from "./caution.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { sleepsAtWords } from "./nights.ts";
 import { outfitWords } from "./outfitWords.ts";
 import { pausesOf } from "./pauseView.ts";
-import type { Activity, ConflictKind, CrewDay, Plan, Score } from "./plan.ts";
+import type { Activity, ConflictKind, CrewDay, Plan } from "./plan.ts";
 import { conflictKinds } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
+import { type ScorePartName, scorePartNames, scorePartWords } from "./scoreParts.ts";
 import { crewDayTotals, sumOf } from "./totals.ts";
 import { type ConflictView, conflictView, type OrderView, orderViews, type StopView, stopView } from "./weekOrders.ts";
 import { conflictWords } from "./words.ts";
@@ -47,6 +49,8 @@ export interface CrewDayView {
   readonly areaHa: number;
   readonly stops: readonly StopView[];
   readonly spans: readonly SpanView[];
+  /** Name of the base at which the crew sleeps away from home after this day; null when it comes home. */
+  readonly sleepsAt: string | null;
 }
 
 export interface CrewDayCell {
@@ -64,7 +68,7 @@ export interface CrewView {
 }
 
 export interface ScorePart {
-  readonly part: keyof typeof scorePartWords;
+  readonly part: ScorePartName;
   readonly words: string;
   readonly cents: number;
 }
@@ -99,16 +103,6 @@ export interface WeekView {
     readonly breaches: CheckedPlan["breaches"];
   };
 }
-
-const scorePartWords = {
-  unservedCents: "orders left out, weighted by priority",
-  lateCents: "after the preferred date",
-  driveCents: "driving",
-  labourCents: "wages",
-  overtimeCents: "overtime on top",
-  runningCents: "running the aircraft",
-  outfitChangeCents: "changes of outfit",
-} satisfies Partial<Record<keyof Score, string>>;
 
 export function weekView(operation: Operation, plan: Plan, report: CheckedPlan): WeekView {
   const index = indexPlan(operation, plan);
@@ -153,11 +147,7 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
       })
       .filter(({ count }) => count > 0),
     score: {
-      parts: (Object.keys(scorePartWords) as ScorePart["part"][]).map((part) => ({
-        part,
-        words: scorePartWords[part],
-        cents: score[part],
-      })),
+      parts: scorePartNames.map((part) => ({ part, words: scorePartWords[part], cents: score[part] ?? 0 })),
       totalCents: score.totalCents,
     },
     servedHa: score.servedHa,
@@ -206,5 +196,6 @@ function crewDayView(index: PlanIndex, agronomyOf: () => Agronomy, crewDay: Crew
       start: time(startMin),
       end: time(endMin),
     })),
+    sleepsAt: sleepsAtWords(index, crewDay),
   };
 }

@@ -13,6 +13,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import type { Plan, Score } from "../../shared/plan/plan.ts";
 import { scorePlan } from "../../shared/plan/score.ts";
+import { scorePartNames, scorePartWords } from "../../shared/plan/scoreParts.ts";
 import { moneyWords } from "../../shared/plan/words.ts";
 import { dispatchByHand } from "./dispatcher.ts";
 
@@ -74,7 +75,7 @@ function byHand(operation: Operation): Plan {
   return toPlan(problem, state, explainConflicts(problem, agronomy, state), { seed: 0, iterations: 0 });
 }
 
-const money = (part: keyof Score) => (plan: Plan) => moneyWords(plan.score[part]);
+const money = (part: keyof Score) => (plan: Plan) => moneyWords(plan.score[part] ?? 0);
 const rows: readonly (readonly [string, (plan: Plan) => string])[] = [
   ["hectares", ({ score }) => `${score.servedHa.toFixed(0)} of ${score.orderedHa.toFixed(0)}`],
   ["crew-days", ({ crewDays }) => String(crewDays.length)],
@@ -82,13 +83,7 @@ const rows: readonly (readonly [string, (plan: Plan) => string])[] = [
   ["road, km per 100 ha", ({ score }) => ((100 * score.roadKm) / score.servedHa).toFixed(1)],
   ["duty, h", ({ score }) => (score.dutyMin / 60).toFixed(1)],
   ["cost", money("totalCents")],
-  ["  unplanned", money("unservedCents")],
-  ["  late", money("lateCents")],
-  ["  driving", money("driveCents")],
-  ["  wages", money("labourCents")],
-  ["  overtime", money("overtimeCents")],
-  ["  running", money("runningCents")],
-  ["  outfit changes", money("outfitChangeCents")],
+  ...scorePartNames.map((part) => [`  ${scorePartWords[part]}`, money(part)] as const),
 ];
 
 function signed(value: number, digits: number): string {

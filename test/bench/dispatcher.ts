@@ -1,5 +1,5 @@
 import { insertAt } from "../../services/solver/insertion.ts";
-import { startAtEnd } from "../../services/solver/outside/runTours.ts";
+import { startAtEnd } from "../../services/solver/outside/putTours.ts";
 import { kitFor } from "../../services/solver/outside/takeOut.ts";
 import type { Problem, Things } from "../../services/solver/problem.ts";
 import type { State } from "../../services/solver/routes.ts";

@@ -22,6 +22,7 @@ export function emptyPlan({ settings }: Operation, seed: number): Plan {
       overtimeCents: 0,
       runningCents: 0,
       outfitChangeCents: 0,
+      lodgingCents: 0,
       totalCents: 0,
       servedHa: 0,
       orderedHa: 0,

@@ -6,6 +6,7 @@ import { hoursMutations } from "./mutations/hoursMutations.ts";
 import { inversionMutations } from "./mutations/inversionMutations.ts";
 import { minuteMutations } from "./mutations/minuteMutations.ts";
 import type { Mutation } from "./mutations/mutation.ts";
+import { nightMutations } from "./mutations/nightMutations.ts";
 import { orderMutations } from "./mutations/orderMutations.ts";
 import { outfitMutations } from "./mutations/outfitMutations.ts";
 import { pauseMutations } from "./mutations/pauseMutations.ts";
@@ -30,6 +31,7 @@ export const mutations: readonly Mutation[] = [
   ...pauseMutations,
   ...outfitMutations,
   ...hoursMutations,
+  ...nightMutations,
   ...dayMutations,
   ...planMutations,
 ];

@@ -35,6 +35,8 @@ export interface WorkedGround {
 export interface DayStart {
   readonly crewId: string;
   readonly date: string;
+  /** Where the crew slept, if not at its base. */
+  readonly from?: string;
   readonly leave: string;
   readonly aircraftIds: string[];
   readonly batterySets: number;
@@ -49,7 +51,7 @@ export function writeDay(operation: Operation, start: DayStart): DayWriter {
   const activities: Activity[] = [];
   let isCalibrated = false;
   let flownMin = 0;
-  let place: string = operation.fleet.crews.find((crew) => crew.id === start.crewId)!.baseId;
+  let place: string = start.from ?? operation.fleet.crews.find((crew) => crew.id === start.crewId)!.baseId;
   let atMin = calendar.minOfLocal(start.leave);
   const next = (minutes: number) => {
     const startMin = atMin;

@@ -467,6 +467,8 @@ const fleet: OperationInput["fleet"] = {
       dutyMaxHoursPerWeek: 40,
       restMinHours: 11,
       costCentsPerHour: 4000,
+      overnightBaseIds: ["B1"],
+      nightAwayCents: 7500,
     },
   ],
 };

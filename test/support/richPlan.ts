@@ -109,7 +109,7 @@ function crewDays(operation: Operation): CrewDay[] {
       .packup()
       .drive("B1")
       .crewDay(),
-    // The wind rises while the field is worked and falls again.
+    // The wind rises while the field is worked and falls again; then a night at another base.
     writeDay(operation, {
       crewId: "K3",
       date: "2027-06-07",
@@ -125,7 +125,7 @@ function crewDays(operation: Operation): CrewDay[] {
         { from: "2027-06-07T07:00", to: "2027-06-07T08:00" },
       ])
       .packup()
-      .drive("B2")
+      .drive("B1")
       .crewDay(),
     // By night and across midnight, with the tender that crew K1 had the day before.
     writeDay(operation, {
@@ -158,6 +158,19 @@ function crewDays(operation: Operation): CrewDay[] {
       .work(blocks.againF1, { longM: 800, shortM: 380, meanPadM: 450, ...eastWest })
       .packup()
       .drive("B1")
+      .crewDay(),
+    // Home from the night away.
+    writeDay(operation, {
+      crewId: "K3",
+      date: "2027-06-08",
+      from: "B1",
+      leave: "2027-06-08T08:00",
+      aircraftIds: ["A3"],
+      batterySets: 4,
+      chargerIds: ["C2"],
+      tenderId: "T3",
+    })
+      .drive("B2")
       .crewDay(),
   ];
 }

@@ -1,3 +1,4 @@
+import type { Arcs } from "./arcs.ts";
 import type { Task } from "./task.ts";
 
 /**
@@ -13,9 +14,9 @@ export interface Completion {
   readonly leastCents: number;
 }
 
-export function completionOf(task: Task, width: number, wageCentsPerMin: number): Completion {
-  const { day, moves, stopCount, roadCents, prizeCents, fixedCents, near } = task;
-  const { count, span, minutes, endStep, stepMin, block, stop, homeMin, homeCents, firstWay, wayCents } = day;
+export function completionOf(task: Task, arcs: Arcs, width: number, wageCentsPerMin: number): Completion {
+  const { day, prizeCents, fixedCents, near } = task;
+  const { count, span, lengthMin, endStep, stepMin, block, homeMin, homeCents, firstWay, wayCents } = day;
   const { openMin, lastMin, outMin, outCents } = day;
   const steps = Math.ceil(span / stepMin);
   const cents = new Float64Array(count * steps * width).fill(Number.POSITIVE_INFINITY);
@@ -26,19 +27,25 @@ export function completionOf(task: Task, width: number, wageCentsPerMin: number)
   const lastStep = new Int32Array(count);
   for (let k = 0; k < count; k++) {
     let least = Number.POSITIVE_INFINITY;
-    for (let way = firstWay[k]!; way < firstWay[k + 1]!; way++) least = Math.min(least, wayCents[way]!);
-    visitCents[k] = least - prizeCents[block[k]!]! + minutes[k]! * wageCentsPerMin;
-    firstStep[k] = Math.floor((openMin[firstWay[k]!]! + minutes[k]!) / stepMin);
-    lastStep[k] = Math.floor((lastMin[firstWay[k + 1]! - 1]! + minutes[k]!) / stepMin);
+    let soonest = span;
+    let latest = 0;
+    for (let way = firstWay[k]!; way < firstWay[k + 1]!; way++) {
+      least = Math.min(least, wayCents[way]! + lengthMin[way]! * wageCentsPerMin);
+      soonest = Math.min(soonest, openMin[way]! + lengthMin[way]!);
+      latest = Math.max(latest, lastMin[way]! + lengthMin[way]!);
+    }
+    visitCents[k] = least - prizeCents[block[k]!]!;
+    firstStep[k] = Math.floor(soonest / stepMin);
+    lastStep[k] = Math.floor(latest / stepMin);
   }
   const arcMin = new Int16Array(count * count);
   const arcCents = new Float64Array(count * count);
   for (let k = 0; k < count; k++) {
     for (let to = 0; to < count; to++) {
-      const on = stop[k]! * stopCount + stop[to]!;
-      const moveMin = moves.minutes[on]! + moves.cleanMin[on]!;
-      arcMin[k * count + to] = block[k] === block[to] ? span : moveMin;
-      arcCents[k * count + to] = roadCents[on]! + moveMin * wageCentsPerMin + visitCents[to]!;
+      const at = k * count + to;
+      const moveMin = arcs.surelyMin[at]!;
+      arcMin[at] = block[k] === block[to] ? span : moveMin;
+      arcCents[at] = arcs.roadCents[at]! + moveMin * wageCentsPerMin + visitCents[to]!;
     }
   }
 
@@ -91,18 +98,16 @@ export function completionOf(task: Task, width: number, wageCentsPerMin: number)
     if (own === width) anyCents = ownCents[--own]!;
   };
   const follow = (k: number, from: number, to: number, onArc: number) => {
-    const toRow = block[to]! * near.count;
     const row = block[k]! * near.count;
-    const backBit = near.bitOf[toRow + block[k]!]!;
-    const back = backBit < 0 ? 0 : 1 << backBit;
-    const toBit = near.bitOf[row + block[to]!]!;
+    const back = arcs.bit[to * count + k]!;
+    const toBit = arcs.bit[k * count + to]!;
     const members = block[to]! * near.size;
     for (let way = from * width; ; way++) {
       const price = cents[way]! + onArc;
       if (price >= anyCents) return;
       const serves = served[way]!;
       if ((serves & back) === 0) {
-        let known = toBit < 0 ? 0 : 1 << toBit;
+        let known = toBit;
         for (let rest = serves; rest !== 0; rest &= rest - 1) {
           const bit = near.bitOf[row + near.members[members + 31 - Math.clz32(rest & -rest)]!]!;
           if (bit >= 0) known |= 1 << bit;
@@ -157,7 +162,7 @@ export function completionOf(task: Task, width: number, wageCentsPerMin: number)
     for (let way = firstWay[k]!; way < firstWay[k + 1]!; way++) {
       const start = Math.max(openMin[way]!, outMin[k]!);
       if (start > lastMin[way]!) continue;
-      const at = Math.floor((start + minutes[k]!) / stepMin) * count + k;
+      const at = Math.floor((start + lengthMin[way]!) / stepMin) * count + k;
       leastCents = Math.min(
         leastCents,
         fixedCents + outCents[k]! + outMin[k]! * wageCentsPerMin + visitCents[k]! + cents[at * width]!,

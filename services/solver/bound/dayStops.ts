@@ -2,6 +2,7 @@ import { lateCents } from "../chains.ts";
 import type { Problem } from "../problem.ts";
 import type { Moves, Stops } from "./moves.ts";
 import type { Outing } from "./outings.ts";
+import { type Way, waysOf } from "./ways.ts";
 
 /**
  * The stops that one outing could make, under numbers of their own. Ways of stop k to fit the day's windows are those from firstWay[k] up to firstWay[k + 1]: the work may
@@ -12,12 +13,14 @@ export interface DayStops {
   /** Number among all stops. */
   readonly stop: Int32Array;
   readonly block: Int32Array;
+  /** Of work, without pauses. */
   readonly minutes: Int32Array;
   readonly waterL: Float64Array;
-  /** Running and, for the way, lateness. */
   readonly firstWay: Int32Array;
   readonly openMin: Int32Array;
   readonly lastMin: Int32Array;
+  readonly lengthMin: Int32Array;
+  /** Running and lateness. */
   readonly wayCents: Float64Array;
   /** endStep[k * span + m]: step of time in which the work ends at the earliest when the crew is ready at minute m; -1 when it fits no more. */
   readonly endStep: Int16Array;
@@ -25,6 +28,8 @@ export interface DayStops {
   /** From one stop to another in so little time that both may end in one step, and how many may. */
   readonly withinStep: { readonly from: readonly number[]; readonly to: readonly number[]; readonly passes: number };
   readonly span: number;
+  /** No route has more. */
+  readonly mostStops: number;
   readonly outMin: Int32Array;
   readonly outCents: Float64Array;
   readonly homeMin: Int32Array;
@@ -35,6 +40,7 @@ export interface DayStops {
 export function dayStopsOf(problem: Problem, stops: Stops, moves: Moves, { slot, profile }: Outing): DayStops {
   const { routes, calendar } = problem;
   const { minutes, variant, centsPerKm, centsPerWorkMin } = routes.profiles[profile]!;
+  const { planning } = problem.operation.settings;
   const { slotCount, travelMin, travelKm, placeCount, windowTimes, windowFirst, windowLast } = routes;
   const fromMin = routes.fromMin[slot]!;
   const span = routes.toMin[slot]! - fromMin + 1;
@@ -44,8 +50,7 @@ export function dayStopsOf(problem: Problem, stops: Stops, moves: Moves, { slot,
 
   const kept: number[] = [];
   const firstWay = [0];
-  const opens: number[] = [];
-  const lasts: number[] = [];
+  const ways: Way[] = [];
   const wayCents: number[] = [];
   for (let stop = 0; stop < stops.block.length; stop++) {
     const block = stops.block[stop]!;
@@ -53,17 +58,15 @@ export function dayStopsOf(problem: Problem, stops: Stops, moves: Moves, { slot,
     const workMin = minutes[block]! < 0 ? routes.ask(profile, block) : minutes[block]!;
     if (workMin === 0) continue;
     const at = variant[block]! * routes.days + day;
-    for (let w = windowFirst[at]!; w < windowLast[at]!; w += 2) {
-      const open = Math.max(0, windowTimes[w]! - fromMin);
-      const last = Math.min(span - 1, windowTimes[w + 1]! - fromMin) - workMin;
-      if (open > last) continue;
-      opens.push(open);
-      lasts.push(last);
-      const endsOn = open + workMin > midnightMin ? day + 1 : day;
-      wayCents.push(workMin * centsPerWorkMin + lateCents(routes, block, endsOn));
+    const own = waysOf(planning, windowTimes, windowFirst[at]!, windowLast[at]!, fromMin, span, workMin);
+    if (own.length === 0) continue;
+    for (const way of own) {
+      const endsOn = way.openMin + way.lengthMin > midnightMin ? day + 1 : day;
+      const runningMin = workMin + way.pauses * planning.resumeMin;
+      ways.push(way);
+      wayCents.push(runningMin * centsPerWorkMin + lateCents(routes, block, endsOn));
     }
-    if (opens.length === firstWay[firstWay.length - 1]) continue;
-    firstWay.push(opens.length);
+    firstWay.push(ways.length);
     kept.push(stop);
   }
   const count = kept.length;
@@ -77,13 +80,15 @@ export function dayStopsOf(problem: Problem, stops: Stops, moves: Moves, { slot,
     minutes: work,
     waterL: Float64Array.from(block, (index) => problem.blocks[index]!.waterL),
     firstWay: Int32Array.from(firstWay),
-    openMin: Int32Array.from(opens),
-    lastMin: Int32Array.from(lasts),
+    openMin: Int32Array.from(ways, ({ openMin }) => openMin),
+    lastMin: Int32Array.from(ways, ({ lastMin }) => lastMin),
+    lengthMin: Int32Array.from(ways, ({ lengthMin }) => lengthMin),
     wayCents: Float64Array.from(wayCents),
-    endStep: earliestEnds(work, firstWay, opens, lasts, span),
+    endStep: earliestEnds(count, firstWay, ways, span),
     stepMin,
     withinStep: withinStep(stops, moves, kept, work),
     span,
+    mostStops: mostStops(block, work, span),
     outMin: Int32Array.from(ofPlace((place) => travelMin[base * placeCount + place]! + moves.firstSetupMin)),
     outCents: Float64Array.from(ofPlace((place) => travelKm[base * placeCount + place]! * centsPerKm)),
     homeMin: Int32Array.from(ofPlace((place) => travelMin[place * placeCount + base]! + moves.packupMin)),
@@ -92,24 +97,20 @@ export function dayStopsOf(problem: Problem, stops: Stops, moves: Moves, { slot,
 }
 
 /** Our choice: fine enough for a bound. */
-const stepMin = 10;
+const stepMin = 15;
 
-function earliestEnds(
-  minutes: Int32Array,
-  firstWay: readonly number[],
-  opens: readonly number[],
-  lasts: readonly number[],
-  span: number,
-): Int16Array {
-  const ends = new Int16Array(minutes.length * span).fill(-1);
-  for (let k = 0; k < minutes.length; k++) {
-    for (let way = firstWay[k + 1]! - 1; way >= firstWay[k]!; way--) {
-      for (let ready = 0; ready <= lasts[way]!; ready++) {
-        ends[k * span + ready] = Math.floor((Math.max(ready, opens[way]!) + minutes[k]!) / stepMin);
+function earliestEnds(count: number, firstWay: readonly number[], ways: readonly Way[], span: number): Int16Array {
+  const steps = new Int16Array(count * span).fill(-1);
+  for (let k = 0; k < count; k++) {
+    for (const { openMin, lastMin, lengthMin } of ways.slice(firstWay[k], firstWay[k + 1])) {
+      for (let ready = 0; ready <= lastMin; ready++) {
+        const step = Math.floor((Math.max(ready, openMin) + lengthMin) / stepMin);
+        const at = k * span + ready;
+        if (steps[at]! < 0 || step < steps[at]!) steps[at] = step;
       }
     }
   }
-  return ends;
+  return steps;
 }
 
 function withinStep(stops: Stops, moves: Moves, kept: readonly number[], work: Int32Array): DayStops["withinStep"] {
@@ -127,4 +128,13 @@ function withinStep(stops: Stops, moves: Moves, kept: readonly number[], work: I
     }
   }
   return { from, to, passes: from.length === 0 ? 0 : Math.ceil(stepMin / shortest) };
+}
+
+/** As many of the shortest works as fit the shift one after the other. */
+function mostStops(block: Int32Array, work: Int32Array, span: number): number {
+  const shortest = [...new Map(Array.from(block, (one, k) => [one, work[k]!])).values()].sort((a, b) => a - b);
+  let count = 0;
+  let sumMin = 0;
+  while (count < shortest.length && sumMin + shortest[count]! < span) sumMin += shortest[count++]!;
+  return count;
 }

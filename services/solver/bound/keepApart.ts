@@ -46,12 +46,13 @@ export function everyExclusion(problem: Problem, leastMinutes: (block: number, s
     const within = orders.map((_, at) => at).filter((at) => some[at] !== undefined);
     const blocks = within.map((at) => some[at]!);
     const slots = blocks.map((block) => problem.slotsOfBlock[block]!);
-    if (within.length > maxCount) {
-      exclusions.push({ capacity: maxCount, blocks, slots, amounts: within.map(() => 1) });
+    if (within.length > Math.max(0, maxCount)) {
+      exclusions.push({ capacity: Math.max(0, maxCount), blocks, slots, amounts: within.map(() => 1) });
     }
     const taken = within.map((at) => amounts[at]!);
-    if (taken.reduce((sum, amount) => sum + amount, 0) > maxAmount + 1e-9) {
-      exclusions.push({ capacity: maxAmount + 1e-9, blocks, slots, amounts: taken });
+    const mostAmount = Math.max(0, maxAmount) + 1e-9;
+    if (taken.reduce((sum, amount) => sum + amount, 0) > mostAmount) {
+      exclusions.push({ capacity: mostAmount, blocks, slots, amounts: taken });
     }
   }
   return exclusions;

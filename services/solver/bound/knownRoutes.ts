@@ -1,3 +1,6 @@
+import { kitOf } from "../kits.ts";
+import type { Problem } from "../problem.ts";
+import type { State } from "../routes.ts";
 import type { Column } from "./column.ts";
 import type { Relaxation } from "./relaxation.ts";
 import { fillMinutes } from "./water.ts";
@@ -9,6 +12,17 @@ export interface KnownRoute {
   readonly count: number;
   readonly tender: number;
   readonly blocks: readonly number[];
+}
+
+/** Crew-days of a state of the search. */
+export function knownRoutesOf({ slots, routes: { stride } }: Problem, state: State): KnownRoute[] {
+  return slots.flatMap((_, slot) => {
+    const kit = kitOf(state, slot);
+    const count = state.count[slot]!;
+    if (kit === null || count === 0) return [];
+    const blocks = Array.from(state.sequence.subarray(slot * stride, slot * stride + count));
+    return [{ slot, type: kit.option.type, count: kit.option.count, tender: kit.tender, blocks }];
+  });
 }
 
 /** Such a crew-day as a route of the relaxation, each work begun as early as it can be; null if it is none. What it costs here is what some route costs, not the least. */
@@ -61,14 +75,17 @@ function routeOf(relaxation: Relaxation, outing: number, blocks: readonly number
     waterL += day.waterL[k]!;
     cents += before < 0 ? day.outCents[k]! : roadCents[day.stop[before]! * stops.block.length + day.stop[k]!]!;
     readyMin += moveMin;
-    let way = day.firstWay[k]!;
-    while (way < day.firstWay[k + 1]! && day.lastMin[way]! < readyMin) way++;
-    if (way === day.firstWay[k + 1]!) return null;
+    const endOf = (way: number) => Math.max(readyMin, day.openMin[way]!) + day.lengthMin[way]!;
+    let way = -1;
+    for (let one = day.firstWay[k]!; one < day.firstWay[k + 1]!; one++) {
+      if (readyMin <= day.lastMin[one]! && (way < 0 || endOf(one) < endOf(way))) way = one;
+    }
+    if (way < 0) return null;
     const startMin = Math.max(readyMin, day.openMin[way]!);
     const leftMin = slackMin - (startMin - readyMin);
-    dutyMin += moveMin + day.minutes[k]! + Math.max(0, -leftMin);
+    dutyMin += moveMin + day.lengthMin[way]! + Math.max(0, -leftMin);
     slackMin = Math.max(0, Math.min(leftMin, day.lastMin[way]! - startMin));
-    readyMin = startMin + day.minutes[k]!;
+    readyMin = startMin + day.lengthMin[way]!;
     cents += day.wayCents[way]!;
     before = k;
   }

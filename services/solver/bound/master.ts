@@ -1,7 +1,8 @@
 import { buildColumns, buildModel, type ColumnDraft } from "../linear/model.ts";
 import type { LinearSolver, OpenModel } from "../linear/solver.ts";
 import type { Column } from "./column.ts";
-import type { Prices, Relaxation } from "./relaxation.ts";
+import { type Prices, takenOf } from "./prices.ts";
+import type { Relaxation } from "./relaxation.ts";
 import { countOf, type Triple } from "./triples.ts";
 
 /** The linear program over the routes known so far: each open block is served or pays its value, each slot goes out at most once, no limit is passed. */
@@ -30,9 +31,8 @@ export function openMaster(relaxation: Relaxation, solver: LinearSolver, triples
 /** Adds those that are not there yet; gives how many. */
 export function addRoutes(master: Master, relaxation: Relaxation, found: readonly Column[]): number {
   const added = found.filter((column) => {
-    const key = `${column.outing} ${column.blocks.join(" ")}`;
-    if (master.known.has(key)) return false;
-    master.known.add(key);
+    if (isKnown(master, column)) return false;
+    master.known.add(keyOf(column));
     return true;
   });
   if (added.length === 0) return 0;
@@ -41,40 +41,27 @@ export function addRoutes(master: Master, relaxation: Relaxation, found: readonl
   return added.length;
 }
 
-function draftOf(
-  { problem, outings, dutyLimits, workLimits, limits: allLimits }: Relaxation,
-  triples: readonly Triple[],
-  { outing, blocks, cents, dutyMin }: Column,
-): ColumnDraft {
-  const { open, slots } = problem;
-  const { slot, limits, amounts } = outings[outing]!;
-  const times = new Map<number, number>();
-  for (const block of blocks) {
-    const row = open.indexOf(block);
-    times.set(row, (times.get(row) ?? 0) + 1);
-  }
+export function isKnown({ known }: Master, column: Column): boolean {
+  return known.has(keyOf(column));
+}
+
+function keyOf({ outing, blocks }: Column): string {
+  return `${outing} ${blocks.join(" ")}`;
+}
+
+function draftOf(relaxation: Relaxation, triples: readonly Triple[], column: Column): ColumnDraft {
+  const { open, slots } = relaxation.problem;
   const firstLimit = open.length + slots.length;
-  const taken = new Map<number, number>();
-  for (const block of blocks) {
-    for (const work of workLimits[slot]!) {
-      if (work.block === block)
-        taken.set(firstLimit + work.limit, (taken.get(firstLimit + work.limit) ?? 0) + work.amount);
-    }
-  }
-  return {
-    cost: cents,
-    entries: [
-      ...times,
-      [open.length + slot, 1],
-      ...taken,
-      ...limits.map((limit, at) => [firstLimit + limit, amounts[at]!] as const),
-      ...dutyLimits[slot]!.map((limit) => [firstLimit + limit, dutyMin] as const),
-      ...triples.flatMap((triple, index) => {
-        const count = countOf(triple, blocks);
-        return count === 0 ? [] : [[firstLimit + allLimits.length + index, count] as const];
-      }),
-    ],
-  };
+  const entries = new Map<number, number>();
+  const add = (row: number, amount: number) => entries.set(row, (entries.get(row) ?? 0) + amount);
+  for (const block of column.blocks) add(relaxation.rowOfBlock[block]!, 1);
+  add(open.length + relaxation.outings[column.outing]!.slot, 1);
+  takenOf(relaxation, column, (limit, amount) => add(firstLimit + limit, amount));
+  triples.forEach((triple, at) => {
+    const count = countOf(triple, column.blocks);
+    if (count > 0) add(firstLimit + relaxation.limits.length + at, count);
+  });
+  return { cost: column.cents, entries: [...entries] };
 }
 
 /** Prices by the duals of an optimal answer; null if the engine has none. */

@@ -1,4 +1,5 @@
 import type { Problem } from "../problem.ts";
+import type { Roads } from "./roads.ts";
 
 /** A block at one pad of its field: which pad an outfit works it from is left open, because a lesser outfit may take another than the best one. */
 export interface Stops {
@@ -11,7 +12,7 @@ export interface Moves {
   /** minutes[from * stops + to]: packing up, road, setting up and changing gear. */
   readonly minutes: Int16Array;
   /** Of cleaning, what is certain without knowing what came before. */
-  readonly cleanMin: Uint8Array;
+  readonly cleanMin: Int16Array;
   /** Packing up is part of the way home, setting up and calibrating of the way out. */
   readonly packupMin: number;
   readonly firstSetupMin: number;
@@ -31,36 +32,27 @@ export function everyStop(problem: Problem): Stops {
   return { block: Int32Array.from(block), place: Int32Array.from(place) };
 }
 
-export function movesOf(problem: Problem, { block, place }: Stops, typeIndex: number): Moves {
-  const { travelMin, places, orders, blocks } = problem;
+export function movesOf(problem: Problem, { block, place }: Stops, roads: Roads, typeIndex: number): Moves {
+  const { places, orders, blocks } = problem;
   const type = problem.types[typeIndex]!;
   const packupMin = Math.ceil(type.packupMin);
   const setupMin = Math.ceil(type.setupMin);
   const changeMin = Math.ceil(type.methodChangeMin + type.calibrationMin);
   const count = block.length;
   const minutes = new Int16Array(count * count);
-  const cleanMin = new Uint8Array(count * count);
-  /** On the way a crew may pass a place with water, which by roads of their own may be shorter. */
-  const roadMin = (from: number, to: number) => {
-    let least = travelMin[from * places.length + to]!;
-    for (const water of [...problem.waterPlaces, ...problem.placeOfBase]) {
-      least = Math.min(least, travelMin[from * places.length + water]! + travelMin[water * places.length + to]!);
-    }
-    return least;
-  };
+  const cleanMin = new Int16Array(count * count);
   for (let from = 0; from < count; from++) {
     const left = orders[blocks[block[from]!]!.order]!;
     for (let to = 0; to < count; to++) {
       const next = orders[blocks[block[to]!]!.order]!;
-      let min = 0;
+      const on = from * count + to;
       if (place[from] !== place[to]) {
-        min = packupMin + roadMin(place[from]!, place[to]!) + setupMin;
+        minutes[on] = packupMin + roads.min[place[from]! * places.length + place[to]!]! + setupMin;
       }
-      if (left.liquid !== next.liquid) min += changeMin;
+      if (left.liquid !== next.liquid) minutes[on]! += changeMin;
       else if (left.group !== 0 && next.group !== 0 && left.group !== next.group) {
-        cleanMin[from * count + to] = Math.ceil(left.cleanOutMin);
+        cleanMin[on] = Math.ceil(left.cleanOutMin);
       }
-      minutes[from * count + to] = min;
     }
   }
   return { minutes, cleanMin, packupMin, firstSetupMin: Math.ceil(type.setupMin + type.calibrationMin) };

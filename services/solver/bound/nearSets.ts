@@ -2,7 +2,7 @@ import type { Problem } from "../problem.ts";
 import type { NearSets } from "./task.ts";
 
 /** Blocks that each block remembers, itself among them: our choice, by trial. */
-const remembered = 8;
+const remembered = 14;
 
 /** The same field first, for there is no way between its blocks, then the nearest. */
 /** Bits of a word, but for its sign. */

@@ -5,11 +5,14 @@ import { everyStop, type Moves, movesOf, type Stops } from "./moves.ts";
 import { nearSetsOf } from "./nearSets.ts";
 import { everyOuting, type Outing, type SharedLimit } from "./outings.ts";
 import { type Residues, residuesOf } from "./residues.ts";
-import type { NearSets, Task, TripleBits } from "./task.ts";
+import { leastRoads } from "./roads.ts";
+import type { NearSets } from "./task.ts";
 
 /** The problem with fewer rules: whatever a plan does, it does here for no more. */
 export interface Relaxation {
   readonly problem: Problem;
+  /** Place of a block among the open ones. */
+  readonly rowOfBlock: Int32Array;
   readonly stops: Stops;
   readonly outings: readonly Outing[];
   readonly outingsOfSlot: readonly (readonly number[])[];
@@ -33,40 +36,28 @@ export interface WorkLimit {
   readonly amount: number;
 }
 
-/** What a block more would have to bring, and what a thing more would save. */
-export interface Prices {
-  /** By block. */
-  readonly block: Float64Array;
-  /** By limit. */
-  readonly limit: Float64Array;
-  /** By triple of blocks. */
-  readonly triple: Float64Array;
-}
-
 export function relax(problem: Problem): Relaxation {
-  const { routes, types } = problem;
+  const { routes } = problem;
   const stops = everyStop(problem);
+  const roads = leastRoads(problem);
   const { list, limits, dutyLimits } = everyOuting(problem);
-  const movesByType: Moves[] = [];
-  const movesFor = (type: number) => (movesByType[type] ??= movesOf(problem, stops, type));
-  const outings: Outing[] = [];
-  const days: DayStops[] = [];
-  const moves: Moves[] = [];
-  for (const outing of list) {
-    const day = dayStopsOf(problem, stops, movesFor(outing.option.type), outing);
-    if (day.count === 0) continue;
-    outings.push(outing);
-    days.push(day);
-    moves.push(movesFor(outing.option.type));
-  }
-  void types;
+  const movesByType = problem.types.map((_, type) =>
+    list.some(({ option }) => option.type === type) ? movesOf(problem, stops, roads, type) : null,
+  );
+  const made = list.flatMap((outing) => {
+    const moves = movesByType[outing.option.type]!;
+    const day = dayStopsOf(problem, stops, moves, outing);
+    return day.count === 0 ? [] : [{ outing, moves, day }];
+  });
+  const outings = made.map(({ outing }) => outing);
+  const days = made.map(({ day }) => day);
   const count = stops.block.length;
-  const { travelKm, placeCount } = routes;
-  const centsPerKm = problem.operation.settings.costs.driveCentsPerKm;
+  const { driveCentsPerKm } = problem.operation.settings.costs;
   const roadCents = new Float64Array(count * count);
   for (let from = 0; from < count; from++) {
     for (let to = 0; to < count; to++) {
-      roadCents[from * count + to] = travelKm[stops.place[from]! * placeCount + stops.place[to]!]! * centsPerKm;
+      const km = roads.km[stops.place[from]! * routes.placeCount + stops.place[to]!]!;
+      roadCents[from * count + to] = km * driveCentsPerKm;
     }
   }
   const least = new Float64Array(problem.blocks.length * problem.slots.length).fill(Number.POSITIVE_INFINITY);
@@ -88,13 +79,18 @@ export function relax(problem: Problem): Relaxation {
     });
   }
   const isOpen = new Set(problem.open);
+  const rowOfBlock = new Int32Array(problem.blocks.length).fill(-1);
+  problem.open.forEach((block, row) => {
+    rowOfBlock[block] = row;
+  });
   return {
     problem,
+    rowOfBlock,
     stops,
     outings,
     outingsOfSlot: problem.slots.map((_, slot) => outings.flatMap((one, index) => (one.slot === slot ? [index] : []))),
     days,
-    moves,
+    moves: made.map(({ moves }) => moves),
     limits,
     dutyLimits,
     workLimits,
@@ -104,40 +100,4 @@ export function relax(problem: Problem): Relaxation {
     fillLPerMin: problem.fillLPerMin.reduce((most, rate) => Math.max(most, rate), 0),
     lostCents: routes.valueCents.reduce((sum, cents, block) => sum + (isOpen.has(block) ? 0 : cents), 0),
   };
-}
-
-export function taskOf(relaxation: Relaxation, index: number, prices: Prices, triples: TripleBits): Task {
-  const { problem, outings, days, moves, stops, dutyLimits, roadCents, near } = relaxation;
-  const { routes } = problem;
-  const { slot, limits, amounts } = outings[index]!;
-  return {
-    day: days[index]!,
-    moves: moves[index]!,
-    stopCount: stops.block.length,
-    roadCents,
-    dutyMaxMin: routes.dutyMaxMin[slot]!,
-    wageCentsPerMin: routes.wageCentsPerMin[slot]! + dutyPrice(dutyLimits[slot]!, prices),
-    standardMin: routes.standardMin[slot]!,
-    overtimeCentsPerMin: routes.overtimeCentsPerMin[slot]!,
-    fixedCents: limits.reduce((sum, limit, at) => sum + prices.limit[limit]! * amounts[at]!, 0),
-    prizeCents: prizesOf(relaxation, slot, prices),
-    near,
-    triples,
-    residues: relaxation.residues,
-    tenderL: routes.profiles[outings[index]!.profile]!.capacity,
-    fillLPerMin: relaxation.fillLPerMin,
-  };
-}
-
-export function dutyPrice(limits: readonly number[], prices: Prices): number {
-  return limits.reduce((sum, limit) => sum + prices.limit[limit]!, 0);
-}
-
-/** What a block brings in a slot. */
-function prizesOf({ workLimits }: Relaxation, slot: number, prices: Prices): Float64Array {
-  const costing = workLimits[slot]!.filter(({ limit }) => prices.limit[limit]! > 0);
-  if (costing.length === 0) return prices.block;
-  const prizes = prices.block.slice();
-  for (const { block, limit, amount } of costing) prizes[block]! -= amount * prices.limit[limit]!;
-  return prizes;
 }

@@ -7,48 +7,51 @@ import type { Stops } from "./moves.ts";
  */
 export interface Residues {
   readonly count: number;
-  readonly after: Uint8Array;
-  readonly cleanMin: Uint8Array;
+  readonly after: Uint16Array;
+  readonly cleanMin: Int16Array;
   /** noWorse[a * count + b]: whatever follows, cleaning takes no longer after a than after b. */
   readonly noWorse: Uint8Array;
   /** By stop: 1 for tanks, 0 for hoppers. */
   readonly gear: Uint8Array;
 }
 
+interface Residue {
+  readonly group: number;
+  readonly min: number;
+}
+
 export function residuesOf({ orders, blocks }: Problem, { block }: Stops): Residues {
-  const orderOf = (stop: number) => orders[blocks[block[stop]!]!.order]!;
-  const list: { readonly group: number; readonly min: number }[] = [{ group: 0, min: 0 }];
-  const minutesOf = new Map<number, Set<number>>();
-  for (let stop = 0; stop < block.length; stop++) {
-    const { group, cleanOutMin } = orderOf(stop);
-    if (group === 0) continue;
-    const known = minutesOf.get(group) ?? new Set<number>();
-    minutesOf.set(group, known.add(Math.ceil(cleanOutMin)));
-  }
-  for (const [group, minutes] of minutesOf) for (const min of minutes) list.push({ group, min });
-  const indexOf = (group: number, min: number) => list.findIndex((one) => one.group === group && one.min === min);
+  const left = Array.from(block, (index): Residue => {
+    const { group, cleanOutMin } = orders[blocks[index]!.order]!;
+    return { group, min: Math.ceil(cleanOutMin) };
+  });
+  const isClean = ({ group }: Residue) => group === 0;
+  const isSame = (a: Residue, b: Residue) => a.group === b.group && (isClean(a) || a.min === b.min);
+  const list: Residue[] = [{ group: 0, min: 0 }];
+  for (const one of left) if (!list.some((other) => isSame(one, other))) list.push(one);
 
   const count = list.length;
-  const after = new Uint8Array(count * block.length);
-  const cleanMin = new Uint8Array(count * block.length);
-  list.forEach((left, residue) => {
-    for (let stop = 0; stop < block.length; stop++) {
-      const { group, cleanOutMin } = orderOf(stop);
-      const at = residue * block.length + stop;
-      if (group === 0) {
-        after[at] = residue;
-        continue;
-      }
-      const isOther = left.group !== 0 && left.group !== group;
-      if (isOther) cleanMin[at] = left.min;
-      after[at] = indexOf(group, isOther ? Math.ceil(cleanOutMin) : Math.max(left.min, Math.ceil(cleanOutMin)));
-    }
-  });
-  const noWorse = new Uint8Array(count * count);
-  list.forEach((a, at) => {
-    list.forEach((b, other) => {
-      noWorse[at * count + other] = a.group === 0 || (a.group === b.group && a.min <= b.min) ? 1 : 0;
+  const after = new Uint16Array(count * left.length);
+  const cleanMin = new Int16Array(count * left.length);
+  list.forEach((before, residue) => {
+    left.forEach((own, stop) => {
+      const at = residue * left.length + stop;
+      const isOther = !isClean(before) && before.group !== own.group;
+      if (isOther && !isClean(own)) cleanMin[at] = before.min;
+      const longer: Residue = isOther ? own : { group: own.group, min: Math.max(before.min, own.min) };
+      after[at] = isClean(own) ? residue : list.findIndex((one) => isSame(one, longer));
     });
   });
-  return { count, after, cleanMin, noWorse, gear: Uint8Array.from(block, (_, stop) => (orderOf(stop).liquid ? 1 : 0)) };
+  const noWorse = Uint8Array.from({ length: count * count }, (_, at) => {
+    const a = list[Math.floor(at / count)]!;
+    const b = list[at % count]!;
+    return Number(isClean(a) || (a.group === b.group && a.min <= b.min));
+  });
+  return {
+    count,
+    after,
+    cleanMin,
+    noWorse,
+    gear: Uint8Array.from(block, (index) => Number(orders[blocks[index]!.order]!.liquid)),
+  };
 }

@@ -1,4 +1,5 @@
 import type { Column } from "./column.ts";
+import type { TripleBits } from "./task.ts";
 
 /**
  * Of three blocks, routes that serve two or more of them are at most one: true of whole plans, not of fractions (subset-row inequalities, Jepsen, Petersen, Spoorendonk &
@@ -68,3 +69,22 @@ export function brokenTriples(
 
 const leastOver = 0.02;
 const mostOfBlock = 4;
+
+/** As many as two words have bits. */
+export const mostTriples = 64;
+
+/** Triples with a price under bits. */
+export function bitsOf(triples: readonly Triple[], prices: Float64Array, blocks: number): TripleBits {
+  const low = new Int32Array(blocks);
+  const high = new Int32Array(blocks);
+  const cents = new Float64Array(mostTriples);
+  let bit = 0;
+  triples.forEach((triple, at) => {
+    if (prices[at]! === 0) return;
+    cents[bit] = prices[at]!;
+    const words = bit < 32 ? low : high;
+    for (const block of triple) words[block]! |= 1 << (bit % 32);
+    bit++;
+  });
+  return { low, high, cents };
+}

@@ -70,7 +70,7 @@ export function describeProblem(problem: Problem): PlanningProblem {
       id: crew.id,
       baseId: crew.baseId,
       nightWork: crew.nightWork,
-      mixedOutfit: crew.mixedOutfit,
+      mixedOutfit: crew.mixedOutfit === true,
       dutyMaxHoursPerDay: crew.dutyMaxHoursPerDay,
       dutyMaxHoursPerWeek: crew.dutyMaxHoursPerWeek,
       restMinHours: crew.restMinHours,
@@ -230,10 +230,11 @@ function describePool(
 }
 
 function windowsId({ orders, grounds }: Problem, ground: number): string {
-  const { order, isRest } = grounds[ground]!;
+  const { order, isRest, lockedBlock } = grounds[ground]!;
+  if (lockedBlock !== undefined) return `${lockedBlock} at its minute`;
   // The rest follows the near part.
   const next = grounds[ground + 1];
-  const isNear = next?.order === order && next.isRest;
+  const isNear = next?.order === order && next.isRest && next.lockedBlock === undefined;
   return `${orders[order]!.order.id}${isRest ? " rest" : isNear ? " near" : ""}`;
 }
 

@@ -49,8 +49,9 @@ export function putTogether(state: State, run: DayRun, slot: number, stops: read
   return 0;
 }
 
-/** Whether the slot's outfit can do the block at all. Chains read minutes that somebody has asked for. */
+/** Whether the slot may have the block and its outfit can do it at all. Chains read minutes that somebody has asked for. */
 export function ask({ routes, outfit }: State, slot: number, block: number): boolean {
+  if (routes.could[block * routes.slotCount + slot] === 0) return false;
   const { profile } = outfit[slot]!;
   const { minutes } = routes.profiles[profile]!;
   return (minutes[block]! < 0 ? routes.ask(profile, block) : minutes[block]!) > 0;

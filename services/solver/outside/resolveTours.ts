@@ -1,19 +1,14 @@
 import type { Tour } from "../../../shared/contracts/tours.ts";
 import type { Fault } from "../../../shared/model/faults.ts";
 import { nearestWord } from "../../../shared/model/misspelling.ts";
-import type { KindTaken, Problem, Things } from "../problem.ts";
-
-/** What a tour takes out: types and numbers of aircraft, whether or not the crew may fly so many, in the order of the operation's types. */
-export interface TourThings extends Pick<Things, "aircraft" | "chargers" | "tender"> {
-  readonly kinds: readonly KindTaken[];
-}
+import type { Problem } from "../problem.ts";
+import type { SlotTour } from "./putTours.ts";
+import type { TourThings } from "./takeOut.ts";
 
 /** A tour in indices. */
-export interface ResolvedTour {
+export interface ResolvedTour extends SlotTour {
   readonly tour: Tour;
-  readonly slot: number;
   readonly things: TourThings;
-  readonly stops: readonly number[];
 }
 
 /** Names to indices. What is not in the operation, or cannot be said in a tour, is a fault; what only does not run is not. */

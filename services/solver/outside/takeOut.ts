@@ -2,9 +2,13 @@ import { counted } from "../../../shared/plan/words.ts";
 import { createMixed } from "../fillKit.ts";
 import { kindsOf } from "../kinds.ts";
 import { kitOf, mayTake } from "../kits.ts";
-import type { KindTaken, Kit, Problem } from "../problem.ts";
+import type { KindTaken, Kit, Problem, Things } from "../problem.ts";
 import type { State } from "../routes.ts";
-import type { TourThings } from "./resolveTours.ts";
+
+/** What a tour takes out: types and numbers of aircraft, whether or not the crew may fly so many, in the order of the operation's types. */
+export interface TourThings extends Pick<Things, "aircraft" | "chargers" | "tender"> {
+  readonly kinds: readonly KindTaken[];
+}
 
 /** The kit of these things for a slot, or why the crew cannot take them out in a state as it stands. */
 export function kitFor(problem: Problem, state: State, slot: number, things: TourThings): Kit | string {

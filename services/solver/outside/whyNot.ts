@@ -103,6 +103,8 @@ function runsIn(
   stops: readonly number[],
 ): boolean {
   const tried = createState(problem.routes);
+  tried.startPlace.set(state.startPlace);
+  tried.endPlace.set(state.endPlace);
   const run = createDayRun(problem.routes.stride);
   const put = (one: number, blocks: readonly number[]) => {
     setOutfit(tried, one, state.outfit[one]!);

@@ -3,6 +3,7 @@ import { dateWords } from "../../../shared/plan/dateWords.ts";
 import { limitHeads, limitRows, limitsTitle } from "../../../shared/plan/limitRows.ts";
 import { endOf, type Run, runsOf } from "../../../shared/plan/runs.ts";
 import {
+  backWords,
   clockOn,
   clockShiftWords,
   dayFacts,
@@ -37,7 +38,7 @@ export function sheetPage(sheet: CrewSheet, weekAddress: string): HTMLElement {
       "p",
       { class: "leave" },
       el("strong", {}, `Leave ${clockOn(sheet.leaveBy, date)}`),
-      ` from ${sheet.base}, back ${clockOn(sheet.backAt, date)} `,
+      ` from ${sheet.base}, ${backWords(sheet)} `,
       el("span", { class: "quiet" }, [sheet.timeZone, clockShiftWords(sheet.clockShiftMin)].filter(Boolean).join("; ")),
     ),
     el("p", { class: "caution" }, sheet.caution),

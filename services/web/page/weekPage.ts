@@ -118,7 +118,7 @@ function crewDayRow(
   range: HourRange,
   sheetAddress: (crewId: string, date: string) => string,
 ): HTMLElement {
-  const { areaHa, back, leave, outfitShort, roadKm, stops } = crewDay!;
+  const { areaHa, back, leave, outfitShort, roadKm, sleepsAt, stops } = crewDay!;
   return el(
     "li",
     {},
@@ -136,6 +136,7 @@ function crewDayRow(
           { class: "amounts" },
           `${hectares(areaHa)} ha, ${counted(stops.length, "stop", "stops")}, ${kilometres(roadKm)} km`,
         ),
+        sleepsAt === null ? null : el("span", { class: "amounts" }, `sleeps at ${sleepsAt}`),
       ),
       el("span", {}, crewDayStrip(day, crewDay, range), stopList(stops, date)),
     ),

@@ -8,6 +8,7 @@ import { gatherFacts } from "./facts.ts";
 import { checkGround } from "./groundRules.ts";
 import { checkHours } from "./hours.ts";
 import { checkIdentity } from "./identity.ts";
+import { checkNights } from "./nightRules.ts";
 import { checkOrderLimits } from "./orderLimits.ts";
 import { checkOutfits } from "./outfit.ts";
 import { checkPauses } from "./pauses.ts";
@@ -39,9 +40,10 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkPauses(facts, ledger);
   checkOutfits(facts, ledger);
   checkHours(facts, ledger);
+  checkNights(facts, ledger);
   checkDayWalks(facts, ledger);
   checkBetweenOrders(facts, ledger);
   checkWhatIsPlanned(facts, ledger, terrain);
-  checkScore(facts, ledger);
+  checkScore(facts, ledger, terrain);
   return ledger.report();
 }

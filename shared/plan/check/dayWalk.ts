@@ -1,6 +1,7 @@
 import type { Activity } from "../plan.ts";
 import { type Day, distinctTypes, type Facts, type Stop } from "./facts.ts";
 import { createGearMemory } from "./gearMemory.ts";
+import { awayBaseOf, placeBefore, startBaseOf } from "./nights.ts";
 import { type Ledger, rounding, shown } from "./report.ts";
 import { createRoadBook, type RoadBook } from "./roads.ts";
 
@@ -29,9 +30,10 @@ interface Standing {
 
 function walk(facts: Facts, ledger: Ledger, roads: RoadBook, day: Day): void {
   const { activities } = day.crewDay;
-  const homeId = day.crew?.baseId ?? placeBefore(activities) ?? "";
+  const startId = startBaseOf(facts, day) ?? placeBefore(activities) ?? "";
+  const homeId = day.crew?.baseId ?? startId;
   const standing: Standing = {
-    placeId: homeId,
+    placeId: startId,
     setupMin: null,
     isUnpacked: false,
     isBeforeFirstWork: true,
@@ -41,10 +43,10 @@ function walk(facts: Facts, ledger: Ledger, roads: RoadBook, day: Day): void {
   const gear = createGearMemory(ledger);
 
   checkContiguous(ledger, day);
-  ledger.expect("baseToBase", (placeBefore(activities) ?? homeId) === homeId, day.subject, () => ({
-    sentence: `the day begins at ${placeBefore(activities)}, not at the home base ${homeId}`,
+  ledger.expect("baseToBase", (placeBefore(activities) ?? startId) === startId, day.subject, () => ({
+    sentence: `the day begins at ${placeBefore(activities)}, not at ${startId}, where the crew slept`,
     actual: placeBefore(activities) ?? "",
-    allowed: homeId,
+    allowed: startId,
   }));
   for (const activity of activities) {
     switch (activity.kind) {
@@ -87,20 +89,17 @@ function walk(facts: Facts, ledger: Ledger, roads: RoadBook, day: Day): void {
         break;
     }
   }
-  ledger.expect("baseToBase", standing.placeId === homeId, day.subject, () => ({
-    sentence: `the day ends at ${standing.placeId}, not at the home base ${homeId}`,
-    actual: standing.placeId,
-    allowed: homeId,
-  }));
-}
-
-/** Where the first activity that names a place begins. */
-function placeBefore(activities: readonly Activity[]): string | undefined {
-  for (const activity of activities) {
-    if (activity.kind === "drive") return activity.from;
-    if ("place" in activity) return activity.place;
-  }
-  return undefined;
+  const endIds = [homeId, ...(day.crew?.overnightBaseIds ?? [])];
+  ledger.expect(
+    "baseToBase",
+    endIds.some((id) => id === standing.placeId),
+    day.subject,
+    () => ({
+      sentence: `the day ends at ${standing.placeId}, the crew may sleep at ${endIds.join(", ")}`,
+      actual: standing.placeId,
+      allowed: endIds.join(", "),
+    }),
+  );
 }
 
 function packupMinOf(day: Day): number {
@@ -208,9 +207,10 @@ function checkRefill(
   expectPlace(ledger, day, standing, refill.place, `refills at ${refill.place}`);
   const place = facts.places.get(refill.place);
   if (place !== undefined) {
-    const hasWater = place.kind === "waterPoint" || place.id === day.crew?.baseId;
+    const bases = [day.crew?.baseId, startBaseOf(facts, day), awayBaseOf(day)];
+    const hasWater = place.kind === "waterPoint" || bases.some((id) => id === place.id);
     ledger.expect("place", hasWater, day.subject, () => ({
-      sentence: `${refill.place} is neither a water point nor the home base`,
+      sentence: `${refill.place} is neither a water point nor the home base nor where the crew sleeps`,
       actual: refill.place,
     }));
     if (place.fillLPerMin !== undefined) {

@@ -1,6 +1,7 @@
 import type { AircraftType, Crew, Person } from "../../model/fleet.ts";
 import { checkBatteryStock } from "./batteryStock.ts";
 import { type Day, distinctTypes, type Facts, overlap, type Stop } from "./facts.ts";
+import { keepsUntilMin } from "./nights.ts";
 import { type Ledger, rounding, type Subject } from "./report.ts";
 
 /** The rules about who goes out with what. */
@@ -35,7 +36,7 @@ function checkMixedOutfit(ledger: Ledger, day: Day): void {
   const { crew, subject } = day;
   if (crew === undefined) return;
   const types = distinctTypes(day);
-  ledger.expect("mixedOutfit", types.length < 2 || crew.mixedOutfit, subject, () => ({
+  ledger.expect("mixedOutfit", types.length < 2 || crew.mixedOutfit === true, subject, () => ({
     sentence: `crew ${crew.id} takes aircraft of types ${types.map(({ id }) => id).join(", ")}, it takes one type on a day`,
     actual: types.length,
     allowed: 1,
@@ -155,14 +156,14 @@ function canShareOut(crew: Crew, types: readonly AircraftType[], licenceClasses:
   return types.every((_, aircraft) => seatFound(aircraft, new Set()));
 }
 
-function checkOneCrewAtATime({ days }: Facts, ledger: Ledger): void {
+function checkOneCrewAtATime(facts: Facts, ledger: Ledger): void {
   const users = new Map<string, { about: Subject; days: Day[] }>();
   const use = (key: string, about: Subject, day: Day) => {
     const entry = users.get(key) ?? { about, days: [] };
     users.set(key, entry);
     entry.days.push(day);
   };
-  for (const day of days) {
+  for (const day of facts.days) {
     const { aircraftIds, chargerIds, tenderId } = day.crewDay.outfit;
     for (const aircraftId of aircraftIds) use(`aircraft ${aircraftId}`, { aircraftId }, day);
     for (const chargerId of chargerIds) use(`charger ${chargerId}`, { chargerId }, day);
@@ -171,7 +172,7 @@ function checkOneCrewAtATime({ days }: Facts, ledger: Ledger): void {
   for (const [what, { about, days: using }] of users) {
     for (const [index, a] of using.entries()) {
       for (const b of using.slice(index + 1)) {
-        const clash = a === b || overlap(a.startMin, a.endMin, b.startMin, b.endMin);
+        const clash = a === b || overlap(a.startMin, keepsUntilMin(facts, a), b.startMin, keepsUntilMin(facts, b));
         ledger.expect("oneCrewAtATime", !clash, { ...b.subject, ...about }, () => ({
           sentence:
             a === b

@@ -69,6 +69,9 @@ export const ruleNames = [
   "dutyDay",
   "dutyWeek",
   "rest",
+  "nightAway",
+  "nightOutfit",
+  "nightCharging",
   // the day, minute by minute
   "contiguous",
   "baseToBase",

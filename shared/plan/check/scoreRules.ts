@@ -1,8 +1,12 @@
 import { daysBetween, minutesPerHour } from "../../model/calendar.ts";
 import type { Score } from "../plan.ts";
+import { changesOf } from "./changes.ts";
 import { aircraftAtWork, type Day, type Facts } from "./facts.ts";
+import { placeAfter } from "./nights.ts";
 import { type Ledger, shown } from "./report.ts";
+import { riskOf } from "./risk.ts";
 import { stretchesOf, stretchMinutes } from "./stretches.ts";
+import type { Terrain } from "./terrain.ts";
 
 /** How far a figure of the plan's score may be off the recomputed one. */
 const slack: Record<keyof Score, number> = {
@@ -13,6 +17,9 @@ const slack: Record<keyof Score, number> = {
   overtimeCents: 1,
   runningCents: 1,
   outfitChangeCents: 1,
+  lodgingCents: 1,
+  riskCents: 1,
+  changeCents: 1,
   totalCents: 1,
   servedHa: 0.001,
   orderedHa: 0.001,
@@ -21,10 +28,10 @@ const slack: Record<keyof Score, number> = {
 };
 
 /** The plan's score, part by part, against the plan itself. */
-export function checkScore(facts: Facts, ledger: Ledger): void {
-  const recomputed = recompute(facts);
+export function checkScore(facts: Facts, ledger: Ledger, terrain: Terrain): void {
+  const recomputed = recompute(facts, terrain);
   for (const part of Object.keys(slack) as (keyof Score)[]) {
-    const claimed = facts.plan.score[part];
+    const claimed = facts.plan.score[part] ?? 0;
     const isSame = Math.abs(claimed - recomputed[part]) <= slack[part];
     ledger.expect("score", isSame, {}, () => ({
       sentence: `${part} is ${shown(recomputed[part])}, the plan says ${shown(claimed)}`,
@@ -34,10 +41,10 @@ export function checkScore(facts: Facts, ledger: Ledger): void {
   }
 }
 
-function recompute(facts: Facts): Score {
+function recompute(facts: Facts, terrain: Terrain): Record<keyof Score, number> {
   const { plan, operation, days, stops } = facts;
   const { costs, planning } = operation.settings;
-  const cents = { unserved: 0, late: 0, labour: 0, overtime: 0, running: 0, outfitChange: 0 };
+  const cents = { unserved: 0, late: 0, labour: 0, overtime: 0, running: 0, outfitChange: 0, lodging: 0 };
   let roadKm = 0;
   let dutyMin = 0;
 
@@ -70,8 +77,13 @@ function recompute(facts: Facts): Score {
       }
     }
     dutyMin += day.endMin - day.startMin;
+    const slept = placeAfter(day.crewDay.activities);
+    if (day.crew !== undefined && slept !== undefined && slept !== day.crew.baseId)
+      cents.lodging += day.crew.nightAwayCents ?? 0;
   }
   cents.outfitChange = planning.outfitChangeCents * outfitChanges(days);
+  const riskCents = Math.round(riskOf(facts));
+  const changeCents = Math.round(changesOf(facts, terrain));
 
   const unservedCents = Math.round(cents.unserved);
   const lateCents = Math.round(cents.late);
@@ -80,6 +92,7 @@ function recompute(facts: Facts): Score {
   const overtimeCents = Math.round(cents.overtime);
   const runningCents = Math.round(cents.running);
   const outfitChangeCents = Math.round(cents.outfitChange);
+  const lodgingCents = Math.round(cents.lodging);
   const areaOf = (parts: readonly { areaHa: number }[]) => parts.reduce((sum, { areaHa }) => sum + areaHa, 0);
   return {
     unservedCents,
@@ -89,7 +102,20 @@ function recompute(facts: Facts): Score {
     overtimeCents,
     runningCents,
     outfitChangeCents,
-    totalCents: unservedCents + lateCents + driveCents + labourCents + overtimeCents + runningCents + outfitChangeCents,
+    lodgingCents,
+    riskCents,
+    changeCents,
+    totalCents:
+      unservedCents +
+      lateCents +
+      driveCents +
+      labourCents +
+      overtimeCents +
+      runningCents +
+      outfitChangeCents +
+      lodgingCents +
+      riskCents +
+      changeCents,
     servedHa: areaOf(plan.blocks.filter((block) => worked.has(block.id))),
     orderedHa: areaOf(plan.blocks) + areaOf(withoutBlocks),
     roadKm,

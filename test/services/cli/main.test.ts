@@ -49,6 +49,22 @@ describe("the command line", { timeout: 120_000 }, () => {
     expect(none.stderr).toContain(`expected one of ${crewId} ${date}`);
   });
 
+  it("plans again from a plan that is published, and refuses what is no plan", () => {
+    const again = calmhour("plan", small, "--iterations", "1", "--published", planFile, "--json");
+    expect(again.status).toBe(0);
+    expect(again.stderr).toContain("every stop on these days still holds");
+    const before = JSON.parse(readFileSync(planFile, "utf8")) as Plan;
+    const { plan } = JSON.parse(again.stdout) as { plan: Plan };
+    expect(plan.crewDays).toEqual(before.crewDays);
+    expect(plan.score.changeCents).toBe(0);
+    const noPlan = join(folder, "no-plan.json");
+    writeFileSync(noPlan, JSON.stringify({ ...before, seed: "one" }));
+    const refused = calmhour("plan", small, "--from", noPlan);
+    expect(refused.status).toBe(2);
+    expect(refused.stderr).toContain("seed");
+    expect(calmhour("plan", small, "--from", join(folder, "nowhere.json")).status).toBe(2);
+  });
+
   it("says no to a plan that breaks a rule, naming the rule", () => {
     const plan = JSON.parse(readFileSync(planFile, "utf8")) as Plan;
     plan.crewDays[0]!.outfit.tenderId = "no-such-tender" as Plan["crewDays"][number]["outfit"]["tenderId"];

@@ -74,6 +74,7 @@ describe("scenarios/README.md and scenarios/schema.json", () => {
       "mandatoryFactor",
       "maxAircraft",
       "overtimeFactor",
+      "part",
       "seasonMaxCount",
       "sets",
       "transportSlots",

@@ -167,7 +167,31 @@ describe("a scenario folder", () => {
     expect(outcome.ok && outcome.defaultsUsed).toEqual([
       { path: ["sensitive"], value: { type: "FeatureCollection", features: [] }, count: 1 },
       { path: ["roads"], value: [], count: 1 },
+      { path: ["locks"], value: [], count: 1 },
     ]);
+  });
+
+  it("holds what is locked, and loses the file when nothing is", async () => {
+    const operation = await readOperation(small);
+    const { id: crewId, shifts } = operation.fleet.crews[0]!;
+    const locked: Operation = {
+      ...operation,
+      locks: [
+        {
+          crewId,
+          date: shifts[0]!.date,
+          outfit: { aircraftIds: [operation.fleet.aircraft[0]!.id], tenderId: operation.fleet.tenders[0]!.id },
+          stops: [{ orderId: operation.orders[0]!.id, part: 1, startAt: "2027-06-07T06:00" as never }],
+          inOrder: true,
+          nothingElse: false,
+        },
+      ],
+    };
+    expect(await writeScenario(dir, locked)).toEqual({ ok: true });
+    expect(await readOperation(dir)).toEqual(locked);
+    await writeScenario(dir, operation);
+    expect(await readdir(dir)).not.toContain("locks.json");
+    expect(await readOperation(dir)).toEqual(operation);
   });
 });
 

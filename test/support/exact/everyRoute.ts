@@ -71,7 +71,7 @@ function followOrders(
   const ahead = createDayRun(stride);
   const whole = createDayRun(stride);
   const held = slot * stride;
-  standAtBase(problem, slot, kit, earliestMin, standing);
+  standAtBase(problem, state, slot, kit, earliestMin, standing);
   const leastDutyMin = leastDuty(problem, slot, kit);
   const dutyMaxMin = problem.crews[problem.slots[slot]!.crew]!.dutyMaxHoursPerDay * 60;
   const append = (depth: number, set: number) => {

@@ -58,7 +58,7 @@ function isFirstSetup({ crewDay: { activities }, index }: SomeActivity): boolean
 }
 
 /** Another place of the operation. */
-function otherPlace(draft: Draft, id: string): string {
+function otherPlace(draft: Draft, ...not: readonly string[]): string {
   const { bases, waterPoints } = draft.operation.settings;
   const pads = draft.operation.fields.features.flatMap(({ properties }) =>
     properties.pads.map((pad) => `${properties.id}/${pad.id}`),
@@ -66,7 +66,7 @@ function otherPlace(draft: Draft, id: string): string {
   const ids: string[] = [...bases.map((base) => base.id), ...waterPoints.map((point) => point.id), ...pads];
   return pick(
     draft,
-    ids.filter((other) => other !== id),
+    ids.filter((other) => !not.includes(other)),
   )!;
 }
 
@@ -97,18 +97,19 @@ export const dayMutations: readonly Mutation[] = [
   }),
   mutation("baseToBase", "no drive home", (draft) => {
     const crewDay = pick(draft, draft.plan.crewDays)!;
-    if (crewDay.activities.at(-1)!.kind !== "drive") return false;
+    if (crewDay.activities.length < 2 || crewDay.activities.at(-1)!.kind !== "drive") return false;
     crewDay.activities.pop();
     return true;
   }),
   onActivity("baseToBase", "the last drive goes elsewhere", "drive", (draft, found) => {
     if (!isLast(found)) return false;
-    found.activity.to = otherPlace(draft, crewOf(draft, found.crewDay).baseId);
+    const { baseId, overnightBaseIds = [] } = crewOf(draft, found.crewDay);
+    found.activity.to = otherPlace(draft, baseId, ...overnightBaseIds);
     return true;
   }),
   onActivity("baseToBase", "the first drive begins elsewhere", "drive", (draft, found) => {
     if (found.index !== 0) return false;
-    found.activity.from = otherPlace(draft, crewOf(draft, found.crewDay).baseId);
+    found.activity.from = otherPlace(draft, found.activity.from);
     return true;
   }),
   onActivity("place", "drives to another place", "drive", (draft, found) => {

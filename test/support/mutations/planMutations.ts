@@ -160,6 +160,9 @@ const scoreParts: readonly (keyof Score)[] = [
   "overtimeCents",
   "runningCents",
   "outfitChangeCents",
+  "lodgingCents",
+  "riskCents",
+  "changeCents",
   "totalCents",
   "servedHa",
   "orderedHa",
@@ -168,7 +171,8 @@ const scoreParts: readonly (keyof Score)[] = [
 ];
 const scoreMutations: readonly Mutation[] = scoreParts.map((part) =>
   mutation("score", part, (draft) => {
-    draft.plan.score[part] += (draft.random() < 0.5 ? -1 : 1) * (1.01 + 100 * draft.random());
+    draft.plan.score[part] =
+      (draft.plan.score[part] ?? 0) + (draft.random() < 0.5 ? -1 : 1) * (1.01 + 100 * draft.random());
     return true;
   }),
 );

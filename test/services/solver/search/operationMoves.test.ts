@@ -4,6 +4,9 @@ import { generateOperation } from "../../../../services/scenario/generate/genera
 import { compileProblem } from "../../../../services/solver/compile.ts";
 import { createInsertions, insertAt, insertionCents } from "../../../../services/solver/insertion.ts";
 import { kitOf } from "../../../../services/solver/kits.ts";
+import { moveNight } from "../../../../services/solver/nightMoves.ts";
+import { isAwayAfter, settleNights } from "../../../../services/solver/nights.ts";
+import { planOperation } from "../../../../services/solver/planOperation.ts";
 import type { Problem } from "../../../../services/solver/problem.ts";
 import { pickIndex } from "../../../../services/solver/random.ts";
 import { clearStops, cut } from "../../../../services/solver/removal.ts";
@@ -14,7 +17,10 @@ import { toPlan } from "../../../../services/solver/toPlan.ts";
 import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../../../shared/model/calendar.ts";
 import type { Operation } from "../../../../shared/model/operation.ts";
+import type { BaseId } from "../../../../shared/model/quantities.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
+import { publishedStops } from "../../../../shared/plan/published.ts";
+import { scorePartNames } from "../../../../shared/plan/scoreParts.ts";
 import { crowdedOperation } from "../../../support/crowdedOperation.ts";
 import { richOperation } from "../../../support/richOperation.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
@@ -25,11 +31,18 @@ const runs = 7;
 const movesPerRun = 150;
 const movesPerJudgement = 20;
 const roundingCents = 1e-6;
-/** Half a cent for each of the score's seven parts. */
-const scoreRoundingCents = 3.5;
+/** Half a cent for each part of the score. */
+const scoreRoundingCents = scorePartNames.length / 2;
 
 /** Where crews crowd, another crew may have left a field since a stop got its time there, and a run from the morning on finds an earlier one: then the checker alone judges. */
-const operations: readonly { readonly name: string; readonly crowds: boolean; readonly make: () => Operation }[] = [
+const operations: readonly {
+  readonly name: string;
+  readonly crowds: boolean;
+  readonly make: () => Operation;
+  /** A plan of so many iterations was published before. */
+  readonly published?: number;
+  readonly sleepsAway?: boolean;
+}[] = [
   { name: "the rich operation", crowds: false, make: richOperation },
   {
     name: "a generated one",
@@ -52,9 +65,31 @@ const operations: readonly { readonly name: string; readonly crowds: boolean; re
     make: () => withTerms(generateOperation({ orders: 40, crews: 4, days: 4, seed: 5 }), { mixedOutfit: true }),
   },
   {
+    name: "one with a published plan and a forecast that may miss",
+    crowds: false,
+    make: () =>
+      withPlanning(generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 }), {
+        riskCentsPerHa: 700,
+        changeStartToleranceMin: 15,
+      }),
+    published: 30,
+  },
+  {
     name: "one whose crews rest long",
     crowds: false,
     make: () => withTerms(generateOperation({ orders: 25, crews: 3, days: 5, seed: 12 }), { restMinHours: 16 }),
+  },
+  {
+    name: "one whose crews may sleep at an inn",
+    crowds: false,
+    make: () => sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 })),
+    sleepsAway: true,
+  },
+  {
+    name: "one whose sets take all of a night at the inn to charge",
+    crowds: false,
+    make: () => chargingLong(sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 })), 200),
+    sleepsAway: true,
   },
 ];
 
@@ -64,17 +99,58 @@ function withTerms(operation: Operation, terms: Partial<Operation["fleet"]["crew
   return { ...operation, fleet: { ...fleet, crews } };
 }
 
-function compiled(operation: Operation): Problem {
+/** All crews may sleep at an inn 10 km or so from their yard. */
+function sleepingAtInn(operation: Operation): Operation {
+  const { fleet, settings } = operation;
+  const [yard] = settings.bases;
+  const inn = { ...yard!, id: "inn" as BaseId, name: "Inn", latDeg: yard!.latDeg + 0.08, lonDeg: yard!.lonDeg + 0.08 };
+  const crews = fleet.crews.map((crew, at) => ({ ...crew, overnightBaseIds: [inn.id], nightAwayCents: 1000 * at }));
+  return { ...operation, settings: { ...settings, bases: [...settings.bases, inn] }, fleet: { ...fleet, crews } };
+}
+
+/** Sets of a crew take longer than its rest: up to four one after the other in each bay. */
+function chargingLong(operation: Operation, chargeMin: number): Operation {
+  const { fleet } = withTerms(operation, { restMinHours: 4 });
+  const aircraftTypes = fleet.aircraftTypes.map((type) =>
+    type.power.source === "battery" ? { ...type, power: { ...type.power, chargeMin } } : type,
+  );
+  return { ...operation, fleet: { ...fleet, aircraftTypes } };
+}
+
+function withPlanning(operation: Operation, weights: Partial<Operation["settings"]["planning"]>): Operation {
+  const { settings } = operation;
+  return { ...operation, settings: { ...settings, planning: { ...settings.planning, ...weights } } };
+}
+
+function compiled(operation: Operation, publishedIterations: number | undefined): Problem {
   const calendar = createCalendar(operation.settings);
-  return compileProblem(operation, calendar, createAgronomy(operation, calendar));
+  const published =
+    publishedIterations === undefined
+      ? null
+      : publishedStops(
+          planOperation(operation, {
+            seed: 2,
+            random: seededRandom(2),
+            doneShare: (done) => done / publishedIterations,
+          }),
+          calendar,
+        );
+  return compileProblem(operation, calendar, createAgronomy(operation, calendar), published);
 }
 
 /** The state as a plan, judged by the checker, whose cost is that of the state; that nobody tells why blocks are left out is no matter here. */
-function judge(operation: Operation, problem: Problem, state: State): string[] {
+function judge(
+  operation: Operation,
+  problem: Problem,
+  state: State,
+  charged: { risk: number; change: number },
+): string[] {
   const plan = toPlan(problem, state, [], { seed: 1, iterations: 0 });
   const faults = checkPlan(operation, plan)
     .breaches.filter(({ rule }) => rule !== "conflictNamed")
     .map(({ sentence }) => sentence);
+  charged.risk += plan.score.riskCents!;
+  charged.change += plan.score.changeCents!;
   const cents = totalCents(state);
   if (Math.abs(plan.score.totalCents - cents) > scoreRoundingCents) {
     faults.push(`the plan costs ${plan.score.totalCents}, the state says ${cents}`);
@@ -91,12 +167,14 @@ function recompute(state: State, slot: number): string[] {
   return Math.abs(run.cents - told) > roundingCents ? [`the slot says it costs ${told}, it costs ${run.cents}`] : [];
 }
 
-describe.each(operations)("moves at random in $name, with all its rules", ({ crowds, make }) => {
+describe.each(operations)("moves at random in $name, with all its rules", ({ crowds, make, published, sleepsAway }) => {
   it("cost what they promise, run where they promise, make a plan that the checker passes, and are put back exactly", () => {
     const operation = make();
-    const problem = compiled(operation);
+    const problem = compiled(operation, published);
     const { routes } = problem;
     const faults: string[] = [];
+    const charged = { risk: 0, change: 0 };
+    let nightsAway = 0;
     const done = { inserted: 0, refused: 0, moved: 0, cut: 0, cleared: 0, putBack: 0, judged: 0 };
     let mixed = 0;
     for (let seed = 1; seed <= runs; seed++) {
@@ -153,6 +231,9 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
           clearShelf(state, shelf);
           kept = snapshot(state);
           continue;
+        } else if (draw < 0.2 && routes.nights.length > 0) {
+          const block = routes.open[pickIndex(random, routes.open.length)]!;
+          moveNight(state, block, random, shelf, insertions, []);
         } else if (draw < 0.82 || count === 0) {
           if (count === 0) {
             keepSlot(state, shelf, slot);
@@ -170,17 +251,23 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
           if (draw > 0.98) done.cleared++;
           else done.cut++;
         }
-        if (!crowds) for (const text of recompute(state, slot)) fault(text);
+        settleNights(state, shelf, insertions.run);
+        const nights = routes.nights.filter(({ evening }) => isAwayAfter(state, evening));
+        nightsAway += nights.length;
+        const touched = new Set([slot, ...nights.flatMap(({ evening, morning }) => [evening, morning])]);
+        if (!crowds) for (const one of touched) for (const text of recompute(state, one)) fault(text);
         move++;
         if (move % movesPerJudgement === 0) {
           done.judged++;
-          for (const text of judge(operation, problem, state)) fault(text);
+          for (const text of judge(operation, problem, state, charged)) fault(text);
         }
       }
     }
     expect(faults.slice(0, 5)).toEqual([]);
     if (operation.fleet.crews.some(({ mixedOutfit }) => mixedOutfit)) expect(mixed).toBeGreaterThan(20);
     else expect(mixed).toBe(0);
+    if (sleepsAway) expect(nightsAway).toBeGreaterThan(500);
+    expect(charged.risk > 0 && charged.change > 0).toBe(published !== undefined);
     for (const [kind, count] of Object.entries(done)) {
       if (kind !== "moved") expect(count, kind).toBeGreaterThan(20);
     }

@@ -116,6 +116,7 @@ export function randomRoutes(seed: number, shape: Shape): RouteProblem {
     toMin: Float64Array.from(bySlot(({ toMin }) => toMin)),
     startPlace: Int32Array.from(bySlot(({ startPlace }) => startPlace)),
     endPlace: Int32Array.from(bySlot(({ endPlace }) => endPlace)),
+    nights: [],
     dutyMaxMin: Float64Array.from(bySlot(({ dutyMaxMin }) => dutyMaxMin)),
     restMin: new Float64Array(slotCount),
     weekMaxMin: new Float64Array(slotCount).fill(1e9),
@@ -183,6 +184,7 @@ function countingPool(state: State, propose: (slot: number) => Outfit, profileCo
     propose,
     remake: (_, outfit) => outfit,
     transfer: (slot) => propose(slot),
+    isSame: (one, other) => one === other,
     claims: () => [],
     book: (_, { profile }, used) => {
       booked[profile] = booked[profile]! + (used === 1 ? 1 : -1);

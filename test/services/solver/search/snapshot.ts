@@ -15,6 +15,7 @@ export function snapshot(state: State): unknown {
       stops,
       times: stops.map((block) => [state.startMin[block], state.endMin[block]]),
       outfit: state.outfit[slot],
+      places: [state.startPlace[slot], state.endPlace[slot]],
       version: state.version[slot],
       leaveMin: state.leaveMin[slot],
       backMin: state.backMin[slot],

@@ -1,0 +1,154 @@
+import { insertAt } from "../insertion.ts";
+import { canWork } from "../kinds.ts";
+import { freeKits } from "../kits.ts";
+import type { Kit, Problem } from "../problem.ts";
+import type { State } from "../routes.ts";
+import { createDayRun, createState, setOutfit, touch } from "../state.ts";
+import { ask, putTogether } from "./putTogether.ts";
+import { kitFor, type TourThings } from "./takeOut.ts";
+
+/** What a slot does, without the times that the day's rules make of it. */
+export interface SlotTour {
+  readonly slot: number;
+  /** Null where what was taken out before is not there any more. */
+  readonly things: TourThings | null;
+  readonly stops: readonly number[];
+}
+
+/** What becomes of a stop that does not run: the rest of its tour is left out too, or goes on without it, if need be with other things. */
+export type Unrun = "ends" | "goesOn";
+
+export interface Put<Tour extends SlotTour> {
+  readonly state: State;
+  /** Stops that do not run, the first of each tour that ends there. */
+  readonly unrun: ReadonlyMap<Tour, readonly number[]>;
+  /** Tours whose outfit cannot go out, with the reason. */
+  readonly refused: ReadonlyMap<Tour, string>;
+}
+
+/** Runs of one set of tours with others first; our choice, more are seldom of use. */
+const mostAttempts = 6;
+
+/**
+ * Tours put into an empty week through the day rules, stop by stop and day by day. Tours do not say who goes first on a field that crews share: when one stops,
+ * they are run again with that one before all others of its day, and what leaves out least is kept.
+ */
+export function putTours<Tour extends SlotTour>(problem: Problem, tours: readonly Tour[], unrun: Unrun): Put<Tour> {
+  const first: Tour[] = [];
+  let best = attempt(problem, tours, first, unrun);
+  let next = best;
+  for (let attempts = 1; attempts < mostAttempts; attempts++) {
+    const stopped = tours.find((tour) => next.unrun.has(tour) && !first.includes(tour));
+    if (stopped === undefined) break;
+    first.push(stopped);
+    next = attempt(problem, tours, first, unrun);
+    if (next.state.planned > best.state.planned) best = next;
+  }
+  return best;
+}
+
+function attempt<Tour extends SlotTour>(
+  problem: Problem,
+  tours: readonly Tour[],
+  first: readonly Tour[],
+  unrun: Unrun,
+): Put<Tour> {
+  const state = createState(problem.routes);
+  const refused = new Map<Tour, string>();
+  const left = new Map<Tour, number[]>();
+  for (const tour of tours) {
+    const kit = tour.things === null ? "what it took out is not there" : kitFor(problem, state, tour.slot, tour.things);
+    if (typeof kit === "string") refused.set(tour, kit);
+    else setOutfit(state, tour.slot, kit);
+  }
+  if (unrun === "goesOn") {
+    for (const tour of tours) {
+      if (refused.has(tour)) setOutfit(state, tour.slot, nextBestKit(problem, state, tour));
+    }
+  }
+  const hasOutfit = ({ slot }: Tour) => state.outfit[slot] !== null;
+  for (let day = 0; day < problem.calendar.dates.length; day++) {
+    const ofDay = tours.filter((tour) => problem.slots[tour.slot]!.day === day && hasOutfit(tour));
+    for (const tour of first) if (ofDay.includes(tour)) runTogether(problem, state, [tour], unrun, left);
+    runTogether(
+      problem,
+      state,
+      ofDay.filter((tour) => !first.includes(tour)),
+      unrun,
+      left,
+    );
+  }
+  for (const tour of tours) if (!hasOutfit(tour) && unrun === "goesOn") left.set(tour, [...tour.stops]);
+  return { state, unrun: left, refused };
+}
+
+/** Outfits of tours of which nothing runs go back to the pools. */
+export function releaseIdle(state: State, tours: readonly SlotTour[]): void {
+  for (const { slot } of tours) if (state.count[slot] === 0) setOutfit(state, slot, null);
+}
+
+/** Of the kits that the pools still hold the one that can do the most of the tour's stops, as far as minutes go; of those with what was taken out before. */
+function nextBestKit(problem: Problem, state: State, { slot, things, stops }: SlotTour): Kit | null {
+  let best: Kit | null = null;
+  let most = 0;
+  for (const kit of freeKits(problem, state, slot)) {
+    const able = stops.filter((block) => canWork(problem, kit, block)).length;
+    const same = things === null ? 0 : kit.aircraft.filter((one) => things.aircraft.includes(one)).length;
+    const merit = able === 0 ? 0 : able + same / 100 + (kit.tender === things?.tender ? 0.001 : 0);
+    if (merit <= most) continue;
+    most = merit;
+    best = kit;
+  }
+  return best;
+}
+
+/** Tours of a day side by side: the crew whose next stop can begin first goes on first; of two at once the one with more stops before it, which has less time to lose. */
+function runTogether<Tour extends SlotTour>(
+  problem: Problem,
+  state: State,
+  tours: readonly Tour[],
+  unrun: Unrun,
+  left: Map<Tour, number[]>,
+): void {
+  const run = createDayRun(problem.routes.stride);
+  let going = tours.map((tour) => ({ tour, rest: [...tour.stops] }));
+  while (going.length > 0) {
+    let next: (typeof going)[number] | null = null;
+    let nextMin = Number.POSITIVE_INFINITY;
+    for (const one of going) {
+      const { tour, rest } = one;
+      const startMin = startAtEnd(problem, state, tour.slot, rest[0]!, run);
+      if (startMin === null) {
+        const together = putTogether(state, run, tour.slot, rest);
+        if (together > 0) rest.splice(0, together);
+        else {
+          left.set(tour, [...(left.get(tour) ?? []), rest.shift()!]);
+          if (unrun === "ends") rest.length = 0;
+        }
+      } else if (startMin < nextMin || (startMin === nextMin && next !== null && rest.length > next.rest.length)) {
+        nextMin = startMin;
+        next = one;
+      }
+    }
+    if (next !== null) {
+      const { slot } = next.tour;
+      if (insertAt(state, run, slot, next.rest[0]!, state.count[slot]!)) next.rest.shift();
+    }
+    going = going.filter(({ rest }) => rest.length > 0);
+  }
+}
+
+/** When a block would begin as a slot's last stop; null when it does not run there. */
+export function startAtEnd(
+  { routes }: Problem,
+  state: State,
+  slot: number,
+  block: number,
+  run = createDayRun(routes.stride),
+): number | null {
+  if (!ask(state, slot, block)) return null;
+  // Another crew may have come to the field of an earlier stop since: its times are worked out anew.
+  touch(state, slot);
+  const at = state.count[slot]!;
+  return state.rules!.run(slot, block, at, run) ? run.starts[at]! : null;
+}

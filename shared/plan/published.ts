@@ -1,0 +1,85 @@
+import { areaM2 } from "../geo/area.ts";
+import { intersection } from "../geo/clip.ts";
+import { planeOf, toAreaXY } from "../geo/convert.ts";
+import { type Calendar, createCalendar } from "../model/calendar.ts";
+import type { BlockId } from "../model/quantities.ts";
+import type { Settings } from "../model/settings.ts";
+import type { Block, Plan, PublishedStop } from "./plan.ts";
+import { groupBy, indexBy, type Stop, worksOf } from "./totals.ts";
+
+/** The stops of a published plan on the days of a calendar: days before have been, days after are not planned yet. */
+export function publishedStops(published: Plan, calendar: Calendar): PublishedStop[] {
+  const theirs = createCalendar(published);
+  const blocks = indexBy(published.blocks, (block) => block.id);
+  return published.crewDays
+    .filter(({ date }) => calendar.dates.includes(date))
+    .flatMap((crewDay) =>
+      worksOf(crewDay).flatMap(({ blockId, startMin }): PublishedStop[] => {
+        const block = blocks.get(blockId);
+        if (block === undefined) return [];
+        const { orderId, areaHa, geometry } = block;
+        const { crewId, date } = crewDay;
+        const sinceMin = (theirs.epochMsOfMin(startMin) - calendar.epochMsOfMin(0)) / msPerMin;
+        return [{ blockId, orderId, crewId, date, startMin: sinceMin, areaHa, geometry }];
+      }),
+    );
+}
+
+const msPerMin = 60_000;
+
+/** Ground of an order, in a plan of now or of before. */
+type Piece = Pick<Block, "orderId" | "areaHa" | "geometry">;
+
+/** Our choice: a block takes the place of one of before when more than this share of its ground is of that one. */
+const sameShare = 0.5;
+
+/** Which piece of before each block takes the place of: that of its order with which it shares the most ground. An order may be cut otherwise than before. */
+export function takesPlaceOf<Before extends Piece>(
+  before: readonly Before[],
+  now: readonly Block[],
+): ReadonlyMap<BlockId, Before> {
+  const ofOrder = groupBy<Before, string>(before, ({ orderId }) => orderId);
+  const found = new Map<BlockId, Before>();
+  for (const block of now) {
+    const pieces = ofOrder.get(block.orderId) ?? [];
+    const piece = pieces.find((one) => isSameGround(one, block)) ?? mostShared(pieces, block);
+    if (piece !== undefined) found.set(block.id, piece);
+  }
+  return found;
+}
+
+function isSameGround(one: Piece, other: Piece): boolean {
+  return (
+    one.areaHa === other.areaHa &&
+    JSON.stringify(one.geometry.coordinates) === JSON.stringify(other.geometry.coordinates)
+  );
+}
+
+function mostShared<Before extends Piece>(pieces: readonly Before[], block: Block): Before | undefined {
+  if (pieces.length === 0) return undefined;
+  const plane = planeOf(block.geometry);
+  const area = toAreaXY(plane, block.geometry);
+  let mostM2 = sameShare * areaM2(area);
+  let most: Before | undefined;
+  for (const piece of pieces) {
+    const sharedM2 = areaM2(intersection(area, toAreaXY(plane, piece.geometry)));
+    if (sharedM2 <= mostM2) continue;
+    mostM2 = sharedM2;
+    most = piece;
+  }
+  return most;
+}
+
+export type ChangeWeights = Pick<
+  Settings["planning"],
+  "changeCrewDayCents" | "changeDroppedCents" | "changeStartCents" | "changeStartToleranceMin"
+>;
+
+/** What a block's change against its published stop costs; without a stop now it is left out. */
+export function changeCentsOf(weights: ChangeWeights, published: PublishedStop, stop: Stop | undefined): number {
+  if (stop === undefined) return weights.changeDroppedCents;
+  const { crewId, date } = stop.crewDay;
+  if (crewId !== published.crewId || date !== published.date) return weights.changeCrewDayCents;
+  const movedMin = Math.abs(stop.work.startMin - published.startMin);
+  return movedMin > weights.changeStartToleranceMin ? weights.changeStartCents : 0;
+}
