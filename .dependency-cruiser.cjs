@@ -55,11 +55,14 @@ module.exports = {
       to: { path: "^node_modules/(highs|javascript-lp-solver)/" },
     },
     forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
-    // services/cli/serve.ts puts API and worker together, services/cli/worker.ts runs a worker alone.
+    // services/cli/serve.ts puts API and worker together, worker.ts runs a worker alone, planVerb.ts plans in its threads.
     ...["web", "api", "worker", "cli"].map((name) => ({
       name: `nothing-imports-${name}`,
       severity: "error",
-      from: { path: "^(shared|services)/", pathNot: [`^services/${name}/`, "^services/cli/(serve|worker)[.]ts$"] },
+      from: {
+        path: "^(shared|services)/",
+        pathNot: [`^services/${name}/`, "^services/cli/(serve|worker|planVerb)[.]ts$"],
+      },
       to: { path: `^services/${name}/` },
     })),
     {

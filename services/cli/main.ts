@@ -1,6 +1,6 @@
 import { Command, CommanderError } from "commander";
 import { addCalcVerbs } from "./calcVerb.ts";
-import { BadInput, exitCodes, remark, wholeNumber } from "./output.ts";
+import { atLeastZero, BadInput, exitCodes, remark, wholeNumber } from "./output.ts";
 
 function program(finish: (code: number) => void): Command {
   /** A verb's room is loaded when it is called: `--help` need not wait for the solver. */
@@ -34,6 +34,21 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
       wholeNumber("--iterations", 1),
     )
     .option("--seed <N>", "seed of the search", wholeNumber("--seed", 0), 1)
+    .option(
+      "--threads <N>",
+      "search in so many threads, by seconds (left out: one for each core, 4 at most)",
+      wholeNumber("--threads", 1),
+    )
+    .option(
+      "--bound <SECONDS>",
+      "prove for so long what no plan can cost less than; 0: do not (left out: by seconds and on several threads as long as the search)",
+      wholeNumber("--bound", 0),
+    )
+    .option(
+      "--gap <PERCENT>",
+      "end when the plan is proven to cost at most so much more than the least",
+      atLeastZero("--gap"),
+    )
     .option("--out <FILE>", "write the plan as JSON, if it is good")
     .option("--json", "print the plan and the checker's report as JSON")
     .option("--from <PLAN>", "start from a plan, as far as it still holds")

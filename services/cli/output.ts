@@ -51,6 +51,17 @@ export function wholeNumber(name: string, least: number): (text: string) => numb
   };
 }
 
+/** A number of an option, or bad input that names it. */
+export function atLeastZero(name: string): (text: string) => number {
+  return (text) => {
+    const value = text.trim() === "" ? Number.NaN : Number(text);
+    if (!Number.isFinite(value) || value < 0) {
+      throw new BadInput([`${name}: ${text}; expected a number of at least 0`]);
+    }
+    return value;
+  };
+}
+
 /** The one with the id, or bad input that lists what there is. */
 export function named<T extends { readonly id: string }>(list: readonly T[], what: string, id: string): T {
   const found = list.find((item) => item.id === id);

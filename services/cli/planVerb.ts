@@ -1,14 +1,14 @@
 import { access, constants, writeFile } from "node:fs/promises";
 import { dirname } from "node:path";
-import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
+import type { PlanProgress } from "../../shared/contracts/planRequests.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import { gapPercent } from "../../shared/plan/proof.ts";
 import { weekText } from "../../shared/plan/text.ts";
 import { weekView } from "../../shared/plan/weekView.ts";
-import { counted } from "../../shared/plan/words.ts";
-import { loadHighs } from "../linear/highs.ts";
-import { planOperation } from "../solver/planOperation.ts";
-import { polishWith } from "../solver/polish.ts";
-import { createRandom } from "../solver/random.ts";
+import { counted, moneyWords } from "../../shared/plan/words.ts";
 import type { LeftOut } from "../solver/startFrom.ts";
+import { howManyThreads, usualBoundSeconds } from "../worker/howManyThreads.ts";
+import { type RunAsk, type RunOutcome, runPlan } from "../worker/runPlan.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
 import { exportProblem } from "./plan/exportProblem.ts";
 import { importTours } from "./plan/importTours.ts";
@@ -18,6 +18,10 @@ export interface PlanOptions {
   readonly seconds: number;
   readonly iterations?: number;
   readonly seed: number;
+  readonly threads?: number;
+  readonly bound?: number;
+  /** Percent. */
+  readonly gap?: number;
   readonly out?: string;
   readonly json?: boolean;
   readonly exportProblem?: string;
@@ -27,6 +31,8 @@ export interface PlanOptions {
 }
 
 const progressEveryMs = 1000;
+const stopWithinMs = 10_000;
+const threadScript = new URL("../worker/planThread.ts", import.meta.url);
 
 export async function planVerb(dir: string, options: PlanOptions): Promise<number> {
   const operation = await loadScenario(dir);
@@ -38,30 +44,14 @@ export async function planVerb(dir: string, options: PlanOptions): Promise<numbe
   if (options.exportProblem !== undefined) return exitCodes.good;
   const from = options.from === undefined ? undefined : await readPlan(options.from);
   const published = options.published === undefined ? undefined : await readPlan(options.published);
-  const linear = await loadHighs();
-  const startedMs = performance.now();
-  let toldMs = startedMs;
-  const plan = planOperation(operation, {
-    ...(from === undefined ? {} : { from }),
-    ...(published === undefined ? {} : { published }),
-    onLeftOut: (left) => tellLeftOut(options.from ?? options.published!, left),
-    seed: options.seed,
-    random: createRandom(options.seed),
-    polish: polishWith(linear, options.iterations === undefined ? options.seconds : undefined),
-    doneShare: (iterations) =>
-      options.iterations === undefined
-        ? (performance.now() - startedMs) / (1000 * options.seconds)
-        : iterations / options.iterations,
-    onProgress: ({ iterations, share, servedHa, totalCents }) => {
-      const nowMs = performance.now();
-      if (nowMs - toldMs < progressEveryMs && share < 1) return;
-      toldMs = nowMs;
-      remark(
-        `${((nowMs - startedMs) / 1000).toFixed(1)} s, ${iterations} iterations: ${servedHa.toFixed(1)} ha, cost ${(totalCents / 100).toFixed(2)}`,
-      );
-    },
-  });
-  const check = checkPlan(operation, plan);
+  const plans = { ...(from === undefined ? {} : { from }), ...(published === undefined ? {} : { published }) };
+  const ran = await runSearch(operation, plans, options);
+  if (ran.status !== "planned") {
+    remark(ran.status === "crashed" ? `no plan: ${ran.message}` : "stopped before there was a plan");
+    return exitCodes.answerIsNo;
+  }
+  const { plan, report: check } = ran;
+  for (const line of ran.remarks) remark(line);
   if (options.json) printJson({ plan, check });
   else print(weekText(weekView(operation, plan, check)));
   if (!check.ok) {
@@ -70,6 +60,52 @@ export async function planVerb(dir: string, options: PlanOptions): Promise<numbe
   }
   if (options.out !== undefined) await writeFile(options.out, `${JSON.stringify(plan, null, 1)}\n`);
   return exitCodes.good;
+}
+
+async function runSearch(
+  operation: Operation,
+  plans: Pick<RunAsk, "from" | "published">,
+  options: PlanOptions,
+): Promise<RunOutcome> {
+  const { iterations, seed, gap } = options;
+  const budget = iterations === undefined ? { seconds: options.seconds } : { iterations };
+  const threads = howManyThreads(operation, budget, options.threads ?? null);
+  if (options.threads !== undefined && threads < options.threads)
+    remark(
+      iterations === undefined
+        ? `the operation is large: ${counted(threads, "thread", "threads")}, so that memory lasts`
+        : "by iterations there is one thread, so that the plan is the same every time",
+    );
+  const boundSeconds = options.bound ?? usualBoundSeconds(budget, threads);
+  const ask: RunAsk = {
+    operation,
+    ...plans,
+    budget,
+    seed,
+    threads,
+    boundSeconds,
+    ...(gap === undefined ? {} : { enoughGapFrac: gap / 100 }),
+    onLeftOut: (left) => tellLeftOut(options.from ?? options.published!, left),
+  };
+  const startedMs = performance.now();
+  let toldMs = startedMs;
+  const run = runPlan(threadScript, ask, (progress) => {
+    const nowMs = performance.now();
+    if (nowMs - toldMs < progressEveryMs && progress.share < 1) return;
+    toldMs = nowMs;
+    remark(progressLine((nowMs - startedMs) / 1000, progress));
+  });
+  // Whoever is in a hurry gets the best plan so far; a second signal ends it as ever.
+  const stop = () => run.stop(stopWithinMs);
+  process.once("SIGINT", stop);
+  const ran = await run.outcome;
+  process.off("SIGINT", stop);
+  return ran;
+}
+
+function progressLine(seconds: number, { iterations, share, servedHa, totalCents, gapFrac }: PlanProgress): string {
+  const gap = gapFrac === undefined ? "" : `, at most ${gapPercent(gapFrac)} % above the least`;
+  return `${seconds.toFixed(1)} s, ${(100 * share).toFixed(0)} %, ${iterations} iterations: ${servedHa.toFixed(1)} ha, cost ${moneyWords(totalCents)}${gap}`;
 }
 
 /** What of a plan to start from no longer holds. */

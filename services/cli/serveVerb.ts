@@ -16,14 +16,15 @@ export async function serveVerb({ worker }: { readonly worker: boolean }): Promi
 
 /** Works until SIGINT or SIGTERM, then hands back what it has not finished. */
 export async function workerVerb(): Promise<number> {
-  const { databaseUrl, redisUrl } = readServiceSettings();
+  const { databaseUrl, redisUrl, threads } = readServiceSettings();
   if (databaseUrl === null) {
     throw new BadInput(["DATABASE_URL is not set; expected the store that the API uses, as postgres://user@host/name"]);
   }
   const stop = new Promise<void>((resolve) => {
     for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve());
   });
-  const worker = await runWorker({ databaseUrl, redisUrl, onError: (error) => remark(`worker: ${error.message}`) });
+  const onError = (error: Error) => remark(`worker: ${error.message}`);
+  const worker = await runWorker({ databaseUrl, redisUrl, threads, onError });
   print("The worker is ready.");
   await stop;
   await worker.close();

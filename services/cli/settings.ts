@@ -11,6 +11,8 @@ export interface ServiceSettings {
   readonly port: number;
   /** The port was asked for, so another one will not do. */
   readonly portGiven: boolean;
+  /** Threads that a worker plans with by seconds; null: as many as there are cores. */
+  readonly threads: number | null;
 }
 
 const defaultPort = 8080;
@@ -24,6 +26,10 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
   if (!Number.isInteger(port) || port < 1 || port > 65_535) {
     return { ok: false, message: `PORT is ${env.PORT}; expected a number from 1 to 65535` };
   }
+  const threads = env.CALMHOUR_THREADS ? Number(env.CALMHOUR_THREADS) : null;
+  if (threads !== null && (!Number.isInteger(threads) || threads < 1)) {
+    return { ok: false, message: `CALMHOUR_THREADS is ${env.CALMHOUR_THREADS}; expected a whole number of at least 1` };
+  }
   return {
     ok: true,
     settings: {
@@ -33,6 +39,7 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
       host: env.HOST || "127.0.0.1",
       port,
       portGiven: Boolean(env.PORT),
+      threads,
     },
   };
 }

@@ -1,18 +1,21 @@
-import { createAgronomy } from "../../shared/agronomy/agronomy.ts";
+import { type Agronomy, createAgronomy } from "../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
+import { type ProvenBound, proofOf } from "../../shared/plan/proof.ts";
 import { publishedStops } from "../../shared/plan/published.ts";
 import { compileProblem } from "./compile.ts";
 import { explainConflicts } from "./explain.ts";
+import type { Problem } from "./problem.ts";
+import type { State } from "./routes.ts";
+import { type Snapshot, stateFrom } from "./snapshot.ts";
 import { type SolveControls, solve } from "./solve.ts";
 import { type LeftOut, startFrom } from "./startFrom.ts";
 import { toPlan } from "./toPlan.ts";
 import { insertWhatStillPays } from "./topUp.ts";
 
-export interface PlanControls extends SolveControls {
-  /** Written into the plan, so that it can be made again. */
-  readonly seed: number;
+/** What was planned before. */
+export interface Before {
   /** A plan to start from, as far as it still holds. */
   readonly from?: Plan;
   /** A plan that people know already: changes against it cost, and the search starts from it if from no other. */
@@ -21,17 +24,58 @@ export interface PlanControls extends SolveControls {
   readonly onLeftOut?: (left: readonly LeftOut[]) => void;
 }
 
-/** Plan an operation: compile, search, explain what does not fit. The checker's verdict is the caller's to ask for. */
-export function planOperation(operation: Operation, controls: PlanControls): Plan {
+export interface PlanControls extends SolveControls, Before {
+  /** Written into the plan, so that it can be made again. */
+  readonly seed: number;
+}
+
+export interface Prepared {
+  readonly problem: Problem;
+  readonly agronomy: Agronomy;
+}
+
+/** How a plan came about. */
+export interface PlanOrigin {
+  readonly seed: number;
+  readonly iterations: number;
+}
+
+export function prepareOperation(operation: Operation, published?: Plan): Prepared {
   const calendar = createCalendar(operation.settings);
   const agronomy = createAgronomy(operation, calendar);
-  const { published, from = published, onLeftOut } = controls;
   const stops = published === undefined ? null : publishedStops(published, calendar);
-  const problem = compileProblem(operation, calendar, agronomy, stops);
-  const start = from === undefined ? undefined : startFrom(problem, from);
-  if (start !== undefined) onLeftOut?.(start.left);
-  const { state, iterations } = solve(problem.routes, controls, start?.state);
+  return { problem: compileProblem(operation, calendar, agronomy, stops), agronomy };
+}
+
+/** Where the search begins: with what still holds of a plan, or, undefined, with nothing. */
+export function startOf({ problem }: Prepared, { published, from = published, onLeftOut }: Before): State | undefined {
+  if (from === undefined) return undefined;
+  const { state, left } = startFrom(problem, from);
+  onLeftOut?.(left);
+  return state;
+}
+
+/** Plan an operation: compile, search, explain what does not fit. The checker's verdict is the caller's to ask for. */
+export function planOperation(operation: Operation, controls: PlanControls): Plan {
+  const prepared = prepareOperation(operation, controls.published);
+  const { state, iterations } = solve(prepared.problem.routes, controls, startOf(prepared, controls));
+  return finishPlan(prepared, state, { seed: controls.seed, iterations });
+}
+
+/** The plan that a search elsewhere has come to, with what is proven of it. */
+export function planFromSnapshot(
+  prepared: Prepared,
+  snapshot: Snapshot,
+  origin: PlanOrigin,
+  bound: ProvenBound | null,
+): Plan {
+  const plan = finishPlan(prepared, stateFrom(prepared.problem, snapshot), origin);
+  const proof = bound === null ? null : proofOf(bound, plan.score.totalCents);
+  return proof === null ? plan : { ...plan, proof };
+}
+
+function finishPlan({ problem, agronomy }: Prepared, state: State, origin: PlanOrigin): Plan {
   const present = insertWhatStillPays(problem, state);
   const conflicts = explainConflicts(problem, agronomy, state, present);
-  return toPlan(problem, state, conflicts, { seed: controls.seed, iterations });
+  return toPlan(problem, state, conflicts, origin);
 }

@@ -7,7 +7,7 @@ import { openWith, pickFrom, type Recreation, recreate } from "./recreate.ts";
 import type { RouteProblem, State } from "./routes.ts";
 import { type RuinShares, ruin } from "./ruin.ts";
 import { clearShelf, copySlots, createShelf, keepSlot, putBack, type Shelf } from "./shelf.ts";
-import { createState, setOutfit, totalCents } from "./state.ts";
+import { createState, setOutfit, totalCents, touch } from "./state.ts";
 
 export interface Progress {
   readonly iterations: number;
@@ -28,6 +28,14 @@ export interface SearchSettings extends RuinShares {
   readonly openShare: number;
 }
 
+/** Other searches on the same problem. Both are asked after every iteration, so they have to be quick. */
+export interface Exchange {
+  /** The best plan so far, to be looked at until the call returns. */
+  offer(best: Shelf, cents: number): void;
+  /** Fills the shelf with another search's plan that costs less than the best of this one, which then goes on from it; false when there is none or it is not time. */
+  take(into: Shelf, cents: number, share: number): boolean;
+}
+
 /** Time and chance are handed in. */
 export interface SolveControls {
   readonly random: Random;
@@ -37,6 +45,7 @@ export interface SolveControls {
   readonly settings?: Partial<SearchSettings>;
   /** Puts the best routes of many plans together; left out, that is not done. */
   readonly polish?: Polish;
+  readonly exchange?: Exchange;
 }
 
 const usual: SearchSettings = {
@@ -68,7 +77,7 @@ export function solve(
   controls: SolveControls,
   state = createState(routes),
 ): { state: State; iterations: number } {
-  const { random, doneShare, onProgress } = controls;
+  const { random, doneShare, onProgress, exchange } = controls;
   const settings = { ...usual, ...controls.settings };
   const isWarm = state.planned > 0;
   const firstTemperature = isWarm ? settings.warmTemperature : settings.firstTemperature;
@@ -137,9 +146,14 @@ export function solve(
     changed.length = 0;
     report(iterations + 1, share);
   };
+  const changeAll = () => {
+    for (const slot of everySlot) if (isChanged[slot] === 0) changed.push(slot);
+    isChanged.fill(1);
+  };
   let iterations = 0;
   let share = routes.open.length === 0 ? 1 : doneShare(0);
   report(0, share);
+  exchange?.offer(best, bestCents);
   while (share < 1) {
     clearShelf(state, shelf);
     removed.length = 0;
@@ -176,12 +190,20 @@ export function solve(
       }
       if (found && totalCents(state) < bestCents * (1 + pooledWithin)) {
         currentCents = totalCents(state);
-        for (const slot of everySlot) if (isChanged[slot] === 0) changed.push(slot);
-        isChanged.fill(1);
+        changeAll();
         keepBest();
       } else {
         putBack(state, shelf, shelf.slots);
       }
+    }
+    exchange?.offer(best, bestCents);
+    if (exchange?.take(shelf, bestCents, share)) {
+      putBack(state, shelf, everySlot);
+      for (const slot of everySlot) touch(state, slot);
+      currentCents = totalCents(state);
+      changeAll();
+      if (controls.polish !== undefined) poolSlots(state, routePool, everySlot);
+      keepBest();
     }
   }
   putBack(state, best, everySlot);

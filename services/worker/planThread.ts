@@ -1,20 +1,75 @@
 import { parentPort, workerData } from "node:worker_threads";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import { loadHighs } from "../linear/highs.ts";
-import { planOperation } from "../solver/planOperation.ts";
+import { planFromSnapshot, prepareOperation, startOf } from "../solver/planOperation.ts";
 import { polishWith } from "../solver/polish.ts";
 import { createRandom } from "../solver/random.ts";
-import { doneShareOf, type ThreadInput, type ThreadMessage } from "./threadMessages.ts";
+import { type Snapshot, snapshotOf } from "../solver/snapshot.ts";
+import { type SolveControls, solve } from "../solver/solve.ts";
+import type { LeftOut } from "../solver/startFrom.ts";
+import { exchangeOver } from "./exchangeOver.ts";
+import { proveBound } from "./proveBound.ts";
+import { joinRun } from "./runClock.ts";
+import type { FromThread, ThreadInput, ToThread } from "./threadMessages.ts";
 
-/** Plans, then checks, away from the main thread, which has to keep telling the queue that it is alive. */
-const { operation, budget, seed, stopFlag } = workerData as ThreadInput;
-const say = (message: ThreadMessage) => parentPort!.postMessage(message);
+/**
+ * One thread of a run: proves a bound, searches, or one after the other, then waits; the one that is told to finishes and checks the plan. Away from the main thread, which has to keep telling
+ * the queue that it is alive. Each compiles the operation for itself.
+ */
+const input = workerData as ThreadInput;
+const { operation, budget, seed, index, searches, takesOver, boundSeconds, control } = input;
+const port = parentPort!;
+const say = (message: FromThread) => port.postMessage(message);
 
-const plan = planOperation(operation, {
-  seed,
-  random: createRandom(seed),
-  polish: polishWith(await loadHighs(), "seconds" in budget ? budget.seconds : undefined),
-  doneShare: doneShareOf(budget, stopFlag, performance.now()),
-  onProgress: (progress) => say({ kind: "progress", progress }),
+const linear = await loadHighs();
+const clock = joinRun(control);
+const prepared = prepareOperation(operation, input.published);
+const { problem } = prepared;
+
+/** How much of the search is done; 1 or more ends it. */
+const doneShare = (iterations: number): number => {
+  if (clock.shouldStop()) return 1;
+  if ("seconds" in budget) return clock.seconds() / budget.seconds;
+  return budget.iterations === 0 ? 1 : iterations / budget.iterations;
+};
+
+if (boundSeconds > 0) {
+  const bound = proveBound(problem, {
+    linear,
+    port,
+    seconds: boundSeconds,
+    clock,
+    onBetter: (better) => say({ kind: "bound", bound: better }),
+  });
+  if (bound !== null) say({ kind: "bound", bound });
+}
+
+let iterations = 0;
+let snapshot: Snapshot | null = null;
+if (searches && (index === 0 || doneShare(0) < 1)) {
+  const onLeftOut = (left: readonly LeftOut[]) => {
+    if (index === 0) say({ kind: "leftOut", left });
+  };
+  const controls: SolveControls = {
+    random: createRandom(seedOf(seed, index)),
+    doneShare,
+    polish: polishWith(linear, "seconds" in budget ? budget.seconds : undefined),
+    exchange: exchangeOver(port, problem, takesOver),
+    onProgress: (progress) => say({ kind: "progress", progress }),
+  };
+  const searched = solve(problem.routes, controls, startOf(prepared, { ...input, onLeftOut }));
+  iterations = searched.iterations;
+  snapshot = snapshotOf(problem, searched.state);
+}
+
+port.on("message", (message: ToThread) => {
+  if (message.kind !== "finish") return;
+  const plan = planFromSnapshot(prepared, message.snapshot, { seed, iterations: message.iterations }, message.bound);
+  say({ kind: "planned", plan, report: checkPlan(operation, plan) });
 });
-say({ kind: "planned", plan, report: checkPlan(operation, plan) });
+say({ kind: "ended", iterations, snapshot });
+
+/** The first thread has the seed itself, so that a run of one thread is the same whatever else runs beside it. */
+function seedOf(given: number, thread: number): number {
+  return (given + Math.imul(thread, 0x9e3779b1)) >>> 0;
+}

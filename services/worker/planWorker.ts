@@ -1,5 +1,6 @@
 import type { PlanHandler, PlanQueue } from "../queue/queue.ts";
 import type { PlanOutcome, Store } from "../store/store.ts";
+import { howManyThreads, usualBoundSeconds } from "./howManyThreads.ts";
 import { reportRegularly } from "./reportRegularly.ts";
 import { type PlanRun, type RunOutcome, runPlan } from "./runPlan.ts";
 
@@ -12,6 +13,8 @@ export interface PlanWorkerParts {
   readonly queue: PlanQueue;
   /** The module that a thread runs: planThread.ts. */
   readonly threadScript: URL;
+  /** Threads for one plan by seconds; null: as many as there are cores. */
+  readonly threads: number | null;
   /** So long may a cancelled plan take to come to an end with what it has; then its thread is killed. */
   readonly stopWithinMs: number;
   readonly onError: (error: Error) => void;
@@ -40,7 +43,7 @@ async function fillQueue({ store, queue }: PlanWorkerParts): Promise<void> {
   for (const requestId of await store.unfinishedRequestIds()) await queue.add(requestId);
 }
 
-function createHandler({ store, threadScript, stopWithinMs, onError }: PlanWorkerParts): PlanHandler {
+function createHandler({ store, threadScript, threads: wanted, stopWithinMs, onError }: PlanWorkerParts): PlanHandler {
   return async (requestId, signal) => {
     const start = await store.startRequest(requestId);
     if (start.status === "skip") return "ended";
@@ -50,7 +53,11 @@ function createHandler({ store, threadScript, stopWithinMs, onError }: PlanWorke
       () => cancel(),
       onError,
     );
-    const run: PlanRun = runPlan(threadScript, start, reporter.onProgress);
+    const { operation, budget, seed } = start;
+    const threads = howManyThreads(operation, budget, wanted);
+    const boundSeconds = usualBoundSeconds(budget, threads);
+    const ask = { operation, budget, seed, threads, boundSeconds };
+    const run: PlanRun = runPlan(threadScript, ask, reporter.onProgress);
     const cancel = () => {
       cancelled = true;
       run.stop(stopWithinMs);
@@ -61,6 +68,7 @@ function createHandler({ store, threadScript, stopWithinMs, onError }: PlanWorke
     const ran = await run.outcome;
     await reporter.close();
     signal.removeEventListener("abort", onAbort);
+    if (ran.status === "planned") for (const remark of ran.remarks) onError(new Error(`plan ${requestId}: ${remark}`));
     if (ran.status === "killed" && !cancelled) {
       await store.returnRequest(requestId);
       return "giveBack";

@@ -1,31 +1,45 @@
-import type { PlanProgress } from "../../shared/contracts/planRequests.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
+import type { ProvenBound } from "../../shared/plan/proof.ts";
+import type { Snapshot } from "../solver/snapshot.ts";
+import type { Progress } from "../solver/solve.ts";
+import type { LeftOut } from "../solver/startFrom.ts";
 import type { PlanBudget } from "../store/store.ts";
 
+/** What one of the threads of a run is to do. */
 export interface ThreadInput {
   readonly operation: Operation;
   readonly budget: PlanBudget;
   readonly seed: number;
-  /** One Int32: 1 asks the planner to come to an end with the best plan that it has. */
-  readonly stopFlag: SharedArrayBuffer;
+  readonly from?: Plan;
+  readonly published?: Plan;
+  /** Number of the thread in the run. */
+  readonly index: number;
+  /** Whether it searches, after the bound where it has one to prove. */
+  readonly searches: boolean;
+  /** Whether it goes on from better plans of other threads. */
+  readonly takesOver: boolean;
+  /** So long from the beginning of the run it may work on a bound; 0: it does not. */
+  readonly boundSeconds: number;
+  readonly control: SharedArrayBuffer;
 }
 
-export type ThreadMessage =
-  | { readonly kind: "progress"; readonly progress: PlanProgress }
+export type ToThread =
+  | { readonly kind: "better"; readonly snapshot: Snapshot }
+  | {
+      readonly kind: "finish";
+      readonly snapshot: Snapshot;
+      readonly iterations: number;
+      readonly bound: ProvenBound | null;
+    };
+
+export type FromThread =
+  /** What no longer holds of the plan to start from; only the first thread tells. */
+  | { readonly kind: "leftOut"; readonly left: readonly LeftOut[] }
+  | { readonly kind: "progress"; readonly progress: Progress }
+  | { readonly kind: "better"; readonly snapshot: Snapshot }
+  | { readonly kind: "bound"; readonly bound: ProvenBound }
+  /** Search and bound are at an end; the thread waits to be told to finish the plan. */
+  | { readonly kind: "ended"; readonly iterations: number; readonly snapshot: Snapshot | null }
   | { readonly kind: "planned"; readonly plan: Plan; readonly report: CheckReport };
-
-/** How much of the budget is used; 1 or more ends the planning. */
-export function doneShareOf(
-  budget: PlanBudget,
-  stopFlag: SharedArrayBuffer,
-  startMs: number,
-): (iterations: number) => number {
-  const stop = new Int32Array(stopFlag);
-  return (iterations) => {
-    if (Atomics.load(stop, 0) === 1) return 1;
-    if ("seconds" in budget) return (performance.now() - startMs) / 1000 / budget.seconds;
-    return budget.iterations === 0 ? 1 : iterations / budget.iterations;
-  };
-}

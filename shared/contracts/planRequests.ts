@@ -29,6 +29,13 @@ export const planProgressSchema = z.object({
   share: z.number().min(0).max(1).describe("how much of the time or of the iterations is used"),
   servedHa: z.number().min(0).describe("hectares planned in the best plan so far"),
   totalCents: z.number().describe("score of the best plan so far; less is better"),
+  gapFrac: z
+    .number()
+    .min(0)
+    .optional()
+    .describe(
+      "by how much of what is proven to be the least the best plan so far costs more; left out as long as nothing is proven",
+    ),
 });
 
 export const planStatuses = ["queued", "running", "done", "failed", "cancelled"] as const;

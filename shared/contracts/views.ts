@@ -17,6 +17,7 @@ export const weekViewSchema = z.looseObject({
   servedHa: z.number(),
   orderedHa: z.number(),
   servedFrac: z.number(),
+  proof: z.string().min(1).describe("what is proven of the plan's cost, or that nothing is; for people"),
   check: z.looseObject({ ok: z.boolean() }),
 });
 

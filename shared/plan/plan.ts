@@ -5,6 +5,7 @@ import {
   aircraftTypeIdSchema,
   atLeastZero,
   type BlockId,
+  baseIdSchema,
   chargerIdSchema,
   crewIdSchema,
   localDateSchema,
@@ -136,6 +137,30 @@ export const scoreSchema = z.object({
   dutyMin: z.number(),
 });
 
+/** A thing that is short, and what one more of it, or one more minute of duty, would save at most as long as the same things are short. */
+export const worthSchema = z.object({
+  thing: z.enum(["aircraft", "tender", "charger", "dutyMin"]),
+  date: localDateSchema.describe("the day, of duty the first of seven"),
+  baseId: baseIdSchema,
+  id: z
+    .string()
+    .min(1)
+    .optional()
+    .describe("the aircraft type, a tender that does as much, or the crew; left out for chargers"),
+  cents: atLeastZero,
+});
+
+/** What no plan costs less than, and how far this one is from it. */
+export const proofSchema = z.object({
+  boundCents: z.number().positive().describe("no plan costs less"),
+  gapFrac: atLeastZero.describe("by how much of the bound this plan costs more; the least possible cost lies between"),
+  method: z
+    .enum(["routes", "fluid"])
+    .describe("by routes of crew-days (column generation), or by fractions of blocks as in a fluid"),
+  finished: z.boolean().describe("false when more time could have raised the bound"),
+  worth: z.array(worthSchema).describe("the bound's duals"),
+});
+
 /** A stop as it was published, in the minutes of the plan that is held against it. */
 export const publishedStopSchema = z.object({
   blockId: blockIdSchema,
@@ -160,6 +185,7 @@ export const planSchema = z.object({
   conflicts: z.array(conflictSchema),
   published: z.array(publishedStopSchema).optional().describe("the stops that changes are counted against"),
   score: scoreSchema,
+  proof: proofSchema.optional().describe("left out where nothing was proven"),
 });
 
 export type Block = z.infer<typeof blockSchema>;
@@ -172,4 +198,6 @@ export type ConflictKind = (typeof conflictKinds)[number];
 export type Conflict = z.infer<typeof conflictSchema>;
 export type PublishedStop = z.infer<typeof publishedStopSchema>;
 export type Score = z.infer<typeof scoreSchema>;
+export type Worth = z.infer<typeof worthSchema>;
+export type Proof = z.infer<typeof proofSchema>;
 export type Plan = z.infer<typeof planSchema>;

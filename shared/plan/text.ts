@@ -95,6 +95,7 @@ export function weekText(view: WeekView): string {
       ],
       { indent: 2, right: [1] },
     ),
+    ...wrapped(view.proof, 0),
     "",
     ...wrapped(view.caution, 0),
   );

@@ -10,6 +10,7 @@ import { pausesOf } from "./pauseView.ts";
 import type { Activity, ConflictKind, CrewDay, Plan } from "./plan.ts";
 import { conflictKinds } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
+import { proofWords } from "./proof.ts";
 import { type ScorePartName, scorePartNames, scorePartWords } from "./scoreParts.ts";
 import { crewDayTotals, sumOf } from "./totals.ts";
 import { type ConflictView, conflictView, type OrderView, orderViews, type StopView, stopView } from "./weekOrders.ts";
@@ -89,6 +90,8 @@ export interface WeekView {
     readonly areaHa: number;
   }[];
   readonly score: { readonly parts: readonly ScorePart[]; readonly totalCents: number };
+  /** What is proven of its cost, for people. */
+  readonly proof: string;
   readonly servedHa: number;
   readonly orderedHa: number;
   /** servedHa of orderedHa; 1 when nothing can be ordered. */
@@ -150,6 +153,7 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
       parts: scorePartNames.map((part) => ({ part, words: scorePartWords[part], cents: score[part] ?? 0 })),
       totalCents: score.totalCents,
     },
+    proof: proofWords(plan.proof, operation.settings.currency),
     servedHa: score.servedHa,
     orderedHa: score.orderedHa,
     servedFrac: score.orderedHa > 0 ? score.servedHa / score.orderedHa : 1,

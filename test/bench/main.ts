@@ -2,6 +2,7 @@ import { Command, Option } from "commander";
 import type { ExactOptions } from "./exact.ts";
 import { benchPlans } from "./plans.ts";
 import type { Objective } from "./routing/settings.ts";
+import type { ThreadsOptions } from "./threads.ts";
 import type { WeeksOptions } from "./weeks.ts";
 
 const bench = new Command("bench").description(
@@ -83,6 +84,19 @@ bench
   .option("--seed <N>", "of the search", Number, 1)
   .action(async ({ seconds, seed }: { seconds: number; seed: number }) => {
     process.exitCode = (await (await import("./demo.ts")).benchDemo(seconds, seed)) ? 0 : 1;
+  });
+bench
+  .command("threads")
+  .description("one search, several that go on from each other's best plans, several that do not")
+  .argument("[DIR]", "a scenario; the demo without")
+  .option("--seconds <N>", "of each run", Number, 10)
+  .option("--iterations <N>", "of each thread, in place of seconds", Number)
+  .option("--threads <N>", "threads", Number, 2)
+  .option("--pairs <N>", "seeds", Number, 5)
+  .option("--seed <N>", "the first", Number, 1)
+  .action(async (dir: string | undefined, options: Omit<ThreadsOptions, "dir">) => {
+    const { benchThreads, demoFolder } = await import("./threads.ts");
+    process.exitCode = (await benchThreads({ ...options, dir: dir ?? demoFolder })) ? 0 : 1;
   });
 const sizes = (text: string) => (text === "" ? [] : text.split(",").map(Number));
 bench

@@ -11,6 +11,7 @@ import { orderMutations } from "./mutations/orderMutations.ts";
 import { outfitMutations } from "./mutations/outfitMutations.ts";
 import { pauseMutations } from "./mutations/pauseMutations.ts";
 import { planMutations } from "./mutations/planMutations.ts";
+import { proofMutations } from "./mutations/proofMutations.ts";
 import { rainMutations } from "./mutations/rainMutations.ts";
 import { weatherMutations } from "./mutations/weatherMutations.ts";
 import { workMutations } from "./mutations/workMutations.ts";
@@ -34,4 +35,5 @@ export const mutations: readonly Mutation[] = [
   ...nightMutations,
   ...dayMutations,
   ...planMutations,
+  ...proofMutations,
 ];

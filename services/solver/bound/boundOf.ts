@@ -2,6 +2,7 @@ import type { LinearSolver } from "../linear/solver.ts";
 import type { Problem } from "../problem.ts";
 import { boundApplies } from "./boundApplies.ts";
 import { generateColumns, type Round } from "./columnGeneration.ts";
+import { fluidBound } from "./fluid/fluidBound.ts";
 import { columnOf, type KnownRoute, routesLike } from "./knownRoutes.ts";
 import { relax } from "./relaxation.ts";
 import { type Worth, worthOf } from "./worth.ts";
@@ -32,27 +33,44 @@ const roundingCents = 6;
 /** With more blocks, routes are priced too slowly. Our choice, by trial. */
 const mostBlocksForRoutes = 250;
 
-const nothing: Bound = { cents: null, isFinished: false, method: "fluid", worth: [] };
-
-/** Pure: the time is handed in, and when it is up only what was proven by then is claimed. */
+/**
+ * Pure: the time is handed in, and when it is up only what was proven by then is claimed. First the fluid bound, which is there at once and is all there is of a large operation, then
+ * routes.
+ */
 export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter, onRound }: BoundAsk): Bound {
-  if (boundApplies(problem) !== null || problem.open.length > mostBlocksForRoutes) return nothing;
+  if (boundApplies(problem) !== null) return { cents: null, isFinished: false, method: "fluid", worth: [] };
+  let bestCents = Number.NEGATIVE_INFINITY;
+  const hear = (cents: number) => {
+    if (cents <= bestCents) return;
+    bestCents = cents;
+    onBetter?.(claimed(cents));
+  };
+  const fluid = fluidBound(problem, shouldStop, hear);
+  const ofFluid: Bound = {
+    cents: Number.isFinite(fluid.boundCents) ? claimed(fluid.boundCents) : null,
+    isFinished: fluid.isFinished,
+    method: "fluid",
+    worth: worthOf(problem, fluid.limits, fluid.prices),
+  };
+  if (problem.open.length > mostBlocksForRoutes) return ofFluid;
+  if (shouldStop()) return { ...ofFluid, isFinished: false };
+
   const relaxation = relax(problem);
   const columns = known.flatMap((route) => columnOf(relaxation, route) ?? []);
   const like = columns.flatMap((column) => routesLike(relaxation, column));
-  const found = generateColumns(relaxation, {
+  const { boundCents, prices, isFinished } = generateColumns(relaxation, {
     solver,
     known: [...columns, ...like],
     shouldStop,
-    onBetter: (cents) => onBetter?.(claimed(cents)),
+    onBetter: hear,
     ...(onRound === undefined ? {} : { onRound }),
   });
-  const { boundCents, prices, isFinished } = found;
+  if (prices === null || boundCents <= fluid.boundCents) return { ...ofFluid, isFinished };
   return {
-    cents: Number.isFinite(boundCents) ? claimed(boundCents) : null,
+    cents: claimed(boundCents),
     isFinished,
     method: "routes",
-    worth: prices === null ? [] : worthOf(problem, relaxation.limits, prices.limit),
+    worth: worthOf(problem, relaxation.limits, prices.limit),
   };
 }
 

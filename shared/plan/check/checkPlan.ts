@@ -12,6 +12,7 @@ import { checkNights } from "./nightRules.ts";
 import { checkOrderLimits } from "./orderLimits.ts";
 import { checkOutfits } from "./outfit.ts";
 import { checkPauses } from "./pauses.ts";
+import { checkProof } from "./proofRules.ts";
 import { type CheckReport, Ledger } from "./report.ts";
 import { checkScore } from "./scoreRules.ts";
 import { createSky } from "./sky.ts";
@@ -45,5 +46,6 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkBetweenOrders(facts, ledger);
   checkWhatIsPlanned(facts, ledger, terrain);
   checkScore(facts, ledger, terrain);
+  checkProof(facts, ledger);
   return ledger.report();
 }

@@ -92,6 +92,7 @@ export const ruleNames = [
   "plannedOnce",
   "conflictNamed",
   "score",
+  "proof",
 ] as const;
 export type RuleName = (typeof ruleNames)[number];
 

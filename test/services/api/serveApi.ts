@@ -41,7 +41,14 @@ export function serveApi() {
     store = await connectStore({ databaseUrl, onConnectionError: onError });
     queue = await open();
     const threadScript = new URL("../../../services/worker/planThread.ts", import.meta.url);
-    worker = await startPlanWorker({ store, queue: await open(), threadScript, stopWithinMs: 5_000, onError });
+    worker = await startPlanWorker({
+      store,
+      queue: await open(),
+      threadScript,
+      threads: 1,
+      stopWithinMs: 5_000,
+      onError,
+    });
     const app = createApp({ store, queue, onError, pageFolder: join(page.folder, "dist") });
     const bound = await listen(app, { host: "127.0.0.1", port: 18_080, orNext: true });
     if (bound.status !== "listening") throw new Error("no free port");

@@ -38,8 +38,15 @@ afterEach(async () => {
 
 const openQueue = () => connectQueue({ databaseUrl: database.databaseUrl, redisUrl: null, onConnectionError: onError });
 
-async function startWorker(threadScript: URL): Promise<PlanWorker> {
-  const worker = await startPlanWorker({ store, queue: await openQueue(), threadScript, stopWithinMs: 1_500, onError });
+async function startWorker(threadScript: URL, threads = 1): Promise<PlanWorker> {
+  const worker = await startPlanWorker({
+    store,
+    queue: await openQueue(),
+    threadScript,
+    threads,
+    stopWithinMs: 1_500,
+    onError,
+  });
   workers.push(worker);
   return worker;
 }
@@ -86,7 +93,7 @@ describe("a worker", () => {
   });
 
   it("stops a plan that is cancelled, and keeps the best that there was", async () => {
-    await startWorker(realThread);
+    await startWorker(realThread, 2);
     const request = await newRequest({ seconds: 600 });
     await front.add(request.id);
     await reach(request.id, ({ progress }) => progress !== null);

@@ -1,5 +1,5 @@
 import { parentPort, workerData } from "node:worker_threads";
-import type { ThreadInput, ThreadMessage } from "../../../../services/worker/threadMessages.ts";
+import type { FromThread, ThreadInput } from "../../../../services/worker/threadMessages.ts";
 import { ruleNames } from "../../../../shared/plan/check/report.ts";
 import { emptyPlan } from "../../../support/emptyPlan.ts";
 
@@ -7,7 +7,7 @@ import { emptyPlan } from "../../../support/emptyPlan.ts";
 const { operation, seed } = workerData as ThreadInput;
 const checked = Object.fromEntries(ruleNames.map((rule) => [rule, 0])) as Record<(typeof ruleNames)[number], number>;
 const breach = { rule: "wind", sentence: "wind 21 km/h, label allows 15", orderId: "O-1" } as const;
-const message: ThreadMessage = {
+const message: FromThread = {
   kind: "planned",
   plan: emptyPlan(operation, seed),
   report: { ok: false, checked, breaches: [breach] },
