@@ -107,36 +107,38 @@ describe("a crew with a wide sprayer and a small one that also spreads", () => {
   });
 
   it("has batteries of its own for each type, and one generator for both", () => {
-    const flown = (share: { readonly W1: number; readonly S1: number }) => {
+    // One bay of WIDE (12 kW) or two of TIGHT (9 kW).
+    const changed = structuredClone(operation);
+    changed.fleet.tenders[0]!.generatorKw = 18.5;
+    /** Works in turn by W1 and S1, with as much time in the air as full sets and a share of those bays, from the type's first work on, give. */
+    const breachesAtEnd = (shares: { readonly W1: number; readonly S1: number }) => {
       const broken = structuredClone(plan);
-      const { batterySets } = broken.crewDays[0]!.outfit;
       const works = activitiesOf(broken, "work");
-      const dayMin = works.at(-1)!.endMin - works[0]!.startMin;
-      for (const [id, typeId] of [
-        ["W1", "WIDE"],
-        ["S1", "TIGHT"],
+      expect(works).toHaveLength(4);
+      const { aircraftIds } = broken.crewDays[0]!.outfit;
+      works.forEach((work, at) => {
+        work.aircraftIds = [aircraftIds[at % 2]!];
+      });
+      for (const [at, id, sets, bays] of [
+        [0, "W1", 3, 1],
+        [1, "S1", 2, 2],
       ] as const) {
-        const own = works.filter(({ aircraftIds }) => aircraftIds?.[0] === id);
-        const { power } = operation.fleet.aircraftTypes.find((type) => type.id === typeId)!;
+        const own = [works[at]!, works[at + 2]!];
+        const { power } = operation.fleet.aircraftTypes[at]!;
         if (power.source !== "battery") throw new Error("both types fly on batteries");
-        const { sets } = batterySets.find(({ aircraftTypeId }) => aircraftTypeId === typeId)!;
-        // As many minutes in the air as sets and a share of the day at a single bay give.
-        const airMin = (sets + (share[id] * dayMin) / power.chargeMin) * power.enduranceMin * (1 - power.reserveFrac);
-        for (const { detail } of own) {
-          Object.assign(detail, { turnMin: 0, ferryMin: 0, sprayMin: airMin / own.length });
-        }
+        const chargedSets = (shares[id] * bays * (own[1]!.endMin - own[0]!.startMin)) / power.chargeMin;
+        const airMin = (sets + chargedSets) * power.enduranceMin * (1 - power.reserveFrac);
+        own.forEach(({ detail }, one) => {
+          Object.assign(detail, { turnMin: 0, ferryMin: 0, sprayMin: one === 0 ? 0 : airMin });
+        });
       }
-      return checkPlan(operation, broken).breaches.filter(({ rule }) => rule === "batteryEnergy");
-    };
-    // 22 kW: one bay of WIDE (12 kW) or two of TIGHT (9 kW). By the last work, TIGHT's, half a bay of each is well within; one of WIDE and 6/5 of TIGHT, each within its own, are not.
-    const last = activitiesOf(plan, "work").at(-1)!.blockId;
-    const atEnd = (share: Parameters<typeof flown>[0]) =>
-      flown(share)
-        .filter(({ blockId }) => blockId === last)
+      return checkPlan(changed, broken)
+        .breaches.filter(({ rule, blockId }) => rule === "batteryEnergy" && blockId === works[3]!.blockId)
         .map(({ sentence }) => sentence.includes("together"));
-    expect(atEnd({ W1: 0.5, S1: 0.5 })).toEqual([]);
-    expect(atEnd({ W1: 1, S1: 1.2 })).toEqual([true]);
-    expect(atEnd({ W1: 0, S1: 3 })).toContain(false);
+    };
+    expect(breachesAtEnd({ W1: 0.5, S1: 0.5 })).toEqual([]);
+    expect(breachesAtEnd({ W1: 0.98, S1: 0.98 })).toEqual([true]);
+    expect(breachesAtEnd({ W1: 0, S1: 1.02 })).toEqual([false]);
   });
 });
 
