@@ -2,7 +2,7 @@ import { access, constants, writeFile } from "node:fs/promises";
 import { dirname } from "node:path";
 import type { PlanProgress } from "../../shared/contracts/planRequests.ts";
 import type { Operation } from "../../shared/model/operation.ts";
-import { gapPercent } from "../../shared/plan/proof.ts";
+import { gapWords } from "../../shared/plan/proof.ts";
 import { weekText } from "../../shared/plan/text.ts";
 import { weekView } from "../../shared/plan/weekView.ts";
 import { counted, moneyWords } from "../../shared/plan/words.ts";
@@ -95,16 +95,16 @@ async function runSearch(
     toldMs = nowMs;
     remark(progressLine((nowMs - startedMs) / 1000, progress));
   });
-  // Whoever is in a hurry gets the best plan so far; a second signal ends it as ever.
+  // Whoever is in a hurry gets the best plan so far. Further signals change nothing: one Ctrl-C often arrives twice, from the terminal and from npm.
   const stop = () => run.stop(stopWithinMs);
-  process.once("SIGINT", stop);
+  process.on("SIGINT", stop);
   const ran = await run.outcome;
   process.off("SIGINT", stop);
   return ran;
 }
 
 function progressLine(seconds: number, { iterations, share, servedHa, totalCents, gapFrac }: PlanProgress): string {
-  const gap = gapFrac === undefined ? "" : `, at most ${gapPercent(gapFrac)} % above the least`;
+  const gap = gapFrac === undefined ? "" : `, ${gapWords(gapFrac)}`;
   return `${seconds.toFixed(1)} s, ${(100 * share).toFixed(0)} %, ${iterations} iterations: ${servedHa.toFixed(1)} ha, cost ${moneyWords(totalCents)}${gap}`;
 }
 

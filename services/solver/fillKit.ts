@@ -39,7 +39,7 @@ export function fillKit(
     if (Math.min(bays, poweredBays) === 0) return null;
   }
   const things = { option, aircraft, sets, chargers, tender };
-  if (!fitsLock(problem.locks, slot, things, [things])) return null;
+  if (!fitsLock(problem.locks, slot, { ...things, kinds: [things] })) return null;
   const kit = { ...things, optionIndex, signature: problem.signatures.of(things) };
   return { ...kit, profile: problem.profileOf(crew, kit) };
 }
@@ -76,7 +76,7 @@ function fillMixed(
       chargers = more;
   }
   const things = { aircraft, chargers, tender };
-  return fitsLock(problem.locks, slot, things, kinds) ? createMixed(problem, slot, choice, kinds, things) : null;
+  return fitsLock(problem.locks, slot, { ...things, kinds }) ? createMixed(problem, slot, choice, kinds, things) : null;
 }
 
 /** Then all that the lock names are taken along. */

@@ -1,4 +1,4 @@
-import { kindsOf } from "./kinds.ts";
+import { kindsOf, takenOf } from "./kinds.ts";
 import { fitsLock, lockedSets, mayTakeAircraft, mayTakeCharger, mayTakeTender } from "./lockedThings.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { OutfitPool, State } from "./routes.ts";
@@ -28,7 +28,7 @@ export function isFree(problem: Problem, state: State, slot: number, kit: Kit): 
     kit.chargers.every((charger) => chargerFree(problem, state, slot, charger)) &&
     tenderFree(problem, state, slot, kit.tender) &&
     kindsOf(kit).every(({ option, sets }) => setsFree(problem, state, slot, option.type) >= sets) &&
-    fitsLock(problem.locks, slot, kit, kindsOf(kit))
+    (problem.locks.lockOf[slot] === undefined || fitsLock(problem.locks, slot, takenOf(kit)))
   );
 }
 

@@ -5,7 +5,7 @@ import { createDayRun, touch } from "./state.ts";
 import { lastStartIn } from "./windows.ts";
 
 /** Our choice: so many of the places that promise most are run through all rules before a slot is given up. */
-const runsTried = 3;
+const runsTried = 10;
 
 /** Best place of a block in a slot, as worked out for one version of the slot. */
 export interface Insertions {

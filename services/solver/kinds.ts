@@ -1,10 +1,14 @@
 import type { Operation } from "../../shared/model/operation.ts";
-import type { Kind, KindTaken, Kit, Problem } from "./problem.ts";
+import type { Kind, KindTaken, Kit, Problem, Taken } from "./problem.ts";
 import { windowOverlap } from "./windowOverlap.ts";
 
 /** All kinds of aircraft in a kit, the first one first. */
 export function kindsOf(kit: Kind & { readonly also?: readonly Kind[] }): readonly Kind[] {
   return kit.also === undefined ? [kit] : [kit, ...kit.also];
+}
+
+export function takenOf(kit: Kit): Taken {
+  return { ...kit, kinds: kindsOf(kit) };
 }
 
 /** The kind of a kit that works a block. */

@@ -191,10 +191,10 @@ function nearestKit(problem: Problem, state: State, slot: number): Kit | null {
 
 /**
  * Every kit that the slot could still have: each option with each free tender, with all the battery sets that are free or a fair share of them. Several types are of no
- * use for a single block, unless a lock names the aircraft.
+ * use for a single block, but where blocks or aircraft are locked.
  */
 export function freeKits(problem: Problem, state: State, slot: number, fairly = false): Kit[] {
-  const isLocked = (problem.locks.lockOf[slot]?.things?.aircraft ?? null) !== null;
+  const isLocked = problem.locks.lockOf[slot] !== undefined;
   const choices = problem.choices[problem.slots[slot]!.crew]!.filter(({ length }) => length === 1 || isLocked);
   return choices.flatMap((choice) =>
     freeTenders(problem, state, slot, choice).flatMap((tender) => {

@@ -2,7 +2,7 @@ import { chain } from "./chains.ts";
 import { clearStops } from "./removal.ts";
 import type { DayRun, Night, State } from "./routes.ts";
 import { keepSlot, type Shelf } from "./shelf.ts";
-import { setOutfit, touch } from "./state.ts";
+import { touch } from "./state.ts";
 
 export function isAwayAfter({ routes, endPlace }: State, slot: number): boolean {
   return endPlace[slot] !== routes.endPlace[slot];
@@ -54,7 +54,9 @@ export function settleNights(state: State, shelf: Shelf, run: DayRun): void {
     ];
     for (const night of nights) {
       if (mayStay(state, night)) continue;
-      bringHome(state, night, shelf, run);
+      keepSlot(state, shelf, night.evening);
+      keepSlot(state, shelf, night.morning);
+      bringHome(state, night, run);
       // An emptied day may unsettle the nights of any slot before.
       at = -1;
     }
@@ -67,20 +69,26 @@ function mayStay(state: State, { evening, morning }: Night): boolean {
   return state.pool.isSame(one, other);
 }
 
-function bringHome(state: State, night: Night, shelf: Shelf, run: DayRun): void {
-  const { evening, morning } = night;
-  keepSlot(state, shelf, evening);
-  keepSlot(state, shelf, morning);
+/** The same for a whole state that is put back by nobody. */
+export function settleAllNights(state: State, run: DayRun): void {
+  const { nights } = state.routes;
+  for (let at = 0; at < nights.length; at++) {
+    const night = nights[at]!;
+    if (state.endPlace[night.evening] === homeOf(state, night) || mayStay(state, night)) continue;
+    bringHome(state, night, run);
+    at = -1;
+  }
+}
+
+function bringHome(state: State, night: Night, run: DayRun): void {
   sleepAt(state, night, homeOf(state, night));
-  for (const slot of [evening, morning]) runAnew(state, slot, run);
+  runAnew(state, night.evening, run);
+  runAnew(state, night.morning, run);
 }
 
 /** Work out a slot's times and cost from its stops; where they no longer run, it is emptied. */
-export function runAnew(state: State, slot: number, run: DayRun): void {
+function runAnew(state: State, slot: number, run: DayRun): void {
   if (state.count[slot] === 0) return;
   if (state.rules!.run(slot, -1, 0, run) && chain(state, slot, run)) touch(state, slot);
-  else {
-    clearStops(state, slot);
-    setOutfit(state, slot, null);
-  }
+  else clearStops(state, slot);
 }

@@ -31,6 +31,11 @@ export interface Things extends KindTaken {
   readonly tender: number;
 }
 
+/** Things with aircraft of one or several types, in the order of the operation's types. */
+export interface Taken extends Pick<Things, "aircraft" | "chargers" | "tender"> {
+  readonly kinds: readonly KindTaken[];
+}
+
 /** Aircraft of one type in a kit and how they work. */
 export interface Kind extends KindTaken {
   /** Index of `option` in the crew's options. */

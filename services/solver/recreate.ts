@@ -69,10 +69,12 @@ export interface Recreation {
   stamp: number;
   readonly candidates: number[];
   untilBlink: number;
+  /** Blocks go in where they cost less than so many times what they are worth. */
+  mostPerValue: number;
 }
 
 /**
- * Put blocks back where they cost least, as long as that is less than they are worth, in slots with stops or in those of `empty`, which have outfits. Every slot is kept on
+ * Put blocks back where they cost least, as long as that is less than they are worth by `mostPerValue`, in slots with stops or in those of `empty`, which have outfits. Every slot is kept on
  * the shelf before it is changed. Blocks for which no place pays stay out and come back in `left`.
  */
 export function recreate(
@@ -85,6 +87,9 @@ export function recreate(
   left: number[],
 ): void {
   sortForInsertion(state, blocks, random, recreation.keys);
+  const { lockedCents } = state.routes;
+  // What is locked has one slot to go to, and must.
+  if (lockedCents !== undefined) blocks.sort((a, b) => lockedCents[b]! - lockedCents[a]!);
   const { insertions } = recreation;
   for (const block of blocks) {
     let isIn = false;
@@ -121,7 +126,7 @@ function blinks(recreation: Recreation, random: Random): boolean {
   return true;
 }
 
-/** The slot in which the block costs least, and less than it is worth; -1 when there is none. Rules are asked only where the slots' chains promise to be the best. */
+/** The slot in which the block costs least, and no more than it may; -1 when there is none. Rules are asked only where the slots' chains promise to be the best. */
 function cheapestSlot(
   state: State,
   recreation: Recreation,
@@ -133,7 +138,7 @@ function cheapestSlot(
   const { could, slotCount, neighbours } = routes;
   const { insertions, seen, candidates } = recreation;
   candidates.length = 0;
-  const most = routes.valueCents[block]!;
+  const most = routes.valueCents[block]! * recreation.mostPerValue;
   const add = (slot: number) => {
     if (could[block * slotCount + slot] === 0 || blinks(recreation, random)) return;
     if (promisedCents(state, insertions, block, slot) < most) candidates.push(slot);

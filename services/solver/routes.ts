@@ -79,6 +79,8 @@ export interface RouteProblem {
   /** Most stops of one slot: arrays of stops have this stride. */
   readonly stride: number;
   readonly valueCents: Float64Array;
+  /** What of a block's value is there to keep a locked one in the plan; left out where nothing is locked. */
+  readonly lockedCents?: Float64Array;
   readonly areaHa: Float64Array;
   readonly load: Float64Array;
   /** What makes a block hard to place: in an operation its value, in an instance its load. */

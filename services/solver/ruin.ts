@@ -35,7 +35,7 @@ export function ruin(
   else ruinStrings(state, seed, random, shelf, run, removed);
 }
 
-/** Empty the seed's slot, or any, and in half of the cases one more of the same day, so that crews can change equipment. */
+/** Empty the seed's slot, or any, and in half of the cases one more, of the same day, so that crews can change equipment, or of any. */
 function ruinWholeSlots(state: State, seed: number, random: Random, shelf: Shelf, removed: number[]): void {
   const { dayOfSlot } = state.routes;
   const busy = busySlots(state);
@@ -43,8 +43,9 @@ function ruinWholeSlots(state: State, seed: number, random: Random, shelf: Shelf
   const first = state.slotOf[seed]! >= 0 ? state.slotOf[seed]! : busy[pickIndex(random, busy.length)]!;
   const chosen = [first];
   if (random() < 0.5) {
-    const beside = busy.filter((slot) => slot !== first && dayOfSlot[slot] === dayOfSlot[first]);
-    if (beside.length > 0) chosen.push(beside[pickIndex(random, beside.length)]!);
+    const sameDay = random() < 0.5;
+    const others = busy.filter((slot) => slot !== first && (!sameDay || dayOfSlot[slot] === dayOfSlot[first]));
+    if (others.length > 0) chosen.push(others[pickIndex(random, others.length)]!);
   }
   for (const slot of chosen) {
     keepSlot(state, shelf, slot);

@@ -24,7 +24,7 @@ export function takeSnapshot(problem: Problem, { kept, startAt, finishAt }: Shel
     const kit = kitOf(kept, slot);
     if (count === 0 || kit === null) return;
     kits.push(kit);
-    numbers.push(slot, count);
+    numbers.push(slot, count, kept.startPlace[slot]!, kept.endPlace[slot]!);
     numbers.push(kept.leaveMin[slot]!, kept.backMin[slot]!, kept.slotCents[slot]!, kept.slotLoad[slot]!);
     const held = slot * stride;
     for (let i = held; i < held + count; i++) numbers.push(kept.sequence[i]!, startAt[i]!, finishAt[i]!);
@@ -68,6 +68,8 @@ export function fillShelf(problem: Problem, { kits, numbers }: Snapshot, { kept,
     kept.slotLoad[slot] = 0;
     openChain(kept, slot);
   });
+  kept.startPlace.set(problem.routes.startPlace);
+  kept.endPlace.set(problem.routes.endPlace);
   kept.unservedCents = next();
   kept.slotsCents = next();
   kept.planned = next();
@@ -76,6 +78,8 @@ export function fillShelf(problem: Problem, { kits, numbers }: Snapshot, { kept,
     const slot = next();
     const count = next();
     const kit = renumbered(problem, slot, kits[crewDay++]!);
+    kept.startPlace[slot] = next();
+    kept.endPlace[slot] = next();
     kept.count[slot] = count;
     kept.outfit[slot] = kit;
     kept.leaveMin[slot] = next();

@@ -64,6 +64,9 @@ const otherBlocks = 60;
 /** Share of iterations that let a crew sleep elsewhere, where crews may. Our choice. */
 const nightShare = 0.05;
 
+/** Share of iterations in which blocks may cost up to twice what they are worth, so that some go in that only together pay. Our choice, by trial. */
+const dearShare = 0.05;
+
 /** When the routes of plans within so much of the best are put together anew. Our choice, by trial. */
 const polishAt = [0.5, 0.9, Number.POSITIVE_INFINITY];
 const pooledWithin = 0.01;
@@ -79,7 +82,9 @@ export function solve(
 ): { state: State; iterations: number } {
   const { random, doneShare, onProgress, exchange } = controls;
   const settings = { ...usual, ...controls.settings };
-  const isWarm = state.planned > 0;
+  const hasStart = state.planned > 0;
+  // What is locked is there from the first; a plan is more than that.
+  const isWarm = state.planned > (routes.lockedCents?.reduce((count, cents) => count + Math.sign(cents), 0) ?? 0);
   const firstTemperature = isWarm ? settings.warmTemperature : settings.firstTemperature;
   const shelf = createShelf(state);
   const best = createShelf(state);
@@ -90,6 +95,7 @@ export function solve(
     stamp: 0,
     candidates: [],
     untilBlink: 0,
+    mostPerValue: 1,
   };
   const everySlot = Array.from({ length: routes.slotCount }, (_, slot) => slot);
   const removed: number[] = [];
@@ -125,7 +131,7 @@ export function solve(
     routes.open.filter((block) => state.slotOf[block]! < 0),
     toOpen.filter((slot) => state.count[slot] === 0),
   );
-  if (isWarm && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
+  if (hasStart && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
   copySlots(state, best, everySlot);
   let currentCents = totalCents(state);
   let bestCents = currentCents;
@@ -162,6 +168,7 @@ export function solve(
       moveNight(state, seed, random, shelf, recreation.insertions, removed);
     } else ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
     addUnplanned(state, seed, random, recreation, removed);
+    recreation.mostPerValue = random() < dearShare ? 1 + random() : 1;
     fill(removed, emptySlots(state, shelf, random));
     const cents = totalCents(state);
     const temperature = scale * firstTemperature * (settings.lastTemperature / firstTemperature) ** share;

@@ -12,7 +12,7 @@ const firstTakeAt = 0.3;
 const takeEvery = 0.1;
 
 /** The newest plan of other threads that lies in the port. A thread that searches never comes to hear of messages by itself. */
-export function newestOf(port: MessagePort): Snapshot | null {
+function newestOf(port: MessagePort): Snapshot | null {
   let newest: Snapshot | null = null;
   for (;;) {
     const received = receiveMessageOnPort(port) as { readonly message: ToThread } | undefined;

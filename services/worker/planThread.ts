@@ -36,7 +36,6 @@ const doneShare = (iterations: number): number => {
 if (boundSeconds > 0) {
   const bound = proveBound(problem, {
     linear,
-    port,
     seconds: boundSeconds,
     clock,
     onBetter: (better) => say({ kind: "bound", bound: better }),

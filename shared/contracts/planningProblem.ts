@@ -182,6 +182,10 @@ const crewSchema = z.object({
   restMinHours: atLeastZero.describe("between being back and leaving again"),
   standardHoursPerDay: atLeastZero.describe("hours of a day paid plainly; more is overtime"),
   costCentsPerHour: atLeastZero.describe("wages of the whole crew, each hour of duty"),
+  overnightBaseIds: z
+    .array(baseIdSchema.describe("a base"))
+    .describe("other bases at which it may sleep between two slots on dates in a row"),
+  nightAwayCents: atLeastZero.describe("each such night"),
   mayTake: z
     .array(
       z.object({

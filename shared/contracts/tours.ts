@@ -1,7 +1,7 @@
 import { z } from "zod";
 import { type Fault, pathText } from "../model/faults.ts";
 import { issueWords } from "../model/issueWords.ts";
-import { crewIdSchema, localDateSchema } from "../model/quantities.ts";
+import { baseIdSchema, crewIdSchema, localDateSchema } from "../model/quantities.ts";
 import { schemaFaults } from "../model/validate.ts";
 import { blockIdSchema, outfitSchema } from "../plan/plan.ts";
 
@@ -11,6 +11,9 @@ export const tourSchema = z.strictObject({
   date: localDateSchema.describe("local date of its shift"),
   outfit: outfitSchema.strict().describe("what it takes out, as in a plan"),
   blockIds: z.array(blockIdSchema.describe("a block")).min(1).describe("its stops, in the order of the day"),
+  sleepsAt: baseIdSchema
+    .optional()
+    .describe("the base where it sleeps and its tour of the next date begins, with the same outfit; left out: at home"),
 });
 
 export const toursSchema = z.strictObject({

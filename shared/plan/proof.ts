@@ -28,6 +28,11 @@ export function proofWords(proof: Proof | undefined, currency: string): string {
     : `${least}: this one is at most ${percent} % above that.${more}`;
 }
 
+/** How far the best plan of a search is so far. */
+export function gapWords(gapFrac: number): string {
+  return `at most ${gapPercent(gapFrac)} % above the least possible cost`;
+}
+
 /** Rounded up, because it is said to be the most. */
 export function gapPercent(gapFrac: number): string {
   return (Math.ceil(gapFrac * 1000 - 1e-9) / 10).toFixed(1);

@@ -13,7 +13,7 @@ export interface BoundAsk {
   readonly known: readonly KnownRoute[];
   readonly shouldStop: () => boolean;
   /** Told whenever more is proven, in the same cents as the bound. */
-  readonly onBetter?: (cents: number) => void;
+  readonly onBetter?: (cents: number, method: Bound["method"]) => void;
   readonly onRound?: (round: Round) => void;
 }
 
@@ -40,12 +40,12 @@ const mostBlocksForRoutes = 250;
 export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter, onRound }: BoundAsk): Bound {
   if (boundApplies(problem) !== null) return { cents: null, isFinished: false, method: "fluid", worth: [] };
   let bestCents = Number.NEGATIVE_INFINITY;
-  const hear = (cents: number) => {
+  const hearOf = (method: Bound["method"]) => (cents: number) => {
     if (cents <= bestCents) return;
     bestCents = cents;
-    onBetter?.(claimed(cents));
+    onBetter?.(claimed(cents), method);
   };
-  const fluid = fluidBound(problem, shouldStop, hear);
+  const fluid = fluidBound(problem, shouldStop, hearOf("fluid"));
   const ofFluid: Bound = {
     cents: Number.isFinite(fluid.boundCents) ? claimed(fluid.boundCents) : null,
     isFinished: fluid.isFinished,
@@ -62,7 +62,7 @@ export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter,
     solver,
     known: [...columns, ...like],
     shouldStop,
-    onBetter: hear,
+    onBetter: hearOf("routes"),
     ...(onRound === undefined ? {} : { onRound }),
   });
   if (prices === null || boundCents <= fluid.boundCents) return { ...ofFluid, isFinished };

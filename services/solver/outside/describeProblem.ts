@@ -76,6 +76,8 @@ export function describeProblem(problem: Problem): PlanningProblem {
       restMinHours: crew.restMinHours,
       standardHoursPerDay: crew.standardHoursPerDay,
       costCentsPerHour: crew.costCentsPerHour,
+      overnightBaseIds: crew.overnightBaseIds ?? [],
+      nightAwayCents: crew.nightAwayCents ?? 0,
       mayTake: problem.options[at]!.flatMap((option, optionIndex) =>
         offersFor(problem, offers, at, option).map(({ outfit }) => ({
           outfitId: outfit.id,

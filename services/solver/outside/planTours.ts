@@ -3,6 +3,8 @@ import type { Tour } from "../../../shared/contracts/tours.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
 import type { Fault } from "../../../shared/model/faults.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
+import type { BaseId } from "../../../shared/model/quantities.ts";
+import { sleepsAt } from "../../../shared/plan/nights.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
 import { compileProblem } from "../compile.ts";
@@ -27,12 +29,16 @@ export function planTours(operation: Operation, tours: readonly Tour[]): ToursPl
   return { ok: true, plan, runs };
 }
 
-/** The tours of a plan, without its times. */
-export function toursOf(plan: Plan): Tour[] {
-  return plan.crewDays.map((crewDay) => ({
+/** The tours of a plan, without its times. A crew's last day ends at home. */
+export function toursOf({ crewDays }: Plan): Tour[] {
+  const homeOf = new Map(
+    crewDays.toSorted((a, b) => (a.date < b.date ? -1 : 1)).map((crewDay) => [crewDay.crewId, sleepsAt(crewDay)]),
+  );
+  return crewDays.map((crewDay) => ({
     crewId: crewDay.crewId,
     date: crewDay.date,
     outfit: crewDay.outfit,
     blockIds: worksOf(crewDay).map(({ blockId }) => blockId),
+    ...(sleepsAt(crewDay) === homeOf.get(crewDay.crewId) ? {} : { sleepsAt: sleepsAt(crewDay) as BaseId }),
   }));
 }

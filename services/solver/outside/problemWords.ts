@@ -52,6 +52,11 @@ export const rules: PlanningProblem["rules"] = [
       "Duty is at most dutyMaxHoursPerDay, over any seven days in a row dutyMaxHoursPerWeek; between two slots of a crew lie at least restMinHours.",
   },
   {
+    rule: "nightAway",
+    sentence:
+      "A slot ends at the crew's base, or at one of its overnightBaseIds, where it says sleepsAt; then the crew has a slot with work on the next date, which begins there with the same outfit, and between the two lies the time to charge all its sets in its working bays. Each such night costs nightAwayCents. A slot with two awayDates ends at home.",
+  },
+  {
     rule: "pools",
     sentence:
       "Aircraft, tenders and chargers are with one slot at a time on each of its awayDates; battery sets of all slots of a base on a date are at most those of the pool. A tender carries aircraft up to its transportSlots.",

@@ -1,18 +1,21 @@
 import { insertAt } from "../insertion.ts";
 import { canWork } from "../kinds.ts";
 import { freeKits } from "../kits.ts";
-import type { Kit, Problem } from "../problem.ts";
+import { settleAllNights, sleepAt } from "../nights.ts";
+import type { Kit, Problem, Taken } from "../problem.ts";
 import type { State } from "../routes.ts";
 import { createDayRun, createState, setOutfit, touch } from "../state.ts";
 import { ask, putTogether } from "./putTogether.ts";
-import { kitFor, type TourThings } from "./takeOut.ts";
+import { kitFor } from "./takeOut.ts";
 
 /** What a slot does, without the times that the day's rules make of it. */
 export interface SlotTour {
   readonly slot: number;
   /** Null where what was taken out before is not there any more. */
-  readonly things: TourThings | null;
+  readonly things: Taken | null;
   readonly stops: readonly number[];
+  /** Place of a base away from home at which the crew sleeps after it; -1: at home. */
+  readonly sleepsAt: number;
 }
 
 /** What becomes of a stop that does not run: the rest of its tour is left out too, or goes on without it, if need be with other things. */
@@ -31,17 +34,23 @@ const mostAttempts = 6;
 
 /**
  * Tours put into an empty week through the day rules, stop by stop and day by day. Tours do not say who goes first on a field that crews share: when one stops,
- * they are run again with that one before all others of its day, and what leaves out least is kept.
+ * they are run again with that one before all others of its day, and what leaves out least is kept. Tours for which `goesBefore` says so are all put in before the others.
  */
-export function putTours<Tour extends SlotTour>(problem: Problem, tours: readonly Tour[], unrun: Unrun): Put<Tour> {
+export function putTours<Tour extends SlotTour>(
+  problem: Problem,
+  tours: readonly Tour[],
+  unrun: Unrun,
+  goesBefore: (tour: Tour) => boolean = () => false,
+): Put<Tour> {
   const first: Tour[] = [];
-  let best = attempt(problem, tours, first, unrun);
+  const phases = [tours.filter(goesBefore), tours.filter((tour) => !goesBefore(tour))];
+  let best = attempt(problem, phases, first, unrun);
   let next = best;
   for (let attempts = 1; attempts < mostAttempts; attempts++) {
     const stopped = tours.find((tour) => next.unrun.has(tour) && !first.includes(tour));
     if (stopped === undefined) break;
     first.push(stopped);
-    next = attempt(problem, tours, first, unrun);
+    next = attempt(problem, phases, first, unrun);
     if (next.state.planned > best.state.planned) best = next;
   }
   return best;
@@ -49,37 +58,63 @@ export function putTours<Tour extends SlotTour>(problem: Problem, tours: readonl
 
 function attempt<Tour extends SlotTour>(
   problem: Problem,
-  tours: readonly Tour[],
+  phases: readonly (readonly Tour[])[],
   first: readonly Tour[],
   unrun: Unrun,
 ): Put<Tour> {
   const state = createState(problem.routes);
   const refused = new Map<Tour, string>();
   const left = new Map<Tour, number[]>();
-  for (const tour of tours) {
-    const kit = tour.things === null ? "what it took out is not there" : kitFor(problem, state, tour.slot, tour.things);
-    if (typeof kit === "string") refused.set(tour, kit);
-    else setOutfit(state, tour.slot, kit);
+  for (const { slot, sleepsAt } of phases.flat()) {
+    const night = problem.routes.nights.find(({ evening }) => evening === slot);
+    if (sleepsAt >= 0 && night !== undefined) sleepAt(state, night, sleepsAt);
   }
-  if (unrun === "goesOn") {
+  for (const tours of phases) {
     for (const tour of tours) {
-      if (refused.has(tour)) setOutfit(state, tour.slot, nextBestKit(problem, state, tour));
+      const kit =
+        tour.things === null ? "what it took out is not there" : kitFor(problem, state, tour.slot, tour.things);
+      if (typeof kit === "string") refused.set(tour, kit);
+      else setOutfit(state, tour.slot, kit);
+    }
+    if (unrun === "goesOn") {
+      for (const tour of tours) {
+        if (refused.has(tour)) setOutfit(state, tour.slot, nextBestKit(problem, state, tour));
+      }
+    }
+    const hasOutfit = ({ slot }: Tour) => state.outfit[slot] !== null;
+    for (let day = 0; day < problem.calendar.dates.length; day++) {
+      const ofDay = tours.filter((tour) => problem.slots[tour.slot]!.day === day && hasOutfit(tour));
+      for (const tour of first) if (ofDay.includes(tour)) runTogether(problem, state, [tour], unrun, left);
+      runTogether(
+        problem,
+        state,
+        ofDay.filter((tour) => !first.includes(tour)),
+        unrun,
+        left,
+      );
     }
   }
-  const hasOutfit = ({ slot }: Tour) => state.outfit[slot] !== null;
-  for (let day = 0; day < problem.calendar.dates.length; day++) {
-    const ofDay = tours.filter((tour) => problem.slots[tour.slot]!.day === day && hasOutfit(tour));
-    for (const tour of first) if (ofDay.includes(tour)) runTogether(problem, state, [tour], unrun, left);
-    runTogether(
-      problem,
-      state,
-      ofDay.filter((tour) => !first.includes(tour)),
-      unrun,
-      left,
-    );
+  const tours = phases.flat();
+  bringHome(problem, state, tours, left);
+  for (const tour of tours) {
+    if (state.outfit[tour.slot] === null && unrun === "goesOn") left.set(tour, [...tour.stops]);
   }
-  for (const tour of tours) if (!hasOutfit(tour) && unrun === "goesOn") left.set(tour, [...tour.stops]);
   return { state, unrun: left, refused };
+}
+
+/** Crews whose other day beside a night away came to nothing sleep at home, and what no longer runs then is left out. */
+function bringHome<Tour extends SlotTour>(
+  problem: Problem,
+  state: State,
+  tours: readonly Tour[],
+  left: Map<Tour, number[]>,
+): void {
+  const before = tours.map(({ stops }) => stops.filter((block) => state.slotOf[block]! >= 0));
+  settleAllNights(state, createDayRun(problem.routes.stride));
+  tours.forEach((tour, at) => {
+    const lost = before[at]!.filter((block) => state.slotOf[block]! < 0);
+    if (lost.length > 0) left.set(tour, [...lost, ...(left.get(tour) ?? [])]);
+  });
 }
 
 /** Outfits of tours of which nothing runs go back to the pools. */

@@ -1,14 +1,14 @@
 import type { Tour } from "../../../shared/contracts/tours.ts";
+import { addDays } from "../../../shared/model/calendar.ts";
 import type { Fault } from "../../../shared/model/faults.ts";
 import { nearestWord } from "../../../shared/model/misspelling.ts";
-import type { Problem } from "../problem.ts";
+import type { Problem, Taken } from "../problem.ts";
 import type { SlotTour } from "./putTours.ts";
-import type { TourThings } from "./takeOut.ts";
 
-/** A tour in indices. */
+/** A tour in indices; `kinds` name types and numbers whether or not the crew may fly so many. */
 export interface ResolvedTour extends SlotTour {
   readonly tour: Tour;
-  readonly things: TourThings;
+  readonly things: Taken;
 }
 
 /** Names to indices. What is not in the operation, or cannot be said in a tour, is a fault; what only does not run is not. */
@@ -81,8 +81,38 @@ export function resolveTours(
         chargers: each("chargerIds", chargerOf),
         tender: tenderOf(outfit.tenderId, [...path, "outfit", "tenderId"]),
       },
+      sleepsAt: sleepsAt(problem, tours, tour, slot, (expected) =>
+        faults.push({ path: [...path, "sleepsAt"], value: tour.sleepsAt, expected }),
+      ),
       stops: tour.blockIds.map((id, stop) => blockOf(id, [...path, "blockIds", stop])),
     };
   });
   return { resolved, faults };
+}
+
+/** The place of the base away from home at which a tour's crew sleeps, or -1. */
+function sleepsAt(
+  { routes, places, operation }: Problem,
+  tours: readonly Tour[],
+  { crewId, date, outfit, sleepsAt: baseId }: Tour,
+  slot: number,
+  fault: (expected: string) => void,
+): number {
+  const crew = operation.fleet.crews.find(({ id }) => id === crewId);
+  if (baseId === undefined || crew === undefined || slot < 0 || baseId === crew.baseId) return -1;
+  const mayBe = crew.overnightBaseIds ?? [];
+  const next = tours.find((other) => other.crewId === crewId && other.date === addDays(date, 1));
+  if (!mayBe.includes(baseId)) {
+    fault(mayBe.length === 0 ? `nothing: ${crewId} sleeps at home` : `one of ${mayBe.join(", ")}, or nothing`);
+  } else if (next === undefined || !routes.nights.some(({ evening }) => evening === slot)) {
+    fault(`nothing, or a tour of ${crewId} on the next date after a shift that ends by midnight`);
+  } else if (outfitText(next.outfit) !== outfitText(outfit)) {
+    fault(`nothing, or the same outfit on ${next.date}, when the crew goes on from there`);
+  } else return places.indexOf(baseId);
+  return -1;
+}
+
+function outfitText({ aircraftIds, batterySets, chargerIds, tenderId }: Tour["outfit"]): string {
+  const sets = batterySets.map(({ aircraftTypeId, sets: count }) => `${count} ${aircraftTypeId}`);
+  return [[...aircraftIds].sort(), sets.sort(), [...chargerIds].sort(), tenderId].join(";");
 }

@@ -2,16 +2,12 @@ import { counted } from "../../../shared/plan/words.ts";
 import { createMixed } from "../fillKit.ts";
 import { kindsOf } from "../kinds.ts";
 import { kitOf, mayTake } from "../kits.ts";
-import type { KindTaken, Kit, Problem, Things } from "../problem.ts";
+import { lockedAway } from "../lockedThings.ts";
+import type { KindTaken, Kit, Problem, Taken } from "../problem.ts";
 import type { State } from "../routes.ts";
 
-/** What a tour takes out: types and numbers of aircraft, whether or not the crew may fly so many, in the order of the operation's types. */
-export interface TourThings extends Pick<Things, "aircraft" | "chargers" | "tender"> {
-  readonly kinds: readonly KindTaken[];
-}
-
 /** The kit of these things for a slot, or why the crew cannot take them out in a state as it stands. */
-export function kitFor(problem: Problem, state: State, slot: number, things: TourThings): Kit | string {
+export function kitFor(problem: Problem, state: State, slot: number, things: Taken): Kit | string {
   const { equipment, types, options } = problem;
   const { crew } = problem.slots[slot]!;
   const base = problem.baseOfCrew[crew]!;
@@ -41,6 +37,8 @@ export function kitFor(problem: Problem, state: State, slot: number, things: Tou
   }
   if (!mayTake(problem, crew, choice)) return mayNotMix(problem, crew, things.kinds);
 
+  const locked = lockedAway(problem, slot, things);
+  if (locked !== null) return locked;
   const taken = takenFrom(problem, state, slot, things);
   if (taken !== null) return taken;
   const noBay = "no charging bay works at the field with these chargers and the tender's generator";
@@ -71,7 +69,7 @@ function mayNotMix({ crews, types }: Problem, crew: number, kinds: readonly Kind
 }
 
 /** What is out of service, with another crew-day, or short in the pool on a day of the slot. */
-function takenFrom(problem: Problem, state: State, slot: number, things: TourThings): string | null {
+function takenFrom(problem: Problem, state: State, slot: number, things: Taken): string | null {
   const { equipment, types, calendar, crews, slots } = problem;
   const { fleet } = problem.operation;
   const { days, crew } = slots[slot]!;

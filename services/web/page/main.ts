@@ -1,4 +1,5 @@
 import type { PlanProgress, PlanRequest } from "../../../shared/contracts/planRequests.ts";
+import { gapWords } from "../../../shared/plan/proof.ts";
 import { hectares } from "../../../shared/plan/words.ts";
 import {
   cancelPlan,
@@ -156,7 +157,7 @@ function showPlanning(progress: PlanProgress | null, status: PlanRequest["status
       ? status === "queued"
         ? "Waiting for a planner"
         : "Working out windows and work times"
-      : `Planning, ${Math.round(progress.share * 100)} %: ${hectares(progress.servedHa)} ha so far`;
+      : `Planning, ${Math.round(progress.share * 100)} %: ${hectares(progress.servedHa)} ha so far${progress.gapFrac === undefined ? "" : `, ${gapWords(progress.gapFrac)}`}`;
 }
 
 /** The browser goes on trying by itself. */

@@ -32,7 +32,7 @@ export function weekPage(
       ...week.days.map((day, position) => daySection(week, day, position, range, sheetAddress)),
     ),
     conflictPanel(week),
-    el("section", { class: "more" }, orderTable(week, sheetAddress), costTable(week)),
+    el("section", { class: "more" }, orderTable(week, sheetAddress), costTable(week), el("p", {}, week.proof)),
   );
 }
 

@@ -136,6 +136,16 @@ describe("a bound that a thread has proven", { timeout: 120_000 }, () => {
     expect(workers).toHaveLength(2);
   });
 
+  it("is proven of a real plan, and the thread that has proven it then searches", async () => {
+    const { outcome } = await run(real, { threads: 2, boundSeconds: 15 });
+    const { plan, remarks } = planned(outcome);
+    expect(remarks).toEqual([]);
+    expect(plan.proof!.boundCents).toBeGreaterThan(0);
+    expect(plan.proof!.boundCents).toBeLessThanOrEqual(plan.score.totalCents);
+    expect(workers).toHaveLength(2);
+    expect(plan.iterations).toBe(2 * 40);
+  });
+
   it("is not claimed when the plan itself shows that it is wrong", async () => {
     const { outcome } = await run(thread("proves"), { ...proving, seed: 4_000_000_000 });
     const { plan, remarks } = planned(outcome);

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { type Plan, planSchema } from "../../../shared/plan/plan.ts";
-import { gapPercent, type ProvenBound, proofOf, proofWords } from "../../../shared/plan/proof.ts";
+import { gapPercent, gapWords, type ProvenBound, proofOf, proofWords } from "../../../shared/plan/proof.ts";
 import { weekText } from "../../../shared/plan/text.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";
 import { richOperation } from "../../support/richOperation.ts";
@@ -34,6 +34,7 @@ describe("a proof", () => {
     expect(proofWords(undefined, "EUR")).toBe(
       "Nothing is proven about how much cheaper another plan for this week could be.",
     );
+    expect(gapWords(0.0311)).toBe("at most 3.2 % above the least possible cost");
     expect([0, 1e-6, 0.001, 0.0011].map(gapPercent)).toEqual(["0.0", "0.1", "0.1", "0.2"]);
   });
 

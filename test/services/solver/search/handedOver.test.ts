@@ -52,6 +52,7 @@ function standing(state: State) {
         ? null
         : {
             outfit: { ...state.outfit[slot], profile: null, signature: null },
+            places: [state.startPlace[slot], state.endPlace[slot]],
             day: [state.leaveMin[slot], state.backMin[slot], state.slotCents[slot], state.slotLoad[slot]],
             stops: blocks.map((block) => [block, state.startMin[block], state.endMin[block]]),
             // One more than stops: of the way home there is no place.

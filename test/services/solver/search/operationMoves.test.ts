@@ -17,11 +17,11 @@ import { toPlan } from "../../../../services/solver/toPlan.ts";
 import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../../../shared/model/calendar.ts";
 import type { Operation } from "../../../../shared/model/operation.ts";
-import type { BaseId } from "../../../../shared/model/quantities.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { publishedStops } from "../../../../shared/plan/published.ts";
 import { scorePartNames } from "../../../../shared/plan/scoreParts.ts";
 import { crowdedOperation } from "../../../support/crowdedOperation.ts";
+import { sleepingAtInn } from "../../../support/inn.ts";
 import { richOperation } from "../../../support/richOperation.ts";
 import { seededRandom } from "../../../support/seededRandom.ts";
 import { stopsOf } from "./evaluateSlot.ts";
@@ -68,7 +68,7 @@ const operations: readonly {
     name: "one whose crews take two types and may sleep at an inn",
     crowds: false,
     make: () =>
-      withTerms(chargingLong(sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 })), 200), {
+      withTerms(chargingLong(sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 }), 30), 200), {
         mixedOutfit: true,
       }),
     sleepsAway: true,
@@ -91,13 +91,13 @@ const operations: readonly {
   {
     name: "one whose crews may sleep at an inn",
     crowds: false,
-    make: () => sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 })),
+    make: () => sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 }), 30),
     sleepsAway: true,
   },
   {
     name: "one whose sets take all of a night at the inn to charge",
     crowds: false,
-    make: () => chargingLong(sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 })), 200),
+    make: () => chargingLong(sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 }), 30), 200),
     sleepsAway: true,
   },
 ];
@@ -106,15 +106,6 @@ function withTerms(operation: Operation, terms: Partial<Operation["fleet"]["crew
   const { fleet } = operation;
   const crews = fleet.crews.map((crew) => ({ ...crew, ...terms }));
   return { ...operation, fleet: { ...fleet, crews } };
-}
-
-/** All crews may sleep at an inn 10 km or so from their yard. */
-function sleepingAtInn(operation: Operation): Operation {
-  const { fleet, settings } = operation;
-  const [yard] = settings.bases;
-  const inn = { ...yard!, id: "inn" as BaseId, name: "Inn", latDeg: yard!.latDeg + 0.08, lonDeg: yard!.lonDeg + 0.08 };
-  const crews = fleet.crews.map((crew, at) => ({ ...crew, overnightBaseIds: [inn.id], nightAwayCents: 1000 * at }));
-  return { ...operation, settings: { ...settings, bases: [...settings.bases, inn] }, fleet: { ...fleet, crews } };
 }
 
 /** Sets of a crew take longer than its rest: up to four one after the other in each bay. */
