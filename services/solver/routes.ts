@@ -1,3 +1,4 @@
+import type { Plain } from "./plain.ts";
 import type { Published } from "./published.ts";
 import type { Random } from "./random.ts";
 
@@ -67,6 +68,8 @@ export interface DayRules {
    * has times and cost.
    */
   run(slot: number, block: number, at: number, run: DayRun): boolean;
+  /** Where the rules themselves know what a block adds at the place where that is least: left in `promised` at that place, which is given; or -1. */
+  promise?(slot: number, block: number, promised: Float64Array): number;
 }
 
 /**
@@ -172,6 +175,8 @@ export interface State {
   readonly routes: RouteProblem;
   readonly pool: OutfitPool;
   readonly rules: DayRules | null;
+  /** Tables of a plain problem; null where it is not. */
+  readonly plain: Plain | null;
   readonly sequence: Int32Array;
   readonly count: Int32Array;
   readonly outfit: (Outfit | null)[];

@@ -154,17 +154,16 @@ function ruinStrings(state: State, seed: number, random: Random, shelf: Shelf, r
   const longest = Math.min(longestString, Math.max(1, state.planned / state.busy));
   const mostStrings = (4 * meanRemoved) / (1 + longest) - 1;
   let strings = Math.floor(random() * mostStrings + 1);
-  const cutAt = (block: number) => {
+  const near = state.routes.neighbours[seed]!;
+  for (let i = -1; i < near.length && strings > 0; i++) {
+    const block = i < 0 ? seed : near[i]!;
     const slot = state.slotOf[block]!;
     // A slot that was already cut is on the shelf.
-    if (slot < 0 || shelf.isKept[slot] === 1) return;
+    if (slot < 0 || shelf.isKept[slot] === 1) continue;
     keepSlot(state, shelf, slot);
     cutString(state, slot, block, longest, random, run, removed);
     strings--;
-  };
-  cutAt(seed);
-  const near = state.routes.neighbours[seed]!;
-  for (let i = 0; i < near.length && strings > 0; i++) cutAt(near[i]!);
+  }
 }
 
 /** Take stops in a row, the block's among them, out of the slot, in half of the cases with some in their middle left in. */

@@ -59,6 +59,8 @@ describe("what other solvers are told", () => {
       "kind",
       "mostOrders",
       "overtimeFactor",
+      "part",
+      "parts",
       "sets",
       "transportSlots",
     ]);
