@@ -75,6 +75,13 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--json", "print the sheet as JSON")
     .action(run(async () => (await import("./checkVerb.ts")).sheetVerb));
   cli
+    .command("lock <DIR> <PLAN>")
+    .description("print the entry of locks.json that keeps one crew's day of a plan as it stands")
+    .requiredOption("--crew <ID>", "the crew")
+    .requiredOption("--date <DATE>", "the day, as 2027-06-14")
+    .option("--save", "put it into the folder's locks.json")
+    .action(run(async () => (await import("./lockVerb.ts")).lockVerb));
+  cli
     .command("windows <DIR>")
     .description("print the open hours of every order, or the week of one with what stops every other hour")
     .option("--order <ID>", "one order, its week by hours")

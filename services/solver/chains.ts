@@ -1,3 +1,4 @@
+import { plainChain } from "./plain.ts";
 import type { DayRun, RouteProblem, State } from "./routes.ts";
 import { lastStart, lastStartIn, windowFrom } from "./windows.ts";
 
@@ -19,6 +20,7 @@ export function lateCents(routes: RouteProblem, block: number, day: number): num
  * do not hold.
  */
 export function chain(state: State, slot: number, run: DayRun | null): boolean {
+  if (state.plain !== null) return plainChain(state, state.plain, slot);
   const { routes } = state;
   const { stride, travelMin, travelKm, placeCount } = routes;
   const count = state.count[slot]!;

@@ -84,6 +84,7 @@ export function compileRoutes(compiled: Compiled): Problem {
     stride: maxStops + 1,
     valueCents: byBlock((block) => blocks[block]!.valueCents + leftOutCents(compiled, block)),
     published: compiled.published,
+    ...(operation.locks.length > 0 && { lockedCents: new Float64Array(blocks.length) }),
     areaHa: byBlock((block) => blocks[block]!.areaHa),
     load: byBlock((block) => blocks[block]!.waterL),
     size: byBlock((block) => blocks[block]!.valueCents),

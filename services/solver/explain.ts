@@ -9,6 +9,7 @@ import { explainWindows, type Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
 import { tryOn } from "./trial.ts";
+import { explainLock } from "./whyLocksBreak.ts";
 
 /**
  * Every order that is not wholly planned, with the first reason that holds, asked from what can never change to what only the week decides: label, ground,
@@ -63,6 +64,7 @@ function explainBlock(problem: Problem, agronomy: Agronomy, { trials, signatureO
   const obstacles = obstaclesOf(problem, agronomy, block, signatureOf);
   return (
     explainNever(problem, agronomy, order, obstacles) ??
+    explainLock(problem, block) ??
     explainWindows(problem, agronomy, ground, capableTypes(problem, obstacles)) ??
     explainShortage(problem, block) ??
     explainHours(problem, trials, block)

@@ -1,11 +1,12 @@
 import { chain, dutyCents, lateCents } from "./chains.ts";
+import { plainPlace } from "./plain.ts";
 import { movedCents } from "./published.ts";
 import type { DayRun, RouteProblem, State } from "./routes.ts";
 import { createDayRun, touch } from "./state.ts";
 import { lastStartIn } from "./windows.ts";
 
 /** Our choice: so many of the places that promise most are run through all rules before a slot is given up. */
-const runsTried = 3;
+const runsTried = 10;
 
 /** Best place of a block in a slot, as worked out for one version of the slot. */
 export interface Insertions {
@@ -35,12 +36,17 @@ export function createInsertions({ blockCount, slotCount, stride }: RouteProblem
 export function promisedCents(state: State, insertions: Insertions, block: number, slot: number): number {
   const at = block * state.routes.slotCount + slot;
   if (insertions.version[at] === state.version[slot]) return insertions.cents[at]!;
-  const place = promise(state, insertions.promised, block, slot);
-  const cents = place < 0 ? Number.POSITIVE_INFINITY : insertions.promised[place]!;
+  const { promised } = insertions;
+  const { plain, rules } = state;
+  let place: number;
+  if (plain !== null) place = plainPlace(state, plain, promised, block, slot);
+  else if (rules?.promise !== undefined) place = rules.promise(slot, block, promised);
+  else place = promise(state, promised, block, slot);
+  const cents = place < 0 ? Number.POSITIVE_INFINITY : promised[plain === null ? place : 0]!;
   insertions.version[at] = state.version[slot]!;
   insertions.place[at] = place;
   insertions.cents[at] = cents;
-  insertions.isSure[at] = place < 0 || state.rules === null ? 1 : 0;
+  insertions.isSure[at] = place < 0 || rules === null || rules.promise !== undefined ? 1 : 0;
   return cents;
 }
 

@@ -1,5 +1,5 @@
 import type { Locks } from "./locks.ts";
-import type { Things } from "./problem.ts";
+import type { Problem, Things } from "./problem.ts";
 
 /** Whether a slot may take a thing on a day: its lock names it or leaves the choice, and no other slot's lock keeps it. */
 function mayTake(keptFor: Int32Array, at: number, slot: number, named: readonly number[] | null, thing: number) {
@@ -43,4 +43,40 @@ export function fitsLock(
     (locked.sets === null || [...locked.sets].every(([type, count]) => type === option.type && count === sets)) &&
     (locked.sets === null || locked.sets.size > 0 || sets === 0)
   );
+}
+
+/** What of the things that a slot would take, or is locked to, locks or the operation keep from it; null when nothing does. */
+export function lockedAway(problem: Problem, slot: number, things?: Things): string | null {
+  const { locks, slots, calendar, crews, baseOfCrew, equipment } = problem;
+  const { fleet, settings } = problem.operation;
+  const { days, crew } = slots[slot]!;
+  const base = baseOfCrew[crew]!;
+  const own = locks.lockOf[slot]?.things ?? null;
+  if (things !== undefined && !fitsLock(locks, slot, things)) return "other things are locked to the crew on that day";
+  const aircraft = things?.aircraft ?? own?.aircraft ?? [];
+  const chargers = things?.chargers ?? own?.chargers ?? [];
+  const tender = things?.tender ?? own?.tender ?? null;
+  const list = (
+    at: readonly number[],
+    of: readonly { readonly id: string }[],
+    baseOf: Int32Array,
+    keptFor: Int32Array,
+  ) => at.map((one) => ({ id: of[one]!.id, at: one, base: baseOf[one], count: of.length, keptFor }));
+  const each = [
+    ...list(aircraft, fleet.aircraft, equipment.aircraftBase, locks.aircraftFor),
+    ...list(chargers, fleet.chargers, equipment.chargerBase, locks.chargerFor),
+    ...list(tender === null ? [] : [tender], fleet.tenders, equipment.tenderBase, locks.tenderFor),
+  ];
+  const away = each.find((thing) => thing.base !== base);
+  if (away !== undefined) return `${away.id} is not at the crew's base ${settings.bases[base]!.id}`;
+  for (const day of days) {
+    const out = aircraft.find((one) => equipment.aircraftOut[day * fleet.aircraft.length + one] === 1);
+    if (out !== undefined) return `${fleet.aircraft[out]!.id} is out of service on ${calendar.dates[day]}`;
+    for (const { id, at, keptFor, count } of each) {
+      const other = keptFor[day * count + at]!;
+      if (other >= 0 && other !== slot)
+        return `${id} is locked to ${crews[slots[other]!.crew]!.name} on ${calendar.dates[day]}`;
+    }
+  }
+  return null;
 }

@@ -37,6 +37,9 @@ export interface Locks {
   readonly aircraftFor: Int32Array;
   readonly tenderFor: Int32Array;
   readonly chargerFor: Int32Array;
+  /** Why locked blocks, and locked outfits by slot, cannot hold: found out once, by `holdLocks`. */
+  readonly whyNot: Map<number, string>;
+  readonly outfitWhyNot: Map<number, string>;
 }
 
 export const anySlot = -1;
@@ -118,7 +121,7 @@ export function compileLocks(
     lockOf[slot] = slotLock;
     return [slotLock];
   });
-  return { slots: slotLocks, lost, lockOf, ...made };
+  return { slots: slotLocks, lost, lockOf, ...made, whyNot: new Map(), outfitWhyNot: new Map() };
 }
 
 function missingWords(orderId: string, part: number | undefined, parts: number): string {

@@ -6,6 +6,7 @@ import { type ProvenBound, proofOf } from "../../shared/plan/proof.ts";
 import { publishedStops } from "../../shared/plan/published.ts";
 import { compileProblem } from "./compile.ts";
 import { explainConflicts } from "./explain.ts";
+import { holdLocks } from "./holdLocks.ts";
 import type { Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
 import { type Snapshot, stateFrom } from "./snapshot.ts";
@@ -32,6 +33,8 @@ export interface PlanControls extends SolveControls, Before {
 export interface Prepared {
   readonly problem: Problem;
   readonly agronomy: Agronomy;
+  /** The week that holds only what is locked, from which a search may go on; null where nothing is. */
+  readonly held: State | null;
 }
 
 /** How a plan came about. */
@@ -44,13 +47,17 @@ export function prepareOperation(operation: Operation, published?: Plan): Prepar
   const calendar = createCalendar(operation.settings);
   const agronomy = createAgronomy(operation, calendar);
   const stops = published === undefined ? null : publishedStops(published, calendar);
-  return { problem: compileProblem(operation, calendar, agronomy, stops), agronomy };
+  const problem = compileProblem(operation, calendar, agronomy, stops);
+  return { problem, agronomy, held: holdLocks(problem) };
 }
 
-/** Where the search begins: with what still holds of a plan, or, undefined, with nothing. */
-export function startOf({ problem }: Prepared, { published, from = published, onLeftOut }: Before): State | undefined {
-  if (from === undefined) return undefined;
-  const { state, left } = startFrom(problem, from);
+/** Where the search begins: with what still holds of a plan, with what is locked, or, undefined, with nothing. */
+export function startOf(
+  { problem, held }: Prepared,
+  { published, from = published, onLeftOut }: Before,
+): State | undefined {
+  if (from === undefined) return held ?? undefined;
+  const { state, left } = startFrom(problem, from, held);
   onLeftOut?.(left);
   return state;
 }

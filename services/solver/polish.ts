@@ -93,7 +93,11 @@ export function polish(state: State, pool: RoutePool, best: State, { linear, lim
   const { routes } = state;
   const ofBest = routesOf(best);
   const pooled = [...pool.routes.values(), ...ofBest];
-  const rows: RowDraft[] = Array.from({ length: routes.blockCount }, () => ({ upper: 1 }));
+  const { lockedCents } = routes;
+  const isLocked = (block: number) => lockedCents !== undefined && lockedCents[block]! > 0;
+  const rows: RowDraft[] = Array.from({ length: routes.blockCount }, (_, block) =>
+    isLocked(block) ? { lower: 1, upper: 1 } : { upper: 1 },
+  );
   const firstClass = rows.length;
   for (const slots of routes.twins) rows.push({ upper: slots.length });
   const rowOfThing = new Map<number, number>();
@@ -107,7 +111,7 @@ export function polish(state: State, pool: RoutePool, best: State, { linear, lim
       ...rowsOfNights[column]!,
     ];
     for (const block of stops) {
-      value += routes.valueCents[block]!;
+      value += routes.valueCents[block]! - (lockedCents?.[block] ?? 0);
       entries.push([block, 1]);
     }
     for (const { thing, amount, limit } of state.pool.claims(slot, outfit)) {

@@ -69,11 +69,14 @@ export interface Recreation {
   stamp: number;
   readonly candidates: number[];
   untilBlink: number;
+  /** Blocks go in where they cost less than so many times what they are worth. */
+  mostPerValue: number;
 }
 
 /**
- * Put blocks back where they cost least, as long as that is less than they are worth, in slots with stops or in those of `empty`, which have outfits. Every slot is kept on
- * the shelf before it is changed. Blocks for which no place pays stay out and come back in `left`.
+ * Put blocks back where they cost least, as long as that is less than they are worth by `mostPerValue`, in slots with stops or in those of `empty`, which have outfits. Every slot is kept on
+ * the shelf before it is changed. Blocks for which no place pays stay out and come back in `left`. False, and given up on the way, once it costs more than `mostCents`
+ * whatever the rest would bring, as long as roads make no way round shorter.
  */
 export function recreate(
   state: State,
@@ -83,10 +86,19 @@ export function recreate(
   random: Random,
   shelf: Shelf,
   left: number[],
-): void {
+  mostCents: number,
+): boolean {
   sortForInsertion(state, blocks, random, recreation.keys);
+  const { lockedCents } = state.routes;
+  // What is locked has one slot to go to, and must.
+  if (lockedCents !== undefined) blocks.sort((a, b) => lockedCents[b]! - lockedCents[a]!);
   const { insertions } = recreation;
+  const { valueCents } = state.routes;
+  let openCents = 0;
+  for (const block of blocks) openCents += valueCents[block]!;
   for (const block of blocks) {
+    if (state.slotsCents + state.unservedCents - openCents > mostCents) return false;
+    openCents -= valueCents[block]!;
     let isIn = false;
     for (let attempt = 0; attempt < 3 && !isIn; attempt++) {
       const slot = cheapestSlot(state, recreation, block, empty, random);
@@ -101,6 +113,7 @@ export function recreate(
     }
     if (!isIn) left.push(block);
   }
+  return true;
 }
 
 /** Another empty slot like the one that was opened. */
@@ -121,7 +134,7 @@ function blinks(recreation: Recreation, random: Random): boolean {
   return true;
 }
 
-/** The slot in which the block costs least, and less than it is worth; -1 when there is none. Rules are asked only where the slots' chains promise to be the best. */
+/** The slot in which the block costs least, and no more than it may; -1 when there is none. Rules are asked only where the slots' chains promise to be the best. */
 function cheapestSlot(
   state: State,
   recreation: Recreation,
@@ -130,14 +143,10 @@ function cheapestSlot(
   random: Random,
 ): number {
   const { routes, slotOf } = state;
-  const { could, slotCount, neighbours } = routes;
+  const { slotCount, neighbours } = routes;
   const { insertions, seen, candidates } = recreation;
   candidates.length = 0;
-  const most = routes.valueCents[block]!;
-  const add = (slot: number) => {
-    if (could[block * slotCount + slot] === 0 || blinks(recreation, random)) return;
-    if (promisedCents(state, insertions, block, slot) < most) candidates.push(slot);
-  };
+  const most = routes.valueCents[block]! * recreation.mostPerValue;
   const stamp = ++recreation.stamp;
   const near = neighbours[block]!;
   let unseen = state.busy;
@@ -146,16 +155,32 @@ function cheapestSlot(
     if (slot < 0 || seen[slot] === stamp) continue;
     seen[slot] = stamp;
     unseen--;
-    add(slot);
+    addCandidate(state, recreation, block, slot, most, random);
   }
   if (candidates.length === 0 && unseen > 0) {
-    for (let slot = 0; slot < slotCount; slot++) if (state.count[slot]! > 0 && seen[slot] !== stamp) add(slot);
+    for (let slot = 0; slot < slotCount; slot++) {
+      if (state.count[slot]! > 0 && seen[slot] !== stamp) addCandidate(state, recreation, block, slot, most, random);
+    }
   }
   for (let i = 0; i < empty.length; i++) {
     const slot = empty[i]!;
-    if (state.count[slot] === 0 && state.outfit[slot] !== null) add(slot);
+    if (state.count[slot] === 0 && state.outfit[slot] !== null)
+      addCandidate(state, recreation, block, slot, most, random);
   }
   return surelyCheapest(state, insertions, block, candidates, most);
+}
+
+function addCandidate(
+  state: State,
+  recreation: Recreation,
+  block: number,
+  slot: number,
+  mostCents: number,
+  random: Random,
+): void {
+  const { could, slotCount } = state.routes;
+  if (could[block * slotCount + slot] === 0 || blinks(recreation, random)) return;
+  if (promisedCents(state, recreation.insertions, block, slot) < mostCents) recreation.candidates.push(slot);
 }
 
 function surelyCheapest(
@@ -192,16 +217,18 @@ export function openWith(state: State, recreation: Recreation, slot: number, fir
   if (insertionCents(state, insertions, first, slot) === Number.POSITIVE_INFINITY) return;
   keepSlot(state, shelf, slot);
   const before = state.unservedCents + state.slotsCents;
-  const put = (block: number, most: number) => {
-    const cents = insertionCents(state, insertions, block, slot);
-    if (cents < most) insertAt(state, insertions.run, slot, block, insertions.place[block * routes.slotCount + slot]!);
-  };
-  put(first, Number.POSITIVE_INFINITY);
+  putIfBelow(state, insertions, slot, first, Number.POSITIVE_INFINITY);
   for (const block of routes.neighbours[first]!) {
     if (state.slotOf[block]! < 0 && routes.could[block * routes.slotCount + slot] === 1)
-      put(block, routes.valueCents[block]!);
+      putIfBelow(state, insertions, slot, block, routes.valueCents[block]!);
   }
   if (state.unservedCents + state.slotsCents >= before) clearStops(state, slot);
+}
+
+function putIfBelow(state: State, insertions: Insertions, slot: number, block: number, mostCents: number): void {
+  const cents = insertionCents(state, insertions, block, slot);
+  const place = insertions.place[block * state.routes.slotCount + slot]!;
+  if (cents < mostCents) insertAt(state, insertions.run, slot, block, place);
 }
 
 /** One of the list, or -1. */

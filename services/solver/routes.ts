@@ -1,3 +1,4 @@
+import type { Plain } from "./plain.ts";
 import type { Published } from "./published.ts";
 import type { Random } from "./random.ts";
 
@@ -65,6 +66,8 @@ export interface DayRules {
    * has times and cost.
    */
   run(slot: number, block: number, at: number, run: DayRun): boolean;
+  /** Where the rules themselves know what a block adds at the place where that is least: left in `promised` at that place, which is given; or -1. */
+  promise?(slot: number, block: number, promised: Float64Array): number;
 }
 
 /**
@@ -77,6 +80,8 @@ export interface RouteProblem {
   /** Most stops of one slot: arrays of stops have this stride. */
   readonly stride: number;
   readonly valueCents: Float64Array;
+  /** What of a block's value is there to keep a locked one in the plan; left out where nothing is locked. */
+  readonly lockedCents?: Float64Array;
   readonly areaHa: Float64Array;
   readonly load: Float64Array;
   /** What makes a block hard to place: in an operation its value, in an instance its load. */
@@ -168,6 +173,8 @@ export interface State {
   readonly routes: RouteProblem;
   readonly pool: OutfitPool;
   readonly rules: DayRules | null;
+  /** Tables of a plain problem; null where it is not. */
+  readonly plain: Plain | null;
   readonly sequence: Int32Array;
   readonly count: Int32Array;
   readonly outfit: (Outfit | null)[];

@@ -35,7 +35,7 @@ export function ruin(
   else ruinStrings(state, seed, random, shelf, run, removed);
 }
 
-/** Empty the seed's slot, or any, and in half of the cases one more of the same day, so that crews can change equipment. */
+/** Empty the seed's slot, or any, and in half of the cases one more, of the same day, so that crews can change equipment, or of any. */
 function ruinWholeSlots(state: State, seed: number, random: Random, shelf: Shelf, removed: number[]): void {
   const { dayOfSlot } = state.routes;
   const busy = busySlots(state);
@@ -43,8 +43,9 @@ function ruinWholeSlots(state: State, seed: number, random: Random, shelf: Shelf
   const first = state.slotOf[seed]! >= 0 ? state.slotOf[seed]! : busy[pickIndex(random, busy.length)]!;
   const chosen = [first];
   if (random() < 0.5) {
-    const beside = busy.filter((slot) => slot !== first && dayOfSlot[slot] === dayOfSlot[first]);
-    if (beside.length > 0) chosen.push(beside[pickIndex(random, beside.length)]!);
+    const sameDay = random() < 0.5;
+    const others = busy.filter((slot) => slot !== first && (!sameDay || dayOfSlot[slot] === dayOfSlot[first]));
+    if (others.length > 0) chosen.push(others[pickIndex(random, others.length)]!);
   }
   for (const slot of chosen) {
     keepSlot(state, shelf, slot);
@@ -153,17 +154,16 @@ function ruinStrings(state: State, seed: number, random: Random, shelf: Shelf, r
   const longest = Math.min(longestString, Math.max(1, state.planned / state.busy));
   const mostStrings = (4 * meanRemoved) / (1 + longest) - 1;
   let strings = Math.floor(random() * mostStrings + 1);
-  const cutAt = (block: number) => {
+  const near = state.routes.neighbours[seed]!;
+  for (let i = -1; i < near.length && strings > 0; i++) {
+    const block = i < 0 ? seed : near[i]!;
     const slot = state.slotOf[block]!;
     // A slot that was already cut is on the shelf.
-    if (slot < 0 || shelf.isKept[slot] === 1) return;
+    if (slot < 0 || shelf.isKept[slot] === 1) continue;
     keepSlot(state, shelf, slot);
     cutString(state, slot, block, longest, random, run, removed);
     strings--;
-  };
-  cutAt(seed);
-  const near = state.routes.neighbours[seed]!;
-  for (let i = 0; i < near.length && strings > 0; i++) cutAt(near[i]!);
+  }
 }
 
 /** Take stops in a row, the block's among them, out of the slot, in half of the cases with some in their middle left in. */

@@ -8,6 +8,7 @@ import type { RouteProblem, State } from "./routes.ts";
 import { type RuinShares, ruin } from "./ruin.ts";
 import { clearShelf, copySlots, createShelf, keepSlot, putBack, type Shelf } from "./shelf.ts";
 import { createState, setOutfit, totalCents, touch } from "./state.ts";
+import { exchangeTails } from "./tails.ts";
 
 export interface Progress {
   readonly iterations: number;
@@ -26,6 +27,8 @@ export interface SearchSettings extends RuinShares {
   readonly warmTemperature: number;
   /** Share of iterations that try to open an empty slot with a group of unplanned blocks. */
   readonly openShare: number;
+  /** Share of iterations of a plain problem in which two slots exchange the ends of their routes instead. */
+  readonly tailShare: number;
 }
 
 /** Other searches on the same problem. Both are asked after every iteration, so they have to be quick. */
@@ -55,7 +58,11 @@ const usual: SearchSettings = {
   wholeShare: 0.35,
   exchangeShare: 0.1,
   openShare: 0.1,
+  tailShare: 0.1,
 };
+
+/** Stops of a route above which temperatures rise with its length. Our choice, by trial. */
+const longRoute = 10;
 
 /** Empty classes of slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;
@@ -63,6 +70,9 @@ const otherBlocks = 60;
 
 /** Share of iterations that let a crew sleep elsewhere, where crews may. Our choice. */
 const nightShare = 0.05;
+
+/** Share of iterations in which blocks may cost up to twice what they are worth, so that some go in that only together pay. Our choice, by trial. */
+const dearShare = 0.05;
 
 /** When the routes of plans within so much of the best are put together anew. Our choice, by trial. */
 const polishAt = [0.5, 0.9, Number.POSITIVE_INFINITY];
@@ -79,7 +89,9 @@ export function solve(
 ): { state: State; iterations: number } {
   const { random, doneShare, onProgress, exchange } = controls;
   const settings = { ...usual, ...controls.settings };
-  const isWarm = state.planned > 0;
+  const hasStart = state.planned > 0;
+  // What is locked is there from the first; a plan is more than that.
+  const isWarm = state.planned > (routes.lockedCents?.reduce((count, cents) => count + Math.sign(cents), 0) ?? 0);
   const firstTemperature = isWarm ? settings.warmTemperature : settings.firstTemperature;
   const shelf = createShelf(state);
   const best = createShelf(state);
@@ -90,11 +102,12 @@ export function solve(
     stamp: 0,
     candidates: [],
     untilBlink: 0,
+    mostPerValue: 1,
   };
   const everySlot = Array.from({ length: routes.slotCount }, (_, slot) => slot);
   const removed: number[] = [];
   const left: number[] = [];
-  const fill = (blocks: number[], empty: number[]) => {
+  const fill = (blocks: number[], empty: number[], mostCents = Number.POSITIVE_INFINITY): boolean => {
     if (state.rules !== null) {
       for (const slot of empty) {
         keepSlot(state, shelf, slot);
@@ -103,7 +116,7 @@ export function solve(
       for (const slot of empty) setOutfit(state, slot, state.pool.propose(slot, random));
     }
     left.length = 0;
-    recreate(state, recreation, blocks, empty, random, shelf, left);
+    if (!recreate(state, recreation, blocks, empty, random, shelf, left, mostCents)) return false;
     if (random() < settings.openShare) {
       const first = pickFrom(left, random);
       const slot = pickFrom(
@@ -114,6 +127,7 @@ export function solve(
     }
     settleNights(state, shelf, recreation.insertions.run);
     releaseIdle(state, shelf);
+    return true;
   };
 
   if (state.rules === null) for (const slot of everySlot) setOutfit(state, slot, state.pool.propose(slot, random));
@@ -125,11 +139,11 @@ export function solve(
     routes.open.filter((block) => state.slotOf[block]! < 0),
     toOpen.filter((slot) => state.count[slot] === 0),
   );
-  if (isWarm && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
+  if (hasStart && totalCents(state) > startCents) putBack(state, shelf, shelf.slots);
   copySlots(state, best, everySlot);
   let currentCents = totalCents(state);
   let bestCents = currentCents;
-  const scale = state.planned === 0 ? 1 : state.slotsCents / state.planned;
+  const scale = temperatureScale(state);
   const report = (iterations: number, share: number) =>
     onProgress?.({ iterations, share, servedHa: servedHa(best.kept), totalCents: bestCents });
 
@@ -150,6 +164,8 @@ export function solve(
     for (const slot of everySlot) if (isChanged[slot] === 0) changed.push(slot);
     isChanged.fill(1);
   };
+  // In an operation what is put in can make up for more than it is worth: nights are settled after it, and groups of blocks go in together.
+  const givesUp = state.rules === null || state.rules.promise !== undefined;
   let iterations = 0;
   let share = routes.open.length === 0 ? 1 : doneShare(0);
   report(0, share);
@@ -158,14 +174,21 @@ export function solve(
     clearShelf(state, shelf);
     removed.length = 0;
     const seed = routes.open[pickIndex(random, routes.open.length)]!;
-    if (routes.nights.length > 0 && random() < nightShare) {
-      moveNight(state, seed, random, shelf, recreation.insertions, removed);
-    } else ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
-    addUnplanned(state, seed, random, recreation, removed);
-    fill(removed, emptySlots(state, shelf, random));
-    const cents = totalCents(state);
     const temperature = scale * firstTemperature * (settings.lastTemperature / firstTemperature) ** share;
-    if (cents < currentCents - temperature * Math.log(random())) {
+    const mostCents = currentCents - temperature * Math.log(random());
+    let isFilled: boolean;
+    if (state.plain !== null && random() < settings.tailShare) {
+      isFilled = exchangeTails(state, state.plain, seed, mostCents - currentCents, random, shelf);
+    } else {
+      if (routes.nights.length > 0 && random() < nightShare) {
+        moveNight(state, seed, random, shelf, recreation.insertions, removed);
+      } else ruin(state, seed, settings, random, shelf, recreation.insertions.run, removed);
+      addUnplanned(state, seed, random, recreation, removed);
+      recreation.mostPerValue = random() < dearShare ? 1 + random() : 1;
+      isFilled = fill(removed, emptySlots(state, shelf, random), givesUp ? mostCents : undefined);
+    }
+    const cents = isFilled ? totalCents(state) : mostCents;
+    if (cents < mostCents) {
       currentCents = cents;
       if (controls.polish !== undefined && cents < bestCents * (1 + pooledWithin))
         poolSlots(state, routePool, shelf.slots);
@@ -209,6 +232,13 @@ export function solve(
   putBack(state, best, everySlot);
   report(iterations, 1);
   return { state, iterations };
+}
+
+/** What a planned stop costs on average; on long routes more, as a stop is little of what giving up a route would cost. */
+function temperatureScale({ rules, planned, busy, slotsCents }: State): number {
+  if (planned === 0) return 1;
+  const longer = rules === null ? Math.max(1, planned / busy / longRoute) : 1;
+  return (slotsCents / planned) * longer;
 }
 
 /** Outfits of slots that stand empty go back to the pools. */

@@ -4,6 +4,7 @@ import { sleepsAt } from "../../shared/plan/nights.ts";
 import type { CrewDay, Plan } from "../../shared/plan/plan.ts";
 import { takesPlaceOf } from "../../shared/plan/published.ts";
 import { groupBy, worksOf } from "../../shared/plan/totals.ts";
+import { kitOf } from "./kits.ts";
 import { putTours, releaseIdle, type SlotTour } from "./outside/putTours.ts";
 import { resolveTours } from "./outside/resolveTours.ts";
 import { whyNot } from "./outside/whyNot.ts";
@@ -22,8 +23,15 @@ export interface LeftOut {
 /** Our choice: finding out why takes as long as many iterations; the others are told without a reason of their own. */
 const mostReasons = 20;
 
-/** A state that does what a plan does, as far as it still holds. Days before the first are past and not spoken of. */
-export function startFrom(problem: Problem, plan: Plan): { readonly state: State; readonly left: readonly LeftOut[] } {
+/**
+ * A state that does what a plan does, as far as it still holds. Days before the first are past and not spoken of. What is locked comes first: `held` is the week that holds
+ * nothing else.
+ */
+export function startFrom(
+  problem: Problem,
+  plan: Plan,
+  held: State | null = null,
+): { readonly state: State; readonly left: readonly LeftOut[] } {
   const { tours, gone } = toursNow(problem, plan);
   const { resolved, faults } = resolveTours(problem, tours);
   // What a tour takes out may have been sold since.
@@ -36,11 +44,12 @@ export function startFrom(problem: Problem, plan: Plan): { readonly state: State
       sleepsAt: one.sleepsAt,
     }),
   );
-  const { state, unrun } = putTours(problem, slotTours, "goesOn");
+  const { state, put } = putBeside(problem, slotTours, held);
   const left = [...gone];
   slotTours.forEach((tour, at) => {
     const { crewId, date } = tours[at]!;
-    for (const block of unrun.get(tour) ?? []) {
+    for (const block of tour.stops) {
+      if (state.slotOf[block] === tour.slot) continue;
       const { id } = problem.blocks[block]!.block;
       const reason =
         state.outfit[tour.slot] === null
@@ -51,8 +60,35 @@ export function startFrom(problem: Problem, plan: Plan): { readonly state: State
       left.push({ crewId, date, blockId: id, reason });
     }
   });
-  releaseIdle(state, slotTours);
+  releaseIdle(state, put);
   return { state, left };
+}
+
+/** The tours put into a week that keeps what is locked: with the plan's own tours of locked crew-days where these have all of it, else with nothing else on those days. */
+function putBeside(
+  problem: Problem,
+  tours: readonly SlotTour[],
+  held: State | null,
+): { state: State; put: readonly SlotTour[] } {
+  if (held === null) return { state: putTours(problem, tours, "goesOn").state, put: tours };
+  const bare = problem.locks.slots.flatMap(({ slot }): SlotTour[] =>
+    held.count[slot] === 0 ? [] : [{ slot, things: kitOf(held, slot), stops: stopsOf(held, slot), sleepsAt: -1 }],
+  );
+  const own = bare.map((locked) => {
+    const tour = tours.find(({ slot }) => slot === locked.slot);
+    return tour !== undefined && locked.stops.every((block) => tour.stops.includes(block)) ? tour : locked;
+  });
+  for (const before of [own, bare]) {
+    const isLocked = ({ slot }: SlotTour) => bare.some((locked) => locked.slot === slot);
+    const put = [...before, ...tours.filter((tour) => !isLocked(tour))];
+    const { state } = putTours(problem, put, "goesOn", isLocked);
+    if (bare.every(({ slot, stops }) => stops.every((block) => state.slotOf[block] === slot))) return { state, put };
+  }
+  return { state: held, put: [] };
+}
+
+function stopsOf({ routes, sequence, count }: State, slot: number): number[] {
+  return [...sequence.subarray(slot * routes.stride, slot * routes.stride + count[slot]!)];
 }
 
 /** The plan's tours with the blocks of now, and the stops that have no block or no crew-day any more. */

@@ -1,3 +1,4 @@
+import { plainOf } from "./plain.ts";
 import type { DayRun, Outfit, OutfitPool, RouteProblem, State } from "./routes.ts";
 
 export function createDayRun(stride: number): DayRun {
@@ -21,6 +22,7 @@ export function createState(routes: RouteProblem): State {
     routes,
     pool: noPool,
     rules: null,
+    plain: plainOf(routes),
     sequence: new Int32Array(stops),
     count: new Int32Array(slotCount),
     outfit: new Array<Outfit | null>(slotCount).fill(null),

@@ -4,6 +4,7 @@ import { listActivities } from "./dayRules.ts";
 import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
+import { brokenLocks } from "./whyLocksBreak.ts";
 
 /** The plan in words again: crew-days by date and crew. */
 export function toPlan(
@@ -19,6 +20,7 @@ export function toPlan(
     .filter((slot) => state.count[slot]! > 0)
     .sort((a, b) => problem.slots[a]!.day - problem.slots[b]!.day || a - b)
     .map((slot) => toCrewDay(problem, state, slot));
+  const broken = brokenLocks(problem, state);
   const published = problem.published === null ? {} : { published: [...problem.published.stops] };
   return {
     formatVersion: 1,
@@ -32,6 +34,7 @@ export function toPlan(
     crewDays,
     conflicts: [...conflicts],
     ...published,
+    ...(broken.length > 0 && { brokenLocks: broken }),
     score: scorePlan(operation, { blocks, crewDays, ...published }),
   };
 }

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { lockSchema } from "../model/locks.ts";
 import {
   aircraftIdSchema,
   aircraftTypeIdSchema,
@@ -232,6 +233,7 @@ export const planningProblemSchema = z.object({
   pools: z.array(poolSchema).describe("particular things, by base"),
   crews: z.array(crewSchema).describe("crews"),
   slots: z.array(slotSchema).describe("one crew on one day on which it has a shift"),
+  locks: z.array(lockSchema).describe("what is fixed of a slot; a part is the number behind # in a block's id"),
 });
 
 export type PlanningProblem = z.infer<typeof planningProblemSchema>;

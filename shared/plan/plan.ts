@@ -132,6 +132,16 @@ export const scoreSchema = z.object({
   dutyMin: z.number(),
 });
 
+/** What the dispatcher has locked and what does not hold of it in the plan. */
+export const brokenLockSchema = z.object({
+  crewId: crewIdSchema,
+  date: localDateSchema.describe("local date of the shift"),
+  blockIds: z
+    .array(blockIdSchema)
+    .describe("locked blocks that are not planned; none when it is the outfit, or ground that is not there"),
+  sentence: z.string().min(1).describe("for people"),
+});
+
 /** A thing that is short, and what one more of it, or one more minute of duty, would save at most as long as the same things are short. */
 export const worthSchema = z.object({
   thing: z.enum(["aircraft", "tender", "charger", "dutyMin"]),
@@ -178,6 +188,7 @@ export const planSchema = z.object({
   blocks: z.array(blockSchema),
   crewDays: z.array(crewDaySchema),
   conflicts: z.array(conflictSchema),
+  brokenLocks: z.array(brokenLockSchema).optional().describe("left out when all that is locked holds"),
   published: z.array(publishedStopSchema).optional().describe("the stops that changes are counted against"),
   score: scoreSchema,
   proof: proofSchema.optional().describe("left out where nothing was proven"),
@@ -191,6 +202,7 @@ export type Outfit = z.infer<typeof outfitSchema>;
 export type CrewDay = z.infer<typeof crewDaySchema>;
 export type ConflictKind = (typeof conflictKinds)[number];
 export type Conflict = z.infer<typeof conflictSchema>;
+export type BrokenLock = z.infer<typeof brokenLockSchema>;
 export type PublishedStop = z.infer<typeof publishedStopSchema>;
 export type Score = z.infer<typeof scoreSchema>;
 export type Worth = z.infer<typeof worthSchema>;

@@ -71,6 +71,11 @@ export function weekText(view: WeekView): string {
       );
     }
   }
+  if (view.brokenLocks.length > 0) {
+    lines.push("", "Locked, and cannot hold");
+    for (const { crewName, date, what, sentence } of view.brokenLocks)
+      lines.push(`  ${crewName}, ${dateWords(date)}: ${what}`, ...wrapped(sentence, 4));
+  }
   if (view.conflicts.length > 0) {
     lines.push("", "Not planned");
     lines.push(

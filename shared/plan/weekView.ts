@@ -89,6 +89,14 @@ export interface WeekView {
     readonly count: number;
     readonly areaHa: number;
   }[];
+  /** What the dispatcher has locked and what does not hold. */
+  readonly brokenLocks: readonly {
+    readonly crewName: string;
+    readonly date: string;
+    /** Its blocks that are not planned, or that it is about the outfit or ground that is not there. */
+    readonly what: string;
+    readonly sentence: string;
+  }[];
   readonly score: { readonly parts: readonly ScorePart[]; readonly totalCents: number };
   /** What is proven of its cost, for people. */
   readonly proof: string;
@@ -149,6 +157,12 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
         };
       })
       .filter(({ count }) => count > 0),
+    brokenLocks: (plan.brokenLocks ?? []).map(({ crewId, date, blockIds, sentence }) => ({
+      crewName: index.crew(crewId).name,
+      date,
+      what: blockIds.join(", ") || "what is locked of the day",
+      sentence,
+    })),
     score: {
       parts: scorePartNames.map((part) => ({ part, words: scorePartWords[part], cents: score[part] ?? 0 })),
       totalCents: score.totalCents,

@@ -40,7 +40,7 @@ export const conflictWords: Record<ConflictKind, string> = {
   harvestTooSoon: "harvest comes too soon",
   entryTooSoon: "people enter too soon",
   fieldClosed: "the field is closed",
-  contradiction: "the order contradicts itself",
+  contradiction: "the inputs contradict each other",
   noWindow: "no window in the weather",
   windowTooShort: "windows are too short",
   equipmentShort: "equipment is short",

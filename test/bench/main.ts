@@ -71,7 +71,7 @@ bench
   .description("the best plans of small operations, known exactly, beside what the search finds, and what it lacks")
   .option("--from <N>", "first seed", Number, 1)
   .option("--seeds <N>", "operations", Number, 100)
-  .option("--iterations <N>", "iterations of each search", Number, 3000)
+  .option("--iterations <N>", "iterations of each search", Number, 10_000)
   .option("--runs <N>", "searches of each operation", Number, 1)
   .option("--polish", "with a linear engine that puts routes together anew", false)
   .action(async (options: ExactOptions) => {

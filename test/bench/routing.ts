@@ -77,8 +77,7 @@ function nameOf({ group, name }: SelectedInstance): string {
   return `${group}/${name}`.padEnd(23);
 }
 
-function whyNot({ family, path }: SelectedInstance, objective: Objective): string | undefined {
-  if (family === "reload") return "reload: the search does not come back to load again";
+function whyNot({ path }: SelectedInstance, objective: Objective): string | undefined {
   if (objective === "vehicles" && !path.endsWith(".txt"))
     return "fewest routes are asked of solomon and homberger only";
   return undefined;

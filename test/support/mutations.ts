@@ -4,6 +4,7 @@ import { fuelMutations } from "./mutations/fuelMutations.ts";
 import { groundMutations } from "./mutations/groundMutations.ts";
 import { hoursMutations } from "./mutations/hoursMutations.ts";
 import { inversionMutations } from "./mutations/inversionMutations.ts";
+import { lockMutations } from "./mutations/lockMutations.ts";
 import { minuteMutations } from "./mutations/minuteMutations.ts";
 import type { Mutation } from "./mutations/mutation.ts";
 import { nightMutations } from "./mutations/nightMutations.ts";
@@ -35,5 +36,6 @@ export const mutations: readonly Mutation[] = [
   ...nightMutations,
   ...dayMutations,
   ...planMutations,
+  ...lockMutations,
   ...proofMutations,
 ];

@@ -86,6 +86,7 @@ export function describeProblem(problem: Problem): PlanningProblem {
         })),
       ),
     })),
+    locks: [...operation.locks],
     slots: problem.slots.map((slot) => ({
       crewId: problem.crews[slot.crew]!.id,
       date: calendar.dates[slot.day]!,

@@ -13,6 +13,7 @@ export const about: PlanningProblem["about"] = {
     "Where tenders are filled on the way: the nearest filling place is taken when the water left is less than the next block takes.",
     "Times, in what comes back: pauses within a work are made here where they end it sooner, and where crews share a field the one that can begin first goes first.",
     "Outfits of more than one type of aircraft.",
+    "Two costs that plans here may have beside those: of hours that the forecast may miss, and of changes against a published plan.",
     "Weather, labels and shapes of fields: they are in the windows, minutes and blocks already.",
   ],
 };
@@ -94,6 +95,11 @@ export const rules: PlanningProblem["rules"] = [
     rule: "apartFrom",
     sentence:
       "All work of the earlier of two such orders ends before the later one's begins, by so many local dates and so many minutes.",
+  },
+  {
+    rule: "locks",
+    sentence:
+      "Blocks of a locked stop are worked by that slot or not at all, the first of them from startAt on where that is said (its windows are then its own), in the order of the list with inOrder, and with nothingElse no others. What is named of the outfit the slot has out, if it has one, and no other slot has it on that date.",
   },
   { rule: "seasonLimits", sentence: "Of the orders of a limit, those with work are at most mostOrders and mostPerHa." },
 ];

@@ -33,17 +33,23 @@ const mostAttempts = 6;
 
 /**
  * Tours put into an empty week through the day rules, stop by stop and day by day. Tours do not say who goes first on a field that crews share: when one stops,
- * they are run again with that one before all others of its day, and what leaves out least is kept.
+ * they are run again with that one before all others of its day, and what leaves out least is kept. Tours for which `goesBefore` says so are all put in before the others.
  */
-export function putTours<Tour extends SlotTour>(problem: Problem, tours: readonly Tour[], unrun: Unrun): Put<Tour> {
+export function putTours<Tour extends SlotTour>(
+  problem: Problem,
+  tours: readonly Tour[],
+  unrun: Unrun,
+  goesBefore: (tour: Tour) => boolean = () => false,
+): Put<Tour> {
   const first: Tour[] = [];
-  let best = attempt(problem, tours, first, unrun);
+  const phases = [tours.filter(goesBefore), tours.filter((tour) => !goesBefore(tour))];
+  let best = attempt(problem, phases, first, unrun);
   let next = best;
   for (let attempts = 1; attempts < mostAttempts; attempts++) {
     const stopped = tours.find((tour) => next.unrun.has(tour) && !first.includes(tour));
     if (stopped === undefined) break;
     first.push(stopped);
-    next = attempt(problem, tours, first, unrun);
+    next = attempt(problem, phases, first, unrun);
     if (next.state.planned > best.state.planned) best = next;
   }
   return best;
@@ -51,41 +57,47 @@ export function putTours<Tour extends SlotTour>(problem: Problem, tours: readonl
 
 function attempt<Tour extends SlotTour>(
   problem: Problem,
-  tours: readonly Tour[],
+  phases: readonly (readonly Tour[])[],
   first: readonly Tour[],
   unrun: Unrun,
 ): Put<Tour> {
   const state = createState(problem.routes);
   const refused = new Map<Tour, string>();
   const left = new Map<Tour, number[]>();
-  for (const tour of tours) {
-    const kit = tour.things === null ? "what it took out is not there" : kitFor(problem, state, tour.slot, tour.things);
-    if (typeof kit === "string") refused.set(tour, kit);
-    else setOutfit(state, tour.slot, kit);
-  }
-  if (unrun === "goesOn") {
-    for (const tour of tours) {
-      if (refused.has(tour)) setOutfit(state, tour.slot, nextBestKit(problem, state, tour));
-    }
-  }
-  for (const { slot, sleepsAt } of tours) {
+  for (const { slot, sleepsAt } of phases.flat()) {
     const night = problem.routes.nights.find(({ evening }) => evening === slot);
     if (sleepsAt >= 0 && night !== undefined) sleepAt(state, night, sleepsAt);
   }
-  const hasOutfit = ({ slot }: Tour) => state.outfit[slot] !== null;
-  for (let day = 0; day < problem.calendar.dates.length; day++) {
-    const ofDay = tours.filter((tour) => problem.slots[tour.slot]!.day === day && hasOutfit(tour));
-    for (const tour of first) if (ofDay.includes(tour)) runTogether(problem, state, [tour], unrun, left);
-    runTogether(
-      problem,
-      state,
-      ofDay.filter((tour) => !first.includes(tour)),
-      unrun,
-      left,
-    );
+  for (const tours of phases) {
+    for (const tour of tours) {
+      const kit =
+        tour.things === null ? "what it took out is not there" : kitFor(problem, state, tour.slot, tour.things);
+      if (typeof kit === "string") refused.set(tour, kit);
+      else setOutfit(state, tour.slot, kit);
+    }
+    if (unrun === "goesOn") {
+      for (const tour of tours) {
+        if (refused.has(tour)) setOutfit(state, tour.slot, nextBestKit(problem, state, tour));
+      }
+    }
+    const hasOutfit = ({ slot }: Tour) => state.outfit[slot] !== null;
+    for (let day = 0; day < problem.calendar.dates.length; day++) {
+      const ofDay = tours.filter((tour) => problem.slots[tour.slot]!.day === day && hasOutfit(tour));
+      for (const tour of first) if (ofDay.includes(tour)) runTogether(problem, state, [tour], unrun, left);
+      runTogether(
+        problem,
+        state,
+        ofDay.filter((tour) => !first.includes(tour)),
+        unrun,
+        left,
+      );
+    }
   }
+  const tours = phases.flat();
   bringHome(problem, state, tours, left);
-  for (const tour of tours) if (!hasOutfit(tour) && unrun === "goesOn") left.set(tour, [...tour.stops]);
+  for (const tour of tours) {
+    if (state.outfit[tour.slot] === null && unrun === "goesOn") left.set(tour, [...tour.stops]);
+  }
   return { state, unrun: left, refused };
 }
 

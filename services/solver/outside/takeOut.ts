@@ -1,5 +1,6 @@
 import { counted } from "../../../shared/plan/words.ts";
 import { kitOf } from "../kits.ts";
+import { lockedAway } from "../lockedThings.ts";
 import type { Kit, Problem, Things } from "../problem.ts";
 import type { State } from "../routes.ts";
 
@@ -30,6 +31,8 @@ export function kitFor(problem: Problem, state: State, slot: number, things: Thi
     }
   } else if (things.sets > 0) return `${type.name} flies on fuel and takes no battery sets`;
 
+  const locked = lockedAway(problem, slot, things);
+  if (locked !== null) return locked;
   const taken = takenFrom(problem, state, slot, things);
   if (taken !== null) return taken;
   const option = options[crew]![optionIndex]!;

@@ -1,5 +1,6 @@
 import { readable } from "../../../shared/plan/words.ts";
 import { kitOf } from "../kits.ts";
+import { anySlot, noSlot } from "../locks.ts";
 import type { Problem } from "../problem.ts";
 import type { State } from "../routes.ts";
 import { createDayRun, createState, setOutfit } from "../state.ts";
@@ -13,6 +14,8 @@ export function whyNot(problem: Problem, state: State, slot: number, block: numb
 
 /** What holds of the block and the outfit on that day, whatever else is planned. */
 function neverWith(problem: Problem, state: State, slot: number, block: number): string | null {
+  const locked = lockedFrom(problem, slot, block);
+  if (locked !== null) return locked;
   const kit = kitOf(state, slot)!;
   const { order: orderIndex, ground, waterL } = problem.blocks[block]!;
   const { licence, order } = problem.orders[orderIndex]!;
@@ -38,6 +41,17 @@ function neverWith(problem: Problem, state: State, slot: number, block: number):
     return `the work takes ${minutes} min, windows in the crew's shift give it ${longestMin} min at most`;
   }
   return null;
+}
+
+function lockedFrom({ locks, slots, crews, calendar }: Problem, slot: number, block: number): string | null {
+  const to = locks.slotOf[block]!;
+  if (to === noSlot) return "it is locked to a day on which the crew has no shift";
+  if (to !== anySlot && to !== slot) {
+    const { crew, day } = slots[to]!;
+    return `it is locked to ${crews[crew]!.name} on ${calendar.dates[day]}`;
+  }
+  const isAlone = to === anySlot && locks.lockOf[slot]?.lock.nothingElse === true;
+  return isAlone ? "nothing is to be added to what is locked of that day" : null;
 }
 
 /** Found by trying: alone in an empty week, after the stops before it, beside the crew's other days; what is left is the other crews. */

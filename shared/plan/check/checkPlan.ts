@@ -8,6 +8,7 @@ import { gatherFacts } from "./facts.ts";
 import { checkGround } from "./groundRules.ts";
 import { checkHours } from "./hours.ts";
 import { checkIdentity } from "./identity.ts";
+import { checkLocks } from "./locked.ts";
 import { checkNights } from "./nightRules.ts";
 import { checkOrderLimits } from "./orderLimits.ts";
 import { checkOutfits } from "./outfit.ts";
@@ -45,6 +46,7 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkDayWalks(facts, ledger);
   checkBetweenOrders(facts, ledger);
   checkWhatIsPlanned(facts, ledger, terrain);
+  checkLocks(facts, ledger);
   checkScore(facts, ledger, terrain);
   checkProof(facts, ledger);
   return ledger.report();

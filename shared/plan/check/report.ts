@@ -89,6 +89,7 @@ export const ruleNames = [
   // what is planned
   "plannedOnce",
   "conflictNamed",
+  "locked",
   "score",
   "proof",
 ] as const;

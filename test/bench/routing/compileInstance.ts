@@ -1,6 +1,7 @@
 import { exchanged } from "../../../services/solver/matrix.ts";
 import type { Matrix, Profile, RouteProblem, State } from "../../../services/solver/routes.ts";
 import type { RoutingInstance, RoutingTour } from "./instance.ts";
+import { createReloading, type Reloading } from "./reloading.ts";
 
 /** Stands for no limit, and is still a number that can be added to. */
 const never = 1e12;
@@ -116,7 +117,13 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
       book: () => {},
       changeCents: () => 0,
     }),
-    createRules: null,
+    createRules: vehicles.some(({ reloads }) => reloads)
+      ? (state) =>
+          createReloading(
+            state,
+            Float64Array.from(stops, ({ release }) => release),
+          )
+      : null,
   };
 }
 
@@ -125,8 +132,9 @@ function compact(matrix: Float64Array): Matrix {
   return matrix.every((way) => Number.isInteger(way) && way < 2 ** 31) ? Int32Array.from(matrix) : matrix;
 }
 
-/** No vehicle can hold more stops than its capacity and the smallest loads allow. */
+/** No vehicle can hold more stops than its capacity and the smallest loads allow, unless it loads again. */
 function strideOf({ stops, vehicles }: RoutingInstance): number {
+  if (vehicles.some(({ reloads }) => reloads)) return stops.length + 2;
   const capacity = Math.max(...vehicles.map((vehicle) => vehicle.capacity));
   let load = 0;
   let most = 0;
@@ -146,7 +154,10 @@ export function toursOf(state: State): RoutingTour[] {
     const held = slot * routes.stride;
     tours.push({
       vehicle: state.outfit[slot]!.profile,
-      trips: [Array.from(sequence.subarray(held, held + count[slot]!))],
+      trips:
+        state.rules === null
+          ? [Array.from(sequence.subarray(held, held + count[slot]!))]
+          : (state.rules as Reloading).trips(slot),
     });
   }
   return tours;

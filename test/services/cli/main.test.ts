@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -63,6 +63,32 @@ describe("the command line", { timeout: 120_000 }, () => {
     expect(refused.status).toBe(2);
     expect(refused.stderr).toContain("seed");
     expect(calmhour("plan", small, "--from", join(folder, "nowhere.json")).status).toBe(2);
+  });
+
+  it("locks a crew's day as it stands, plans round it and tells what cannot hold", () => {
+    const dir = join(folder, "locked");
+    cpSync(small, dir, { recursive: true });
+    const before = JSON.parse(readFileSync(planFile, "utf8")) as Plan;
+    const { crewId, date, activities } = before.crewDays[0]!;
+    const locked = calmhour("lock", dir, planFile, "--crew", crewId, "--date", date, "--save");
+    expect(locked.status).toBe(0);
+    expect(JSON.parse(readFileSync(join(dir, "locks.json"), "utf8"))).toEqual([JSON.parse(locked.stdout)]);
+    const again = calmhour("plan", dir, "--iterations", "20", "--seed", "5", "--json");
+    expect(again.status).toBe(0);
+    const { plan } = JSON.parse(again.stdout) as { plan: Plan };
+    const day = plan.crewDays.find((one) => one.crewId === crewId && one.date === date)!;
+    const works = (list: typeof activities) => list.filter(({ kind }) => kind === "work");
+    expect(works(day.activities)).toEqual(works(activities));
+
+    const [lock] = JSON.parse(readFileSync(join(dir, "locks.json"), "utf8")) as [{ date: string }];
+    writeFileSync(join(dir, "locks.json"), JSON.stringify([{ ...lock, date: "2031-01-01" }]));
+    const broken = calmhour("plan", dir, "--iterations", "20");
+    expect(broken.status).toBe(0);
+    expect(broken.stdout).toContain("Locked, and cannot hold");
+    expect(broken.stdout).toContain("the crew has no shift on that day");
+    const none = calmhour("lock", dir, planFile, "--crew", crewId, "--date", "2030-01-01");
+    expect(none.status).toBe(2);
+    expect(none.stderr).toContain(`expected one of ${crewId} ${date}`);
   });
 
   it("says no to a plan that breaks a rule, naming the rule", () => {

@@ -59,6 +59,7 @@ describe("what other solvers are told", () => {
       "kind",
       "mostOrders",
       "overtimeFactor",
+      "part",
       "sets",
       "transportSlots",
     ]);

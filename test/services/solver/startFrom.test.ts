@@ -62,7 +62,7 @@ const turns: readonly { readonly name: string; readonly turn: (operation: Operat
       const { outfit, date } = crewDays[0]!;
       return withFleet(operation, {
         aircraft: operation.fleet.aircraft.map((one) =>
-          one.id === outfit.aircraftIds[0] ? { ...one, outOfService: [{ from: date, to: date, reason: "" }] } : one,
+          one.id === outfit.aircraftIds[0] ? { ...one, outOfService: [{ from: date, to: date }] } : one,
         ),
       });
     },

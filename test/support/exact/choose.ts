@@ -22,7 +22,11 @@ export interface Choice {
 export interface Allowed {
   readonly route?: (route: Route) => boolean;
   readonly kit?: (slot: number, kit: Kit) => boolean;
+  /** Slots that must go out; where they cannot, the choice costs `cannotCents` more. */
+  readonly must?: readonly number[];
 }
+
+export const cannotCents = 1e9;
 
 /** The best set of routes, with the cost of `state.ts`: the value of blocks left out, the routes', the changes of outfit. */
 export function choose(problem: Problem, days: EveryDay, solver: LinearSolver, allowed: Allowed = {}): Choice {
@@ -33,6 +37,11 @@ export function choose(problem: Problem, days: EveryDay, solver: LinearSolver, a
     ofSlot.filter((kit) => allowed.kit?.(slot, kit) ?? true).map((kit) => ({ slot, kit, column: rows.column(0) })),
   );
   const options: readonly RouteColumn[] = routes.map((route, at) => ({ route, column: routeColumns[at]!.column }));
+  for (const slot of allowed.must ?? []) {
+    const isIdle = rows.column(cannotCents);
+    const ofSlot = options.filter(({ route }) => route.slot === slot);
+    rows.atMost(-1, [[isIdle, -1], ...ofSlot.map(({ column }) => [column, -1] as const)]);
+  }
   limitBlocks(problem, rows, options);
   limitKits(problem, rows, options, kits);
   limitPools(problem, rows, kits);

@@ -28,7 +28,13 @@ export function everyRoute(problem: Problem, slot: number, kit: Kit, count: Rout
     setOutfit(state, slot, kit);
     followOrders(problem, state, slot, kit, earliestMin, burdensOf, firstStarts, count, keep);
   }
-  return withoutWorse(kept);
+  return withoutWorse(kept, isHomeToHome(problem, slot));
+}
+
+/** Otherwise the crew may go out at a loss, for what its other day beside a night away saves. */
+function isHomeToHome({ routes, placeOfBase, baseOfCrew, slots }: Problem, slot: number): boolean {
+  const home = placeOfBase[baseOfCrew[slots[slot]!.crew]!]!;
+  return routes.startPlace[slot] === home && routes.endPlace[slot] === home;
 }
 
 /** Minutes from which the crew may leave: the shift's first, and each to which the rest after the day before could hold it back. */
@@ -101,11 +107,12 @@ function followOrders(
 /** Minutes that a day with these stops takes at least, without waits and refills and with full batteries: no less with more stops after them. */
 function leastDuty(problem: Problem, slot: number, kit: Kit): (run: DayRun) => number {
   const { work, travelMin, places, types } = problem;
-  const base = problem.routes.startPlace[slot]!;
+  const start = problem.routes.startPlace[slot]!;
+  const end = problem.routes.endPlace[slot]!;
   const type = types[kit.option.type]!;
   const moveMin = (from: number, to: number) => (from === to ? 0 : travelMin[from * places.length + to]!);
   return ({ stops, count }) => {
-    let place = base;
+    let place = start;
     let minutes = 0;
     for (let i = 0; i < count; i++) {
       const pad = work.place(stops[i]!, kit.signature);
@@ -114,14 +121,14 @@ function leastDuty(problem: Problem, slot: number, kit: Kit): (run: DayRun) => n
       minutes += work.minutes(stops[i]!, kit.signature);
       place = pad;
     }
-    return minutes + Math.ceil(type.packupMin) + moveMin(place, base);
+    return minutes + Math.ceil(type.packupMin) + moveMin(place, end);
   };
 }
 
 /** Routes that lose nothing by leaving a stop out are left to those without it. */
-function withoutWorse(kept: ReadonlyMap<number, Route[]>): Route[] {
+function withoutWorse(kept: ReadonlyMap<number, Route[]>, mustGain: boolean): Route[] {
   return [...kept.values()].flat().filter((route) => {
-    if (route.gainCents <= 0) return false;
+    if (mustGain && route.gainCents <= 0) return false;
     for (let rest = route.set; rest !== 0; rest &= rest - 1) {
       const smaller = kept.get(route.set & ~(rest & -rest));
       if (smaller?.some((other) => standsFor(other, route))) return false;

@@ -19,6 +19,8 @@ const shapes: (Shape & { readonly name: string; readonly refusesOnlyTheImpossibl
   { name: "several windows a day", windowsADay: 3, hours: false, roads: "plane" },
   { name: "any roads, one window a day, duty paid and limited", windowsADay: 1, hours: true, roads: "any" },
   { name: "any roads, several windows a day", windowsADay: 3, hours: false, roads: "any" },
+  { name: "plain", windowsADay: 1, hours: false, roads: "plane", isPlain: true },
+  { name: "plain, duty limited", windowsADay: 1, hours: true, roads: "plane", isPlain: true },
 ].map((shape) => ({ ...(shape as Shape & { name: string }), refusesOnlyTheImpossible: shape.roads === "plane" }));
 
 const near = (a: number, b: number) => a === b || Math.abs(a - b) <= roundingCents;
@@ -71,6 +73,7 @@ describe("insertions, cuts, clears and put backs at random, beside an evaluator 
       for (let problem = 0; moves < movesEach; problem++) {
         const seed = 10_000 * index + problem;
         const world = createWorld(randomRoutes(seed, shape), seed);
+        expect(world.state.plain !== null).toBe(shape.isPlain ?? false);
         for (let move = 0; move < movesPerProblem; ) {
           const made = moveAtRandom(world);
           done[made.kind]++;

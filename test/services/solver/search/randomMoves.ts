@@ -1,4 +1,4 @@
-import { createInsertions, insertAt, insertionCents } from "../../../../services/solver/insertion.ts";
+import { createInsertions, insertAt, insertionCents, promise } from "../../../../services/solver/insertion.ts";
 import { pickIndex, type Random } from "../../../../services/solver/random.ts";
 import { clearStops, cut } from "../../../../services/solver/removal.ts";
 import type { DayRun, RouteProblem, State } from "../../../../services/solver/routes.ts";
@@ -47,10 +47,11 @@ export function createWorld(routes: RouteProblem, seed: number): World {
 export function promisesOf(state: State, block: number, slot: number): Promises {
   const insertions = createInsertions(state.routes);
   // A block that is refused at once leaves these as they are.
-  insertions.promised.fill(Number.POSITIVE_INFINITY);
+  const promised = new Float64Array(state.count[slot]! + 1).fill(Number.POSITIVE_INFINITY);
+  promise(state, promised, block, slot);
   const cents = insertionCents(state, insertions, block, slot);
   return {
-    cents: Array.from(insertions.promised.subarray(0, state.count[slot]! + 1)),
+    cents: Array.from(promised),
     best: { place: insertions.place[block * state.routes.slotCount + slot]!, cents },
   };
 }

@@ -10,6 +10,8 @@ export interface Shape {
   readonly hours: boolean;
   /** Minutes between places: as on a plane, or any, so that the way round may be shorter. */
   readonly roads: "plane" | "any";
+  /** As `plain.ts` has it: one day, one way of working, roads as long as they are far, time without cost; `hours` then only limits it. */
+  readonly isPlain?: boolean;
 }
 
 /** A pool that counts, so that a booking that gets lost shows. */
@@ -23,21 +25,24 @@ const changeCents = 11;
 
 /** A small problem without rules of its own: whole minutes, so that trying every minute to leave finds the least duty. */
 export function randomRoutes(seed: number, shape: Shape): RouteProblem {
+  const { isPlain = false } = shape;
   const random = seededRandom(seed);
   const between = (least: number, most: number) => least + Math.floor(random() * (most - least + 1));
   const chance = (share: number) => random() < share;
 
-  const days = between(1, 2);
+  const days = isPlain ? 1 : between(1, 2);
   const blockCount = between(8, 24);
   const bases = between(1, 2);
   const placeCount = bases + between(4, 10);
   const profileCount = between(1, 3);
-  const { travelMin, travelKm } = randomTravel(between, placeCount, shape.roads);
+  const travel = randomTravel(between, placeCount, shape.roads);
+  const { travelMin } = travel;
+  const travelKm = isPlain ? travelMin : travel.travelKm;
 
   const variantCount = 2 * blockCount;
-  const windows = randomWindows(between, variantCount, days, shape.windowsADay);
+  const windows = randomWindows(between, variantCount, days, shape.windowsADay, isPlain);
   const usualPlace = Int32Array.from({ length: blockCount }, () => between(bases, placeCount - 1));
-  const profiles = Array.from({ length: profileCount }, (): Profile & { asked: Float64Array } => {
+  const drawnProfiles = Array.from({ length: profileCount }, (): Profile & { asked: Float64Array } => {
     const asked = Float64Array.from({ length: blockCount }, () => (chance(0.08) ? 0 : between(2, 15)));
     return {
       asked,
@@ -53,6 +58,8 @@ export function randomRoutes(seed: number, shape: Shape): RouteProblem {
     };
   });
 
+  const profiles = isPlain ? drawnProfiles.map((profile) => alike(profile, drawnProfiles[0]!)) : drawnProfiles;
+
   // A class of slots that are just alike: one day, one shift, one base, one crew's terms.
   const kinds = Array.from({ length: between(1, 3) }, () => {
     const day = between(0, days - 1);
@@ -65,9 +72,9 @@ export function randomRoutes(seed: number, shape: Shape): RouteProblem {
       startPlace,
       endPlace: chance(0.8) ? startPlace : between(0, bases - 1),
       dutyMaxMin: shape.hours && chance(0.6) ? between(60, 250) : 1e9,
-      wage: shape.hours ? between(0, 5) : 0,
+      wage: shape.hours && !isPlain ? between(0, 5) : 0,
       standardMin: between(20, 100),
-      overtime: shape.hours ? between(0, 5) : 0,
+      overtime: shape.hours && !isPlain ? between(0, 5) : 0,
       profile: between(0, profileCount - 1),
     };
   });
@@ -100,7 +107,7 @@ export function randomRoutes(seed: number, shape: Shape): RouteProblem {
     firstMin: anyOf(0, 100),
     lastMin: anyOf(100, 2000),
     preferredDay: Int32Array.from(blocks, () => between(0, 1)),
-    lateCentsPerDay: Float64Array.from(blocks, () => between(0, 30)),
+    lateCentsPerDay: Float64Array.from(blocks, () => (isPlain ? 0 : between(0, 30))),
     open: blocks.filter((block) => slotsOfBlock[block]!.length > 0),
     slotsOfBlock,
     could,
@@ -140,6 +147,12 @@ export function randomRoutes(seed: number, shape: Shape): RouteProblem {
   };
 }
 
+/** With the other's minutes, places and windows, and nothing to set up. */
+function alike<P extends Profile & { asked: Float64Array }>(profile: P, { asked, place, variant }: P): P {
+  const minutes = asked.map((one) => Math.max(1, one));
+  return { ...profile, asked: minutes, minutes, place, variant, setupMin: 0, packupMin: 0 };
+}
+
 type Between = (least: number, most: number) => number;
 
 function randomTravel(between: Between, count: number, roads: Shape["roads"]) {
@@ -158,13 +171,13 @@ function randomTravel(between: Between, count: number, roads: Shape["roads"]) {
   return { travelMin, travelKm };
 }
 
-function randomWindows(between: Between, variants: number, days: number, most: number) {
+function randomWindows(between: Between, variants: number, days: number, most: number, hasAll: boolean) {
   const times: number[] = [];
   const windowFirst = new Int32Array(variants * days);
   const windowLast = new Int32Array(variants * days);
   for (let at = 0; at < variants * days; at++) {
     windowFirst[at] = times.length;
-    const count = between(0, 9) === 0 ? 0 : between(1, most);
+    const count = between(0, 9) === 0 && !hasAll ? 0 : between(1, most);
     let min = (at % days) * dayMin + between(0, most > 1 ? 60 : 150);
     for (let w = 0; w < count; w++) {
       const open = min;

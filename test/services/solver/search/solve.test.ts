@@ -13,6 +13,7 @@ const shapes: Shape[] = [
   { windowsADay: 1, hours: true, roads: "plane" },
   { windowsADay: 3, hours: false, roads: "plane" },
   { windowsADay: 1, hours: true, roads: "any" },
+  { windowsADay: 1, hours: true, roads: "plane", isPlain: true },
 ];
 const problems = shapes.flatMap((shape, index) =>
   Array.from({ length: problemsEach }, (_, problem) => {

@@ -1,0 +1,115 @@
+import { createInsertions, type Insertions, insertAt, insertionCents } from "./insertion.ts";
+import { freeKits } from "./kits.ts";
+import { lockedAway } from "./lockedThings.ts";
+import type { SlotLock } from "./locks.ts";
+import { ask, putInOrder } from "./outside/putTogether.ts";
+import { whyNot } from "./outside/whyNot.ts";
+import type { Kit, Problem } from "./problem.ts";
+import { clearStops } from "./removal.ts";
+import type { State } from "./routes.ts";
+import { createState, setOutfit } from "./state.ts";
+import { windowOverlap } from "./windowOverlap.ts";
+
+/** Our choice: so many of the kits that a crew could take are tried for what it is locked to. */
+const mostKits = 40;
+
+/**
+ * A week that holds nothing but what is locked, and from then on the problem keeps it: a locked block is worth more than everything else together, so that no search ever
+ * drops one, and it may lie in its slot only, so that none moves it. Locks that do not hold there are written down with the reason. Null where nothing is locked.
+ */
+export function holdLocks(problem: Problem): State | null {
+  const { locks, routes } = problem;
+  if (locks.slots.length === 0 && locks.lost.length === 0) return null;
+  const state = createState(routes);
+  const insertions = createInsertions(routes);
+  for (const { blocks, reason } of locks.lost) for (const block of blocks) locks.whyNot.set(block, reason);
+  // What leaves the planner least choice comes first.
+  const need = ({ things, blocks }: SlotLock) => (things === null ? 0 : 1000) + blocks.length;
+  for (const lock of locks.slots.toSorted((a, b) => need(b) - need(a))) hold(problem, state, insertions, lock);
+  const lockedCents = worthMoreThanAll(problem);
+  for (const { blocks } of locks.slots) {
+    for (const block of blocks) {
+      if (state.slotOf[block]! < 0) continue;
+      routes.valueCents[block] = routes.valueCents[block]! + lockedCents;
+      routes.lockedCents![block] = lockedCents;
+    }
+  }
+  return state;
+}
+
+/** A power of two, so that sums in which it comes and goes stay exact. */
+function worthMoreThanAll({ routes }: Problem): number {
+  const { valueCents, dutyMaxMin, wageCentsPerMin, overtimeCentsPerMin } = routes;
+  const values = valueCents.reduce((sum, cents) => sum + cents, 0);
+  const wages = dutyMaxMin.reduce(
+    (sum, minutes, slot) => sum + minutes * (wageCentsPerMin[slot]! + overtimeCentsPerMin[slot]!),
+    0,
+  );
+  return 2 ** Math.ceil(Math.log2(1_000_000 + 4 * (values + wages)));
+}
+
+function hold(problem: Problem, state: State, insertions: Insertions, { slot, things, blocks }: SlotLock): void {
+  const { locks } = problem;
+  const kits = kitsFor(problem, state, slot);
+  if (kits.length === 0) {
+    const reason =
+      lockedAway(problem, slot) ?? "aircraft, tender, batteries and chargers for it are not free on that day";
+    if (things !== null) locks.outfitWhyNot.set(slot, reason);
+    for (const block of blocks) locks.whyNot.set(block, reason);
+    return;
+  }
+  let best: Kit | null = null;
+  let most = 0;
+  let leastCents = Number.POSITIVE_INFINITY;
+  for (const kit of blocks.length === 0 ? [] : kits) {
+    setOutfit(state, slot, kit);
+    const count = put(state, insertions, slot, blocks);
+    const cents = state.slotCents[slot]!;
+    clearStops(state, slot);
+    setOutfit(state, slot, null);
+    if (count < most || count === 0 || (count === most && cents >= leastCents)) continue;
+    most = count;
+    leastCents = cents;
+    best = kit;
+  }
+  setOutfit(state, slot, best ?? kits[0]!);
+  if (best !== null) put(state, insertions, slot, blocks);
+  for (const block of blocks) {
+    if (state.slotOf[block]! < 0) locks.whyNot.set(block, lockWords(problem, state, slot, block));
+  }
+  if (best === null) setOutfit(state, slot, null);
+}
+
+/** With a fair share of the battery sets first: other crews need some, too. */
+function kitsFor(problem: Problem, state: State, slot: number): Kit[] {
+  const kits = new Map<string, Kit>();
+  for (const kit of [...freeKits(problem, state, slot, true), ...freeKits(problem, state, slot)]) {
+    const key = `${kit.signature} ${kit.profile}`;
+    if (kits.size < mostKits && !kits.has(key)) kits.set(key, kit);
+  }
+  return [...kits.values()];
+}
+
+/** Put blocks into an empty slot, in their order where that runs, else each where it costs least. How many are in. */
+function put(state: State, insertions: Insertions, slot: number, blocks: readonly number[]): number {
+  const { routes } = state;
+  const could = blocks.filter((block) => ask(state, slot, block));
+  if (putInOrder(state, insertions.run, slot, could) === could.length) return could.length;
+  clearStops(state, slot);
+  for (const block of could) {
+    if (insertionCents(state, insertions, block, slot) === Number.POSITIVE_INFINITY) continue;
+    insertAt(state, insertions.run, slot, block, insertions.place[block * routes.slotCount + slot]!);
+  }
+  return state.count[slot]!;
+}
+
+function lockWords(problem: Problem, state: State, slot: number, block: number): string {
+  const startMin = problem.locks.startMin[block]!;
+  if (startMin < 0) return whyNot(problem, state, slot, block);
+  const clock = problem.calendar.clockOfMin(startMin);
+  const { ground } = problem.blocks[block]!;
+  const isOpen = problem.types.some((_, type) => windowOverlap(problem, ground, type, slot) > 0);
+  return isOpen
+    ? `to begin at ${clock}: ${whyNot(problem, state, slot, block)}`
+    : `it is to begin at ${clock}, and no window of the crew's shift is open then`;
+}
