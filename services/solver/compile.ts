@@ -65,6 +65,9 @@ export function compileProblem(
     ),
   );
   const outfits = firstOfAlike(largest, signatures);
+  const partsOf = new Map(
+    operation.locks.flatMap(({ stops }) => stops.map(({ orderId, parts }) => [orderId as string, parts] as const)),
+  );
   const areasOf = (ground: number) =>
     cutOrder(operation, orders[grounds[ground]!.order]!, grounds[ground]!.area, grounds[ground]!.areaHa, {
       index: ground,
@@ -73,6 +76,11 @@ export function compileProblem(
       signatures,
       wholeGrounds,
       groundFor,
+      // Of two grounds nobody knows how many blocks were on which.
+      parts:
+        groundsOf[grounds[ground]!.order]!.length > 1
+          ? undefined
+          : partsOf.get(orders[grounds[ground]!.order]!.order.id),
     });
   const groundsOf: number[][] = orders.map(() => []);
   grounds.forEach(({ order }, ground) => {

@@ -104,6 +104,30 @@ describe("what is locked", () => {
     }
   });
 
+  it("stays when other windows or minutes would cut its order otherwise", () => {
+    const operation = generateOperation({ orders: 30, crews: 3, days: 4, seed: 8 });
+    const plan = planned(operation, 40);
+    const day = plan.crewDays.find((one) =>
+      worksOf(one).some(({ blockId }) => plan.blocks.find(({ id }) => id === blockId)!.parts > 1),
+    )!;
+    const withBlocks = (blockMaxMin: number): Operation => ({
+      ...operation,
+      settings: { ...operation.settings, planning: { ...operation.settings.planning, blockMaxMin } },
+    });
+    const lock = lockedAsItStands(createCalendar(operation.settings), plan, day);
+    const partsOf = (of: Plan, orderId: string) => of.blocks.filter((block) => block.orderId === orderId);
+    for (const blockMaxMin of [70, 200]) {
+      const again = planned(lockedWith(withBlocks(blockMaxMin), lock), 20);
+      expect(again.brokenLocks).toBeUndefined();
+      expect(worksOf(crewDayOf(again, day)!).map(({ blockId }) => blockId)).toEqual(
+        worksOf(day).map(({ blockId }) => blockId),
+      );
+      const recut = planned(withBlocks(blockMaxMin), 0);
+      const others = lock.stops.filter(({ orderId, parts }) => partsOf(recut, orderId).length !== parts);
+      expect(others.length, `no order is cut otherwise with ${blockMaxMin} min`).toBeGreaterThan(0);
+    }
+  });
+
   it("is done even when it is worth nothing", () => {
     const operation = generateOperation({ orders: 12, crews: 2, days: 3, seed: 4 });
     const free = { ...operation, orders: operation.orders.map((order) => ({ ...order, priceCentsPerHa: 0 })) };
