@@ -6,8 +6,10 @@ import type { CrewDay, Plan, Score } from "./plan.ts";
 import { changesOf } from "./published.ts";
 import { type ScorePartName, scorePartNames } from "./scoreParts.ts";
 import {
+  aircraftAtWork,
   crewDayTotals,
   found,
+  groupBy,
   hoursOf,
   indexBy,
   type Stop,
@@ -85,14 +87,16 @@ function daysLate(calendar: Calendar, order: Operation["orders"][number], stop: 
   return Math.max(0, daysBetween(order.preferredDate, calendar.dateOfMin(stop.work.endMin - 1)));
 }
 
+/** Of the aircraft at work: all of the outfit, or those that a work names. */
 function runningCentsOf(operation: Operation, crewDay: CrewDay): number {
   const types = indexBy(operation.fleet.aircraftTypes, (type) => type.id);
   const aircraft = indexBy(operation.fleet.aircraft, (one) => one.id);
-  const centsPerHour = sumOf(
-    crewDay.outfit.aircraftIds,
-    (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour,
-  );
-  return centsPerHour * hoursOf(sumOf(worksOf(crewDay), workedMin));
+  const together = groupBy(worksOf(crewDay), (work) => aircraftAtWork({ crewDay, work }).join(" "));
+  return sumOf([...together.values()], (works) => {
+    const ids = aircraftAtWork({ crewDay, work: works[0]! });
+    const centsPerHour = sumOf(ids, (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour);
+    return centsPerHour * hoursOf(sumOf(works, workedMin));
+  });
 }
 
 /** Crew-days whose aircraft or tender differ from the same crew's previous crew-day. */

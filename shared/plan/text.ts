@@ -64,7 +64,7 @@ export function weekText(view: WeekView): string {
               methodVerb[run[0].method].toLowerCase(),
               hectares(sumOf(run, (stop) => stop.areaHa)),
               "ha",
-              run[0].products.join(" + "),
+              [run[0].products.join(" + "), ...(run[0].aircraft === "" ? [] : [run[0].aircraft])].join(", "),
             ],
             ...pauseRows(run, date),
           ]),
