@@ -4,6 +4,7 @@ import { sleepsAt } from "../../shared/plan/nights.ts";
 import type { CrewDay, Plan } from "../../shared/plan/plan.ts";
 import { takesPlaceOf } from "../../shared/plan/published.ts";
 import { groupBy, worksOf } from "../../shared/plan/totals.ts";
+import { takenOf } from "./kinds.ts";
 import { kitOf } from "./kits.ts";
 import { putTours, releaseIdle, type SlotTour } from "./outside/putTours.ts";
 import { resolveTours } from "./outside/resolveTours.ts";
@@ -72,7 +73,9 @@ function putBeside(
 ): { state: State; put: readonly SlotTour[] } {
   if (held === null) return { state: putTours(problem, tours, "goesOn").state, put: tours };
   const bare = problem.locks.slots.flatMap(({ slot }): SlotTour[] =>
-    held.count[slot] === 0 ? [] : [{ slot, things: kitOf(held, slot), stops: stopsOf(held, slot), sleepsAt: -1 }],
+    held.count[slot] === 0
+      ? []
+      : [{ slot, things: takenOf(kitOf(held, slot)!), stops: stopsOf(held, slot), sleepsAt: -1 }],
   );
   const own = bare.map((locked) => {
     const tour = tours.find(({ slot }) => slot === locked.slot);

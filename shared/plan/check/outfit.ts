@@ -8,12 +8,16 @@ import { type Ledger, rounding, type Subject } from "./report.ts";
 export function checkOutfits(facts: Facts, ledger: Ledger): void {
   for (const day of facts.days) {
     checkMaxAircraft(ledger, day);
+    checkMixedOutfit(ledger, day);
     checkHomeBase(ledger, day);
     checkTransportSlots(ledger, day);
     for (const type of distinctTypes(day)) checkPower(ledger, day, type);
     checkOutOfService(ledger, day);
   }
-  for (const stop of facts.stops) checkQualified(ledger, stop);
+  for (const stop of facts.stops) {
+    checkAtWork(ledger, stop);
+    checkQualified(ledger, stop);
+  }
   checkBatteryStock(facts, ledger);
   checkOneCrewAtATime(facts, ledger);
 }
@@ -25,6 +29,29 @@ function checkMaxAircraft(ledger: Ledger, { crew, crewDay, subject }: Day): void
     sentence: `crew ${crew.id} takes ${count} aircraft, it works at most ${crew.maxAircraft} at once`,
     actual: count,
     allowed: crew.maxAircraft,
+  }));
+}
+
+function checkMixedOutfit(ledger: Ledger, day: Day): void {
+  const { crew, subject } = day;
+  if (crew === undefined) return;
+  const types = distinctTypes(day);
+  ledger.expect("mixedOutfit", types.length < 2 || crew.mixedOutfit === true, subject, () => ({
+    sentence: `crew ${crew.id} takes aircraft of types ${types.map(({ id }) => id).join(", ")}, it takes one type on a day`,
+    actual: types.length,
+    allowed: 1,
+  }));
+}
+
+/** Aircraft that a work names are of the outfit and of one type, each named once. */
+function checkAtWork(ledger: Ledger, { day, work, block, aircraft, types, subject }: Stop): void {
+  const { aircraftIds } = work;
+  if (aircraftIds === undefined) return;
+  const isOfOutfit = aircraftIds.length === aircraft.length && aircraft.every(({ id }) => aircraftIds.includes(id));
+  ledger.expect("atWork", isOfOutfit && distinctTypes({ types }).length === 1, subject, () => ({
+    sentence: `block ${block.id} is worked by ${aircraftIds.join(", ")}, not by different aircraft of one type from the outfit ${day.crewDay.outfit.aircraftIds.join(", ")}`,
+    actual: aircraftIds.join(", "),
+    allowed: day.crewDay.outfit.aircraftIds.join(", "),
   }));
 }
 
@@ -98,11 +125,11 @@ function checkOutOfService(ledger: Ledger, { aircraft, crewDay, subject }: Day):
   }
 }
 
-function checkQualified(ledger: Ledger, { day, mix, subject }: Stop): void {
+function checkQualified(ledger: Ledger, { day, mix, types, subject }: Stop): void {
   if (day.crew === undefined) return;
   const licenceClasses = mix.products.map((product) => product.licenceClass);
-  ledger.expect("qualified", canShareOut(day.crew, day.types, licenceClasses), subject, () => ({
-    sentence: `crew ${day.crewDay.crewId} has too few people rated for ${distinctTypes(day)
+  ledger.expect("qualified", canShareOut(day.crew, types, licenceClasses), subject, () => ({
+    sentence: `crew ${day.crewDay.crewId} has too few people rated for ${distinctTypes({ types })
       .map((type) => type.id)
       .join(", ")} with licence ${licenceClasses.join(", ")}`,
     actual: day.crew!.people.map((person) => person.id).join(", "),
