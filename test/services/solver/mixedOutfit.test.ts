@@ -103,6 +103,29 @@ describe("a crew with a wide sprayer and a small one that also spreads", () => {
     expect(refused.ok && refused.runs[0]!.stopped?.reason).toBe("the crew takes out aircraft of one type on a day");
   });
 
+  it("goes out with what is locked, for orders that it takes both types for", () => {
+    const lock = (outfit: object) =>
+      operationSchema.parse({
+        ...operation,
+        locks: [
+          {
+            crewId: "K1",
+            date: "2027-06-07",
+            outfit,
+            stops: ["O-FLAT", "O-STEEP"].map((orderId) => ({ orderId })),
+          },
+        ],
+      });
+    for (const outfit of [{ aircraftIds: ["S1", "W1"] }, { tenderId: "T1" }]) {
+      const locked = planned(lock(outfit));
+      expect(checkPlan(lock(outfit), locked).breaches).toEqual([]);
+      expect(workedBy(locked)).toMatchObject({ "O-FLAT": "W1", "O-STEEP": "S1" });
+    }
+    const onlyWide = planned(lock({ aircraftIds: ["W1"] }));
+    expect(checkPlan(lock({ aircraftIds: ["W1"] }), onlyWide).breaches).toEqual([]);
+    expect(ordersWorked(onlyWide)).toEqual(["O-FLAT"]);
+  });
+
   it("is caught when it is broken in any way there is", () => {
     const missed: string[] = [];
     const tried = new Set<string>();
