@@ -4,6 +4,7 @@ import { sleepsAt } from "../../shared/plan/nights.ts";
 import type { CrewDay, Plan } from "../../shared/plan/plan.ts";
 import { takesPlaceOf } from "../../shared/plan/published.ts";
 import { groupBy, worksOf } from "../../shared/plan/totals.ts";
+import { keepLocked } from "./holdLocks.ts";
 import { takenOf } from "./kinds.ts";
 import { kitOf } from "./kits.ts";
 import { putTours, releaseIdle, type SlotTour } from "./outside/putTours.ts";
@@ -62,6 +63,7 @@ export function startFrom(
     }
   });
   releaseIdle(state, put);
+  if (held !== null) keepLocked(problem, state);
   return { state, left };
 }
 

@@ -3,7 +3,7 @@ import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts
 import type { Operation } from "../model/operation.ts";
 import { awayAt } from "./nights.ts";
 import type { CrewDay, Plan, Score } from "./plan.ts";
-import { changeCentsOf, takesPlaceOf } from "./published.ts";
+import { changesOf } from "./published.ts";
 import { type ScorePartName, scorePartNames } from "./scoreParts.ts";
 import {
   aircraftAtWork,
@@ -66,7 +66,7 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
     outfitChangeCents,
     lodgingCents,
     riskCents: riskCents(operation, calendar, stops),
-    changeCents: changeCents(operation, plan, stops),
+    changeCents: sumOf(changesOf(planning, plan, stops), ({ cents }) => cents),
   });
   return {
     ...parts,
@@ -122,18 +122,6 @@ function riskCents({ settings }: Operation, calendar: Calendar, stops: readonly 
     for (let min = startMin; min < endMin; min++) doubt += 1 - confidenceOf(min);
     return (riskCentsPerHa * block.areaHa * doubt) / (endMin - startMin);
   });
-}
-
-function changeCents(
-  { settings }: Operation,
-  { blocks, published = [] }: Pick<Plan, "blocks" | "published">,
-  stops: readonly Stop[],
-): number {
-  const before = takesPlaceOf(published, blocks);
-  const stopOf = indexBy(stops, (stop) => stop.block.id);
-  return sumOf([...before], ([blockId, publishedStop]) =>
-    changeCentsOf(settings.planning, publishedStop, stopOf.get(blockId)),
-  );
 }
 
 function roundEach(parts: Record<ScorePartName, number>): Record<ScorePartName, number> {
