@@ -123,7 +123,8 @@ export function solve(
         empty.filter((one) => state.count[one] === 0 && state.outfit[one] !== null),
         random,
       );
-      if (first >= 0 && slot >= 0) openWith(state, recreation, slot, first, shelf);
+      if (first >= 0 && slot >= 0)
+        openWith(state, recreation, slot, first, shelf, state.plain !== null, state.plain === null ? 0 : mostCents);
     }
     settleNights(state, shelf, recreation.insertions.run);
     releaseIdle(state, shelf);
