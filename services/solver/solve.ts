@@ -67,6 +67,7 @@ const longRoute = 10;
 /** Empty classes of slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;
 const otherBlocks = 60;
+const otherPlainBlocks = 15;
 
 /** Share of iterations that let a crew sleep elsewhere, where crews may. Our choice. */
 const nightShare = 0.05;
@@ -278,7 +279,8 @@ function addUnplanned(state: State, seed: number, random: Random, recreation: Re
   };
   add(seed);
   for (const block of routes.neighbours[seed]!) add(block);
-  for (let draw = 0; draw < otherBlocks; draw++) add(routes.open[pickIndex(random, routes.open.length)]!);
+  const others = state.plain === null ? otherBlocks : otherPlainBlocks;
+  for (let draw = 0; draw < others; draw++) add(routes.open[pickIndex(random, routes.open.length)]!);
   for (const block of removed) keys[block] = 0;
 }
 
