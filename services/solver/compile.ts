@@ -8,7 +8,7 @@ import type { BlockId } from "../../shared/model/quantities.ts";
 import type { PublishedStop } from "../../shared/plan/plan.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
 import { cutOrder } from "./compileBlocks.ts";
-import { compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
+import { compileChoices, compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
 import { compileOrders } from "./compileOrders.ts";
 import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
@@ -65,6 +65,9 @@ export function compileProblem(
     ),
   );
   const outfits = firstOfAlike(largest, signatures);
+  const partsOf = new Map(
+    operation.locks.flatMap(({ stops }) => stops.map(({ orderId, parts }) => [orderId as string, parts] as const)),
+  );
   const areasOf = (ground: number) =>
     cutOrder(operation, orders[grounds[ground]!.order]!, grounds[ground]!.area, grounds[ground]!.areaHa, {
       index: ground,
@@ -73,6 +76,11 @@ export function compileProblem(
       signatures,
       wholeGrounds,
       groundFor,
+      // Of two grounds nobody knows how many blocks were on which.
+      parts:
+        groundsOf[grounds[ground]!.order]!.length > 1
+          ? undefined
+          : partsOf.get(orders[grounds[ground]!.order]!.order.id),
     });
   const groundsOf: number[][] = orders.map(() => []);
   grounds.forEach(({ order }, ground) => {
@@ -105,6 +113,7 @@ export function compileProblem(
     crews: fleet.crews,
     baseOfCrew,
     options,
+    choices: fleet.crews.map((crew, at) => compileChoices(operation, crew, options[at]!)),
     qualified: fleet.crews.map((crew, at) => compileQualified(operation, crew, options[at]!, licenceSets)),
     licences: licenceSets.length,
     licenceSets,
@@ -246,7 +255,7 @@ function firstWindows(windows: readonly (Int32Array | null)[], calendar: Calenda
   return first;
 }
 
-type Uncrewed = Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf">;
+type Uncrewed = Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf" | "kindOf">;
 
 /** What a crew could take of one type, the most aircraft first: they are nearly always the quickest. */
 interface Choices {

@@ -27,6 +27,8 @@ export interface CutContext {
   readonly signatures: Signatures;
   readonly wholeGrounds: WorkTable;
   readonly groundFor: Grounds;
+  /** Into so many blocks, as when one of them was locked; undefined where nothing says so. */
+  readonly parts: number | undefined;
 }
 
 /** Our choice: crews that take longer than this many times the quickest do not set the size; they would make crumbs of a large order. */
@@ -71,15 +73,12 @@ export function cutOrder(
   const pads = padsOf(operation, order);
   maxAreaHa = Math.max(maxAreaHa, blockLeastHa);
   // Small enough, and with nowhere else to be worked from.
-  if (pads.length < 2 && areaHa <= maxAreaHa) return [area];
+  const parts = context.parts ?? 1;
+  if (pads.length < 2 && areaHa <= maxAreaHa && parts === 1) return [area];
   const { type } = context.signatures.at(slowest);
   const gear = gearOf(type, order.liquid ? "liquid" : "granular", order.densityKgPerL)!;
   const { headingRad } = context.groundFor({ area, order }, type, gear).swathPlan;
-  const wanted = {
-    swathM: swathOnMapM(gear.swathM, operation.fields.features[order.field]!.properties.slopePct),
-    headingRad,
-    maxAreaHa,
-  };
+  const swathM = swathOnMapM(gear.swathM, operation.fields.features[order.field]!.properties.slopePct);
   const minutesOf = (piece: AreaXY) => {
     const ground = context.groundFor({ area: piece, order }, type, gear);
     const found = workTimeOn(ground, outfitInput(context.signatures.at(slowest), order));
@@ -87,7 +86,21 @@ export function cutOrder(
   };
   const wholeMin = context.wholeGrounds.minutes(context.index, slowest);
   const pieces = betweenPads(area, pads, headingRad, wholeMin - type.setupMin - type.packupMin, minutesOf);
-  return pieces.flatMap((piece) => cutBlocks(piece, wanted));
+  const cutTo = (mostHa: number) =>
+    pieces.flatMap((piece) => cutBlocks(piece, { swathM, headingRad, maxAreaHa: mostHa }));
+  return (context.parts === undefined ? undefined : cutAgain(cutTo, areaHa, parts)) ?? cutTo(maxAreaHa);
+}
+
+/** Shares by which blocks may be larger than the mean, tried in turn: strips do not come out even. */
+const unevenTimes = [1.01, 1.05, 1.1, 1.2, 1.35, 1.5, 1.75, 1.99];
+
+/** Cut as before into so many blocks; undefined where that does not come out. */
+function cutAgain(cutTo: (mostHa: number) => AreaXY[], areaHa: number, parts: number): AreaXY[] | undefined {
+  for (const times of unevenTimes) {
+    const areas = cutTo((times * areaHa) / parts);
+    if (areas.length === parts) return areas;
+  }
+  return undefined;
 }
 
 /** Along a long field with pads at both ends two halves may take less than the whole, moving the outfit between them included. */

@@ -69,7 +69,7 @@ export function findTiming(
       if (tried.endMin < found.endMin) {
         found.startMin = start;
         found.endMin = tried.endMin;
-        found.pauses.length = 0;
+        if (found.pauses.length > 0) found.pauses.length = 0;
         for (const min of tried.pauses) found.pauses.push(min);
       }
       break;
@@ -91,7 +91,7 @@ export function timeFrom(
 ): boolean {
   const { pauseMaxMin, stretchMinMin, resumeMin } = problem.operation.settings.planning;
   timing.startMin = startMin;
-  timing.pauses.length = 0;
+  if (timing.pauses.length > 0) timing.pauses.length = 0;
   let atMin = startMin;
   let leftMin = minutes;
   let at = w;

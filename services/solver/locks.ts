@@ -98,8 +98,13 @@ export function compileLocks(
     const slot = slots.findIndex(
       ({ crew, day }) => fleet.crews[crew]!.id === lock.crewId && calendar.dates[day] === lock.date,
     );
-    const blocks = lock.stops.flatMap(({ orderId, part, startAt }) => {
+    const blocks = lock.stops.flatMap(({ orderId, part, parts, startAt }) => {
       const all = blocksOfOrder[orderOf.get(orderId)!]!;
+      if (parts !== undefined && parts !== all.length && all.length > 0) {
+        const reason = `${orderId} was cut into ${parts} blocks when it was locked and is into ${all.length} now`;
+        lost.push({ lock, blocks: [], reason });
+        return [];
+      }
       const own = part === undefined ? all : all.slice(part - 1, part);
       if (own.length === 0) lost.push({ lock, blocks: [], reason: missingWords(orderId, part, all.length) });
       if (startAt !== undefined && own.length > 0) made.startMin[own[0]!] = calendar.minOfLocal(startAt);

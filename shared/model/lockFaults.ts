@@ -1,5 +1,6 @@
 import { nested, repeated, unknown } from "./crossReferences.ts";
 import type { Fault } from "./faults.ts";
+import type { LockedStop } from "./locks.ts";
 import type { Located, Parts } from "./parts.ts";
 
 /** Locks that name what is not there, or the same twice. Whether they can hold is the planner's to find out: a plan is made all the same. */
@@ -51,11 +52,12 @@ export function lockFaults(parts: Parts): Fault[] {
       ),
     ]),
     ...stopFaults(stops),
+    ...partFaults(stops),
   ];
 }
 
 /** An order is locked once: whole, or by different parts. */
-function stopFaults(stops: readonly Located<{ orderId: string; part?: number | undefined }>[]): Fault[] {
+function stopFaults(stops: readonly Located<LockedStop>[]): Fault[] {
   const whole = new Set(stops.filter(({ item }) => item.part === undefined).map(({ item }) => item.orderId));
   const keys = stops.map(({ path, item }) => {
     const isWhole = whole.has(item.orderId);
@@ -65,4 +67,25 @@ function stopFaults(stops: readonly Located<{ orderId: string; part?: number | u
     };
   });
   return repeated(keys, "a locked order or part of one");
+}
+
+/** A part is one of the parts, and those of one order are of as many. */
+function partFaults(stops: readonly Located<LockedStop>[]): Fault[] {
+  const first = new Map<string, number>();
+  return stops.flatMap(({ path, item: { orderId, part, parts } }): Fault[] => {
+    if (parts === undefined) return [];
+    const at = [...path, "parts"];
+    if (part === undefined || part > parts)
+      return [
+        {
+          path: at,
+          value: parts,
+          expected: part === undefined ? "nothing where no part is named" : `a number not below part, which is ${part}`,
+        },
+      ];
+    const other = first.get(orderId);
+    first.set(orderId, other ?? parts);
+    if (other === undefined || other === parts) return [];
+    return [{ path: at, value: parts, expected: `${other}, as another lock of ${orderId} has it` }];
+  });
 }

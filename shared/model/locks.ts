@@ -37,6 +37,12 @@ export const lockedStopSchema = z.strictObject({
     .positive()
     .optional()
     .describe("one block of it, by the number behind # in a plan; left out: all of them"),
+  parts: z
+    .number()
+    .int()
+    .positive()
+    .optional()
+    .describe("with part: of so many blocks; the order is cut into as many again, or the lock does not hold"),
   startAt: localDateTimeSchema
     .optional()
     .describe("its work begins at this minute, as 2027-06-07T05:30; of several blocks that of the first"),

@@ -12,8 +12,8 @@ export function lockedAsItStands(calendar: Calendar, { blocks }: Pick<Plan, "blo
     date,
     outfit,
     stops: worksOf(crewDay).map(({ blockId, startMin }) => {
-      const { orderId, part } = found(blockOf, blockId);
-      return { orderId, part, startAt: calendar.isoOfMin(startMin).slice(0, "2027-06-07T05:30".length) };
+      const { orderId, part, parts } = found(blockOf, blockId);
+      return { orderId, part, parts, startAt: calendar.isoOfMin(startMin).slice(0, "2027-06-07T05:30".length) };
     }),
     inOrder: true,
     nothingElse: true,

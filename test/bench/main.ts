@@ -1,4 +1,5 @@
 import { Command, Option } from "commander";
+import type { BoundOptions } from "./bound.ts";
 import type { ExactOptions } from "./exact.ts";
 import { benchPlans } from "./plans.ts";
 import type { Objective } from "./routing/settings.ts";
@@ -109,5 +110,14 @@ bench
   .option("--seed <N>", "of weeks and searches", Number, 1)
   .action(async (options: WeeksOptions) => {
     process.exitCode = (await (await import("./weeks.ts")).benchWeeks(options)) ? 0 : 1;
+  });
+bench
+  .command("bound")
+  .description("what no plan costs less than, beside the best plans of small operations, the demo's and a large week's")
+  .option("--seeds <N>", "small operations", Number, 60)
+  .option("--seconds <N>", "seconds of the processor for each bound and search", Number, 30)
+  .option("--orders <N,N>", "sizes of large weeks", sizes, [500])
+  .action(async (options: BoundOptions) => {
+    process.exitCode = (await (await import("./bound.ts")).benchBound(options)) ? 0 : 1;
   });
 await bench.parseAsync();

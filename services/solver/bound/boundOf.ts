@@ -2,7 +2,7 @@ import type { LinearSolver } from "../linear/solver.ts";
 import type { Problem } from "../problem.ts";
 import { boundApplies } from "./boundApplies.ts";
 import { generateColumns, type Round } from "./columnGeneration.ts";
-import { fluidBound } from "./fluid/fluidBound.ts";
+import { type FluidBound, fluidBound } from "./fluid/fluidBound.ts";
 import { columnOf, type KnownRoute, routesLike } from "./knownRoutes.ts";
 import { relax } from "./relaxation.ts";
 import { type Worth, worthOf } from "./worth.ts";
@@ -61,6 +61,7 @@ export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter,
   const { boundCents, prices, isFinished } = generateColumns(relaxation, {
     solver,
     known: [...columns, ...like],
+    first: firstPrices(fluid, relaxation.limits.length),
     shouldStop,
     onBetter: hearOf("routes"),
     ...(onRound === undefined ? {} : { onRound }),
@@ -72,6 +73,13 @@ export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter,
     method: "routes",
     worth: worthOf(problem, relaxation.limits, prices.limit),
   };
+}
+
+/** The fluid bound's prices as those of routes, which have more limits. */
+function firstPrices({ boundCents, blockCents, prices }: FluidBound, limits: number) {
+  const limit = new Float64Array(limits);
+  limit.set(prices);
+  return { boundCents, prices: { block: blockCents, limit, triple: new Float64Array(0) } };
 }
 
 function claimed(boundCents: number): number {

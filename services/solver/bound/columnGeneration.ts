@@ -2,7 +2,7 @@ import type { LinearSolver } from "../linear/solver.ts";
 import type { Column } from "./column.ts";
 import { addRoutes, isKnown, type Master, openMaster, solveMaster } from "./master.ts";
 import { mixPrices, type Prices, pricedCents, reducedCents } from "./prices.ts";
-import { createPricing, priceExactly, priceQuickly } from "./pricing.ts";
+import { createPricing, priceExactly } from "./pricing.ts";
 import type { Relaxation } from "./relaxation.ts";
 import { brokenTriples, mostTriples, type Triple } from "./triples.ts";
 
@@ -10,8 +10,6 @@ import { brokenTriples, mostTriples, type Triple } from "./triples.ts";
 const usual = {
   /** Share of the best prices so far in those that are priced next (Pessoa, Sadykov, Uchoa & Vanderbeck 2018, "Automation and Combination of Linear-Programming Based Stabilization Techniques in Column Generation"). */
   smoothing: 0.6,
-  /** Columns after which the prices are worked out anew; where all slots together give fewer, a more thorough search has its turn. */
-  enoughColumns: 40,
   /** A linear program counts as solved when the bound is so near to it, as a share. */
   solvedFrac: 0.0005,
   triplesAtOnce: 12,
@@ -22,7 +20,6 @@ const usual = {
 export interface Round {
   readonly lpCents: number;
   readonly boundCents: number;
-  readonly exact: boolean;
   readonly columns: number;
   readonly triples: number;
 }
@@ -30,6 +27,8 @@ export interface Round {
 export interface GenerationAsk {
   readonly solver: LinearSolver;
   readonly known: readonly Column[];
+  /** Prices to begin with, and what they prove. */
+  readonly first: { readonly prices: Prices; readonly boundCents: number } | null;
   readonly shouldStop: () => boolean;
   readonly onBetter: (boundCents: number) => void;
   readonly onRound?: (round: Round) => void;
@@ -44,10 +43,12 @@ export interface Generated {
   readonly isFinished: boolean;
 }
 
-/** The best bound that routes and the prices of their linear program give. Slots are priced a few at a time until hardly a route is found, then all exactly, which gives a bound. */
+/**
+ * The best bound that routes and the prices of their linear program give. Every round prices all slots exactly, which gives a bound and routes: rounds that only look for routes
+ * made more of them, and less of the time. */
 export function generateColumns(
   relaxation: Relaxation,
-  { solver, known, shouldStop, onBetter, onRound }: GenerationAsk,
+  { solver, known, first, shouldStop, onBetter, onRound }: GenerationAsk,
 ): Generated {
   const slots = relaxation.outingsOfSlot.flatMap((outings, slot) => (outings.length > 0 ? [slot] : []));
   const pricing = createPricing(relaxation);
@@ -57,10 +58,9 @@ export function generateColumns(
   let boundCents = Number.NEGATIVE_INFINITY;
   let provenBy: Prices | null = null;
   /** Best prices of this linear program, and the bound that they gave. */
-  let centre = null as Prices | null;
-  let centreCents = Number.NEGATIVE_INFINITY;
+  let centre = first?.prices ?? null;
+  let centreCents = first?.boundCents ?? Number.NEGATIVE_INFINITY;
   let smoothing = usual.smoothing;
-  let turn = 0;
   /** No more routes come by these prices, or none that are not there yet. */
   let isDry = false;
   let isFinished = false;
@@ -85,42 +85,30 @@ export function generateColumns(
     const offer = { prices, triples };
     const isWorth = (column: Column) =>
       reducedCents(relaxation, triples, column, answer.prices) < -1 && !isKnown(master, column);
-    let found: Column[] = [];
-    for (const mode of ["beam", "thin"] as const) {
-      for (let tried = 0; tried < slots.length && found.length < usual.enoughColumns && !shouldStop(); tried++) {
-        found.push(...priceQuickly(pricing, slots[turn]!, offer, mode).filter(isWorth));
-        turn = (turn + 1) % slots.length;
-      }
-      if (found.length >= usual.enoughColumns) break;
+    let cents = pricedCents(relaxation, prices);
+    const found: Column[] = [];
+    for (const slot of slots) {
+      const { leastCents, columns } = priceExactly(pricing, slot, offer, shouldStop);
+      cents += leastCents;
+      found.push(...columns.filter(isWorth));
     }
-    const exact = found.length < usual.enoughColumns;
-    if (exact) {
-      let cents = pricedCents(relaxation, prices);
-      for (const slot of slots) {
-        const { leastCents, columns } = priceExactly(pricing, slot, offer, shouldStop);
-        cents += leastCents;
-        found.push(...columns);
-      }
-      found = found.filter(isWorth);
-      if (cents > centreCents) {
-        centreCents = cents;
-        centre = prices;
-      }
-      if (cents > boundCents) {
-        boundCents = cents;
-        provenBy = prices;
-        onBetter(cents);
-      }
+    if (cents > centreCents) {
+      centreCents = cents;
+      centre = prices;
+    }
+    if (cents > boundCents) {
+      boundCents = cents;
+      provenBy = prices;
+      onBetter(cents);
     }
     const added = addRoutes(master, relaxation, found);
     onRound?.({
       lpCents: answer.cents,
       boundCents,
-      exact,
       columns: master.columns.length,
       triples: triples.length,
     });
-    if (exact && added === 0) {
+    if (added === 0) {
       isDry = smoothing === 0;
       smoothing = 0;
     } else smoothing = usual.smoothing;

@@ -49,6 +49,8 @@ export function completionOf(task: Task, arcs: Arcs, width: number, wageCentsPer
     }
   }
 
+  /** The cheapest way home in all steps seen so far, by stop. */
+  const soFarCents = new Float64Array(count).fill(Number.POSITIVE_INFINITY);
   // Ways of the stop and step at hand: some that tell what they serve, and what any other costs at least.
   const ownCents = new Float64Array(width + 1);
   const ownServed = new Int32Array(width + 1);
@@ -70,6 +72,8 @@ export function completionOf(task: Task, arcs: Arcs, width: number, wageCentsPer
     }
     cents[at * width + own] = anyCents;
     served[at * width + own] = 0;
+    const k = at % count;
+    soFarCents[k] = Math.min(soFarCents[k]!, cents[at * width]!);
   };
   const put = (price: number, serves: number) => {
     let at = 0;
@@ -131,12 +135,14 @@ export function completionOf(task: Task, arcs: Arcs, width: number, wageCentsPer
       anyCents = min + homeMin[k]! < span ? homeCents[k]! + homeMin[k]! * wageCentsPerMin : Number.POSITIVE_INFINITY;
       const row = k * count;
       for (let to = 0; to < count; to++) {
+        const onArc = arcCents[row + to]!;
+        if (onArc + soFarCents[to]! >= anyCents) continue;
         const ready = min + arcMin[row + to]!;
         if (ready >= span) continue;
         const then = endStep[to * span + ready]!;
         if (then < 0) continue;
         const from = then * count + to;
-        if (cents[from * width]! + arcCents[row + to]! < anyCents) follow(k, from, to, arcCents[row + to]!);
+        if (cents[from * width]! + onArc < anyCents) follow(k, from, to, onArc);
       }
       drop();
       store(step * count + k);

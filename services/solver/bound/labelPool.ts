@@ -8,8 +8,6 @@ export interface LabelPool {
   readonly slackMin: Int32Array;
   readonly dutyMin: Float64Array;
   readonly cents: Float64Array;
-  /** What a whole route costs at least. */
-  readonly promiseCents: Float64Array;
   /** Blocks served, as far as the last one remembers them. */
   readonly memory: Int32Array;
   /** Triples of which an odd number of blocks was served, in two words. */
@@ -34,7 +32,6 @@ export function createLabelPool(size: number): LabelPool {
     slackMin: whole(),
     dutyMin: real(),
     cents: real(),
-    promiseCents: real(),
     memory: whole(),
     low: whole(),
     high: whole(),

@@ -6,11 +6,8 @@ import type { FoundRoute, Task } from "./task.ts";
 import { fillMinutes } from "./water.ts";
 
 export interface Search {
-  /**
-   * How thorough: `beam` follows a few of the most promising routes of each length, `thin` the cheapest to each stop and step of time, neither any that serves a block twice;
-   * `exact` follows all that matter.
-   */
-  readonly mode: "beam" | "thin" | "exact";
+  /** How thorough: `thin` follows the cheapest to each stop and step of time, and none that serves a block twice; `exact` all that matter. */
+  readonly mode: "thin" | "exact";
   /** Routes that are not cheaper than this do not matter. */
   readonly belowCents: number;
   readonly mostRoutes: number;
@@ -25,9 +22,6 @@ export interface SearchResult {
   /** No route is cheaper than this (exact search), or -Infinity if the search was given up. */
   readonly leastCents: number;
 }
-
-/** Our choice, by trial. */
-const beamWidth = 15;
 
 /**
  * The cheapest routes of a task, by labels: a label is a route as far as its last stop. Elementary as far as the near sets remember (ng-routes: Baldacci, Mingozzi & Roberti
@@ -100,7 +94,6 @@ export function searchRoutes(task: Task, arcs: Arcs, pool: LabelPool, search: Se
     pool.slackMin[label] = slack;
     pool.dutyMin[label] = duty;
     pool.cents[label] = cents;
-    pool.promiseCents[label] = promise;
     pool.memory[label] = memory;
     pool.low[label] = low;
     pool.high[label] = high;
@@ -224,23 +217,15 @@ export function searchRoutes(task: Task, arcs: Arcs, pool: LabelPool, search: Se
       );
     }
   }
-  if (mode === "beam") {
-    for (let from = 0; from < made; ) {
-      const until = made;
-      for (const label of promising(pool, from, until)) follow(label);
-      from = until;
-    }
-  } else {
-    const settled: number[][] = Array.from({ length: count }, () => []);
-    for (let min = 0; min < span; min++) {
-      for (let label = firstAt[min]!; label >= 0; label = pool.beside[label]!) {
-        const k = pool.stop[label]!;
-        if (exact) {
-          if (isDominated(task, pool, settled[k]!, label)) continue;
-          settle(pool, settled[k]!, label);
-        } else if (pool.cents[label]! > thinnest[Math.floor(min / stepMin) * count + k]!) continue;
-        follow(label);
-      }
+  const settled: number[][] = Array.from({ length: count }, () => []);
+  for (let min = 0; min < span; min++) {
+    for (let label = firstAt[min]!; label >= 0; label = pool.beside[label]!) {
+      const k = pool.stop[label]!;
+      if (exact) {
+        if (isDominated(task, pool, settled[k]!, label)) continue;
+        settle(pool, settled[k]!, label);
+      } else if (pool.cents[label]! > thinnest[Math.floor(min / stepMin) * count + k]!) continue;
+      follow(label);
     }
   }
 
@@ -258,15 +243,4 @@ export function searchRoutes(task: Task, arcs: Arcs, pool: LabelPool, search: Se
   const isWhole = made < pool.size;
   const leastCents = ends.length === 0 ? search.belowCents : bestEnd[ends[0]!]!;
   return { routes, leastCents: isWhole ? leastCents : Number.NEGATIVE_INFINITY };
-}
-
-/** Of labels, those that promise most; of the same stop and memory one. */
-function promising({ stop, memory, promiseCents }: LabelPool, from: number, until: number): number[] {
-  const best = new Map<number, number>();
-  for (let label = from; label < until; label++) {
-    const key = stop[label]! * 2 ** 32 + memory[label]!;
-    const other = best.get(key);
-    if (other === undefined || promiseCents[label]! < promiseCents[other]!) best.set(key, label);
-  }
-  return [...best.values()].sort((a, b) => promiseCents[a]! - promiseCents[b]!).slice(0, beamWidth);
 }

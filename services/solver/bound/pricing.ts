@@ -13,9 +13,7 @@ import { bitsOf, countOf, type Triple } from "./triples.ts";
 /** Ways home kept for each stop and step: few where many outings are looked at, more where labels are to be cut off. Our choice, by trial. */
 const coarseWidth = 3;
 const fineWidth = 4;
-const routesOfOuting = 4;
-/** A route is worth a column when it is so much cheaper than what it pays for. */
-const worthCents = 1;
+const routesOfOuting = 8;
 /** Labels after which a search is given up for the rougher bound: so many for each block, and not more in all. */
 const labelsOfBlock = 5000;
 const mostLabels = 1 << 19;
@@ -34,9 +32,6 @@ export interface Pricing {
   readonly pool: LabelPool;
   /** By outing: what its routes cost at least by the prices of a task before. */
   readonly before: ({ readonly task: Task; readonly leastCents: number } | undefined)[];
-  /** Searches of an outing since one found a route; those that find none are made more rarely. */
-  readonly idle: Int32Array;
-  turns: number;
 }
 
 export function createPricing(relaxation: Relaxation): Pricing {
@@ -44,8 +39,6 @@ export function createPricing(relaxation: Relaxation): Pricing {
     relaxation,
     pool: createLabelPool(Math.min(mostLabels, labelsOfBlock * relaxation.problem.open.length)),
     before: [],
-    idle: new Int32Array(relaxation.outings.length),
-    turns: 0,
   };
 }
 
@@ -55,26 +48,6 @@ interface Priced {
   readonly task: Task;
   readonly arcs: Arcs;
   readonly completion: Completion;
-}
-
-/** Some routes of a slot that cost less than they bring, without a promise to find any. */
-export function priceQuickly(pricing: Pricing, slot: number, offer: Offer, mode: "beam" | "thin"): Column[] {
-  const { relaxation, pool, idle } = pricing;
-  pricing.turns++;
-  const isDue = (outing: number) => mode === "thin" || pricing.turns % 2 ** Math.min(idle[outing]!, 3) === 0;
-  return tasksOf(pricing, slot, offer, isDue).flatMap(({ outing, task, arcs, completion }) => {
-    idle[outing]!++;
-    if (completion.leastCents >= -worthCents) return [];
-    const { routes } = searchRoutes(task, arcs, pool, {
-      mode,
-      completion,
-      over: null,
-      belowCents: -worthCents,
-      mostRoutes: routesOfOuting,
-    });
-    if (routes.length > 0) idle[outing] = 0;
-    return routes.map((route) => columnOfRoute(relaxation, outing, task, route, offer));
-  });
 }
 
 /**
@@ -91,9 +64,7 @@ export function priceExactly(
   const columns: Column[] = [];
   if (shouldStop()) return { leastCents: leastByPricesBefore(pricing, slot, offer), columns };
   let leastCents = 0;
-  const tasks = tasksOf(pricing, slot, offer, () => true).sort(
-    (a, b) => a.completion.leastCents - b.completion.leastCents,
-  );
+  const tasks = tasksOf(pricing, slot, offer).sort((a, b) => a.completion.leastCents - b.completion.leastCents);
   let roughCents = 0;
   for (const priced of tasks) {
     const { outing, task, completion } = priced;
@@ -145,15 +116,9 @@ function cheapest({ pool }: Pricing, { task, arcs: before, completion }: Priced,
 }
 
 /** Outings of the slot whose routes may cost less than they bring. */
-function tasksOf(
-  { relaxation, before }: Pricing,
-  slot: number,
-  { prices, triples }: Offer,
-  isDue: (outing: number) => boolean,
-): Priced[] {
+function tasksOf({ relaxation, before }: Pricing, slot: number, { prices, triples }: Offer): Priced[] {
   const bits = bitsOf(triples, prices.triple, relaxation.problem.blocks.length);
   return relaxation.outingsOfSlot[slot]!.flatMap((outing) => {
-    if (!isDue(outing)) return [];
     const task = taskOf(relaxation, outing, prices, bits);
     const last = before[outing];
     if (last !== undefined && last.leastCents - cheaperBy(last.task, task) >= 0) return [];

@@ -40,8 +40,9 @@ function setsWords({ aircraftTypeId, sets }: { aircraftTypeId: string; sets: num
 /** Each block of a locked stop is worked by the crew on the day, or not at all and named as a lock that does not hold. */
 function checkStops(facts: Facts, lock: Lock, ledger: Ledger): void {
   const { crewId, date } = lock;
-  for (const { orderId, part, startAt } of lock.stops) {
-    const blocks = (facts.blocksOfOrder.get(orderId) ?? [])
+  for (const { orderId, part, parts, startAt } of lock.stops) {
+    const all = facts.blocksOfOrder.get(orderId) ?? [];
+    const blocks = (parts === undefined || parts === all.length ? all : [])
       .filter((block) => part === undefined || block.part === part)
       .sort((a, b) => a.part - b.part);
     const subject: Subject = { crewId, date, orderId };
@@ -88,7 +89,8 @@ function stopsOfDay(facts: Facts, { crewId, date }: Lock): Stop[] {
 /** Where a stop stands in the lock's list; -1 when it is none of its. Blocks of one entry come in the order of their parts. */
 function placeIn(lock: Lock, { block }: Stop): number {
   const at = lock.stops.findIndex(
-    ({ orderId, part }) => orderId === block.orderId && (part ?? block.part) === block.part,
+    ({ orderId, part, parts }) =>
+      orderId === block.orderId && (part ?? block.part) === block.part && (parts ?? block.parts) === block.parts,
   );
   return at < 0 ? -1 : at * 1_000_000 + block.part;
 }

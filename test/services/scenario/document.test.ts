@@ -75,6 +75,7 @@ describe("scenarios/README.md and scenarios/schema.json", () => {
       "maxAircraft",
       "overtimeFactor",
       "part",
+      "parts",
       "seasonMaxCount",
       "sets",
       "transportSlots",

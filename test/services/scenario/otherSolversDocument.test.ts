@@ -60,6 +60,7 @@ describe("what other solvers are told", () => {
       "mostOrders",
       "overtimeFactor",
       "part",
+      "parts",
       "sets",
       "transportSlots",
     ]);

@@ -103,6 +103,31 @@ describe("the best plan", () => {
   });
 });
 
+describe("one more order", () => {
+  it("never lowers what the best plan brings, and raises it for some operation", () => {
+    let mostCents = 0;
+    for (const seed of [63, 78]) {
+      const operation = uncut(seed);
+      // A mandatory order's value hangs on the highest price of all: that order stays.
+      const highest = Math.max(...operation.orders.map(({ priceCentsPerHa }) => priceCentsPerHa));
+      const wholeCents = broughtCents(operation);
+      for (const order of operation.orders.filter(({ priceCentsPerHa }) => priceCentsPerHa < highest)) {
+        const without = { ...operation, orders: operation.orders.filter((one) => one !== order) };
+        const moreCents = wholeCents - broughtCents(without);
+        expect(moreCents, `seed ${seed}, ${order.id}`).toBeGreaterThan(-roundingCents);
+        mostCents = Math.max(mostCents, moreCents);
+      }
+    }
+    expect(mostCents).toBeGreaterThan(1);
+  });
+});
+
+/** Value served less all costs, in the best plan. */
+function broughtCents(operation: Operation): number {
+  const { problem, choice } = optimumOf(operation, linear, "any");
+  return problem.routes.valueCents.reduce((sum, cents) => sum + cents, 0) - choice.totalCents;
+}
+
 function withFleet(operation: Operation, fleet: Partial<Operation["fleet"]>): Operation {
   return { ...operation, fleet: { ...operation.fleet, ...fleet } };
 }

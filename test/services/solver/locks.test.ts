@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { loadHighs } from "../../../services/linear/highs.ts";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
 import type { LinearSolver } from "../../../services/solver/linear/solver.ts";
-import { type PlanControls, planOperation } from "../../../services/solver/planOperation.ts";
+import { type PlanControls, planOperation, prepareOperation } from "../../../services/solver/planOperation.ts";
 import { polishWith } from "../../../services/solver/polish.ts";
 import { createRandom, pickIndex, type Random } from "../../../services/solver/random.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
@@ -13,6 +13,8 @@ import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { lockedAsItStands } from "../../../shared/plan/lockedAsItStands.ts";
 import type { CrewDay, Plan } from "../../../shared/plan/plan.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
+import { twoFarFields } from "../../support/farFields.ts";
+import { kindsOperation } from "../../support/kindsOperation.ts";
 
 let linear: LinearSolver;
 beforeAll(async () => {
@@ -102,6 +104,58 @@ describe("what is locked", () => {
       expect(plan.brokenLocks).toBeUndefined();
       expect(worksOf(crewDayOf(plan, day)!)).toEqual(worksOf(day));
     }
+  });
+
+  it("stays when other windows or minutes would cut its order otherwise", () => {
+    const operation = generateOperation({ orders: 30, crews: 3, days: 4, seed: 8 });
+    const plan = planned(operation, 40);
+    const day = plan.crewDays.find((one) =>
+      worksOf(one).some(({ blockId }) => plan.blocks.find(({ id }) => id === blockId)!.parts > 1),
+    )!;
+    const withBlocks = (blockMaxMin: number): Operation => ({
+      ...operation,
+      settings: { ...operation.settings, planning: { ...operation.settings.planning, blockMaxMin } },
+    });
+    const lock = lockedAsItStands(createCalendar(operation.settings), plan, day);
+    const partsOf = (of: Plan, orderId: string) => of.blocks.filter((block) => block.orderId === orderId);
+    for (const blockMaxMin of [70, 200]) {
+      const again = planned(lockedWith(withBlocks(blockMaxMin), lock), 20);
+      expect(again.brokenLocks).toBeUndefined();
+      expect(worksOf(crewDayOf(again, day)!).map(({ blockId }) => blockId)).toEqual(
+        worksOf(day).map(({ blockId }) => blockId),
+      );
+      const recut = planned(withBlocks(blockMaxMin), 0);
+      const others = lock.stops.filter(({ orderId, parts }) => partsOf(recut, orderId).length !== parts);
+      expect(others.length, `no order is cut otherwise with ${blockMaxMin} min`).toBeGreaterThan(0);
+    }
+  });
+
+  it("may be an outfit of several types", () => {
+    const operation = kindsOperation(true);
+    const plan = planned(operation, 60);
+    const day = plan.crewDays.find(({ outfit }) => outfit.aircraftIds.length > 1)!;
+    const lock = lockedAsItStands(createCalendar(operation.settings), plan, day);
+    for (const locks of [
+      lock,
+      { crewId: day.crewId, date: day.date, outfit: { aircraftIds: day.outfit.aircraftIds } },
+    ]) {
+      const again = planned(lockedWith(operation, locks), 20, 3);
+      expect(again.brokenLocks).toBeUndefined();
+      expect([...crewDayOf(again, day)!.outfit.aircraftIds].sort()).toEqual([...day.outfit.aircraftIds].sort());
+    }
+  });
+
+  it("is kept from a plan whose crew sleeps elsewhere between the locked days, though a week with nothing else cannot have them", () => {
+    // Two hours of road a day and 40 min of work leave no time for it within the duty of a day from home.
+    const operation = twoFarFields({ overnightBaseIds: ["B2" as never], dutyMaxHoursPerDay: 2.2 });
+    const plan = planned(operation, 60);
+    expect(plan.crewDays).toHaveLength(2);
+    const calendar = createCalendar(operation.settings);
+    const locked = lockedWith(operation, ...plan.crewDays.map((day) => lockedAsItStands(calendar, plan, day)));
+    expect(prepareOperation(locked).held!.planned).toBe(0);
+    const again = planned(locked, 20, 3, { from: plan });
+    expect(again.brokenLocks).toBeUndefined();
+    expect(again.crewDays.map(worksOf)).toEqual(plan.crewDays.map(worksOf));
   });
 
   it("is done even when it is worth nothing", () => {

@@ -9,8 +9,9 @@ export interface FluidBound {
   readonly boundCents: number;
   readonly isFinished: boolean;
   readonly limits: readonly SharedLimit[];
-  /** By limit, those that prove it. */
+  /** By limit and by block, those that prove it. */
   readonly prices: Float64Array;
+  readonly blockCents: Float64Array;
 }
 
 /** How prices are bettered; all our choice, by trial. */
@@ -36,7 +37,11 @@ export function fluidBound(
 ): FluidBound {
   const { list, limits } = everyOuting(problem);
   const { blocks, open, slots, routes } = problem;
-  const best = { boundCents: Number.NEGATIVE_INFINITY, prices: new Float64Array(limits.length) };
+  const best = {
+    boundCents: Number.NEGATIVE_INFINITY,
+    prices: new Float64Array(limits.length),
+    blockCents: new Float64Array(problem.blocks.length),
+  };
   const dayOf = createFluidDays(problem, leastVisits(problem));
   const days: FluidDay[] = [];
   for (const outing of list) {
@@ -72,6 +77,7 @@ export function fluidBound(
     if (cents > best.boundCents) {
       best.boundCents = cents;
       best.prices.set(limitCents);
+      for (const block of open) best.blockCents[block] = leastCents[block]!;
       onBetter(cents);
     }
 

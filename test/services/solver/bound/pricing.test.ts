@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { createRandom, type Random } from "../../../../services/scenario/generate/random.ts";
 import type { Prices } from "../../../../services/solver/bound/prices.ts";
-import { createPricing, priceExactly, priceQuickly } from "../../../../services/solver/bound/pricing.ts";
+import { createPricing, priceExactly } from "../../../../services/solver/bound/pricing.ts";
 import { type Relaxation, relax } from "../../../../services/solver/bound/relaxation.ts";
 import { compileProblem } from "../../../../services/solver/compile.ts";
 import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
@@ -44,11 +44,6 @@ describe("exact pricing", () => {
         expect(leastCents).toBeLessThanOrEqual(real[slot]! + 1e-6);
         if (leastCents < 0 && real[slot]! < 0.9 * leastCents) near++;
         for (const column of columns) expect(column.cents).toBeGreaterThan(0);
-        for (const mode of ["beam", "thin"] as const) {
-          for (const column of priceQuickly(pricing, slot, offer, mode)) {
-            expect(new Set(column.blocks).size).toBe(column.blocks.length);
-          }
-        }
       });
     }
     // Were it far below what can be had, it would be true and of no use.
