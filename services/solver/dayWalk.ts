@@ -3,7 +3,7 @@ import { flownAfter, hasFuelFor, levelAfter, quarters, type ReadySets, readySets
 import { findTiming, nearestWater, type Timing, timeFrom } from "./dayTimes.ts";
 import { kindFor } from "./kinds.ts";
 import { asideAt, asideWidth, clearAside, pauseAside, putAside, runningCents } from "./kindsAside.ts";
-import type { Kind, Kit, Problem } from "./problem.ts";
+import type { Kind, Kit, Problem, WorkTable } from "./problem.ts";
 import type { DayRun, State } from "./routes.ts";
 
 /** An activity without the facts of the work itself, which only the finished plan needs. */
@@ -205,7 +205,10 @@ export function walk(
     }
     lastGear = gear;
 
-    const readyThen = readyAt(index, timeMin);
+    const readyThen =
+      charge === null
+        ? tankAt(work, index, kind, energy, usableMin)
+        : readySetsAt(timeMin, kind.sets, sinceMin, energy, waitingSets, charge);
     const workThen = work.workWith(index, kind.signature, readyThen);
     if (emit !== null) timing.startMin = state.startMin[index]!;
     else if (!findTiming(problem, state, slot, index, kind.option.type, night, timeMin, workThen.minutes, timing))
@@ -214,7 +217,10 @@ export function walk(
     if (start < timeMin) return false;
     run.ready[i] = timeMin;
     // While the crew waits for a window the bays go on.
-    const ready = start === timeMin ? readyThen : readyAt(index, start);
+    const ready =
+      start === timeMin || charge === null
+        ? readyThen
+        : readySetsAt(start, kind.sets, sinceMin, energy, waitingSets, charge);
     const done = start === timeMin ? workThen : work.workWith(index, kind.signature, ready);
     const { minutes } = done;
     if (emit !== null || minutes !== workThen.minutes) {
@@ -234,12 +240,7 @@ export function walk(
     if (charge === null) {
       energy = flownAfter(done, energy, ready.full === 0);
     } else {
-      const level = levelAfter(
-        { startMin: start, ...done },
-        { sinceMin, chargedAtMin: energy, waitingSets },
-        kind.sets,
-        charge,
-      );
+      const level = levelAfter(start, done, energy, kind.sets, charge);
       // No gain of pauses is counted.
       sinceMin = level.sinceMin + pausedMin;
       energy = level.chargedAtMin + pausedMin;
@@ -299,11 +300,6 @@ export function walk(
     km * problem.operation.settings.costs.driveCentsPerKm +
     (isMixed ? runningCents(problem, kit, aside) : (workMin / 60) * kit.option.count * type.runningCentsPerHour);
   return true;
-
-  function readyAt(block: number, min: number): ReadySets {
-    if (charge !== null) return readySetsAt(min, kind.sets, { sinceMin, chargedAtMin: energy, waitingSets }, charge);
-    return hasFuelFor(work.workWith(block, kind.signature, fuelled), energy, usableMin) ? fuelled : unfuelled;
-  }
 }
 
 const aside = new Float64Array(asideWidth);
@@ -320,6 +316,10 @@ function windowAt(windows: Int32Array, min: number): number {
 /** Aircraft on fuel that need not fill up first, and that must. */
 const fuelled: ReadySets = { full: 1, neededQuarters: quarters };
 const unfuelled: ReadySets = { full: 0, neededQuarters: quarters };
+
+function tankAt(work: WorkTable, block: number, kind: Kind, flownMin: number, usableMin: number): ReadySets {
+  return hasFuelFor(work.workWith(block, kind.signature, fuelled), flownMin, usableMin) ? fuelled : unfuelled;
+}
 
 function driveOf(problem: Problem, from: number, to: number, startMin: number): RoughActivity {
   const { places, travelMin, travelKm } = problem;

@@ -83,9 +83,10 @@ function toOutfit(problem: Problem, kit: Kit): Outfit {
   const { fleet } = problem.operation;
   return {
     aircraftIds: kit.aircraft.map((aircraft) => fleet.aircraft[aircraft]!.id),
-    batterySets: kindsOf(kit).flatMap(({ option, sets }) =>
-      sets > 0 ? [{ aircraftTypeId: problem.types[option.type]!.id, sets }] : [],
-    ),
+    batterySets: kindsOf(kit).flatMap(({ option, sets, signature }) => {
+      const bays = kit.also === undefined ? {} : { bays: problem.signatures.at(signature).charge?.bays };
+      return sets > 0 ? [{ aircraftTypeId: problem.types[option.type]!.id, sets, ...bays }] : [];
+    }),
     chargerIds: kit.chargers.map((charger) => fleet.chargers[charger]!.id),
     tenderId: fleet.tenders[kit.tender]!.id,
   };

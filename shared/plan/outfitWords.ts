@@ -37,8 +37,8 @@ export function aircraftWords(index: PlanIndex, { aircraftIds = [] }: Work): str
 export function outfitWords(index: PlanIndex, outfit: Outfit): OutfitWords {
   const kinds = kindsOf(index, outfit.aircraftIds);
   const batteries = outfit.batterySets.map(
-    ({ aircraftTypeId, sets }) =>
-      `${counted(sets, "battery set", "battery sets")} for ${index.type(aircraftTypeId).name}`,
+    ({ aircraftTypeId, bays, sets }) =>
+      `${counted(sets, "battery set", "battery sets")} for ${index.type(aircraftTypeId).name}${bays === undefined ? "" : `, ${counted(bays, "bay", "bays")}`}`,
   );
   const chargers = outfit.chargerIds.map((id) => {
     const { bays, kw } = index.charger(id);

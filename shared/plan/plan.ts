@@ -78,7 +78,18 @@ export const activitySchema = z.discriminatedUnion("kind", [
 
 export const outfitSchema = z.object({
   aircraftIds: z.array(aircraftIdSchema).min(1),
-  batterySets: z.array(z.object({ aircraftTypeId: aircraftTypeIdSchema, sets: z.number().int().positive() })),
+  batterySets: z.array(
+    z.object({
+      aircraftTypeId: aircraftTypeIdSchema,
+      sets: z.number().int().positive(),
+      bays: z
+        .number()
+        .int()
+        .positive()
+        .optional()
+        .describe("charging bays at the field that are theirs where types share them; left out: all that work"),
+    }),
+  ),
   chargerIds: z.array(chargerIdSchema),
   tenderId: tenderIdSchema,
 });

@@ -2,7 +2,7 @@ import { minutesPerHour } from "../../model/calendar.ts";
 import type { AircraftType } from "../../model/fleet.ts";
 import { secondsPerMinute } from "../../units/units.ts";
 import { type Day, distinctTypes, type Facts, type Stop } from "./facts.ts";
-import { setsOf, workingBays } from "./outfit.ts";
+import { baysOf, setsOf } from "./outfit.ts";
 import { type Ledger, rounding, shown } from "./report.ts";
 import { stretchMinutes } from "./stretches.ts";
 import { airMin, loadingMin, usableMinOf } from "./workSums.ts";
@@ -104,7 +104,7 @@ function checkBatteryEnergy(
     const elapsedMin = elapsedIn(stops.slice(first, stops.indexOf(stop) + 1));
     const heldMin = distinctTypes({ types }).reduce((sum, type) => {
       if (type.power.source === "fuel") return sum;
-      const charged = (workingBays(day, type.power.chargeKw) * elapsedMin) / type.power.chargeMin;
+      const charged = (baysOf(day, type) * elapsedMin) / type.power.chargeMin;
       return sum + (setsOf(day, type.id) + charged) * usableMinOf(type);
     }, 0);
     ledger.expect("batteryEnergy", flownMin <= heldMin + rounding, stop.subject, () => ({

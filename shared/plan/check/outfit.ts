@@ -2,7 +2,7 @@ import type { AircraftType, Crew, Person } from "../../model/fleet.ts";
 import { checkBatteryStock } from "./batteryStock.ts";
 import { type Day, distinctTypes, type Facts, overlap, type Stop } from "./facts.ts";
 import { keepsUntilMin } from "./nights.ts";
-import { type Ledger, rounding, type Subject } from "./report.ts";
+import { type Ledger, rounding, type Subject, shown } from "./report.ts";
 
 /** The rules about who goes out with what. */
 export function checkOutfits(facts: Facts, ledger: Ledger): void {
@@ -12,6 +12,7 @@ export function checkOutfits(facts: Facts, ledger: Ledger): void {
     checkHomeBase(ledger, day);
     checkTransportSlots(ledger, day);
     for (const type of distinctTypes(day)) checkPower(ledger, day, type);
+    checkSharedBays(ledger, day);
     checkOutOfService(ledger, day);
   }
   for (const stop of facts.stops) {
@@ -86,6 +87,32 @@ export function workingBays({ tender, chargers }: Day, chargeKw: number): number
   const fits = (kw: number) => Math.floor(kw / chargeKw + rounding);
   const chargerBays = chargers.reduce((sum, charger) => sum + Math.min(charger.bays, fits(charger.kw)), 0);
   return Math.min(chargerBays, fits(tender?.generatorKw ?? 0));
+}
+
+/** Bays at which the type's sets are charged: those that the plan gives it, or all that work for it. */
+export function baysOf(day: Day, { id, power }: AircraftType): number {
+  if (power.source === "fuel") return 0;
+  const entry = day.crewDay.outfit.batterySets.find((one) => one.aircraftTypeId === id);
+  return entry?.bays ?? workingBays(day, power.chargeKw);
+}
+
+/** Bays that a plan shares out among types are there, and are fed all at once. */
+function checkSharedBays(ledger: Ledger, day: Day): void {
+  const { chargers, crewDay, subject, tender } = day;
+  if (tender === undefined || crewDay.outfit.batterySets.every(({ bays }) => bays === undefined)) return;
+  const sum = (list: readonly number[]) => list.reduce((all, one) => all + one, 0);
+  const types = distinctTypes(day);
+  const bays = sum(types.map((type) => baysOf(day, type)));
+  const neededKw = sum(
+    types.map((type) => (type.power.source === "battery" ? baysOf(day, type) * type.power.chargeKw : 0)),
+  );
+  const mostKw = Math.min(tender.generatorKw, sum(chargers.map(({ kw }) => kw)));
+  const mostBays = sum(chargers.map((charger) => charger.bays));
+  ledger.expect("bay", bays <= mostBays && neededKw <= mostKw + rounding, subject, () => ({
+    sentence: `${bays} bays shared out among ${types.map(({ id }) => id).join(", ")} take ${shown(neededKw)} kW, the outfit has ${mostBays} bays and ${shown(mostKw)} kW`,
+    actual: neededKw,
+    allowed: mostKw,
+  }));
 }
 
 /** Sets of the type that the outfit lists. */

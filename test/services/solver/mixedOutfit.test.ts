@@ -9,8 +9,9 @@ import { createState } from "../../../services/solver/state.ts";
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import { type Operation, operationSchema } from "../../../shared/model/operation.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
+import { crewSheet } from "../../../shared/plan/crewSheet.ts";
 import type { Activity, Plan } from "../../../shared/plan/plan.ts";
-import { weekText } from "../../../shared/plan/text.ts";
+import { crewSheetText, weekText } from "../../../shared/plan/text.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";
 import { kindsOperation } from "../../support/kindsOperation.ts";
 import { mutations } from "../../support/mutations.ts";
@@ -77,9 +78,20 @@ describe("a crew with a wide sprayer and a small one that also spreads", () => {
     expect(activitiesOf(plan, "methodChange")).toHaveLength(1);
   });
 
+  it("gives each type bays of its own", () => {
+    // 22 kW feed one bay of 12 and one of 9.
+    expect(plan.crewDays[0]!.outfit.batterySets.map(({ bays }) => bays)).toEqual([1, 1]);
+    const broken = structuredClone(plan);
+    broken.crewDays[0]!.outfit.batterySets[1]!.bays = 2;
+    expect(checkPlan(operation, broken).breaches.map(({ rule }) => rule)).toEqual(["bay"]);
+  });
+
   it("is told with the aircraft that works each block", () => {
     const text = weekText(weekView(operation, plan, checkPlan(operation, plan))).replaceAll(/\s+/g, " ");
     expect(text).toContain("1 × Wide sprayer (W1)");
+    const sheet = crewSheetText(crewSheet(operation, plan, "K1", "2027-06-07")!).replaceAll(/\s+/g, " ");
+    expect(sheet).toContain("3 battery sets for Wide sprayer, 1 bay; 2 battery sets for Small multirotor, 1 bay");
+    expect(sheet).toContain("With 1 × Small multirotor (S1)");
     expect(text).toContain("Granular Example, 1 × Small multirotor (S1)");
   });
 
@@ -89,6 +101,29 @@ describe("a crew with a wide sprayer and a small one that also spreads", () => {
     expect(again.plan.score).toEqual(plan.score);
     const refused = planTours(kindsOperation(false), toursOf(plan));
     expect(refused.ok && refused.runs[0]!.stopped?.reason).toBe("the crew takes out aircraft of one type on a day");
+  });
+
+  it("goes out with what is locked, for orders that it takes both types for", () => {
+    const lock = (outfit: object) =>
+      operationSchema.parse({
+        ...operation,
+        locks: [
+          {
+            crewId: "K1",
+            date: "2027-06-07",
+            outfit,
+            stops: ["O-FLAT", "O-STEEP"].map((orderId) => ({ orderId })),
+          },
+        ],
+      });
+    for (const outfit of [{ aircraftIds: ["S1", "W1"] }, { tenderId: "T1" }]) {
+      const locked = planned(lock(outfit));
+      expect(checkPlan(lock(outfit), locked).breaches).toEqual([]);
+      expect(workedBy(locked)).toMatchObject({ "O-FLAT": "W1", "O-STEEP": "S1" });
+    }
+    const onlyWide = planned(lock({ aircraftIds: ["W1"] }));
+    expect(checkPlan(lock({ aircraftIds: ["W1"] }), onlyWide).breaches).toEqual([]);
+    expect(ordersWorked(onlyWide)).toEqual(["O-FLAT"]);
   });
 
   it("is caught when it is broken in any way there is", () => {
@@ -115,7 +150,8 @@ describe("a crew with a wide sprayer and a small one that also spreads", () => {
       const broken = structuredClone(plan);
       const works = activitiesOf(broken, "work");
       expect(works).toHaveLength(4);
-      const { aircraftIds } = broken.crewDays[0]!.outfit;
+      const { aircraftIds, batterySets } = broken.crewDays[0]!.outfit;
+      for (const entry of batterySets) delete entry.bays;
       works.forEach((work, at) => {
         work.aircraftIds = [aircraftIds[at % 2]!];
       });

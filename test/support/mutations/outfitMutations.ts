@@ -191,6 +191,13 @@ export const outfitMutations: readonly Mutation[] = [
     for (const entry of found.crewDay.outfit.batterySets) entry.aircraftTypeId = "OTHER" as AircraftTypeId;
     return true;
   }),
+  mutation("bay", "more bays given to a type than the generator feeds", (draft) => {
+    const found = batteryDay(draft);
+    if (found === undefined) return false;
+    const entry = found.crewDay.outfit.batterySets.find((one) => one.aircraftTypeId === found.type.id)!;
+    entry.bays = Math.floor(tenderOf(draft, found.crewDay).generatorKw / found.power.chargeKw) + 1;
+    return true;
+  }),
   mutation("bay", "no charger", (draft) => {
     const found = batteryDay(draft);
     if (found === undefined) return false;
