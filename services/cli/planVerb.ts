@@ -77,6 +77,8 @@ async function runSearch(
         : "by iterations there is one thread, so that the plan is the same every time",
     );
   const boundSeconds = options.bound ?? usualBoundSeconds(budget, threads);
+  if (gap !== undefined && boundSeconds === 0)
+    throw new BadInput([`--gap ${gap}: without a bound no gap is known; expected --bound SECONDS beside it`]);
   const ask: RunAsk = {
     operation,
     ...plans,

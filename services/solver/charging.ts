@@ -34,11 +34,18 @@ export const quarters = 4;
  * Battery sets that are full at a minute. Our choice: those that wait are taken to need alike, so that they become full one after the other,
  * and in the next work the rest of them need as much again.
  */
-export function readySetsAt(min: number, sets: number, level: ChargeLevel, charge: Charge | null): ReadySets {
-  if (charge === null || level.chargedAtMin <= min) return { full: sets, neededQuarters: quarters };
-  const shareLeft = Math.min(1, (level.chargedAtMin - min) / (level.chargedAtMin - level.sinceMin));
-  const waiting = Math.ceil(level.waitingSets * shareLeft - setSlack);
-  const neededMin = ((level.chargedAtMin - level.sinceMin) * charge.bays) / level.waitingSets;
+export function readySetsAt(
+  min: number,
+  sets: number,
+  sinceMin: number,
+  chargedAtMin: number,
+  waitingSets: number,
+  charge: Charge,
+): ReadySets {
+  if (chargedAtMin <= min) return { full: sets, neededQuarters: quarters };
+  const shareLeft = Math.min(1, (chargedAtMin - min) / (chargedAtMin - sinceMin));
+  const waiting = Math.ceil(waitingSets * shareLeft - setSlack);
+  const neededMin = ((chargedAtMin - sinceMin) * charge.bays) / waitingSets;
   const neededQuarters = Math.ceil((quarters * neededMin) / charge.chargeMin - setSlack);
   return { full: Math.max(0, sets - waiting), neededQuarters: Math.min(quarters, Math.max(1, neededQuarters)) };
 }
@@ -58,19 +65,14 @@ export function flownAfter(work: Burn, flownMin: number, filledFirst: boolean): 
 
 /** How the sets stand after a work, which took so much charging and left so much of it, in minutes of one bay. */
 export function levelAfter(
-  work: {
-    readonly startMin: number;
-    readonly minutes: number;
-    readonly takenMin: number;
-    readonly leftMin: number;
-    readonly waitingSets: number;
-  },
-  level: ChargeLevel,
+  startMin: number,
+  work: { readonly minutes: number; readonly takenMin: number; readonly leftMin: number; readonly waitingSets: number },
+  chargedAtMin: number,
   sets: number,
   { bays, chargeMin }: Charge,
 ): ChargeLevel {
-  const endMin = work.startMin + work.minutes;
-  const neededMin = Math.max(0, level.chargedAtMin - work.startMin) * bays;
+  const endMin = startMin + work.minutes;
+  const neededMin = Math.max(0, chargedAtMin - startMin) * bays;
   // Sets that the work did not ask for go on being charged beside it, as far as the bays go.
   const besideMin = Math.max(0, neededMin + work.takenMin - bays * work.minutes - work.leftMin);
   const waitingSets = Math.min(sets, work.waitingSets + Math.ceil(besideMin / chargeMin - setSlack));

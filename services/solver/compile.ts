@@ -8,7 +8,7 @@ import type { BlockId } from "../../shared/model/quantities.ts";
 import type { PublishedStop } from "../../shared/plan/plan.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
 import { cutOrder } from "./compileBlocks.ts";
-import { compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
+import { compileChoices, compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
 import { compileOrders } from "./compileOrders.ts";
 import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
@@ -113,6 +113,7 @@ export function compileProblem(
     crews: fleet.crews,
     baseOfCrew,
     options,
+    choices: fleet.crews.map((crew, at) => compileChoices(operation, crew, options[at]!)),
     qualified: fleet.crews.map((crew, at) => compileQualified(operation, crew, options[at]!, licenceSets)),
     licences: licenceSets.length,
     licenceSets,
@@ -254,7 +255,7 @@ function firstWindows(windows: readonly (Int32Array | null)[], calendar: Calenda
   return first;
 }
 
-type Uncrewed = Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf">;
+type Uncrewed = Omit<Problem, "slotsOfBlock" | "open" | "openMin" | "routes" | "profileOf" | "kindOf">;
 
 /** What a crew could take of one type, the most aircraft first: they are nearly always the quickest. */
 interface Choices {

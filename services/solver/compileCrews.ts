@@ -40,6 +40,36 @@ export function compileOptions(operation: Operation, crew: Crew): KitOption[] {
   return options;
 }
 
+/**
+ * What the crew may take out: each of its options, and where it may take several types each two options of different types that its people may work with, a tender of
+ * its base carries, and whose chargers that tender's generator can feed at once.
+ */
+export function compileChoices(operation: Operation, crew: Crew, options: readonly KitOption[]): number[][] {
+  const single = options.map((_, option) => [option]);
+  if (!crew.mixedOutfit) return single;
+  const { aircraftTypes, tenders } = operation.fleet;
+  const both = options.flatMap((one, at) =>
+    options.flatMap((other, otherAt) => {
+      if (otherAt <= at || other.type === one.type || one.count + other.count > crew.maxAircraft) return [];
+      const places = placesOf(one) + placesOf(other);
+      const kw = chargeKwOf(one) + chargeKwOf(other);
+      const goes = tenders.some(
+        (tender) => tender.baseId === crew.baseId && tender.transportSlots >= places && tender.generatorKw >= kw,
+      );
+      return goes ? [[at, otherAt]] : [];
+    }),
+  );
+  return [...single, ...both];
+
+  function placesOf({ type, count }: KitOption): number {
+    return count * aircraftTypes[type]!.transportSlots;
+  }
+  function chargeKwOf({ type }: KitOption): number {
+    const { power } = aircraftTypes[type]!;
+    return power.source === "battery" ? power.chargeKw : 0;
+  }
+}
+
 function flownAtOnce(people: readonly Person[]): number {
   return people.reduce((sum, person) => sum + person.aircraftAtOnce, 0);
 }

@@ -1,14 +1,23 @@
 import { createDayRules } from "./dayRules.ts";
+import { kindsOf, quickestKind } from "./kinds.ts";
 import { createKitPool } from "./kits.ts";
 import { exchanged } from "./matrix.ts";
-import type { Kit, Problem } from "./problem.ts";
+import type { Kind, Kit, Problem } from "./problem.ts";
 import { droppedCents } from "./published.ts";
 import type { Night, Profile, RouteProblem } from "./routes.ts";
 
 /** Most stops in one crew-day: our choice, so that the arrays have one stride; a day of ten minutes each would not hold more. */
 const maxStops = 48;
 
-type Compiled = Omit<Problem, "routes" | "profileOf">;
+type Compiled = Omit<Problem, "routes" | "profileOf" | "kindOf">;
+
+/** A profile of several kinds of aircraft: which one works each block in a slot's shift. */
+interface Mixture {
+  readonly kinds: readonly Kind[];
+  readonly slot: number;
+  readonly kindAt: Uint8Array;
+  readonly centsPerWorkMin: Float64Array;
+}
 
 /** The problem as the search sees it. */
 export function compileRoutes(compiled: Compiled): Problem {
@@ -16,7 +25,7 @@ export function compileRoutes(compiled: Compiled): Problem {
   const { costs, planning } = operation.settings;
   const days = calendar.dates.length;
   const profiles: Profile[] = [];
-  const kits: { readonly crew: number; readonly kit: Omit<Kit, "profile"> }[] = [];
+  const kits: { readonly crew: number; readonly kit: Omit<Kit, "profile">; readonly mixture: Mixture | null }[] = [];
   const profileIndex = new Map<string, number>();
   const variants = blocks.map(({ ground }) => ground * types.length);
   const variantsOf = new Map<number, Int32Array>();
@@ -28,44 +37,78 @@ export function compileRoutes(compiled: Compiled): Problem {
     variantsOf.set(2 * type + night, made);
     return made;
   };
-  const profileOf = (crew: number, kit: Omit<Kit, "profile">): number => {
-    const type = types[kit.option.type]!;
-    const night = type.nightCapable && crews[crew]!.nightWork ? 1 : 0;
+  const nightOf = (crew: number, { option }: Kind) =>
+    types[option.type]!.nightCapable && crews[crew]!.nightWork ? 1 : 0;
+  const centsPerMinOf = ({ option }: Kind) => (option.count * types[option.type]!.runningCentsPerHour) / 60;
+  const keyOf = (crew: number, kind: Kind): string => {
     const licences = compiled.qualified[crew]!.subarray(
-      kit.optionIndex * compiled.licences,
-      (kit.optionIndex + 1) * compiled.licences,
+      kind.optionIndex * compiled.licences,
+      (kind.optionIndex + 1) * compiled.licences,
     );
-    const { alike, tender } = compiled.signatures.at(kit.signature);
-    const key = [alike, tender.waterL, night, licences.join("")].join(" ");
+    const { alike, tender } = compiled.signatures.at(kind.signature);
+    return [alike, tender.waterL, nightOf(crew, kind), licences.join("")].join(" ");
+  };
+  const profileOf = (crew: number, kit: Omit<Kit, "profile">, slot = -1): number => {
+    const kinds = kindsOf(kit);
+    const isMixed = kinds.length > 1;
+    const keys = kinds.map((kind) => keyOf(crew, kind));
+    // Which kind works a block hangs on the windows in the shift.
+    if (isMixed) keys.push(`${slots[slot]!.shiftFromMin} ${slots[slot]!.shiftToMin}`);
+    const key = keys.join(" + ");
     const known = profileIndex.get(key);
     if (known !== undefined) return known;
     const index = profiles.length;
     profileIndex.set(key, index);
-    kits.push({ crew, kit });
+    const mixture = isMixed
+      ? { kinds, slot, kindAt: new Uint8Array(blocks.length), centsPerWorkMin: new Float64Array(blocks.length) }
+      : null;
+    kits.push({ crew, kit, mixture });
+    const mostOf = (minutesOf: (type: (typeof types)[number]) => number) =>
+      Math.max(...kinds.map(({ option }) => Math.ceil(minutesOf(types[option.type]!))));
     profiles.push({
       minutes: new Float64Array(blocks.length).fill(-1),
       place: new Int32Array(blocks.length),
-      variant: variantOf(kit.option.type, night),
-      setupMin: Math.ceil(type.setupMin),
-      packupMin: Math.ceil(type.packupMin),
+      variant: isMixed ? new Int32Array(blocks.length) : variantOf(kit.option.type, nightOf(crew, kit)),
+      setupMin: mostOf(({ setupMin }) => setupMin),
+      packupMin: mostOf(({ packupMin }) => packupMin),
       centsPerKm: costs.driveCentsPerKm,
-      centsPerWorkMin: (kit.option.count * type.runningCentsPerHour) / 60,
+      centsPerWorkMin: centsPerMinOf(kit),
+      ...(mixture === null ? {} : { ownCentsPerWorkMin: mixture.centsPerWorkMin }),
       fixedCents: 0,
-      capacity: tender.waterL,
+      capacity: compiled.signatures.at(kit.signature).tender.waterL,
     });
     return index;
   };
-  const ask = (profile: number, block: number): number => {
-    const { crew, kit } = kits[profile]!;
+  const minutesOf = (crew: number, kind: Kind, variant: number, capacity: number, block: number): number => {
     const { order, waterL } = blocks[block]!;
-    const may = compiled.qualified[crew]![kit.optionIndex * compiled.licences + orders[order]!.licence] === 1;
-    const minutes =
-      may && waterL <= profiles[profile]!.capacity && compiled.windows[profiles[profile]!.variant[block]!] != null
-        ? compiled.work.minutes(block, kit.signature)
-        : 0;
-    profiles[profile]!.minutes[block] = minutes;
-    if (minutes > 0) profiles[profile]!.place[block] = compiled.work.place(block, kit.signature);
+    const may = compiled.qualified[crew]![kind.optionIndex * compiled.licences + orders[order]!.licence] === 1;
+    return may && waterL <= capacity && compiled.windows[variant] != null
+      ? compiled.work.minutes(block, kind.signature)
+      : 0;
+  };
+  const ask = (profile: number, block: number): number => {
+    const { crew, kit, mixture } = kits[profile]!;
+    const own = profiles[profile]!;
+    let kind: Kind = kit;
+    if (mixture === null) {
+      own.minutes[block] = minutesOf(crew, kit, own.variant[block]!, own.capacity, block);
+    } else {
+      const variant = (one: Kind) => variants[block]! * 2 + one.option.type * 2 + nightOf(crew, one);
+      const all = mixture.kinds.map((one) => minutesOf(crew, one, variant(one), own.capacity, block));
+      const at = Math.max(0, quickestKind(compiled, mixture.kinds, all, blocks[block]!.ground, mixture.slot));
+      kind = mixture.kinds[at]!;
+      own.minutes[block] = all[at]!;
+      own.variant[block] = variant(kind);
+      mixture.kindAt[block] = at;
+      mixture.centsPerWorkMin[block] = centsPerMinOf(kind);
+    }
+    const minutes = own.minutes[block]!;
+    if (minutes > 0) own.place[block] = compiled.work.place(block, kind.signature);
     return minutes;
+  };
+  const kindOf = (profile: number, block: number): number => {
+    if (profiles[profile]!.minutes[block]! < 0) ask(profile, block);
+    return kits[profile]!.mixture?.kindAt[block] ?? 0;
   };
 
   const bySlot = (value: (slot: number) => number) => Float64Array.from(slots, (_, slot) => value(slot));
@@ -126,7 +169,7 @@ export function compileRoutes(compiled: Compiled): Problem {
     createPool: (state) => createKitPool(problem, state),
     createRules: (state) => createDayRules(problem, state),
   };
-  const problem: Problem = { ...compiled, routes, profileOf };
+  const problem: Problem = { ...compiled, routes, profileOf, kindOf };
   return problem;
 }
 

@@ -13,12 +13,15 @@ export function createSignatures(operation: Operation): Signatures {
   const indexOf = new Map<string, number>();
   const firstAlike = new Map<string, number>();
   return {
-    of: ({ option, sets, chargers, tender }) => {
-      const key = [option.type, option.count, sets, tender, ...chargers].join(" ");
+    of: ({ option, sets, chargers, tender }, baysOf) => {
+      const key = [option.type, option.count, sets, tender, ...chargers, "bays", ...(baysOf ?? [])].join(" ");
       const known = indexOf.get(key);
       if (known !== undefined) return known;
       const type = fleet.aircraftTypes[option.type]!;
-      const taken = chargers.map((charger) => fleet.chargers[charger]!);
+      const taken = chargers.map((charger, at) => {
+        const all = fleet.chargers[charger]!;
+        return baysOf === undefined ? all : { ...all, bays: baysOf[at]! };
+      });
       const { power } = type;
       const { generatorKw, mixLPerMin, pumpLPerMin, loadingPoints } = fleet.tenders[tender]!;
       const bays = power.source === "battery" ? workingBays(taken, generatorKw, power.chargeKw) : 0;

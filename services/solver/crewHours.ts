@@ -1,3 +1,4 @@
+import { kindsOf } from "./kinds.ts";
 import { kitOf } from "./kits.ts";
 import { isAwayAfter } from "./nights.ts";
 import type { Problem } from "./problem.ts";
@@ -19,8 +20,12 @@ function nightMin(problem: Problem, state: State, slot: number): number {
   const restMin = problem.crews[problem.slots[slot]!.crew]!.restMinHours * 60;
   const kit = isAwayAfter(state, slot) ? kitOf(state, slot) : null;
   if (kit === null) return restMin;
-  const { charge, sets } = problem.signatures.at(kit.signature);
-  return charge === null ? restMin : Math.max(restMin, Math.ceil(sets / charge.bays) * charge.chargeMin);
+  let chargingMin = 0;
+  for (const { signature } of kindsOf(kit)) {
+    const { charge, sets } = problem.signatures.at(signature);
+    if (charge !== null) chargingMin += Math.ceil(sets / charge.bays) * charge.chargeMin;
+  }
+  return Math.max(restMin, chargingMin);
 }
 
 /** The end of the shift, or the beginning of the rest before the crew's next day. */

@@ -1,7 +1,9 @@
 import type { Activity } from "../../shared/plan/plan.ts";
 import { flownAfter, hasFuelFor, levelAfter, quarters, type ReadySets, readySetsAt } from "./charging.ts";
 import { findTiming, nearestWater, type Timing, timeFrom } from "./dayTimes.ts";
-import type { Kit, Problem } from "./problem.ts";
+import { kindFor } from "./kinds.ts";
+import { asideAt, asideWidth, clearAside, pauseAside, putAside, runningCents } from "./kindsAside.ts";
+import type { Kind, Kit, Problem, WorkTable } from "./problem.ts";
 import type { DayRun, State } from "./routes.ts";
 
 /** An activity without the facts of the work itself, which only the finished plan needs. */
@@ -12,6 +14,7 @@ export type RoughActivity =
 /**
  * How a crew stands before each of its stops, so that a walk can begin in the middle: `numbers[at * width ...]` are time, place, water, km, minutes of work,
  * first wait, when the bays will have charged all sets (or minutes flown on a filling), gear last used, then group, clean-out minutes and litres of hopper and of tank, since when sets are charged and how many wait.
+ * What is of aircraft and batteries is that of the kind at work; of others in the kit it is in `aside`.
  */
 export interface Standing {
   readonly numbers: Float64Array;
@@ -19,6 +22,7 @@ export interface Standing {
   readonly starts: Float64Array;
   readonly ends: Float64Array;
   readonly ready: Float64Array;
+  readonly aside: Float64Array;
 }
 const width = 16;
 
@@ -28,6 +32,7 @@ export function createStanding(stride: number): Standing {
     starts: new Float64Array(stride),
     ends: new Float64Array(stride),
     ready: new Float64Array(stride),
+    aside: new Float64Array((stride + 1) * asideWidth),
   };
 }
 
@@ -46,6 +51,7 @@ export function standAtBase(
   numbers[1] = state.startPlace[slot]!;
   numbers[2] = problem.equipment.tenderWaterL[kit.tender]!;
   numbers[7] = -1;
+  clearAside(standing.aside);
 }
 
 /**
@@ -71,16 +77,22 @@ export function walk(
   const startBase = state.startPlace[slot]!;
   const endBase = state.endPlace[slot]!;
   const bases = [problem.placeOfBase[problem.baseOfCrew[crew]!]!, startBase, endBase] as const;
-  const type = problem.types[kit.option.type]!;
-  const night = type.nightCapable && problem.crews[crew]!.nightWork ? 1 : 0;
-  const setupMin = Math.ceil(type.setupMin);
-  const packupMin = Math.ceil(type.packupMin);
-  const changeMin = Math.ceil(type.methodChangeMin + type.calibrationMin);
-  const firstSetupMin = Math.ceil(type.setupMin + type.calibrationMin);
+  const isMixed = kit.also !== undefined;
+  if (isMixed) aside.set(standing.aside.subarray(from * asideWidth, (from + 1) * asideWidth));
+  let kind: Kind = isMixed && aside[0]! > 0 ? kit.also[aside[0]! - 1]! : kit;
+  let type = problem.types[kind.option.type]!;
+  let night = type.nightCapable && problem.crews[crew]!.nightWork ? 1 : 0;
+  const { setupMin, packupMin } = state.routes.profiles[kit.profile]!;
+  let changeMin = Math.ceil(type.methodChangeMin + type.calibrationMin);
+  let firstSetupMin = Math.ceil(type.setupMin + type.calibrationMin);
+  for (const { option } of kit.also ?? []) {
+    const other = problem.types[option.type]!;
+    firstSetupMin = Math.max(firstSetupMin, Math.ceil(other.setupMin + other.calibrationMin));
+  }
   const tenderL = problem.equipment.tenderWaterL[kit.tender]!;
   const qualified = problem.qualified[crew]!;
-  const charge = problem.signatures.at(kit.signature).charge;
-  const usableMin = type.power.enduranceMin * (1 - type.power.reserveFrac);
+  let { charge } = problem.signatures.at(kind.signature);
+  let usableMin = type.power.enduranceMin * (1 - type.power.reserveFrac);
   const { work } = problem;
   const { resumeMin } = problem.operation.settings.planning;
   const { numbers } = standing;
@@ -110,9 +122,25 @@ export function walk(
     const index = run.stops[i]!;
     const block = problem.blocks[index]!;
     const order = problem.orders[block.order]!;
-    if (qualified[kit.optionIndex * problem.licences + order.licence] === 0) return false;
-    if (work.minutes(index, kit.signature) === 0) return false;
-    const pad = work.place(index, kit.signature);
+    if (isMixed && problem.kindOf(kit.profile, index) !== aside[0]) {
+      putAside(aside, workMin, energy, lastGear, sinceMin, waitingSets);
+      aside[0] = problem.kindOf(kit.profile, index);
+      const its = asideAt(aside[0]);
+      workMin = aside[its]!;
+      energy = aside[its + 1]!;
+      lastGear = aside[its + 2]!;
+      sinceMin = aside[its + 3]!;
+      waitingSets = aside[its + 4]!;
+      kind = kindFor(problem, kit, index);
+      type = problem.types[kind.option.type]!;
+      night = type.nightCapable && problem.crews[crew]!.nightWork ? 1 : 0;
+      changeMin = Math.ceil(type.methodChangeMin + type.calibrationMin);
+      ({ charge } = problem.signatures.at(kind.signature));
+      usableMin = type.power.enduranceMin * (1 - type.power.reserveFrac);
+    }
+    if (qualified[kind.optionIndex * problem.licences + order.licence] === 0) return false;
+    if (work.minutes(index, kind.signature) === 0) return false;
+    const pad = work.place(index, kind.signature);
 
     const gear = order.liquid ? 1 : 0;
     const inside = gear === 1 ? group1 : group0;
@@ -171,26 +199,32 @@ export function walk(
       timeMin += changeMin;
     }
     if (moves) {
-      const endMin = timeMin + (lastGear < 0 ? firstSetupMin : setupMin);
+      const endMin = timeMin + (i === 0 ? firstSetupMin : setupMin);
       emit?.push({ kind: "setup", startMin: timeMin, endMin, place: places[pad]! });
       timeMin = endMin;
     }
     lastGear = gear;
 
-    const readyThen = readyAt(index, timeMin);
-    const workThen = work.workWith(index, kit.signature, readyThen);
+    const readyThen =
+      charge === null
+        ? tankAt(work, index, kind, energy, usableMin)
+        : readySetsAt(timeMin, kind.sets, sinceMin, energy, waitingSets, charge);
+    const workThen = work.workWith(index, kind.signature, readyThen);
     if (emit !== null) timing.startMin = state.startMin[index]!;
-    else if (!findTiming(problem, state, slot, index, kit.option.type, night, timeMin, workThen.minutes, timing))
+    else if (!findTiming(problem, state, slot, index, kind.option.type, night, timeMin, workThen.minutes, timing))
       return false;
     const start = timing.startMin;
     if (start < timeMin) return false;
     run.ready[i] = timeMin;
     // While the crew waits for a window the bays go on.
-    const ready = start === timeMin ? readyThen : readyAt(index, start);
-    const done = start === timeMin ? workThen : work.workWith(index, kit.signature, ready);
+    const ready =
+      start === timeMin || charge === null
+        ? readyThen
+        : readySetsAt(start, kind.sets, sinceMin, energy, waitingSets, charge);
+    const done = start === timeMin ? workThen : work.workWith(index, kind.signature, ready);
     const { minutes } = done;
     if (emit !== null || minutes !== workThen.minutes) {
-      const windows = problem.windows[(block.ground * problem.types.length + kit.option.type) * 2 + night]!;
+      const windows = problem.windows[(block.ground * problem.types.length + kind.option.type) * 2 + night]!;
       if (!timeFrom(problem, windows, windowAt(windows, start), start, minutes, timing)) return false;
     }
     if (i === 0) {
@@ -201,17 +235,13 @@ export function walk(
     timeMin = timing.endMin;
     if (timeMin > latestMin) return false;
     emit?.push({ kind: "work", startMin: start, endMin: timeMin, block: index, ready, pauses: [...timing.pauses] });
+    const pausedMin = timeMin - start - minutes;
+    if (isMixed && pausedMin > 0) pauseAside(problem, kit, aside, start, pausedMin);
     if (charge === null) {
       energy = flownAfter(done, energy, ready.full === 0);
     } else {
-      const level = levelAfter(
-        { startMin: start, ...done },
-        { sinceMin, chargedAtMin: energy, waitingSets },
-        kit.sets,
-        charge,
-      );
+      const level = levelAfter(start, done, energy, kind.sets, charge);
       // No gain of pauses is counted.
-      const pausedMin = timeMin - start - minutes;
       sinceMin = level.sinceMin + pausedMin;
       energy = level.chargedAtMin + pausedMin;
       ({ waitingSets } = level);
@@ -252,6 +282,7 @@ export function walk(
       numbers[at + 11] = group1;
       numbers[at + 12] = cleanMin1;
       numbers[at + 13] = cleanL1;
+      if (isMixed) standing.aside.set(aside, (i + 1) * asideWidth);
     }
   }
   if (place !== endBase) {
@@ -264,16 +295,14 @@ export function walk(
   if (timeMin > latestMin) return false;
   run.leaveMin = numbers[0]! + firstWaitMin;
   run.backMin = timeMin;
+  if (isMixed) putAside(aside, workMin, energy, lastGear, sinceMin, waitingSets);
   run.cents =
     km * problem.operation.settings.costs.driveCentsPerKm +
-    (workMin / 60) * kit.option.count * type.runningCentsPerHour;
+    (isMixed ? runningCents(problem, kit, aside) : (workMin / 60) * kit.option.count * type.runningCentsPerHour);
   return true;
-
-  function readyAt(block: number, min: number): ReadySets {
-    if (charge !== null) return readySetsAt(min, kit.sets, { sinceMin, chargedAtMin: energy, waitingSets }, charge);
-    return hasFuelFor(work.workWith(block, kit.signature, fuelled), energy, usableMin) ? fuelled : unfuelled;
-  }
 }
+
+const aside = new Float64Array(asideWidth);
 
 const timing: Timing = { startMin: 0, endMin: 0, pauses: [] };
 
@@ -287,6 +316,10 @@ function windowAt(windows: Int32Array, min: number): number {
 /** Aircraft on fuel that need not fill up first, and that must. */
 const fuelled: ReadySets = { full: 1, neededQuarters: quarters };
 const unfuelled: ReadySets = { full: 0, neededQuarters: quarters };
+
+function tankAt(work: WorkTable, block: number, kind: Kind, flownMin: number, usableMin: number): ReadySets {
+  return hasFuelFor(work.workWith(block, kind.signature, fuelled), flownMin, usableMin) ? fuelled : unfuelled;
+}
 
 function driveOf(problem: Problem, from: number, to: number, startMin: number): RoughActivity {
   const { places, travelMin, travelKm } = problem;

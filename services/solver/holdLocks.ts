@@ -26,15 +26,23 @@ export function holdLocks(problem: Problem): State | null {
   // What leaves the planner least choice comes first.
   const need = ({ things, blocks }: SlotLock) => (things === null ? 0 : 1000) + blocks.length;
   for (const lock of locks.slots.toSorted((a, b) => need(b) - need(a))) hold(problem, state, insertions, lock);
-  const lockedCents = worthMoreThanAll(problem);
-  for (const { blocks } of locks.slots) {
+  keepLocked(problem, state);
+  return state;
+}
+
+/** From now on the problem keeps what a state holds of what is locked. A plan to start from may hold what a week with nothing else does not, for a night away between two days. */
+export function keepLocked(problem: Problem, state: State): void {
+  const { locks, routes } = problem;
+  const known = routes.lockedCents!.find((cents) => cents > 0);
+  const lockedCents = known ?? worthMoreThanAll(problem);
+  for (const { slot, blocks } of locks.slots) {
     for (const block of blocks) {
-      if (state.slotOf[block]! < 0) continue;
+      if (state.slotOf[block] !== slot || routes.lockedCents![block]! > 0) continue;
       routes.valueCents[block] = routes.valueCents[block]! + lockedCents;
       routes.lockedCents![block] = lockedCents;
+      locks.whyNot.delete(block);
     }
   }
-  return state;
 }
 
 /** A power of two, so that sums in which it comes and goes stay exact. */

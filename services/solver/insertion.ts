@@ -112,7 +112,7 @@ export function promise(state: State, promised: Float64Array, block: number, slo
   const start = state.startPlace[slot]!;
   const end = state.endPlace[slot]!;
   const fixedCents =
-    minutes * profile.centsPerWorkMin +
+    minutes * (profile.ownCentsPerWorkMin?.[block] ?? profile.centsPerWorkMin) +
     lateCents(routes, block, day) +
     (routes.published == null ? 0 : movedCents(routes.published, block, slot)) +
     (count === 0 ? profile.fixedCents : 0);

@@ -1,5 +1,5 @@
 import type { Locks } from "./locks.ts";
-import type { Problem, Things } from "./problem.ts";
+import type { Problem, Taken } from "./problem.ts";
 
 /** Whether a slot may take a thing on a day: its lock names it or leaves the choice, and no other slot's lock keeps it. */
 function mayTake(keptFor: Int32Array, at: number, slot: number, named: readonly number[] | null, thing: number) {
@@ -27,11 +27,7 @@ export function lockedSets({ lockOf }: Locks, slot: number, type: number): numbe
 }
 
 /** Whether things are all that a slot's lock names, and nothing beside. */
-export function fitsLock(
-  { lockOf }: Locks,
-  slot: number,
-  { aircraft, tender, chargers, sets, option }: Things,
-): boolean {
+export function fitsLock({ lockOf }: Locks, slot: number, { aircraft, tender, chargers, kinds }: Taken): boolean {
   const locked = lockOf[slot]?.things ?? null;
   if (locked === null) return true;
   const isSame = (one: readonly number[], other: readonly number[]) =>
@@ -40,13 +36,14 @@ export function fitsLock(
     (locked.aircraft === null || isSame(locked.aircraft, aircraft)) &&
     (locked.tender === null || locked.tender === tender) &&
     (locked.chargers === null || isSame(locked.chargers, chargers)) &&
-    (locked.sets === null || [...locked.sets].every(([type, count]) => type === option.type && count === sets)) &&
-    (locked.sets === null || locked.sets.size > 0 || sets === 0)
+    (locked.sets === null ||
+      ([...locked.sets.keys()].every((type) => kinds.some(({ option }) => option.type === type)) &&
+        kinds.every(({ option, sets }) => sets === (locked.sets!.get(option.type) ?? 0))))
   );
 }
 
 /** What of the things that a slot would take, or is locked to, locks or the operation keep from it; null when nothing does. */
-export function lockedAway(problem: Problem, slot: number, things?: Things): string | null {
+export function lockedAway(problem: Problem, slot: number, things?: Taken): string | null {
   const { locks, slots, calendar, crews, baseOfCrew, equipment } = problem;
   const { fleet, settings } = problem.operation;
   const { days, crew } = slots[slot]!;

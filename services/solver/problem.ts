@@ -18,21 +18,36 @@ export interface KitOption {
   readonly count: number;
 }
 
-/** The particular things that a crew takes out: aircraft, batteries, chargers, tender. All are indices. */
-export interface Things {
+/** Aircraft of one type with their battery sets. */
+export interface KindTaken {
   readonly option: KitOption;
-  readonly aircraft: readonly number[];
   readonly sets: number;
+}
+
+/** The particular things that a crew takes out: aircraft, batteries, chargers, tender. All are indices. */
+export interface Things extends KindTaken {
+  readonly aircraft: readonly number[];
   readonly chargers: readonly number[];
   readonly tender: number;
 }
 
-/** Things and how they work. */
-export interface Kit extends Things, Outfit {
+/** Things with aircraft of one or several types, in the order of the operation's types. */
+export interface Taken extends Pick<Things, "aircraft" | "chargers" | "tender"> {
+  readonly kinds: readonly KindTaken[];
+}
+
+/** Aircraft of one type in a kit and how they work. */
+export interface Kind extends KindTaken {
   /** Index of `option` in the crew's options. */
   readonly optionIndex: number;
-  /** Index of the outfit signature: kits with the same one take the same minutes on every block. */
+  /** Index of the outfit signature: kinds with the same one take the same minutes on every block. */
   readonly signature: number;
+}
+
+/** Things and how they work; by itself it is its first kind. Each block is worked by one kind, while the others stand by. */
+export interface Kit extends Things, Kind, Outfit {
+  /** Kinds beside the first, whose aircraft and chargers are among the kit's; left out when there is one. */
+  readonly also?: readonly Kind[];
 }
 
 /** Least whole days (a product in common) and least minutes (a waiting time) between this order's work and another's, whichever comes first. */
@@ -127,6 +142,8 @@ export interface Problem {
   readonly crews: readonly Crew[];
   readonly baseOfCrew: readonly number[];
   readonly options: readonly (readonly KitOption[])[];
+  /** What each crew may take out: one of its options, or several of different types. All are indices of options, ascending. */
+  readonly choices: readonly (readonly (readonly number[])[])[];
   /** qualified[crew][option * licences + licence] */
   readonly qualified: readonly Uint8Array[];
   readonly licences: number;
@@ -158,8 +175,10 @@ export interface Problem {
   readonly locks: Locks;
   /** The same for the search. */
   readonly routes: RouteProblem;
-  /** Index in `routes.profiles` of the way in which a crew with a kit works. */
-  readonly profileOf: (crew: number, kit: Omit<Kit, "profile">) => number;
+  /** Index in `routes.profiles` of the way in which a crew with a kit works; with several kinds that is another in each slot. */
+  readonly profileOf: (crew: number, kit: Omit<Kit, "profile">, slot?: number) => number;
+  /** Which kind of a kit with the profile works a block: 0 for the first, then those of `also`. */
+  readonly kindOf: (profile: number, block: number) => number;
 }
 
 export interface Equipment {
@@ -192,7 +211,8 @@ export interface Signature {
 
 /** Outfit signatures under numbers. */
 export interface Signatures {
-  of(things: Things): number;
+  /** With `bays` so many of each charger's, where others of the outfit charge at the rest; left out: all. */
+  of(things: Omit<Things, "aircraft"> & Partial<Things>, bays?: readonly number[]): number;
   at(signature: number): Signature;
 }
 

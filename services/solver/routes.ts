@@ -20,6 +20,8 @@ export interface Profile {
   readonly packupMin: number;
   readonly centsPerKm: number;
   readonly centsPerWorkMin: number;
+  /** The same by block that has been asked for, where blocks differ. */
+  readonly ownCentsPerWorkMin?: Float64Array;
   /** For going out at all. */
   readonly fixedCents: number;
   /** Most load of a day, where nothing can be loaded on the way. */

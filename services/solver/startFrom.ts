@@ -4,6 +4,8 @@ import { sleepsAt } from "../../shared/plan/nights.ts";
 import type { CrewDay, Plan } from "../../shared/plan/plan.ts";
 import { takesPlaceOf } from "../../shared/plan/published.ts";
 import { groupBy, worksOf } from "../../shared/plan/totals.ts";
+import { keepLocked } from "./holdLocks.ts";
+import { takenOf } from "./kinds.ts";
 import { kitOf } from "./kits.ts";
 import { putTours, releaseIdle, type SlotTour } from "./outside/putTours.ts";
 import { resolveTours } from "./outside/resolveTours.ts";
@@ -61,6 +63,7 @@ export function startFrom(
     }
   });
   releaseIdle(state, put);
+  if (held !== null) keepLocked(problem, state);
   return { state, left };
 }
 
@@ -72,7 +75,9 @@ function putBeside(
 ): { state: State; put: readonly SlotTour[] } {
   if (held === null) return { state: putTours(problem, tours, "goesOn").state, put: tours };
   const bare = problem.locks.slots.flatMap(({ slot }): SlotTour[] =>
-    held.count[slot] === 0 ? [] : [{ slot, things: kitOf(held, slot), stops: stopsOf(held, slot), sleepsAt: -1 }],
+    held.count[slot] === 0
+      ? []
+      : [{ slot, things: takenOf(kitOf(held, slot)!), stops: stopsOf(held, slot), sleepsAt: -1 }],
   );
   const own = bare.map((locked) => {
     const tour = tours.find(({ slot }) => slot === locked.slot);

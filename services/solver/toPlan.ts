@@ -1,6 +1,7 @@
 import type { Activity, Conflict, CrewDay, Outfit, Plan } from "../../shared/plan/plan.ts";
 import { scorePlan } from "../../shared/plan/score.ts";
 import { listActivities } from "./dayRules.ts";
+import { kindFor, kindsOf } from "./kinds.ts";
 import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
@@ -49,7 +50,8 @@ function toCrewDay(problem: Problem, state: State, slot: number): CrewDay {
     activities: listActivities(problem, state, slot).map((activity): Activity => {
       if (activity.kind !== "work") return activity;
       const { block, startMin, endMin, ready, pauses } = activity;
-      const outcome = problem.work.outcome(block, kit.signature, ready);
+      const kind = kindFor(problem, kit, block);
+      const outcome = problem.work.outcome(block, kind.signature, ready);
       if (!outcome.ok)
         throw new Error(`block ${problem.blocks[block]!.block.id} was planned with an outfit that cannot do it`);
       const field = problem.operation.fields.features[problem.blocks[block]!.field]!.properties;
@@ -61,6 +63,7 @@ function toCrewDay(problem: Problem, state: State, slot: number): CrewDay {
         padId: field.pads[outcome.padIndex]!.id,
         detail: outcome.detail,
         ...(pauses.length === 0 ? {} : { pauses: toPauses(pauses) }),
+        ...(kit.also === undefined ? {} : { aircraftIds: aircraftOf(problem, kit, kind.option.type) }),
       };
     }),
   };
@@ -70,11 +73,20 @@ function toPauses(times: readonly number[]) {
   return times.flatMap((startMin, at) => (at % 2 === 0 ? [{ startMin, endMin: times[at + 1]! }] : []));
 }
 
+function aircraftOf({ operation, equipment }: Problem, kit: Kit, type: number) {
+  return kit.aircraft
+    .filter((aircraft) => equipment.aircraftType[aircraft] === type)
+    .map((aircraft) => operation.fleet.aircraft[aircraft]!.id);
+}
+
 function toOutfit(problem: Problem, kit: Kit): Outfit {
   const { fleet } = problem.operation;
   return {
     aircraftIds: kit.aircraft.map((aircraft) => fleet.aircraft[aircraft]!.id),
-    batterySets: kit.sets > 0 ? [{ aircraftTypeId: problem.types[kit.option.type]!.id, sets: kit.sets }] : [],
+    batterySets: kindsOf(kit).flatMap(({ option, sets, signature }) => {
+      const bays = kit.also === undefined ? {} : { bays: problem.signatures.at(signature).charge?.bays };
+      return sets > 0 ? [{ aircraftTypeId: problem.types[option.type]!.id, sets, ...bays }] : [];
+    }),
     chargerIds: kit.chargers.map((charger) => fleet.chargers[charger]!.id),
     tenderId: fleet.tenders[kit.tender]!.id,
   };

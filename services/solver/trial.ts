@@ -1,4 +1,5 @@
 import { promise } from "./insertion.ts";
+import { canWork } from "./kinds.ts";
 import { freeKits, kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { DayRun, State } from "./routes.ts";
@@ -109,7 +110,7 @@ function tryKit(
   slot: number,
   kit: Kit,
 ): Trial | null {
-  if (problem.work.minutes(block, kit.signature) === 0) return null;
+  if (!canWork(problem, kit, block)) return null;
   const count = state.count[slot]!;
   const isJudged = hasChains || count === 0;
   if (isJudged && promise(state, promised, block, slot) < 0) return null;

@@ -8,7 +8,7 @@ import type { FromThread, ToThread } from "./threadMessages.ts";
 const everyMs = 250;
 
 /** From which share of the search on, and after how much more of it each time, a search goes on from a better plan of another. Our choice, by trial. */
-const firstTakeAt = 0.3;
+const firstTakeAt = 0.6;
 const takeEvery = 0.1;
 
 /** The newest plan of other threads that lies in the port. A thread that searches never comes to hear of messages by itself. */

@@ -177,6 +177,7 @@ const crewSchema = z.object({
   id: crewIdSchema,
   baseId: baseIdSchema.describe("where its days begin and end"),
   nightWork: z.boolean().describe("whether windows by night are open to it"),
+  mixedOutfit: z.boolean().describe("whether it may take out aircraft of two types on one day"),
   dutyMaxHoursPerDay: atLeastZero.describe("from leaving the base to being back"),
   dutyMaxHoursPerWeek: atLeastZero.describe("over any seven days in a row"),
   restMinHours: atLeastZero.describe("between being back and leaving again"),

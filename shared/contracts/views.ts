@@ -14,6 +14,9 @@ export const weekViewSchema = z.looseObject({
   crews: z.array(z.looseObject({ id: z.string(), name: z.string(), days: z.array(z.looseObject({})) })),
   orders: z.array(z.looseObject({})),
   conflicts: z.array(z.looseObject({})),
+  changes: z
+    .array(z.looseObject({ kind: z.enum(["dropped", "crewDay", "start"]), blockId: z.string() }))
+    .describe("stops that are otherwise than published"),
   brokenLocks: z
     .array(z.looseObject({ crewName: z.string(), date: localDateSchema, what: z.string(), sentence: z.string() }))
     .describe("what is locked and cannot hold"),

@@ -148,6 +148,7 @@ export const crewSchema = z.strictObject({
   standardHoursPerDay: positive.max(24).default(8).describe("hours of a day paid plainly; more is overtime"),
   costCentsPerHour: atLeastZero.describe("wages of the whole crew, per hour of duty"),
   nightWork: z.boolean().default(false).describe("may work outside the flying day with aircraft that can"),
+  mixedOutfit: z.boolean().optional().describe("may take out aircraft of two types on one day; left out: of one"),
   overnightBaseIds: z
     .array(baseIdSchema)
     .optional()

@@ -9,7 +9,7 @@ import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } f
 import { type Mix, mixOf } from "./mix.ts";
 import { type Neighbour, neighboursOf } from "./neighbours.ts";
 import { beginsAt, sleepsAtWords } from "./nights.ts";
-import { outfitWords } from "./outfitWords.ts";
+import { aircraftWords, outfitWords } from "./outfitWords.ts";
 import { type PauseView, pausesOf } from "./pauseView.ts";
 import type { CrewDay, Plan } from "./plan.ts";
 import { indexPlan, type PlanIndex } from "./planIndex.ts";
@@ -45,6 +45,8 @@ export interface SheetStop {
   readonly headingDeg: number;
   readonly speedMps: number;
   readonly batteryChanges: number;
+  /** Which aircraft of the outfit, in words; nothing where all of it works. */
+  readonly aircraft: string;
   readonly mix: Mix;
   readonly siteLimits: SiteLimits;
   readonly window: SheetWindow | null;
@@ -160,7 +162,7 @@ function sheetStop(
   number: number,
   pauses: readonly PauseView[],
 ): SheetStop {
-  const { block, crewDay, work } = stop;
+  const { block, work } = stop;
   const order = index.order(block.orderId);
   const field = index.field(order.fieldId);
   const products = index.productsOf(order);
@@ -195,8 +197,9 @@ function sheetStop(
     headingDeg,
     speedMps,
     batteryChanges,
+    aircraft: aircraftWords(index, work),
     mix: mixOf({ order, products, loads, loadSize, amount }),
-    siteLimits: siteLimits({ order, products, types: index.typesOf(crewDay), limits: index.operation.settings.limits }),
+    siteLimits: siteLimits({ order, products, types: index.typesOf(stop), limits: index.operation.settings.limits }),
     window: sheetWindow(index, agronomy, stop, order),
     ...intervalsAfter(index, order, work.endMin),
     workedAgain: next === undefined ? null : localTimeOf(index.calendar, next.work.startMin),

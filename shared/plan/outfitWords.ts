@@ -1,6 +1,6 @@
 import type { Outfit } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
-import { sumOf } from "./totals.ts";
+import { groupBy, sumOf, type Work } from "./totals.ts";
 import { counted, readable } from "./words.ts";
 
 export interface OutfitWords {
@@ -15,23 +15,37 @@ export interface OutfitWords {
   readonly short: string;
 }
 
+interface Kind {
+  readonly words: string;
+  readonly ids: readonly string[];
+}
+
+function kindsOf(index: PlanIndex, aircraftIds: readonly string[]): Kind[] {
+  const idsByType = groupBy(aircraftIds, (id) => index.aircraft(id).typeId);
+  return [...idsByType].map(([typeId, ids]) => ({ words: `${ids.length} × ${index.type(typeId).name}`, ids }));
+}
+
+function withIds({ words, ids }: Kind): string {
+  return `${words} (${ids.join(", ")})`;
+}
+
+/** The aircraft that a work names; nothing where all of the outfit works. */
+export function aircraftWords(index: PlanIndex, { aircraftIds = [] }: Work): string {
+  return kindsOf(index, aircraftIds).map(withIds).join(", ");
+}
+
 export function outfitWords(index: PlanIndex, outfit: Outfit): OutfitWords {
-  const idsByType = new Map<string, string[]>();
-  for (const id of outfit.aircraftIds) {
-    const typeId = index.aircraft(id).typeId;
-    idsByType.set(typeId, [...(idsByType.get(typeId) ?? []), id]);
-  }
-  const kinds = [...idsByType].map(([typeId, ids]) => ({ words: `${ids.length} × ${index.type(typeId).name}`, ids }));
+  const kinds = kindsOf(index, outfit.aircraftIds);
   const batteries = outfit.batterySets.map(
-    ({ aircraftTypeId, sets }) =>
-      `${counted(sets, "battery set", "battery sets")} for ${index.type(aircraftTypeId).name}`,
+    ({ aircraftTypeId, bays, sets }) =>
+      `${counted(sets, "battery set", "battery sets")} for ${index.type(aircraftTypeId).name}${bays === undefined ? "" : `, ${counted(bays, "bay", "bays")}`}`,
   );
   const chargers = outfit.chargerIds.map((id) => {
     const { bays, kw } = index.charger(id);
     return `${id} (${counted(bays, "bay", "bays")}, ${readable(kw)} kW)`;
   });
   const { name, waterL } = index.tender(outfit.tenderId);
-  const aircraft = kinds.map(({ words, ids }) => `${words} (${ids.join(", ")})`);
+  const aircraft = kinds.map(withIds);
   const sets = sumOf(outfit.batterySets, (stock) => stock.sets);
   const power = [
     ...(sets > 0 ? [counted(sets, "battery set", "battery sets")] : []),

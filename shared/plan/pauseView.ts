@@ -22,7 +22,7 @@ export function pausesOf(index: PlanIndex, agronomyOf: () => Agronomy, stop: Sto
     const order = index.order(stop.block.orderId);
     const asked = askedFor(index, agronomy, stop, order);
     const judgements = index
-      .typesOf(stop.crewDay)
+      .typesOf(stop)
       .flatMap((type) => withoutRainAhead(agronomy.judge(order, type, startMin, asked)));
     return {
       start: localTimeOf(index.calendar, startMin),

@@ -66,6 +66,11 @@ export const activitySchema = z.discriminatedUnion("kind", [
     blockId: blockIdSchema,
     padId: padIdSchema,
     pauses: z.array(pauseSchema).min(1).optional().describe("in order; left out when the work does not pause"),
+    aircraftIds: z
+      .array(aircraftIdSchema)
+      .min(1)
+      .optional()
+      .describe("those of the outfit that work the block, all of one type; left out: all of it"),
     detail: workDetailSchema,
   }),
   z.object({ kind: z.literal("packup"), ...span, place: placeSchema }),
@@ -73,7 +78,18 @@ export const activitySchema = z.discriminatedUnion("kind", [
 
 export const outfitSchema = z.object({
   aircraftIds: z.array(aircraftIdSchema).min(1),
-  batterySets: z.array(z.object({ aircraftTypeId: aircraftTypeIdSchema, sets: z.number().int().positive() })),
+  batterySets: z.array(
+    z.object({
+      aircraftTypeId: aircraftTypeIdSchema,
+      sets: z.number().int().positive(),
+      bays: z
+        .number()
+        .int()
+        .positive()
+        .optional()
+        .describe("charging bays at the field that are theirs where types share them; left out: all that work"),
+    }),
+  ),
   chargerIds: z.array(chargerIdSchema),
   tenderId: tenderIdSchema,
 });

@@ -6,8 +6,8 @@ import type { Order } from "../model/order.ts";
 import type { Product } from "../model/product.ts";
 import type { BlockId } from "../model/quantities.ts";
 import type { Base } from "../model/settings.ts";
-import type { Block, CrewDay, Plan } from "./plan.ts";
-import { found, indexBy, type Stop, stopsOf } from "./totals.ts";
+import type { Block, Plan } from "./plan.ts";
+import { aircraftAtWork, found, indexBy, type Stop, stopsOf } from "./totals.ts";
 
 /** A plan and its operation, looked up by id. Only for plans that the checker has passed: an unknown id throws. */
 export interface PlanIndex {
@@ -26,7 +26,8 @@ export interface PlanIndex {
   aircraft(id: string): Aircraft;
   block(id: string): Block;
   productsOf(order: Order): Product[];
-  typesOf(crewDay: CrewDay): AircraftType[];
+  /** Of the aircraft at work. */
+  typesOf(stop: Pick<Stop, "crewDay" | "work">): AircraftType[];
   /** A base, a water point or a pad, in words. */
   placeWords(place: string): string;
 }
@@ -63,8 +64,8 @@ export function indexPlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
     block: by<Block>(plan.blocks),
     blocks: indexBy(plan.blocks, (block) => block.id),
     productsOf: (order) => order.products.map((part) => product(part.productId)),
-    typesOf: (crewDay) => [
-      ...new Map(crewDay.outfit.aircraftIds.map((id) => [aircraft(id).typeId, type(aircraft(id).typeId)])).values(),
+    typesOf: (stop) => [
+      ...new Map(aircraftAtWork(stop).map((id) => [aircraft(id).typeId, type(aircraft(id).typeId)])).values(),
     ],
     placeWords: (place) => {
       const [fieldId, padId] = place.split("/");

@@ -75,11 +75,42 @@ export type ChangeWeights = Pick<
   "changeCrewDayCents" | "changeDroppedCents" | "changeStartCents" | "changeStartToleranceMin"
 >;
 
-/** What a block's change against its published stop costs; without a stop now it is left out. */
-export function changeCentsOf(weights: ChangeWeights, published: PublishedStop, stop: Stop | undefined): number {
-  if (stop === undefined) return weights.changeDroppedCents;
+/** What may have become of a published stop. */
+export type ChangeKind = "dropped" | "crewDay" | "start";
+
+const priceOf: Record<ChangeKind, Exclude<keyof ChangeWeights, "changeStartToleranceMin">> = {
+  dropped: "changeDroppedCents",
+  crewDay: "changeCrewDayCents",
+  start: "changeStartCents",
+};
+
+export interface Change {
+  readonly kind: ChangeKind;
+  readonly blockId: BlockId;
+  readonly published: PublishedStop;
+  readonly cents: number;
+}
+
+/** What is otherwise than published, in the order of the blocks. */
+export function changesOf(
+  weights: ChangeWeights,
+  { blocks, published = [] }: Pick<Plan, "blocks" | "published">,
+  stops: readonly Stop[],
+): Change[] {
+  const stopOf = indexBy(stops, (stop) => stop.block.id);
+  return [...takesPlaceOf(published, blocks)].flatMap(([blockId, before]): Change[] => {
+    const kind = changeOf(weights, before, stopOf.get(blockId));
+    return kind === null ? [] : [{ kind, blockId, published: before, cents: weights[priceOf[kind]] }];
+  });
+}
+
+function changeOf(
+  { changeStartToleranceMin }: ChangeWeights,
+  published: PublishedStop,
+  stop: Stop | undefined,
+): ChangeKind | null {
+  if (stop === undefined) return "dropped";
   const { crewId, date } = stop.crewDay;
-  if (crewId !== published.crewId || date !== published.date) return weights.changeCrewDayCents;
-  const movedMin = Math.abs(stop.work.startMin - published.startMin);
-  return movedMin > weights.changeStartToleranceMin ? weights.changeStartCents : 0;
+  if (crewId !== published.crewId || date !== published.date) return "crewDay";
+  return Math.abs(stop.work.startMin - published.startMin) > changeStartToleranceMin ? "start" : null;
 }

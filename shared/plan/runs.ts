@@ -5,11 +5,13 @@ export interface RunItem {
   readonly orderId: string;
   readonly part: number;
   readonly parts: number;
+  /** Which aircraft of the outfit, in words; nothing where all of it works. */
+  readonly aircraft: string;
   readonly start: LocalTime;
   readonly end: LocalTime;
 }
 
-/** Parts of one order worked one after the other without a break: one thing to whoever reads the day. */
+/** Parts of one order worked one after the other by the same aircraft without a break: one thing to whoever reads the day. */
 export type Run<Item> = readonly [first: Item, ...rest: Item[]];
 
 export function runsOf<Item extends RunItem>(stops: readonly Item[]): Run<Item>[] {
@@ -17,7 +19,8 @@ export function runsOf<Item extends RunItem>(stops: readonly Item[]): Run<Item>[
   for (const stop of stops) {
     const run = runs.at(-1);
     const last = run?.at(-1);
-    if (run && last && last.orderId === stop.orderId && last.end.min === stop.start.min) run.push(stop);
+    const isSame = last?.orderId === stop.orderId && last.aircraft === stop.aircraft;
+    if (run && isSame && last.end.min === stop.start.min) run.push(stop);
     else runs.push([stop]);
   }
   return runs;

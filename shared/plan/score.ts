@@ -3,11 +3,13 @@ import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts
 import type { Operation } from "../model/operation.ts";
 import { awayAt } from "./nights.ts";
 import type { CrewDay, Plan, Score } from "./plan.ts";
-import { changeCentsOf, takesPlaceOf } from "./published.ts";
+import { changesOf } from "./published.ts";
 import { type ScorePartName, scorePartNames } from "./scoreParts.ts";
 import {
+  aircraftAtWork,
   crewDayTotals,
   found,
+  groupBy,
   hoursOf,
   indexBy,
   type Stop,
@@ -64,7 +66,7 @@ export function scorePlan(operation: Operation, plan: Pick<Plan, "blocks" | "cre
     outfitChangeCents,
     lodgingCents,
     riskCents: riskCents(operation, calendar, stops),
-    changeCents: changeCents(operation, plan, stops),
+    changeCents: sumOf(changesOf(planning, plan, stops), ({ cents }) => cents),
   });
   return {
     ...parts,
@@ -85,14 +87,16 @@ function daysLate(calendar: Calendar, order: Operation["orders"][number], stop: 
   return Math.max(0, daysBetween(order.preferredDate, calendar.dateOfMin(stop.work.endMin - 1)));
 }
 
+/** Of the aircraft at work: all of the outfit, or those that a work names. */
 function runningCentsOf(operation: Operation, crewDay: CrewDay): number {
   const types = indexBy(operation.fleet.aircraftTypes, (type) => type.id);
   const aircraft = indexBy(operation.fleet.aircraft, (one) => one.id);
-  const centsPerHour = sumOf(
-    crewDay.outfit.aircraftIds,
-    (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour,
-  );
-  return centsPerHour * hoursOf(sumOf(worksOf(crewDay), workedMin));
+  const together = groupBy(worksOf(crewDay), (work) => aircraftAtWork({ crewDay, work }).join(" "));
+  return sumOf([...together.values()], (works) => {
+    const ids = aircraftAtWork({ crewDay, work: works[0]! });
+    const centsPerHour = sumOf(ids, (id) => found(types, found(aircraft, id).typeId).runningCentsPerHour);
+    return centsPerHour * hoursOf(sumOf(works, workedMin));
+  });
 }
 
 /** Crew-days whose aircraft or tender differ from the same crew's previous crew-day. */
@@ -118,18 +122,6 @@ function riskCents({ settings }: Operation, calendar: Calendar, stops: readonly 
     for (let min = startMin; min < endMin; min++) doubt += 1 - confidenceOf(min);
     return (riskCentsPerHa * block.areaHa * doubt) / (endMin - startMin);
   });
-}
-
-function changeCents(
-  { settings }: Operation,
-  { blocks, published = [] }: Pick<Plan, "blocks" | "published">,
-  stops: readonly Stop[],
-): number {
-  const before = takesPlaceOf(published, blocks);
-  const stopOf = indexBy(stops, (stop) => stop.block.id);
-  return sumOf([...before], ([blockId, publishedStop]) =>
-    changeCentsOf(settings.planning, publishedStop, stopOf.get(blockId)),
-  );
 }
 
 function roundEach(parts: Record<ScorePartName, number>): Record<ScorePartName, number> {

@@ -32,10 +32,10 @@ export function askedFor(index: PlanIndex, agronomy: Agronomy, stop: Stop, order
   return isRest(agronomy, stop, order) ? { night, rest: true } : { night };
 }
 
-/** The hours around the stop in which every type of the outfit may work; null when the forecast has changed since. */
+/** The hours around the stop in which every type at work may work; null when the forecast has changed since. */
 export function sheetWindow(index: PlanIndex, agronomy: Agronomy, stop: Stop, order: Order): SheetWindow | null {
   const { calendar } = index;
-  const types = index.typesOf(stop.crewDay);
+  const types = index.typesOf(stop);
   const asked = askedFor(index, agronomy, stop, order);
   const stretches = stretchesOf(stop.work).map((stretch) =>
     types.map((type) =>

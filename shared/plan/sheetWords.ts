@@ -86,6 +86,7 @@ export function runFacts(run: Run<SheetStop>, date: string): Fact[] {
       methodVerb[first.method],
       `${hectares(areaHa)} ha at ${readable(first.ratePerHa)} ${unit}/ha, ${readable(amount)} ${unit} in all`,
     ],
+    ["With", first.aircraft],
     ["Fly", run.length === 1 ? flyWords(first) : ""],
     ["Pad", `${first.padId} at ${first.padLatDeg.toFixed(5)}, ${first.padLonDeg.toFixed(5)}`],
     ["Window", windowWords(run, date)],

@@ -1,7 +1,9 @@
 import { hoursAndMinutes } from "../agronomy/timeWords.ts";
+import type { ChangeView, StopTime } from "./changeView.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import { dateWords } from "./dateWords.ts";
 import { limitHeads, limitRows, limitsTitle } from "./limitRows.ts";
+import { weekdayOf } from "./localTime.ts";
 import { endOf, partWords, type Run, runsOf } from "./runs.ts";
 import {
   backWords,
@@ -62,13 +64,19 @@ export function weekText(view: WeekView): string {
               methodVerb[run[0].method].toLowerCase(),
               hectares(sumOf(run, (stop) => stop.areaHa)),
               "ha",
-              run[0].products.join(" + "),
+              [run[0].products.join(" + "), ...(run[0].aircraft === "" ? [] : [run[0].aircraft])].join(", "),
             ],
             ...pauseRows(run, date),
           ]),
           { indent: 4, right: [4] },
         ),
       );
+    }
+  }
+  if (view.changes.length > 0) {
+    lines.push("", "Otherwise than published");
+    for (const change of view.changes) {
+      lines.push(`  ${change.blockId} ${change.fieldName}`, ...wrapped(changeWords(change), 4));
     }
   }
   if (view.brokenLocks.length > 0) {
@@ -105,6 +113,17 @@ export function weekText(view: WeekView): string {
     ...wrapped(view.caution, 0),
   );
   return `${lines.join("\n")}\n`;
+}
+
+function changeWords({ before, now, kind }: ChangeView): string {
+  const then = `${before.crewName}, ${stopTimeWords(before)}`;
+  if (now === null) return `left out now, was ${then}`;
+  const next = kind === "start" ? clockOn(now.start, now.date) : `${now.crewName}, ${stopTimeWords(now)}`;
+  return `${next}, was ${then}`;
+}
+
+function stopTimeWords({ date, start }: StopTime): string {
+  return `${weekdayOf(date)} ${date} ${clockOn(start, date)}`;
 }
 
 /** Under the run that they are a part of: when and, under its products, why. */

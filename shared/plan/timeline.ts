@@ -1,5 +1,6 @@
 import { type LocalTime, localTimeOf } from "./localTime.ts";
 import { awayAt } from "./nights.ts";
+import { aircraftWords } from "./outfitWords.ts";
 import type { PauseView } from "./pauseView.ts";
 import type { Activity, CrewDay } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
@@ -21,7 +22,7 @@ export interface TimelineRow {
   readonly tenderL: number;
 }
 
-/** A row for each activity; parts of one order that are worked one after the other are one row, cut where a work pauses. */
+/** A row for each activity; parts of one order that are worked one after the other by the same aircraft are one row, cut where a work pauses. */
 export function timelineOf(
   index: PlanIndex,
   crewDay: CrewDay,
@@ -95,7 +96,9 @@ function doneShare(activity: Activity, min: number): number {
 
 function rowsOf(index: PlanIndex, crewDay: CrewDay): Activity[][] {
   const orderOf = (activity: Activity) =>
-    activity.kind === "work" ? index.block(activity.blockId).orderId : undefined;
+    activity.kind === "work"
+      ? [index.block(activity.blockId).orderId, ...(activity.aircraftIds ?? [])].join(" ")
+      : undefined;
   const rows: Activity[][] = [];
   for (const activity of crewDay.activities) {
     const orderId = orderOf(activity);
@@ -166,11 +169,13 @@ function workInWords(
   const loadSize = Math.max(...works.map(({ detail }) => detail.loadSize));
   const batteryChanges = sumOf(works, ({ detail }) => detail.batteryChanges);
   const field = index.field(order.fieldId).properties.name;
+  const aircraft = aircraftWords(index, works[0]!);
   return {
     words: `${stopsWords(firstNumber, works.length)}: ${methodVerb[method].toLowerCase()} ${field}${partWords(blocks)}, order ${order.id}`,
     details: [
       `${hectares(sumOf(blocks, (block) => block.areaHa))} ha`,
       `${counted(loads, "load", "loads")} of ${loads === 1 ? "" : "up to "}${readable(loadSize)} ${amountUnit[method]}`,
+      ...(aircraft === "" ? [] : [aircraft]),
       ...(batteryChanges > 0 ? [counted(batteryChanges, "battery change", "battery changes")] : []),
     ],
   };

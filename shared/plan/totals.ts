@@ -91,6 +91,11 @@ export interface Stop {
   readonly block: Block;
 }
 
+/** Those of the outfit that the work names, or all of it. */
+export function aircraftAtWork({ crewDay, work }: Pick<Stop, "crewDay" | "work">): CrewDay["outfit"]["aircraftIds"] {
+  return work.aircraftIds ?? crewDay.outfit.aircraftIds;
+}
+
 export function stopsOf(plan: Pick<Plan, "blocks" | "crewDays">): Stop[] {
   const blocks = indexBy(plan.blocks, (block) => block.id);
   return plan.crewDays.flatMap((crewDay) =>

@@ -1,5 +1,6 @@
 import type { Order } from "../model/order.ts";
 import { type LocalTime, localTimeOf } from "./localTime.ts";
+import { aircraftWords } from "./outfitWords.ts";
 import type { PauseView } from "./pauseView.ts";
 import type { Conflict, ConflictKind, Plan } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
@@ -17,6 +18,8 @@ export interface StopView {
   readonly products: readonly string[];
   readonly part: number;
   readonly parts: number;
+  /** Which aircraft of the outfit, in words; nothing where all of it works. */
+  readonly aircraft: string;
   readonly areaHa: number;
   readonly start: LocalTime;
   readonly end: LocalTime;
@@ -71,6 +74,7 @@ export function stopView(index: PlanIndex, { block, work }: Stop, pauses: readon
     products: products.map((product) => product.name),
     part: block.part,
     parts: block.parts,
+    aircraft: aircraftWords(index, work),
     areaHa: block.areaHa,
     start: localTimeOf(index.calendar, work.startMin),
     end: localTimeOf(index.calendar, work.endMin),

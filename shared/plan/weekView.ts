@@ -3,6 +3,7 @@ import { sunDay } from "../agronomy/sun.ts";
 import { addDays } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import { caution } from "./caution.ts";
+import { type ChangeView, changeViews } from "./changeView.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
 import { sleepsAtWords } from "./nights.ts";
 import { outfitWords } from "./outfitWords.ts";
@@ -89,6 +90,8 @@ export interface WeekView {
     readonly count: number;
     readonly areaHa: number;
   }[];
+  /** What is otherwise than published. */
+  readonly changes: readonly ChangeView[];
   /** What the dispatcher has locked and what does not hold. */
   readonly brokenLocks: readonly {
     readonly crewName: string;
@@ -157,6 +160,7 @@ export function weekView(operation: Operation, plan: Plan, report: CheckedPlan):
         };
       })
       .filter(({ count }) => count > 0),
+    changes: changeViews(index, plan),
     brokenLocks: (plan.brokenLocks ?? []).map(({ crewId, date, blockIds, sentence }) => ({
       crewName: index.crew(crewId).name,
       date,

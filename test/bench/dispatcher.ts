@@ -35,7 +35,7 @@ export function dispatchByHand(problem: Problem): State {
       const wasIdle = state.outfit[slot] === null;
       if (wasIdle) {
         const things = inServiceOn(problem, slot, usual[slots[slot]!.crew]);
-        const kit = things === undefined ? "none" : kitFor(problem, state, slot, things);
+        const kit = things === undefined ? "none" : kitFor(problem, state, slot, { ...things, kinds: [things] });
         if (typeof kit === "string") continue;
         setOutfit(state, slot, kit);
       }

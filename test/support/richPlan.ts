@@ -1,4 +1,5 @@
 import type { Operation } from "../../shared/model/operation.ts";
+import { aircraftIdSchema } from "../../shared/model/quantities.ts";
 import {
   type Block,
   blockSchema,
@@ -11,6 +12,8 @@ import { scorePlan } from "../../shared/plan/score.ts";
 import { writeDay } from "./richDay.ts";
 import { centred, type RectangleM, rectangleHa, rectangleRing } from "./richGround.ts";
 import { centres, type FieldKey, obstacleOfF2 } from "./richOperation.ts";
+
+const ids = (list: string[]) => list.map((id) => aircraftIdSchema.parse(id));
 
 function block(
   orderId: string,
@@ -195,6 +198,9 @@ const conflicts: Conflict[] = [
 export function richPlan(operation: Operation): Plan {
   const { name, timeZone, firstDay, days } = operation.settings;
   const parts = { blocks: Object.values(blocks), crewDays: crewDays(operation) };
+  // Said though it is the whole outfit.
+  const [{ activities }] = parts.crewDays as [CrewDay];
+  for (const activity of activities) if (activity.kind === "work") activity.aircraftIds = ids(["A1", "A2"]);
   return {
     formatVersion: 1,
     operationName: name,

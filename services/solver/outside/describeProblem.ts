@@ -70,6 +70,7 @@ export function describeProblem(problem: Problem): PlanningProblem {
       id: crew.id,
       baseId: crew.baseId,
       nightWork: crew.nightWork,
+      mixedOutfit: crew.mixedOutfit === true,
       dutyMaxHoursPerDay: crew.dutyMaxHoursPerDay,
       dutyMaxHoursPerWeek: crew.dutyMaxHoursPerWeek,
       restMinHours: crew.restMinHours,

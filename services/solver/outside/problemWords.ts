@@ -12,7 +12,7 @@ export const about: PlanningProblem["about"] = {
     "Minutes of outfits with fewer battery sets or chargers than the base has.",
     "Where tenders are filled on the way: the nearest filling place is taken when the water left is less than the next block takes.",
     "Times, in what comes back: pauses within a work are made here where they end it sooner, and where crews share a field the one that can begin first goes first.",
-    "Outfits of more than one type of aircraft.",
+    "Outfits of two types of aircraft, which crews with mixedOutfit may take out. In a tour they are taken as they are: each block is then worked by the type that takes the fewest minutes.",
     "Two costs that plans here may have beside those: of hours that the forecast may miss, and of changes against a published plan.",
     "Weather, labels and shapes of fields: they are in the windows, minutes and blocks already.",
   ],

@@ -1,7 +1,8 @@
 import { insertAt } from "../insertion.ts";
+import { canWork } from "../kinds.ts";
 import { freeKits } from "../kits.ts";
 import { settleAllNights, sleepAt } from "../nights.ts";
-import type { Kit, Problem, Things } from "../problem.ts";
+import type { Kit, Problem, Taken } from "../problem.ts";
 import type { State } from "../routes.ts";
 import { createDayRun, createState, setOutfit, touch } from "../state.ts";
 import { ask, putTogether } from "./putTogether.ts";
@@ -11,7 +12,7 @@ import { kitFor } from "./takeOut.ts";
 export interface SlotTour {
   readonly slot: number;
   /** Null where what was taken out before is not there any more. */
-  readonly things: Things | null;
+  readonly things: Taken | null;
   readonly stops: readonly number[];
   /** Place of a base away from home at which the crew sleeps after it; -1: at home. */
   readonly sleepsAt: number;
@@ -126,7 +127,7 @@ function nextBestKit(problem: Problem, state: State, { slot, things, stops }: Sl
   let best: Kit | null = null;
   let most = 0;
   for (const kit of freeKits(problem, state, slot)) {
-    const able = stops.filter((block) => problem.work.minutes(block, kit.signature) > 0).length;
+    const able = stops.filter((block) => canWork(problem, kit, block)).length;
     const same = things === null ? 0 : kit.aircraft.filter((one) => things.aircraft.includes(one)).length;
     const merit = able === 0 ? 0 : able + same / 100 + (kit.tender === things?.tender ? 0.001 : 0);
     if (merit <= most) continue;
@@ -149,16 +150,18 @@ function runTogether<Tour extends SlotTour>(
   while (going.length > 0) {
     let next: (typeof going)[number] | null = null;
     let nextMin = Number.POSITIVE_INFINITY;
+    /** A crew that another must go before to a field of theirs cannot go on yet. */
+    let stuck: (typeof going)[number] | null = null;
+    let isMoving = false;
     for (const one of going) {
       const { tour, rest } = one;
       const startMin = startAtEnd(problem, state, tour.slot, rest[0]!, run);
       if (startMin === null) {
         const together = putTogether(state, run, tour.slot, rest);
-        if (together > 0) rest.splice(0, together);
-        else {
-          left.set(tour, [...(left.get(tour) ?? []), rest.shift()!]);
-          if (unrun === "ends") rest.length = 0;
-        }
+        if (together > 0) {
+          rest.splice(0, together);
+          isMoving = true;
+        } else stuck ??= one;
       } else if (startMin < nextMin || (startMin === nextMin && next !== null && rest.length > next.rest.length)) {
         nextMin = startMin;
         next = one;
@@ -167,6 +170,10 @@ function runTogether<Tour extends SlotTour>(
     if (next !== null) {
       const { slot } = next.tour;
       if (insertAt(state, run, slot, next.rest[0]!, state.count[slot]!)) next.rest.shift();
+    } else if (stuck !== null && !isMoving) {
+      const { tour, rest } = stuck;
+      left.set(tour, [...(left.get(tour) ?? []), rest.shift()!]);
+      if (unrun === "ends") rest.length = 0;
     }
     going = going.filter(({ rest }) => rest.length > 0);
   }

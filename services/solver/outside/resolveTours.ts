@@ -2,13 +2,13 @@ import type { Tour } from "../../../shared/contracts/tours.ts";
 import { addDays } from "../../../shared/model/calendar.ts";
 import type { Fault } from "../../../shared/model/faults.ts";
 import { nearestWord } from "../../../shared/model/misspelling.ts";
-import type { Problem, Things } from "../problem.ts";
+import type { Problem, Taken } from "../problem.ts";
 import type { SlotTour } from "./putTours.ts";
 
-/** A tour in indices; `option` names type and number whether or not the crew may fly so many. */
+/** A tour in indices; `kinds` name types and numbers whether or not the crew may fly so many. */
 export interface ResolvedTour extends SlotTour {
   readonly tour: Tour;
-  readonly things: Things;
+  readonly things: Taken;
 }
 
 /** Names to indices. What is not in the operation, or cannot be said in a tour, is a fault; what only does not run is not. */
@@ -57,26 +57,27 @@ export function resolveTours(
       });
     const aircraft = each("aircraftIds", aircraftOf);
     const types = aircraft.map((one) => problem.equipment.aircraftType[one] ?? -1);
-    const type = types[0]!;
-    types.forEach((other, one) => {
-      if (other < 0 || type < 0 || other === type) return;
-      const place = [...path, "outfit", "aircraftIds", one];
-      const expected = `aircraft of one type in an outfit, as ${problem.types[type]!.id}`;
-      faults.push({ path: place, value: outfit.aircraftIds[one], expected });
-    });
+    const known = [...new Set(types)].filter((type) => type >= 0).sort((a, b) => a - b);
+    const typeIds = known.map((type) => problem.types[type]!.id);
     outfit.batterySets.forEach(({ aircraftTypeId }, one, list) => {
-      if (type < 0 || (one === 0 && list.length === 1 && aircraftTypeId === problem.types[type]!.id)) return;
+      const isFirst = list.findIndex((other) => other.aircraftTypeId === aircraftTypeId) === one;
+      if (types.includes(-1) || (isFirst && typeIds.includes(aircraftTypeId))) return;
       const place = [...path, "outfit", "batterySets", one, "aircraftTypeId"];
-      const expected = `one entry, for the type of the aircraft, ${problem.types[type]!.id}`;
+      const expected =
+        typeIds.length === 1
+          ? `one entry, for the type of the aircraft, ${typeIds[0]}`
+          : `one entry for each type of the aircraft, ${typeIds.join(", ")}`;
       faults.push({ path: place, value: aircraftTypeId, expected });
     });
     return {
       tour,
       slot,
       things: {
-        option: { type, count: aircraft.length },
+        kinds: known.map((type) => ({
+          option: { type, count: types.filter((one) => one === type).length },
+          sets: outfit.batterySets.find((entry) => entry.aircraftTypeId === problem.types[type]!.id)?.sets ?? 0,
+        })),
         aircraft,
-        sets: outfit.batterySets[0]?.sets ?? 0,
         chargers: each("chargerIds", chargerOf),
         tender: tenderOf(outfit.tenderId, [...path, "outfit", "tenderId"]),
       },

@@ -1,7 +1,8 @@
 import { readable } from "../../../shared/plan/words.ts";
+import { kindFor, kindsOf } from "../kinds.ts";
 import { kitOf } from "../kits.ts";
 import { anySlot, noSlot } from "../locks.ts";
-import type { Problem } from "../problem.ts";
+import type { Kind, Kit, Problem } from "../problem.ts";
 import type { State } from "../routes.ts";
 import { createDayRun, createState, setOutfit } from "../state.ts";
 import { windowOverlap } from "../windowOverlap.ts";
@@ -12,30 +13,35 @@ export function whyNot(problem: Problem, state: State, slot: number, block: numb
   return neverWith(problem, state, slot, block) ?? notInTheWeek(problem, state, slot, block);
 }
 
-/** What holds of the block and the outfit on that day, whatever else is planned. */
+/** What holds of the block and the outfit on that day, whatever else is planned; of several types, for each of them. */
 function neverWith(problem: Problem, state: State, slot: number, block: number): string | null {
   const locked = lockedFrom(problem, slot, block);
   if (locked !== null) return locked;
   const kit = kitOf(state, slot)!;
+  const reasons = kindsOf(kit).map((kind) => neverWithKind(problem, slot, kit, kind, block));
+  return reasons.includes(null) ? null : [...new Set(reasons)].join("; ");
+}
+
+function neverWithKind(problem: Problem, slot: number, kit: Kit, kind: Kind, block: number): string | null {
   const { order: orderIndex, ground, waterL } = problem.blocks[block]!;
   const { licence, order } = problem.orders[orderIndex]!;
-  const type = problem.types[kit.option.type]!;
+  const type = problem.types[kind.option.type]!;
   const { crew } = problem.slots[slot]!;
-  if (problem.qualified[crew]![kit.optionIndex * problem.licences + licence] === 0) {
+  if (problem.qualified[crew]![kind.optionIndex * problem.licences + licence] === 0) {
     const classes = problem.licenceSets[licence]!.join(" and ");
-    return `too few of the crew's people may fly ${kit.option.count} × ${type.name} with the licence classes of ${order.id}${classes === "" ? "" : ` (${classes})`}`;
+    return `too few of the crew's people may fly ${kind.option.count} × ${type.name} with the licence classes of ${order.id}${classes === "" ? "" : ` (${classes})`}`;
   }
-  if ((problem.windows[(ground * problem.types.length + kit.option.type) * 2] ?? null) === null) {
+  if ((problem.windows[(ground * problem.types.length + kind.option.type) * 2] ?? null) === null) {
     return `${type.name} may not work ${order.id} at any hour; windows --order ${order.id} tells why`;
   }
-  const minutes = problem.work.minutes(block, kit.signature);
+  const minutes = problem.work.minutes(block, kind.signature);
   if (minutes === 0) {
-    const outcome = problem.work.outcome(block, kit.signature);
+    const outcome = problem.work.outcome(block, kind.signature);
     return `the outfit cannot do it${outcome.ok ? "" : `: ${outcome.limit}`}`;
   }
   const tenderL = problem.equipment.tenderWaterL[kit.tender]!;
   if (waterL > tenderL) return `it takes ${readable(waterL)} L of water, the tender holds ${readable(tenderL)}`;
-  const longestMin = windowOverlap(problem, ground, kit.option.type, slot);
+  const longestMin = windowOverlap(problem, ground, kind.option.type, slot);
   if (longestMin <= 0) return "no window lies in the crew's shift on that date";
   if (minutes > longestMin) {
     return `the work takes ${minutes} min, windows in the crew's shift give it ${longestMin} min at most`;
@@ -88,17 +94,17 @@ function stopsOf(state: State, slot: number): number[] {
 }
 
 function opensWords(problem: Problem, state: State, slot: number, block: number): string {
-  const kit = kitOf(state, slot)!;
+  const { option, signature } = kindFor(problem, kitOf(state, slot)!, block);
   const { calendar, windows, types, crews, slots } = problem;
   const { crew, shiftFromMin, shiftToMin } = slots[slot]!;
-  const night = types[kit.option.type]!.nightCapable && crews[crew]!.nightWork ? 1 : 0;
-  const list = windows[(problem.blocks[block]!.ground * types.length + kit.option.type) * 2 + night]!;
+  const night = types[option.type]!.nightCapable && crews[crew]!.nightWork ? 1 : 0;
+  const list = windows[(problem.blocks[block]!.ground * types.length + option.type) * 2 + night]!;
   const spans: string[] = [];
   for (let w = 0; w < list.length; w += 2) {
     const [from, to] = [Math.max(list[w]!, shiftFromMin), Math.min(list[w + 1]!, shiftToMin)];
     if (from < to) spans.push(`${calendar.clockOfMin(from)} to ${calendar.clockOfMin(to)}`);
   }
-  const takes = problem.work.minutes(block, kit.signature);
+  const takes = problem.work.minutes(block, signature);
   return `, this one takes at least ${takes} min and is open ${spans.join(", ")}, the shift ends at ${calendar.clockOfMin(shiftToMin)}`;
 }
 

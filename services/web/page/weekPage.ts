@@ -151,12 +151,13 @@ function stopList(stops: readonly StopView[], date: string): HTMLElement {
       const number = stops.indexOf(run[0]) + 1;
       const hours = `${clockOn(run[0].start, date)}–${clockOn(endOf(run), date)}`;
       const area = run.reduce((areaHa, stop) => areaHa + stop.areaHa, 0);
+      const aircraft = run[0].aircraft === "" ? "" : `, ${run[0].aircraft}`;
       const pauses = run.flatMap((stop) => stop.pauses.map((pause) => `, pause ${pauseWords(pause, date)}`));
       return el(
         "span",
         {},
         el("b", {}, run.length === 1 ? `${number}` : `${number}–${number + run.length - 1}`),
-        ` ${run[0].fieldName}${partWords(run)} ${hours}, ${hectares(area)} ha${pauses.join("")}`,
+        ` ${run[0].fieldName}${partWords(run)} ${hours}, ${hectares(area)} ha${aircraft}${pauses.join("")}`,
       );
     }),
   );

@@ -78,9 +78,9 @@ function flyingDayOf(facts: Facts, sky: Sky, mix: Mix, date: string): Span[] {
 }
 
 function checkDaylight(facts: Facts, ledger: Ledger, sky: Sky, stop: Stop, span: Span): void {
-  const { day, mix, subject } = stop;
+  const { day, mix, subject, types } = stop;
   const { flyingDay } = facts.operation.settings.limits;
-  const mayWorkAtNight = day.crew?.nightWork === true && day.types.every((type) => type.nightCapable);
+  const mayWorkAtNight = day.crew?.nightWork === true && types.every((type) => type.nightCapable);
   const flyingDays = datesAround(facts, span).flatMap((date) => flyingDayOf(facts, sky, mix, date));
   const darkMin = firstUncovered(span, flyingDays);
   // Midway between two whole minutes may lie within one.

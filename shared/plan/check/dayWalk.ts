@@ -40,7 +40,7 @@ function walk(facts: Facts, ledger: Ledger, roads: RoadBook, day: Day): void {
     waterL: day.tender?.waterL ?? 0,
   };
   const stopOfWork = new Map(facts.stops.filter((stop) => stop.day === day).map((stop) => [stop.work, stop]));
-  const gear = createGearMemory(ledger, day);
+  const gear = createGearMemory(ledger);
 
   checkContiguous(ledger, day);
   ledger.expect("baseToBase", (placeBefore(activities) ?? startId) === startId, day.subject, () => ({

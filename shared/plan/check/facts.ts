@@ -53,6 +53,9 @@ export interface Stop {
   readonly work: Work;
   readonly block: Block;
   readonly mix: Mix;
+  /** Those of the outfit that work the block, and the type of each. */
+  readonly aircraft: readonly Aircraft[];
+  readonly types: readonly AircraftType[];
   /** The work without its pauses. */
   readonly stretches: readonly Span[];
   /** What the work itself takes: all stretches without starting up again after the pauses. */
@@ -118,7 +121,9 @@ export function gatherFacts(operation: Operation, plan: Plan): Facts {
       const resumeMin = (work.pauses?.length ?? 0) * operation.settings.planning.resumeMin;
       const workMin = stretchMinutes(stretches) - resumeMin;
       const subject = { ...day.subject, orderId: mix.order.id, blockId: block.id };
-      return [{ day, work, block, mix, stretches, workMin, subject }];
+      const aircraft = aircraftAtWork(day, work);
+      const types = aircraft.map((one) => maps.types.get(one.typeId)!);
+      return [{ day, work, block, mix, aircraft, types, stretches, workMin, subject }];
     }),
   );
   return {
@@ -217,9 +222,15 @@ function placesOf(operation: Operation): Map<string, Place> {
   return byId(places);
 }
 
-/** The distinct types of an outfit. */
-export function distinctTypes(day: Day): AircraftType[] {
-  return [...new Set(day.types)];
+/** The aircraft of the outfit that a work names; all where it names none, or none of the outfit, which is a breach. */
+export function aircraftAtWork({ aircraft }: Day, { aircraftIds }: Work): readonly Aircraft[] {
+  const named = aircraft.filter(({ id }) => aircraftIds?.includes(id));
+  return named.length > 0 ? named : aircraft;
+}
+
+/** The distinct types of an outfit, or of the aircraft at work. */
+export function distinctTypes({ types }: Pick<Day, "types">): AircraftType[] {
+  return [...new Set(types)];
 }
 
 /** Whether two half-open intervals share a minute. */

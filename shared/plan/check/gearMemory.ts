@@ -1,7 +1,7 @@
 import type { Product } from "../../model/product.ts";
 import type { Method } from "../../model/quantities.ts";
 import type { Activity } from "../plan.ts";
-import { type Day, distinctTypes, type Stop } from "./facts.ts";
+import type { Stop } from "./facts.ts";
 import { type Ledger, rounding, shown } from "./report.ts";
 
 type CleanOut = Extract<Activity, { kind: "cleanOut" }>;
@@ -22,9 +22,10 @@ interface Gear {
 }
 
 /** The rules `cleanOut` and `methodChange`. In the morning everything is clean and no method is fitted yet. */
-export function createGearMemory(ledger: Ledger, day: Day): GearMemory {
+export function createGearMemory(ledger: Ledger): GearMemory {
   const gearOf: Partial<Record<Method, Gear>> = {};
-  let lastMethod: Method | undefined;
+  /** By aircraft. */
+  const lastMethod = new Map<string, Method>();
   let changes: MethodChange[] = [];
 
   const checkCleanOut = (stop: Stop, gear: Gear) => {
@@ -49,8 +50,10 @@ export function createGearMemory(ledger: Ledger, day: Day): GearMemory {
     }));
   };
 
+  const isOther = (before: Method | undefined, method: Method) => before !== undefined && before !== method;
   const checkMethodChange = (stop: Stop) => {
-    const neededMin = Math.max(0, ...distinctTypes(day).map((type) => type.methodChangeMin + type.calibrationMin));
+    const changing = stop.types.filter((_, at) => isOther(lastMethod.get(stop.aircraft[at]!.id), stop.mix.method));
+    const neededMin = Math.max(0, ...changing.map((type) => type.methodChangeMin + type.calibrationMin));
     const longestMin = Math.max(
       0,
       ...changes.filter((one) => one.to === stop.mix.method).map((one) => one.endMin - one.startMin),
@@ -71,8 +74,8 @@ export function createGearMemory(ledger: Ledger, day: Day): GearMemory {
     },
     work: (stop) => {
       const { method, compatibilityGroup, products } = stop.mix;
-      if (lastMethod !== undefined && lastMethod !== method) checkMethodChange(stop);
-      lastMethod = method;
+      if (stop.aircraft.some(({ id }) => isOther(lastMethod.get(id), method))) checkMethodChange(stop);
+      for (const { id } of stop.aircraft) lastMethod.set(id, method);
       changes = [];
       if (compatibilityGroup === "any") return;
       const gear = gearOf[method];

@@ -7,7 +7,7 @@ import { type Ledger, rounding, type Subject, shown } from "./report.ts";
 /** The limits that hold at every minute: of an order by itself, and of an order with a type of aircraft. */
 export function checkOrderLimits(facts: Facts, ledger: Ledger): void {
   for (const stop of facts.stops) {
-    for (const type of distinctTypes(stop.day)) checkType(facts, ledger, stop, type);
+    for (const type of distinctTypes(stop)) checkType(facts, ledger, stop, type);
   }
   const worked = new Set(facts.stops.map((stop) => stop.mix));
   for (const mix of worked) checkLabel(ledger, mix);

@@ -2,18 +2,23 @@ import type { AircraftType, Crew, Person } from "../../model/fleet.ts";
 import { checkBatteryStock } from "./batteryStock.ts";
 import { type Day, distinctTypes, type Facts, overlap, type Stop } from "./facts.ts";
 import { keepsUntilMin } from "./nights.ts";
-import { type Ledger, rounding, type Subject } from "./report.ts";
+import { type Ledger, rounding, type Subject, shown } from "./report.ts";
 
 /** The rules about who goes out with what. */
 export function checkOutfits(facts: Facts, ledger: Ledger): void {
   for (const day of facts.days) {
     checkMaxAircraft(ledger, day);
+    checkMixedOutfit(ledger, day);
     checkHomeBase(ledger, day);
     checkTransportSlots(ledger, day);
     for (const type of distinctTypes(day)) checkPower(ledger, day, type);
+    checkSharedBays(ledger, day);
     checkOutOfService(ledger, day);
   }
-  for (const stop of facts.stops) checkQualified(ledger, stop);
+  for (const stop of facts.stops) {
+    checkAtWork(ledger, stop);
+    checkQualified(ledger, stop);
+  }
   checkBatteryStock(facts, ledger);
   checkOneCrewAtATime(facts, ledger);
 }
@@ -25,6 +30,29 @@ function checkMaxAircraft(ledger: Ledger, { crew, crewDay, subject }: Day): void
     sentence: `crew ${crew.id} takes ${count} aircraft, it works at most ${crew.maxAircraft} at once`,
     actual: count,
     allowed: crew.maxAircraft,
+  }));
+}
+
+function checkMixedOutfit(ledger: Ledger, day: Day): void {
+  const { crew, subject } = day;
+  if (crew === undefined) return;
+  const types = distinctTypes(day);
+  ledger.expect("mixedOutfit", types.length < 2 || crew.mixedOutfit === true, subject, () => ({
+    sentence: `crew ${crew.id} takes aircraft of types ${types.map(({ id }) => id).join(", ")}, it takes one type on a day`,
+    actual: types.length,
+    allowed: 1,
+  }));
+}
+
+/** Aircraft that a work names are of the outfit and of one type, each named once. */
+function checkAtWork(ledger: Ledger, { day, work, block, aircraft, types, subject }: Stop): void {
+  const { aircraftIds } = work;
+  if (aircraftIds === undefined) return;
+  const isOfOutfit = aircraftIds.length === aircraft.length && aircraft.every(({ id }) => aircraftIds.includes(id));
+  ledger.expect("atWork", isOfOutfit && distinctTypes({ types }).length === 1, subject, () => ({
+    sentence: `block ${block.id} is worked by ${aircraftIds.join(", ")}, not by different aircraft of one type from the outfit ${day.crewDay.outfit.aircraftIds.join(", ")}`,
+    actual: aircraftIds.join(", "),
+    allowed: day.crewDay.outfit.aircraftIds.join(", "),
   }));
 }
 
@@ -59,6 +87,32 @@ export function workingBays({ tender, chargers }: Day, chargeKw: number): number
   const fits = (kw: number) => Math.floor(kw / chargeKw + rounding);
   const chargerBays = chargers.reduce((sum, charger) => sum + Math.min(charger.bays, fits(charger.kw)), 0);
   return Math.min(chargerBays, fits(tender?.generatorKw ?? 0));
+}
+
+/** Bays at which the type's sets are charged: those that the plan gives it, or all that work for it. */
+export function baysOf(day: Day, { id, power }: AircraftType): number {
+  if (power.source === "fuel") return 0;
+  const entry = day.crewDay.outfit.batterySets.find((one) => one.aircraftTypeId === id);
+  return entry?.bays ?? workingBays(day, power.chargeKw);
+}
+
+/** Bays that a plan shares out among types are there, and are fed all at once. */
+function checkSharedBays(ledger: Ledger, day: Day): void {
+  const { chargers, crewDay, subject, tender } = day;
+  if (tender === undefined || crewDay.outfit.batterySets.every(({ bays }) => bays === undefined)) return;
+  const sum = (list: readonly number[]) => list.reduce((all, one) => all + one, 0);
+  const types = distinctTypes(day);
+  const bays = sum(types.map((type) => baysOf(day, type)));
+  const neededKw = sum(
+    types.map((type) => (type.power.source === "battery" ? baysOf(day, type) * type.power.chargeKw : 0)),
+  );
+  const mostKw = Math.min(tender.generatorKw, sum(chargers.map(({ kw }) => kw)));
+  const mostBays = sum(chargers.map((charger) => charger.bays));
+  ledger.expect("bay", bays <= mostBays && neededKw <= mostKw + rounding, subject, () => ({
+    sentence: `${bays} bays shared out among ${types.map(({ id }) => id).join(", ")} take ${shown(neededKw)} kW, the outfit has ${mostBays} bays and ${shown(mostKw)} kW`,
+    actual: neededKw,
+    allowed: mostKw,
+  }));
 }
 
 /** Sets of the type that the outfit lists. */
@@ -98,11 +152,11 @@ function checkOutOfService(ledger: Ledger, { aircraft, crewDay, subject }: Day):
   }
 }
 
-function checkQualified(ledger: Ledger, { day, mix, subject }: Stop): void {
+function checkQualified(ledger: Ledger, { day, mix, types, subject }: Stop): void {
   if (day.crew === undefined) return;
   const licenceClasses = mix.products.map((product) => product.licenceClass);
-  ledger.expect("qualified", canShareOut(day.crew, day.types, licenceClasses), subject, () => ({
-    sentence: `crew ${day.crewDay.crewId} has too few people rated for ${distinctTypes(day)
+  ledger.expect("qualified", canShareOut(day.crew, types, licenceClasses), subject, () => ({
+    sentence: `crew ${day.crewDay.crewId} has too few people rated for ${distinctTypes({ types })
       .map((type) => type.id)
       .join(", ")} with licence ${licenceClasses.join(", ")}`,
     actual: day.crew!.people.map((person) => person.id).join(", "),

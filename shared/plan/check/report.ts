@@ -53,6 +53,8 @@ export const ruleNames = [
   // who and with what
   "qualified",
   "maxAircraft",
+  "mixedOutfit",
+  "atWork",
   "homeBase",
   "transportSlots",
   "batterySets",

@@ -1,7 +1,7 @@
 import { daysBetween, minutesPerHour } from "../../model/calendar.ts";
 import type { Score } from "../plan.ts";
 import { changesOf } from "./changes.ts";
-import type { Day, Facts } from "./facts.ts";
+import { aircraftAtWork, type Day, type Facts } from "./facts.ts";
 import { placeAfter } from "./nights.ts";
 import { type Ledger, shown } from "./report.ts";
 import { riskOf } from "./risk.ts";
@@ -64,12 +64,15 @@ function recompute(facts: Facts, terrain: Terrain): Record<keyof Score, number> 
     const dutyHours = (day.endMin - day.startMin) / minutesPerHour;
     const costCentsPerHour = day.crew?.costCentsPerHour ?? 0;
     const overtimeHours = Math.max(0, dutyHours - (day.crew?.standardHoursPerDay ?? 0));
-    const runningCentsPerHour = day.types.reduce((sum, type) => sum + type.runningCentsPerHour, 0);
     cents.labour += dutyHours * costCentsPerHour;
     cents.overtime += overtimeHours * costCentsPerHour * (costs.overtimeFactor - 1);
     for (const activity of day.crewDay.activities) {
       if (activity.kind === "drive") roadKm += activity.distanceKm;
       if (activity.kind === "work") {
+        const runningCentsPerHour = aircraftAtWork(day, activity).reduce(
+          (sum, { typeId }) => sum + facts.types.get(typeId)!.runningCentsPerHour,
+          0,
+        );
         cents.running += (stretchMinutes(stretchesOf(activity)) / minutesPerHour) * runningCentsPerHour;
       }
     }

@@ -54,9 +54,9 @@ const least = (values: readonly (number | undefined)[]) =>
   Math.min(Number.POSITIVE_INFINITY, ...values.filter((value) => value !== undefined));
 
 /** Limits of the mean wind hold where each type of the outfit lets go of the spray. */
-function windBoundsOf({ operation }: Facts, { day, mix: { products } }: Stop): Bound[] {
+function windBoundsOf({ operation }: Facts, { types, mix: { products } }: Stop): Bound[] {
   const { windAt, windMaxKph } = operation.settings.limits;
-  return distinctTypes(day).flatMap((type) => {
+  return distinctTypes({ types }).flatMap((type) => {
     const wind = {
       words: `wind at ${type.id}`,
       unit: "km/h",
@@ -74,7 +74,7 @@ function windBoundsOf({ operation }: Facts, { day, mix: { products } }: Stop): B
 
 function boundsOf(facts: Facts, stop: Stop): Bound[] {
   const { limits } = facts.operation.settings;
-  const types = distinctTypes(stop.day);
+  const types = distinctTypes(stop);
   const { products } = stop.mix;
   return [
     ...windBoundsOf(facts, stop),

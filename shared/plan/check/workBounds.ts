@@ -18,8 +18,8 @@ const coveredShare = 0.98;
 const agreeShare = 0.005;
 
 /**
- * The work's minutes against what no honest plan can beat. Every bound takes the best of each figure that any aircraft of
- * the outfit has, and leaves out what depends on how the work is organised.
+ * The work's minutes against what no honest plan can beat. Every bound takes the best of each figure that any aircraft at
+ * work has, and leaves out what depends on how the work is organised.
  */
 export function checkWorkBounds(facts: Facts, ledger: Ledger, terrain: Terrain): void {
   const { headlandM } = facts.operation.settings.fieldwork;
@@ -36,7 +36,7 @@ export function checkWorkBounds(facts: Facts, ledger: Ledger, terrain: Terrain):
   }
 }
 
-/** The best figures of the outfit's aircraft. */
+/** The best figures of the aircraft at work. */
 interface Best {
   /** What a swath covers of the map. */
   readonly mapSwathM: number;
@@ -50,8 +50,7 @@ interface Best {
   readonly loadS: number;
 }
 
-function bestOf({ day, mix }: Stop): Best | undefined {
-  const { types } = day;
+function bestOf({ types, mix }: Stop): Best | undefined {
   const gears = types.map((type) => gearOf(type, mix)).filter((gear) => gear !== undefined);
   if (gears.length === 0 || gears.length < types.length) return undefined;
   const most = (measure: (gear: Gear) => number) => Math.max(...gears.map(measure));
@@ -165,10 +164,10 @@ function checkTimes(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround)
   least("minutes of turns", detail.turnMin, turnMinLeast(detail, best));
   least("minutes of ferrying", detail.ferryMin, ferryMinLeast(detail.loads, best, ground));
   least("minutes on the ground", detail.groundMin, loadingMin(stop, detail.loads, best.loadS));
-  if (stop.day.types.some((type) => type.power.source === "fuel")) return;
-  const usableMin = Math.max(...stop.day.types.map(usableMinOf));
+  if (stop.types.some((type) => type.power.source === "fuel")) return;
+  const usableMin = Math.max(...stop.types.map(usableMinOf));
   // Every aircraft starts on a set of its own; each further one is a change.
-  const leastChanges = Math.ceil(airMin(detail) / usableMin - stop.day.types.length - agreeShare);
+  const leastChanges = Math.ceil(airMin(detail) / usableMin - stop.types.length - agreeShare);
   least("battery changes", detail.batteryChanges, leastChanges);
 }
 
@@ -185,7 +184,7 @@ function ferryMinLeast(loads: number, { ferrySpeedMps }: Best, { padM }: BlockGr
 function checkMinutes(ledger: Ledger, stop: Stop, best: Best, ground: BlockGround): void {
   const { day, work, mix, block, workMin: minutes } = stop;
   const { detail } = work;
-  const aircraft = day.types.length;
+  const aircraft = stop.types.length;
   const amount = block.areaHa * mix.ratePerHa;
   const least = (words: string, boundMin: number) =>
     ledger.expect("workMinutes", minutes >= boundMin - rounding, stop.subject, () => ({

@@ -168,6 +168,8 @@ describe("the command line", { timeout: 120_000 }, () => {
     for (const [words, expected] of [
       [["plan", join(folder, "nowhere")], "expected"],
       [["plan", small, "--seconds", "soon"], "--seconds: soon; expected a whole number of at least 1"],
+      [["plan", small, "--gap", "-1"], "--gap: -1; expected a number of at least 0"],
+      [["plan", small, "--gap", "2", "--bound", "0"], "--gap 2: without a bound no gap is known"],
       [["windows", small, "--order", "O-999"], "order O-999 is unknown; expected one of O-001"],
       [["check", small, join(small, "orders.csv")], "expected a plan"],
       [["check", small, join(small, "fleet.json")], "is not a plan"],

@@ -65,7 +65,14 @@ function planned({ type, ratePerHa, aircraft, sets, bays, chargeMin, gapMin, wid
   for (const widthM of widthsM) {
     const pads: [number, number][] = [[widthM / 2, -20]];
     const ground = prepareGround(rectangle(0, 0, widthM, 200), pads, motionOf(type, type.liquid!), plainRules);
-    const { full, neededQuarters } = readySetsAt(atMin, sets, level, charge);
+    const { full, neededQuarters } = readySetsAt(
+      atMin,
+      sets,
+      level.sinceMin,
+      level.chargedAtMin,
+      level.waitingSets,
+      charge,
+    );
     const outcome = workTimeOn(ground, {
       ...sprayOutfit,
       type,
@@ -81,8 +88,8 @@ function planned({ type, ratePerHa, aircraft, sets, bays, chargeMin, gapMin, wid
     stops.push({ startMin: atMin, outcome, ground });
     const { minutes, waitingSets } = outcome;
     const { taken, left } = outcome.chargeMin;
-    const work = { startMin: atMin, minutes, takenMin: taken, leftMin: left, waitingSets };
-    level = levelAfter(work, level, sets, charge);
+    const work = { minutes, takenMin: taken, leftMin: left, waitingSets };
+    level = levelAfter(atMin, work, level.chargedAtMin, sets, charge);
     atMin += minutes + gapMin;
   }
   return stops;
@@ -143,25 +150,22 @@ describe("battery sets over a day", () => {
   const charge = { bays: 2, chargeMin: 10 };
 
   it("all are full while nothing is left to charge; those that wait become full one after the other", () => {
-    const level = { sinceMin: 80, chargedAtMin: 90, waitingSets: 4 };
-    expect(readySetsAt(100, 5, level, charge)).toEqual({ full: 5, neededQuarters: 4 });
+    const readyAt = (min: number) => readySetsAt(min, 5, 80, 90, 4, charge);
+    expect(readyAt(100)).toEqual({ full: 5, neededQuarters: 4 });
     // 10 minutes of two bays for four sets: half a charge each. After 6 of the 10 minutes 1.6 sets are left, which are two.
-    expect(readySetsAt(86, 5, level, charge)).toEqual({ full: 3, neededQuarters: 2 });
-    expect(readySetsAt(80, 5, level, charge)).toEqual({ full: 1, neededQuarters: 2 });
-    expect(readySetsAt(100, 0, level, null)).toEqual({ full: 0, neededQuarters: 4 });
+    expect(readyAt(86)).toEqual({ full: 3, neededQuarters: 2 });
+    expect(readyAt(80)).toEqual({ full: 1, neededQuarters: 2 });
   });
 
   it("what a work leaves is charged from its end on; sets that it did not need go on beside it", () => {
-    const none = { sinceMin: 0, chargedAtMin: 0, waitingSets: 0 };
     const work = { minutes: 30, takenMin: 40, leftMin: 16, waitingSets: 3 };
-    expect(levelAfter({ startMin: 0, ...work }, none, 5, charge)).toEqual({
+    expect(levelAfter(0, work, 0, 5, charge)).toEqual({
       sinceMin: 30,
       chargedAtMin: 30 + 8,
       waitingSets: 3,
     });
     // 20 minutes of two bays were still needed: 40 + 40 - 2 x 30 = 20 bay minutes are left, 4 more than the work's own, in a set more.
-    const level = { sinceMin: 90, chargedAtMin: 120, waitingSets: 4 };
-    expect(levelAfter({ startMin: 100, ...work }, level, 5, charge)).toEqual({
+    expect(levelAfter(100, work, 120, 5, charge)).toEqual({
       sinceMin: 130,
       chargedAtMin: 130 + 10,
       waitingSets: 4,

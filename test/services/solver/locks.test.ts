@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { loadHighs } from "../../../services/linear/highs.ts";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
 import type { LinearSolver } from "../../../services/solver/linear/solver.ts";
-import { type PlanControls, planOperation } from "../../../services/solver/planOperation.ts";
+import { type PlanControls, planOperation, prepareOperation } from "../../../services/solver/planOperation.ts";
 import { polishWith } from "../../../services/solver/polish.ts";
 import { createRandom, pickIndex, type Random } from "../../../services/solver/random.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
@@ -13,6 +13,8 @@ import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { lockedAsItStands } from "../../../shared/plan/lockedAsItStands.ts";
 import type { CrewDay, Plan } from "../../../shared/plan/plan.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
+import { twoFarFields } from "../../support/farFields.ts";
+import { kindsOperation } from "../../support/kindsOperation.ts";
 
 let linear: LinearSolver;
 beforeAll(async () => {
@@ -126,6 +128,34 @@ describe("what is locked", () => {
       const others = lock.stops.filter(({ orderId, parts }) => partsOf(recut, orderId).length !== parts);
       expect(others.length, `no order is cut otherwise with ${blockMaxMin} min`).toBeGreaterThan(0);
     }
+  });
+
+  it("may be an outfit of several types", () => {
+    const operation = kindsOperation(true);
+    const plan = planned(operation, 60);
+    const day = plan.crewDays.find(({ outfit }) => outfit.aircraftIds.length > 1)!;
+    const lock = lockedAsItStands(createCalendar(operation.settings), plan, day);
+    for (const locks of [
+      lock,
+      { crewId: day.crewId, date: day.date, outfit: { aircraftIds: day.outfit.aircraftIds } },
+    ]) {
+      const again = planned(lockedWith(operation, locks), 20, 3);
+      expect(again.brokenLocks).toBeUndefined();
+      expect([...crewDayOf(again, day)!.outfit.aircraftIds].sort()).toEqual([...day.outfit.aircraftIds].sort());
+    }
+  });
+
+  it("is kept from a plan whose crew sleeps elsewhere between the locked days, though a week with nothing else cannot have them", () => {
+    // Two hours of road a day and 40 min of work leave no time for it within the duty of a day from home.
+    const operation = twoFarFields({ overnightBaseIds: ["B2" as never], dutyMaxHoursPerDay: 2.2 });
+    const plan = planned(operation, 60);
+    expect(plan.crewDays).toHaveLength(2);
+    const calendar = createCalendar(operation.settings);
+    const locked = lockedWith(operation, ...plan.crewDays.map((day) => lockedAsItStands(calendar, plan, day)));
+    expect(prepareOperation(locked).held!.planned).toBe(0);
+    const again = planned(locked, 20, 3, { from: plan });
+    expect(again.brokenLocks).toBeUndefined();
+    expect(again.crewDays.map(worksOf)).toEqual(plan.crewDays.map(worksOf));
   });
 
   it("is done even when it is worth nothing", () => {

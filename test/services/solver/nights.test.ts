@@ -63,6 +63,7 @@ describe("a crew that may sleep by two far fields", () => {
     );
     expect(monday).toMatch(/Leave Yard by .*, at Hostel for the night /);
     expect(monday).toContain("For the night to Hostel");
+    expect(monday!.replace(/\s+/g, " ")).toContain("sleeps at Hostel; the whole outfit stays there");
     expect(tuesday).toMatch(/Leave Hostel by .*, back /);
     expect(tuesday).toContain("Return to Yard");
   });

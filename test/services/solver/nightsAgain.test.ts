@@ -1,13 +1,21 @@
 import { describe, expect, it } from "vitest";
 import { loadHighs } from "../../../services/linear/highs.ts";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
-import { isAwayAfter } from "../../../services/solver/nights.ts";
+import { createInsertions } from "../../../services/solver/insertion.ts";
+import { moveNight } from "../../../services/solver/nightMoves.ts";
+import { isAwayAfter, settleNights } from "../../../services/solver/nights.ts";
 import { planTours, toursOf } from "../../../services/solver/outside/planTours.ts";
 import { type PlanControls, planOperation, prepareOperation } from "../../../services/solver/planOperation.ts";
-import { polishWith } from "../../../services/solver/polish.ts";
+import { createRoutePool, polish, poolSlots } from "../../../services/solver/polish.ts";
+import type { Problem } from "../../../services/solver/problem.ts";
 import { createRandom } from "../../../services/solver/random.ts";
+import type { Night, State } from "../../../services/solver/routes.ts";
+import { clearShelf, createShelf } from "../../../services/solver/shelf.ts";
 import { snapshotOf, stateFrom } from "../../../services/solver/snapshot.ts";
 import { solve } from "../../../services/solver/solve.ts";
+import { startFrom } from "../../../services/solver/startFrom.ts";
+import { createDayRun, setOutfit, totalCents } from "../../../services/solver/state.ts";
+import { toPlan } from "../../../services/solver/toPlan.ts";
 import type { Tour } from "../../../shared/contracts/tours.ts";
 import { pathText } from "../../../shared/model/faults.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -32,8 +40,35 @@ function planned(operation: Operation, iterations: number, controls: Partial<Pla
   return plan;
 }
 
-function nightsAt({ crewDays }: Plan, baseId: string): number {
-  return crewDays.filter((crewDay) => sleepsAt(crewDay) === baseId).length;
+/** A week in which some crews sleep at the inn, whether or not that pays. */
+function somewhereAtInn(): { problem: Problem; state: State } {
+  const { problem } = prepareOperation(inn);
+  const random = createRandom(1);
+  const { state } = solve(problem.routes, { random, doneShare: (done) => done / 200 });
+  const shelf = createShelf(state);
+  clearShelf(state, shelf);
+  const insertions = createInsertions(problem.routes);
+  for (let moves = 0; moves < 500 && awayIn(state).length < 3; moves++) {
+    moveNight(state, moves % problem.blocks.length, random, shelf, insertions, []);
+    settleNights(state, shelf, insertions.run);
+  }
+  for (const slot of shelf.slots) if (state.count[slot] === 0) setOutfit(state, slot, null);
+  expect(awayIn(state).length).toBe(3);
+  return { problem, state };
+}
+
+function awayIn(state: State): Night[] {
+  return state.routes.nights.filter(({ evening }) => isAwayAfter(state, evening));
+}
+
+function planOf({ problem, state }: { readonly problem: Problem; readonly state: State }): Plan {
+  const plan = toPlan(problem, state, [], { seed: 1, iterations: 0 });
+  expect(checkPlan(inn, plan).breaches.filter(({ rule }) => rule !== "conflictNamed")).toEqual([]);
+  return plan;
+}
+
+function nightsAway({ crewDays }: Plan): number {
+  return crewDays.filter((crewDay) => ["B2", "inn"].includes(sleepsAt(crewDay)!)).length;
 }
 
 function faultsOf(operation: Operation, tours: readonly Tour[]): string[] {
@@ -43,11 +78,11 @@ function faultsOf(operation: Operation, tours: readonly Tour[]): string[] {
 
 describe("a plan with nights away", () => {
   it.each([
-    { what: "two far fields", operation: far, iterations: 300 },
-    { what: "a week by an inn", operation: inn, iterations: 1000 },
-  ])("comes back as tours, and is what a search from it begins with: $what", ({ operation, iterations }) => {
-    const plan = planned(operation, iterations);
-    expect(plan.crewDays.some((crewDay) => ["B2", "inn"].includes(sleepsAt(crewDay)!))).toBe(true);
+    { what: "two far fields", operation: far, plan: () => planned(far, 300) },
+    { what: "a week by an inn", operation: inn, plan: () => planOf(somewhereAtInn()) },
+  ])("comes back as tours, and is what a search from it begins with: $what", ({ operation, plan: make }) => {
+    const plan = make();
+    expect(nightsAway(plan)).toBeGreaterThan(0);
     const back = planTours(operation, toursOf(plan));
     // Which of two crews goes first on a field is not in tours, so hours may differ by a little.
     const { unservedCents, lodgingCents, driveCents, totalCents } = plan.score;
@@ -68,21 +103,37 @@ describe("a plan with nights away", () => {
   });
 
   it("is handed to another search as it stands", () => {
-    const there = prepareOperation(inn);
-    const { state } = solve(there.problem.routes, { random: createRandom(1), doneShare: (done) => done / 1000 });
-    const here = stateFrom(prepareOperation(inn).problem, structuredClone(snapshotOf(there.problem, state)));
+    const { problem, state } = somewhereAtInn();
+    const here = stateFrom(prepareOperation(inn).problem, structuredClone(snapshotOf(problem, state)));
     expect([...here.endPlace]).toEqual([...state.endPlace]);
     expect([...here.startPlace]).toEqual([...state.startPlace]);
-    expect(here.routes.nights.some(({ evening }) => isAwayAfter(here, evening))).toBe(true);
-    expect(here.routes.nights.map(({ evening }) => here.backMin[evening])).toEqual(
-      state.routes.nights.map(({ evening }) => (state.count[evening] === 0 ? 0 : state.backMin[evening])),
-    );
+    expect(totalCents(here)).toBe(totalCents(state));
+    const run = createDayRun(here.routes.stride);
+    for (const { evening, morning } of awayIn(here)) {
+      for (const slot of [evening, morning]) {
+        expect(here.rules!.run(slot, -1, 0, run)).toBe(true);
+        expect(run.cents).toBeCloseTo(here.slotCents[slot]!, 6);
+      }
+    }
   });
 
-  it("is put together from pooled routes, too", async () => {
-    const polish = polishWith(await loadHighs(), undefined);
-    expect(nightsAt(planned(far, 300, { polish }), "B2")).toBe(1);
-    expect(nightsAt(planned(inn, 1000, { polish }), "inn")).toBeGreaterThan(0);
+  it("is put together from pooled routes, its two days together or neither", async () => {
+    const polished = { linear: await loadHighs(), limits: {} };
+    const { problem } = prepareOperation(far);
+    const { state: away } = startFrom(problem, planned(far, 300));
+    const homePlan = planned(twoFarFields({}), 300);
+    const everySlot = problem.slots.map((_, slot) => slot);
+    const run = createDayRun(problem.routes.stride);
+    for (const pooledSlots of [everySlot, [0], [1]]) {
+      const { state: home } = startFrom(problem, homePlan);
+      const homeCents = totalCents(home);
+      const pool = createRoutePool(home);
+      poolSlots(home, pool, everySlot);
+      poolSlots(away, pool, pooledSlots);
+      expect(polish(home, pool, home, polished, run)).toBe(true);
+      expect(awayIn(home).length).toBe(pooledSlots === everySlot ? 1 : 0);
+      expect(totalCents(home)).toBeCloseTo(pooledSlots === everySlot ? totalCents(away) : homeCents, 6);
+    }
   });
 });
 

@@ -1,6 +1,9 @@
 import { describe, expect, it } from "vitest";
+import { createCalendar } from "../../../shared/model/calendar.ts";
 import { caution } from "../../../shared/plan/caution.ts";
 import { crewSheet } from "../../../shared/plan/crewSheet.ts";
+import type { Plan } from "../../../shared/plan/plan.ts";
+import { publishedStops } from "../../../shared/plan/published.ts";
 import { crewSheetText, weekText } from "../../../shared/plan/text.ts";
 import { textTable, wrapped } from "../../../shared/plan/textTable.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";
@@ -12,6 +15,13 @@ const plan = viewPlan(operation);
 const week = weekText(weekView(operation, plan, viewReport));
 const sheet = crewSheetText(crewSheet(operation, plan, "K1", "2027-03-26")!);
 const inOneLine = (text: string) => text.replace(/\s+/g, " ");
+
+function farAway(geometry: Plan["blocks"][number]["geometry"]): typeof geometry {
+  const coordinates = geometry.coordinates.map((rings) =>
+    rings.map((ring) => ring.map(([lonDeg, latDeg]): [number, number] => [lonDeg + 1, latDeg])),
+  );
+  return { ...geometry, coordinates };
+}
 
 describe("text for the command line", () => {
   it("keeps within 100 characters and ends its lines cleanly", () => {
@@ -34,6 +44,32 @@ describe("text for the command line", () => {
     expect(week).toMatch(/Sunday 2027-03-28, sun .*, the clocks go forward 60 min/);
     expect(week).toContain("O-3 Søndre Mose: buffers leave no ground\n    The buffer to Hill School covers");
     expect(week).toMatch(/in all +954\.83/);
+  });
+
+  it("tells what is otherwise than published, and what is locked and cannot hold", () => {
+    const calendar = createCalendar(operation.settings);
+    const [first] = publishedStops(plan, calendar);
+    // The hand-made week draws all blocks on one ground; here the second part of O-1 lies elsewhere.
+    const blocks = plan.blocks.map((block) =>
+      block.id === "O-1#2" ? { ...block, geometry: farAway(block.geometry) } : block,
+    );
+    const text = (change: object, brokenLocks?: Plan["brokenLocks"]) =>
+      weekText(
+        weekView(
+          operation,
+          { ...plan, blocks, published: [{ ...first!, ...change }], ...(brokenLocks && { brokenLocks }) },
+          viewReport,
+        ),
+      );
+    expect(text({})).not.toContain("Otherwise than published");
+    expect(text({ crewId: "K2", date: "2027-03-27", startMin: first!.startMin + 24 * 60 })).toContain(
+      "Otherwise than published\n  O-1#1 Long Acre\n    Crew 1, Friday 2027-03-26 07:22, was Crew 2, Saturday 2027-03-27 07:22\n",
+    );
+    expect(text({ startMin: first!.startMin + 90 })).toContain("    07:22, was Crew 1, Friday 2027-03-26 08:52\n");
+    const told = text({}, [{ crewId: "K2" as never, date: "2027-03-28", blockIds: [], sentence: "T9 is out." }]);
+    expect(told).toContain(
+      "Locked, and cannot hold\n  Crew 2, Sunday 28 March 2027: what is locked of the day\n    T9 is out.\n",
+    );
   });
 
   it("names every breach", () => {

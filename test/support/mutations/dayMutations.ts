@@ -33,19 +33,21 @@ function onActivity<K extends Kind>(
 
 const lasts = ({ activity }: SomeActivity) => activity.endMin - activity.startMin;
 
-function greatest(
-  draft: Draft,
-  { crewDay }: SomeActivity,
-  measure: "setupMin" | "packupMin" | "methodChangeMin",
-): number {
-  return Math.max(...typesOf(draft, crewDay).map((type) => type[measure]));
+/** Whom an activity takes time: a change of method the aircraft of the next work, all else the whole outfit. */
+function typesIn(draft: Draft, { crewDay, index, activity }: SomeActivity) {
+  const next = crewDay.activities.slice(index).find((one) => one.kind === "work");
+  return typesOf(draft, crewDay, activity.kind === "methodChange" ? next : undefined);
+}
+
+function greatest(draft: Draft, found: SomeActivity, measure: "setupMin" | "packupMin" | "methodChangeMin"): number {
+  return Math.max(...typesIn(draft, found).map((type) => type[measure]));
 }
 
 /** Minutes of the greatest measure, and of the greatest of measure and calibration together. */
 function withCalibration(draft: Draft, found: SomeActivity, measure: "setupMin" | "methodChangeMin") {
   return {
     withoutMin: Math.ceil(greatest(draft, found, measure)),
-    neededMin: Math.max(...typesOf(draft, found.crewDay).map((type) => type[measure] + type.calibrationMin)),
+    neededMin: Math.max(...typesIn(draft, found).map((type) => type[measure] + type.calibrationMin)),
   };
 }
 
@@ -257,7 +259,7 @@ export const dayMutations: readonly Mutation[] = [
     return true;
   }),
   onActivity("methodChange", "an aircraft that takes longer", "methodChange", (draft, found) => {
-    pick(draft, typesOf(draft, found.crewDay))!.methodChangeMin = lasts(found) + 1;
+    pick(draft, typesIn(draft, found))!.methodChangeMin = lasts(found) + 1;
     return true;
   }),
   onActivity("methodChange", "changed without calibration", "methodChange", (draft, found) => {
@@ -267,7 +269,7 @@ export const dayMutations: readonly Mutation[] = [
     return true;
   }),
   onActivity("methodChange", "an aircraft that takes longer to calibrate", "methodChange", (draft, found) => {
-    const type = pick(draft, typesOf(draft, found.crewDay))!;
+    const type = pick(draft, typesIn(draft, found))!;
     type.calibrationMin = Math.max(0, lasts(found) - type.methodChangeMin) + 1;
     return true;
   }),

@@ -60,7 +60,8 @@ export const lockMutations: readonly Mutation[] = [
   onStop("locked", "another number of battery sets than locked", (draft, stop) => {
     const [first] = stop.crewDay.outfit.batterySets;
     if (first === undefined) return false;
-    lockStop(draft, stop, { outfit: { batterySets: [{ ...first, sets: first.sets + 1 }] } });
+    const { aircraftTypeId, sets } = first;
+    lockStop(draft, stop, { outfit: { batterySets: [{ aircraftTypeId, sets: sets + 1 }] } });
     return true;
   }),
   mutation("locked", "another order of stops than locked", (draft) => {

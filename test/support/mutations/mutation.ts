@@ -78,9 +78,10 @@ export interface DraftStop {
   readonly types: AircraftType[];
 }
 
-export function typesOf({ operation }: Draft, crewDay: CrewDay): AircraftType[] {
+/** Types by aircraft of the outfit, or of those that a work names. */
+export function typesOf({ operation }: Draft, { outfit }: CrewDay, work?: Work): AircraftType[] {
   const { aircraft, aircraftTypes } = operation.fleet;
-  return crewDay.outfit.aircraftIds.map((id) => {
+  return (work?.aircraftIds ?? outfit.aircraftIds).map((id) => {
     const { typeId } = aircraft.find((one) => one.id === id)!;
     return aircraftTypes.find((type) => type.id === typeId)!;
   });
@@ -95,7 +96,7 @@ export function stopsOf(draft: Draft): DraftStop[] {
       const order = operation.orders.find((one) => one.id === block.orderId)!;
       const products = order.products.map(({ productId }) => operation.products.find((one) => one.id === productId)!);
       const field = operation.fields.features.find((one) => one.properties.id === order.fieldId)!.properties;
-      return [{ crewDay, work, block, order, products, field, types: typesOf(draft, crewDay) }];
+      return [{ crewDay, work, block, order, products, field, types: typesOf(draft, crewDay, work) }];
     }),
   );
 }

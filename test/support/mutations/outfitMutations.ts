@@ -80,6 +80,15 @@ function otherBase(draft: Draft, crewDay: CrewDay) {
   )?.id;
 }
 
+/** An aircraft of a type that the crew has not with it. */
+function otherKind(draft: Draft, crewDay: CrewDay) {
+  const taken = typesOf(draft, crewDay).map(({ id }) => id);
+  return pick(
+    draft,
+    draft.operation.fleet.aircraft.filter(({ typeId }) => !taken.includes(typeId)),
+  )?.id;
+}
+
 export const outfitMutations: readonly Mutation[] = [
   onStop("qualified", "nobody has the licence", (draft, stop) => {
     const { licenceClass } = pick(draft, stop.products)!;
@@ -108,6 +117,34 @@ export const outfitMutations: readonly Mutation[] = [
   }),
   onDay("maxAircraft", "one aircraft too many", (draft, crewDay) => {
     crewOf(draft, crewDay).maxAircraft = crewDay.outfit.aircraftIds.length - 1;
+    return true;
+  }),
+  onDay("mixedOutfit", "aircraft of several types with a crew that takes one", (draft, crewDay) => {
+    crewOf(draft, crewDay).mixedOutfit = false;
+    if (new Set(typesOf(draft, crewDay)).size > 1) return true;
+    const other = otherKind(draft, crewDay);
+    if (other === undefined) return false;
+    crewDay.outfit.aircraftIds.push(other);
+    return true;
+  }),
+  onStop("atWork", "an aircraft that the crew did not take out", (draft, { crewDay, work }) => {
+    const left = draft.operation.fleet.aircraft.filter(({ id }) => !crewDay.outfit.aircraftIds.includes(id));
+    const other = pick(draft, left)?.id;
+    if (other === undefined) return false;
+    work.aircraftIds = draft.random() < 0.5 ? [other] : [...crewDay.outfit.aircraftIds, other];
+    return true;
+  }),
+  onStop("atWork", "one aircraft named twice", (draft, { crewDay, work }) => {
+    const one = pick(draft, work.aircraftIds ?? crewDay.outfit.aircraftIds)!;
+    work.aircraftIds = [one, one];
+    return true;
+  }),
+  onStop("atWork", "aircraft of two types on one block", (draft, { crewDay, work }) => {
+    const other = otherKind(draft, crewDay);
+    if (other === undefined) return false;
+    crewDay.outfit.aircraftIds.push(other);
+    crewOf(draft, crewDay).mixedOutfit = true;
+    work.aircraftIds = [...crewDay.outfit.aircraftIds];
     return true;
   }),
   onDay("homeBase", "aircraft of another base", (draft, crewDay) => {
@@ -152,6 +189,13 @@ export const outfitMutations: readonly Mutation[] = [
     const found = batteryDay(draft);
     if (found === undefined) return false;
     for (const entry of found.crewDay.outfit.batterySets) entry.aircraftTypeId = "OTHER" as AircraftTypeId;
+    return true;
+  }),
+  mutation("bay", "more bays given to a type than the generator feeds", (draft) => {
+    const found = batteryDay(draft);
+    if (found === undefined) return false;
+    const entry = found.crewDay.outfit.batterySets.find((one) => one.aircraftTypeId === found.type.id)!;
+    entry.bays = Math.floor(tenderOf(draft, found.crewDay).generatorKw / found.power.chargeKw) + 1;
     return true;
   }),
   mutation("bay", "no charger", (draft) => {

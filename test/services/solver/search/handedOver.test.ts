@@ -15,6 +15,7 @@ import { totalCents } from "../../../../services/solver/state.ts";
 import { exchangeOver } from "../../../../services/worker/exchangeOver.ts";
 import type { ToThread } from "../../../../services/worker/threadMessages.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
+import { sleepingAtInn } from "../../../support/inn.ts";
 
 const operation = generateOperation({ orders: 40, crews: 4, days: 5, seed: 21 });
 
@@ -92,6 +93,26 @@ describe("a plan handed to another search", () => {
     const plan = planFromSnapshot(prepareOperation(operation), snapshot, { seed: 3, iterations: 250 }, null);
     expect(JSON.stringify(plan)).toBe(JSON.stringify(here));
     expect(checkPlan(operation, plan).breaches).toEqual([]);
+  });
+
+  it("keeps where crews sleep away, and all that a state holds is handed over or worked out from it", () => {
+    const away = prepareOperation(sleepingAtInn(operation, 25));
+    const { state } = searched(away, 300, 8);
+    const { routes } = away.problem;
+    expect(state.endPlace.some((place, slot) => place !== routes.endPlace[slot])).toBe(true);
+    const again = prepareOperation(sleepingAtInn(operation, 25));
+    expect(standing(stateFrom(again.problem, structuredClone(snapshotOf(away.problem, state))))).toEqual(
+      standing(state),
+    );
+    // Whoever gives a state more to hold has to see to `snapshot.ts`, and then to this list.
+    expect(Object.keys(state).sort()).toEqual(
+      [
+        ...["backFrom", "backMin", "busy", "busyAt", "count", "endAt", "endMin", "endPlace", "latestAt", "leaveBy"],
+        ...["leaveMin", "nextVersion", "outfit", "placeAt", "plain", "planned", "pool", "routes", "rules", "sequence"],
+        ...["slotCents", "slotLoad", "slotOf", "slotsCents", "startMin", "startPlace", "unservedCents", "version"],
+        "wayKm",
+      ].sort(),
+    );
   });
 
   it("is taken over by a search that has nothing better, and searched on from", () => {

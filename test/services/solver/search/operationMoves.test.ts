@@ -3,6 +3,7 @@ import { describe, expect, it } from "vitest";
 import { generateOperation } from "../../../../services/scenario/generate/generateOperation.ts";
 import { compileProblem } from "../../../../services/solver/compile.ts";
 import { createInsertions, insertAt, insertionCents } from "../../../../services/solver/insertion.ts";
+import { kitOf } from "../../../../services/solver/kits.ts";
 import { moveNight } from "../../../../services/solver/nightMoves.ts";
 import { isAwayAfter, settleNights } from "../../../../services/solver/nights.ts";
 import { planOperation } from "../../../../services/solver/planOperation.ts";
@@ -57,6 +58,20 @@ const operations: readonly {
         dutyMaxHoursPerDay: 6,
         dutyMaxHoursPerWeek: 14,
       }),
+  },
+  {
+    name: "one whose crews take two types",
+    crowds: false,
+    make: () => withTerms(generateOperation({ orders: 40, crews: 4, days: 4, seed: 5 }), { mixedOutfit: true }),
+  },
+  {
+    name: "one whose crews take two types and may sleep at an inn",
+    crowds: false,
+    make: () =>
+      withTerms(chargingLong(sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 9 }), 30), 200), {
+        mixedOutfit: true,
+      }),
+    sleepsAway: true,
   },
   {
     name: "one with a published plan and a forecast that may miss",
@@ -161,6 +176,7 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
     const charged = { risk: 0, change: 0 };
     let nightsAway = 0;
     const done = { inserted: 0, refused: 0, moved: 0, cut: 0, cleared: 0, putBack: 0, judged: 0 };
+    let mixed = 0;
     for (let seed = 1; seed <= runs; seed++) {
       const random = seededRandom(seed);
       const state = createState(routes);
@@ -193,6 +209,7 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
           return false;
         }
         done.inserted++;
+        if (kitOf(state, slot)!.also !== undefined) mixed++;
         const addedCents = state.slotCents[slot]! - beforeCents;
         if (isFresh && Math.abs(addedCents - promisedCents) > roundingCents) {
           fault(`promised ${promisedCents}, it costs ${addedCents}`);
@@ -247,6 +264,8 @@ describe.each(operations)("moves at random in $name, with all its rules", ({ cro
       }
     }
     expect(faults.slice(0, 5)).toEqual([]);
+    if (operation.fleet.crews.some(({ mixedOutfit }) => mixedOutfit)) expect(mixed).toBeGreaterThan(5);
+    else expect(mixed).toBe(0);
     if (sleepsAway) expect(nightsAway).toBeGreaterThan(500);
     expect(charged.risk > 0 && charged.change > 0).toBe(published !== undefined);
     for (const [kind, count] of Object.entries(done)) {

@@ -1,4 +1,4 @@
-import type { KitPool } from "../../../../services/solver/kits.ts";
+import type { KitPool } from "../../../../services/solver/freeThings.ts";
 import type { State } from "../../../../services/solver/routes.ts";
 import { stopsOf } from "./evaluateSlot.ts";
 import type { CountingPool } from "./randomRoutes.ts";

@@ -145,7 +145,9 @@ function withOtherType(draft: Draft, figures: Partial<AircraftType>): void {
   draft.operation.settings.bases[0]!.mainsKw = 30;
   batteryStocks.push({ ...stock, aircraftTypeId: other.id, sets: 4 });
   for (const person of crews.flatMap((crew) => crew.people)) person.ratings.push(other.id);
-  const { outfit } = draft.plan.crewDays[0]!;
+  crews.find(({ id }) => id === "K1")!.mixedOutfit = true;
+  const { outfit, activities } = draft.plan.crewDays[0]!;
+  for (const activity of activities) if (activity.kind === "work") delete activity.aircraftIds;
   outfit.batterySets = [small, other].map(({ id }) => ({ aircraftTypeId: id, sets: id === other.id ? 3 : 4 }));
 }
 
