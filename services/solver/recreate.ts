@@ -207,10 +207,18 @@ function surelyCheapest(
 }
 
 /**
- * Open an empty slot with a block and those near it, though the first alone may not pay for going out: kept if together they do, else the slot is left empty. Without this
- * optional stops far from all others would never be reached.
+ * Open an empty slot with a block and those near it, though the first alone may not pay for going out: kept if together they do, or if the plan then still costs less than
+ * `mostCents`, else the slot is left empty. With `growing` those near the ones put in are tried too. Without this optional stops far from all others would never be reached.
  */
-export function openWith(state: State, recreation: Recreation, slot: number, first: number, shelf: Shelf): void {
+export function openWith(
+  state: State,
+  recreation: Recreation,
+  slot: number,
+  first: number,
+  shelf: Shelf,
+  growing: boolean,
+  mostCents: number,
+): void {
   const { routes } = state;
   const { insertions } = recreation;
   if (routes.could[first * routes.slotCount + slot] === 0) return;
@@ -218,11 +226,15 @@ export function openWith(state: State, recreation: Recreation, slot: number, fir
   keepSlot(state, shelf, slot);
   const before = state.unservedCents + state.slotsCents;
   putIfBelow(state, insertions, slot, first, Number.POSITIVE_INFINITY);
-  for (const block of routes.neighbours[first]!) {
-    if (state.slotOf[block]! < 0 && routes.could[block * routes.slotCount + slot] === 1)
+  const middles = [first];
+  for (let i = 0; i < middles.length; i++) {
+    for (const block of routes.neighbours[middles[i]!]!) {
+      if (state.slotOf[block]! >= 0 || routes.could[block * routes.slotCount + slot] === 0) continue;
       putIfBelow(state, insertions, slot, block, routes.valueCents[block]!);
+      if (growing && state.slotOf[block] === slot) middles.push(block);
+    }
   }
-  if (state.unservedCents + state.slotsCents >= before) clearStops(state, slot);
+  if (state.unservedCents + state.slotsCents >= Math.max(before, mostCents)) clearStops(state, slot);
 }
 
 function putIfBelow(state: State, insertions: Insertions, slot: number, block: number, mostCents: number): void {

@@ -69,6 +69,7 @@ const longRoute = 10;
 /** Empty classes of slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;
 const otherBlocks = 60;
+const otherPlainBlocks = 15;
 
 /** Share of iterations that let a crew sleep elsewhere, where crews may. Our choice. */
 const nightShare = 0.05;
@@ -125,7 +126,8 @@ export function solve(
         empty.filter((one) => state.count[one] === 0 && state.outfit[one] !== null),
         random,
       );
-      if (first >= 0 && slot >= 0) openWith(state, recreation, slot, first, shelf);
+      if (first >= 0 && slot >= 0)
+        openWith(state, recreation, slot, first, shelf, state.plain !== null, state.plain === null ? 0 : mostCents);
     }
     settleNights(state, shelf, recreation.insertions.run);
     releaseIdle(state, shelf);
@@ -280,7 +282,8 @@ function addUnplanned(state: State, seed: number, random: Random, recreation: Re
   };
   add(seed);
   for (const block of routes.neighbours[seed]!) add(block);
-  for (let draw = 0; draw < otherBlocks; draw++) add(routes.open[pickIndex(random, routes.open.length)]!);
+  const others = state.plain === null ? otherBlocks : otherPlainBlocks;
+  for (let draw = 0; draw < others; draw++) add(routes.open[pickIndex(random, routes.open.length)]!);
   for (const block of removed) keys[block] = 0;
 }
 

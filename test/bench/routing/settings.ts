@@ -9,7 +9,8 @@ export function searchSettings(family: RoutingInstance["family"], objective: Obj
   const wholeShare = 0.05;
   // Only where vehicles differ is there something to exchange.
   const exchangeShare = family === "fleet" || family === "depots" ? 0.02 : 0;
-  if (family === "prize") return { wholeShare, exchangeShare, openShare: 0.1 };
+  // Much is left out, and what would pay is far from what is done.
+  if (family === "prize") return { wholeShare, exchangeShare, openShare: 0.3, lastTemperature: 0.02 };
   // The cost of vehicles is the most of what a stop costs, and distances are to be found all the same.
   if (objective === "vehicles")
     return { wholeShare, exchangeShare, openShare: 0, firstTemperature: 0.02, lastTemperature: 0.0002 };
