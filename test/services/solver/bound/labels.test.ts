@@ -81,7 +81,7 @@ describe("the search by labels", () => {
 
 describe("the search by labels, among many blocks", () => {
   it("overlooks no route that was found by other prices, nor any like it", () => {
-    const operation = generateOperation({ orders: 40, crews: 2, days: 2, seed: 4 });
+    const operation = generateOperation({ orders: 24, crews: 1, days: 1, seed: 4 });
     const calendar = createCalendar(operation.settings);
     const problem = compileProblem(operation, calendar, createAgronomy(operation, calendar));
     const relaxation = relax(problem);
@@ -94,7 +94,7 @@ describe("the search by labels, among many blocks", () => {
     const pricing = createPricing(relaxation);
     const known = new Map<string, Column>();
     let told = 0;
-    for (let round = 0; round < 12; round++) {
+    for (let round = 0; round < 8; round++) {
       const prices: Prices = {
         block: fluid.blockCents.map((cents, block) =>
           Math.min(problem.routes.valueCents[block]!, cents * random.between(0.9, 1.5)),
@@ -118,6 +118,6 @@ describe("the search by labels, among many blocks", () => {
         if (cents < 0) told++;
       }
     }
-    expect(told).toBeGreaterThan(1000);
+    expect(told).toBeGreaterThan(100);
   });
 });
