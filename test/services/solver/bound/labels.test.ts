@@ -1,8 +1,10 @@
 import { describe, expect, it } from "vitest";
+import { generateOperation } from "../../../../services/scenario/generate/generateOperation.ts";
 import { createRandom } from "../../../../services/scenario/generate/random.ts";
 import type { Column } from "../../../../services/solver/bound/column.ts";
-import { columnOf } from "../../../../services/solver/bound/knownRoutes.ts";
-import { reducedCents } from "../../../../services/solver/bound/prices.ts";
+import { fluidBound } from "../../../../services/solver/bound/fluid/fluidBound.ts";
+import { columnOf, routesLike } from "../../../../services/solver/bound/knownRoutes.ts";
+import { type Prices, reducedCents } from "../../../../services/solver/bound/prices.ts";
 import { createPricing, priceExactly } from "../../../../services/solver/bound/pricing.ts";
 import { type Relaxation, relax } from "../../../../services/solver/bound/relaxation.ts";
 import type { Triple } from "../../../../services/solver/bound/triples.ts";
@@ -74,5 +76,48 @@ describe("the search by labels", () => {
       });
     }
     expect(equal).toBeGreaterThan(0);
+  });
+});
+
+describe("the search by labels, among many blocks", () => {
+  it("overlooks no route that was found by other prices, nor any like it", () => {
+    const operation = generateOperation({ orders: 24, crews: 1, days: 1, seed: 4 });
+    const calendar = createCalendar(operation.settings);
+    const problem = compileProblem(operation, calendar, createAgronomy(operation, calendar));
+    const relaxation = relax(problem);
+    const fluid = fluidBound(
+      problem,
+      () => false,
+      () => undefined,
+    );
+    const random = createRandom(4, "many");
+    const pricing = createPricing(relaxation);
+    const known = new Map<string, Column>();
+    let told = 0;
+    for (let round = 0; round < 8; round++) {
+      const prices: Prices = {
+        block: fluid.blockCents.map((cents, block) =>
+          Math.min(problem.routes.valueCents[block]!, cents * random.between(0.9, 1.5)),
+        ),
+        limit: new Float64Array(relaxation.limits.length),
+        triple: new Float64Array(0),
+      };
+      const least = problem.slots.map((_, slot) => {
+        const { leastCents, columns } = priceExactly(pricing, slot, { prices, triples: [] }, () => false);
+        for (const column of columns.slice(0, 4)) {
+          for (const one of [column, ...routesLike(relaxation, column)]) {
+            if (new Set(one.blocks).size === one.blocks.length) known.set(`${one.outing} ${one.blocks}`, one);
+          }
+        }
+        return leastCents;
+      });
+      for (const column of known.values()) {
+        const { slot } = relaxation.outings[column.outing]!;
+        const cents = reducedCents(relaxation, [], column, prices);
+        expect(cents).toBeGreaterThanOrEqual(least[slot]! - 1e-6);
+        if (cents < 0) told++;
+      }
+    }
+    expect(told).toBeGreaterThan(100);
   });
 });
