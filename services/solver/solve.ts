@@ -31,12 +31,14 @@ export interface SearchSettings extends RuinShares {
   readonly tailShare: number;
 }
 
-/** Other searches on the same problem. Both are asked after every iteration, so they have to be quick. */
+/** Other searches on the same problem. */
 export interface Exchange {
-  /** The best plan so far, to be looked at until the call returns. */
+  /** The best plan so far, to be looked at until the call returns. Asked after every iteration, as `take` is, so they have to be quick. */
   offer(best: Shelf, cents: number): void;
   /** Fills the shelf with another search's plan that costs less than the best of this one, which then goes on from it; false when there is none or it is not time. */
   take(into: Shelf, cents: number, share: number): boolean;
+  /** Fills the shelf with a plan of another search that was not heard before, whatever it costs, for its routes; false when there is no other. */
+  hear(into: Shelf): boolean;
 }
 
 /** Time and chance are handed in. */
@@ -211,6 +213,7 @@ export function solve(
     share = doneShare(iterations);
     if (controls.polish !== undefined && share < 1 && share >= polishAt[polished]!) {
       polished++;
+      while (exchange?.hear(shelf)) poolSlots(shelf.kept, routePool, everySlot);
       clearShelf(state, shelf);
       for (const slot of everySlot) keepSlot(state, shelf, slot);
       const found = polish(state, routePool, best.kept, controls.polish, recreation.insertions.run);

@@ -21,7 +21,7 @@ export function explainLock({ locks, crews, slots, calendar }: Problem, block: n
 }
 
 function reasonOf({ whyNot }: Problem["locks"], block: number): string {
-  return whyNot.get(block) ?? "no way was found to do it there";
+  return whyNot.get(block) ?? "it is not done there";
 }
 
 /** What is locked and not so in the plan, one entry for every reason of a crew-day. */

@@ -11,22 +11,28 @@ const everyMs = 250;
 const firstTakeAt = 0.6;
 const takeEvery = 0.1;
 
-/** The newest plan of other threads that lies in the port. A thread that searches never comes to hear of messages by itself. */
-function newestOf(port: MessagePort): Snapshot | null {
-  let newest: Snapshot | null = null;
-  for (;;) {
-    const received = receiveMessageOnPort(port) as { readonly message: ToThread } | undefined;
-    if (received === undefined) return newest;
-    if (received.message.kind === "better") newest = received.message.snapshot;
-  }
-}
+/** So many plans of others are kept until their routes are asked for, the latest. Our choice. */
+const mostHeard = 40;
 
 /** Offers a search's best plans to the other threads of its run, and takes theirs. */
 export function exchangeOver(port: MessagePort, problem: Problem, takesOver: boolean): Exchange {
   let offeredCents = Number.POSITIVE_INFINITY;
   let offeredMs = Number.NEGATIVE_INFINITY;
   let lookedMs = Number.NEGATIVE_INFINITY;
-  let others: Snapshot | null = null;
+  let cheapest: Snapshot | null = null;
+  const heard: Snapshot[] = [];
+  // A thread that searches never comes to hear of messages by itself.
+  const listen = () => {
+    for (;;) {
+      const received = receiveMessageOnPort(port) as { readonly message: ToThread } | undefined;
+      if (received === undefined) return;
+      if (received.message.kind !== "better") continue;
+      const { snapshot } = received.message;
+      heard.push(snapshot);
+      if (heard.length > mostHeard) heard.shift();
+      if (cheapest === null || snapshot.totalCents < cheapest.totalCents) cheapest = snapshot;
+    }
+  };
   let takeAt = firstTakeAt;
   return {
     offer(best, cents) {
@@ -45,12 +51,19 @@ export function exchangeOver(port: MessagePort, problem: Problem, takesOver: boo
       // Looked for more often than taken, so that none pile up.
       if (!isTime && nowMs - lookedMs < everyMs) return false;
       lookedMs = nowMs;
-      others = newestOf(port) ?? others;
+      listen();
       if (!isTime) return false;
       takeAt = share + takeEvery;
-      if (!takesOver || others === null || others.totalCents >= cents) return false;
-      offeredCents = others.totalCents;
-      fillShelf(problem, others, into);
+      if (!takesOver || cheapest === null || cheapest.totalCents >= cents) return false;
+      offeredCents = cheapest.totalCents;
+      fillShelf(problem, cheapest, into);
+      return true;
+    },
+    hear(into) {
+      listen();
+      const plan = takesOver ? heard.pop() : undefined;
+      if (plan === undefined) return false;
+      fillShelf(problem, plan, into);
       return true;
     },
   };

@@ -131,11 +131,11 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     }
   };
   const keep = (by: Thread, snapshot: Snapshot) => {
-    if (best !== null && snapshot.totalCents >= best.snapshot.totalCents) return;
-    best = { snapshot, by };
+    // Also one that is not the best of all: its routes may be.
     for (const thread of threads) {
       if (thread !== by && thread.status === "running") tell(thread, { kind: "better", snapshot });
     }
+    if (best === null || snapshot.totalCents < best.snapshot.totalCents) best = { snapshot, by };
   };
   const report = () => {
     const told = threads.flatMap(({ progress }) => progress ?? []);

@@ -1,9 +1,11 @@
 import type { LinearSolver } from "../linear/solver.ts";
 import type { Problem } from "../problem.ts";
+import { createRandom } from "../random.ts";
+import { solve } from "../solve.ts";
 import { boundApplies } from "./boundApplies.ts";
 import { generateColumns, type Round } from "./columnGeneration.ts";
 import { type FluidBound, fluidBound } from "./fluid/fluidBound.ts";
-import { columnOf, type KnownRoute, routesLike } from "./knownRoutes.ts";
+import { columnOf, type KnownRoute, knownRoutesOf, routesLike } from "./knownRoutes.ts";
 import { relax } from "./relaxation.ts";
 import { type Worth, worthOf } from "./worth.ts";
 
@@ -33,6 +35,9 @@ const roundingCents = 6;
 /** With more blocks, routes are priced too slowly. Our choice, by trial. */
 const mostBlocksForRoutes = 250;
 
+/** Iterations for each block of the search for routes to begin with, where none are known. Our choice, by trial. */
+const iterationsOfBlock = 40;
+
 /**
  * Pure: the time is handed in, and when it is up only what was proven by then is claimed. First the fluid bound, which is there at once and is all there is of a large operation, then
  * routes.
@@ -56,7 +61,8 @@ export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter,
   if (shouldStop()) return { ...ofFluid, isFinished: false };
 
   const relaxation = relax(problem);
-  const columns = known.flatMap((route) => columnOf(relaxation, route) ?? []);
+  const start = known.length > 0 ? known : ownRoutes(problem, shouldStop);
+  const columns = start.flatMap((route) => columnOf(relaxation, route) ?? []);
   const like = columns.flatMap((column) => routesLike(relaxation, column));
   const { boundCents, prices, isFinished } = generateColumns(relaxation, {
     solver,
@@ -73,6 +79,13 @@ export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter,
     method: "routes",
     worth: worthOf(problem, relaxation.limits, prices.limit),
   };
+}
+
+/** Prices of routes mean nothing before there are good ones: a short search finds some, sooner than pricing does. */
+function ownRoutes(problem: Problem, shouldStop: () => boolean): KnownRoute[] {
+  const most = iterationsOfBlock * problem.open.length;
+  const doneShare = (iterations: number) => (shouldStop() ? 1 : iterations / most);
+  return knownRoutesOf(problem, solve(problem.routes, { random: createRandom(1), doneShare }).state);
 }
 
 /** The fluid bound's prices as those of routes, which have more limits. */

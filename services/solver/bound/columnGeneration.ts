@@ -2,7 +2,7 @@ import type { LinearSolver } from "../linear/solver.ts";
 import type { Column } from "./column.ts";
 import { addRoutes, isKnown, type Master, openMaster, solveMaster } from "./master.ts";
 import { mixPrices, type Prices, pricedCents, reducedCents } from "./prices.ts";
-import { createPricing, priceExactly } from "./pricing.ts";
+import { createPricing, priceExactly, raiseLabels } from "./pricing.ts";
 import type { Relaxation } from "./relaxation.ts";
 import { brokenTriples, mostTriples, type Triple } from "./triples.ts";
 
@@ -96,6 +96,7 @@ export function generateColumns(
       centreCents = cents;
       centre = prices;
     }
+    const isBetter = centre === prices;
     if (cents > boundCents) {
       boundCents = cents;
       provenBy = prices;
@@ -108,7 +109,8 @@ export function generateColumns(
       columns: master.columns.length,
       triples: triples.length,
     });
-    if (added === 0) {
+    const goesOn = !isBetter && raiseLabels(pricing);
+    if (added === 0 && !goesOn) {
       isDry = smoothing === 0;
       smoothing = 0;
     } else smoothing = usual.smoothing;

@@ -11,6 +11,7 @@ export interface Search {
   /** Routes that are not cheaper than this do not matter. */
   readonly belowCents: number;
   readonly mostRoutes: number;
+  readonly mostLabels: number;
   /** Ways home, and the same as if all duty were overtime. */
   readonly completion: Completion;
   readonly over: Completion | null;
@@ -35,6 +36,7 @@ export function searchRoutes(task: Task, arcs: Arcs, pool: LabelPool, search: Se
   const { completion, over, mode } = search;
   const { width } = completion;
   const exact = mode === "exact";
+  const mostLabels = Math.min(pool.size, search.mostLabels);
   const firstAt = new Int32Array(span).fill(-1);
   const bestEnd = new Float64Array(count).fill(Number.POSITIVE_INFINITY);
   const bestLabel = new Int32Array(count).fill(-1);
@@ -70,7 +72,7 @@ export function searchRoutes(task: Task, arcs: Arcs, pool: LabelPool, search: Se
     left: number,
     waterL: number,
   ): void => {
-    if (made === pool.size) return;
+    if (made === mostLabels) return;
     const at = Math.floor(end / stepMin) * count + k;
     // The cheapest way home that serves none of what was served.
     let way = at * width;
@@ -240,7 +242,7 @@ export function searchRoutes(task: Task, arcs: Arcs, pool: LabelPool, search: Se
       dutyMin: pool.dutyMin[label]! + homeMin[k]!,
     };
   });
-  const isWhole = made < pool.size;
+  const isWhole = made < mostLabels;
   const leastCents = ends.length === 0 ? search.belowCents : bestEnd[ends[0]!]!;
   return { routes, leastCents: isWhole ? leastCents : Number.NEGATIVE_INFINITY };
 }

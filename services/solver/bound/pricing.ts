@@ -14,9 +14,11 @@ import { bitsOf, countOf, type Triple } from "./triples.ts";
 const coarseWidth = 3;
 const fineWidth = 4;
 const routesOfOuting = 8;
-/** Labels after which a search is given up for the rougher bound: so many for each block, and not more in all. */
+/** Labels that there is room for: so many for each block, and not more in all. */
 const labelsOfBlock = 5000;
 const mostLabels = 1 << 19;
+/** Of them, so many at first. */
+const firstLabels = 1 << 16;
 /** So often the memory grows within one search before its cycles are borne. */
 const mostLessons = 2;
 
@@ -30,6 +32,10 @@ export interface Offer {
 export interface Pricing {
   readonly relaxation: Relaxation;
   readonly pool: LabelPool;
+  /** After so many labels a search is given up for the rougher bound. */
+  mostLabels: number;
+  /** Searches given up since that number was last raised. */
+  givenUp: number;
   /** By outing: what its routes cost at least by the prices of a task before. */
   readonly before: ({ readonly task: Task; readonly leastCents: number } | undefined)[];
 }
@@ -38,8 +44,18 @@ export function createPricing(relaxation: Relaxation): Pricing {
   return {
     relaxation,
     pool: createLabelPool(Math.min(mostLabels, labelsOfBlock * relaxation.problem.open.length)),
+    mostLabels: firstLabels,
+    givenUp: 0,
     before: [],
   };
+}
+
+/** Let searches go on for longer, if any was given up and there is room; tells whether they may. */
+export function raiseLabels(pricing: Pricing): boolean {
+  const isOfUse = pricing.givenUp > 0 && pricing.mostLabels < pricing.pool.size;
+  if (isOfUse) pricing.mostLabels *= 2;
+  pricing.givenUp = 0;
+  return isOfUse;
 }
 
 /** An outing at given prices, with what its routes cost at least. */
@@ -81,8 +97,9 @@ export function priceExactly(
 }
 
 /** The cheapest routes of one outing, if any costs less than `belowCents`. */
-function cheapest({ pool }: Pricing, { task, arcs: before, completion }: Priced, belowCents: number) {
-  const search = { belowCents, mostRoutes: routesOfOuting, completion, over: null };
+function cheapest(pricing: Pricing, { task, arcs: before, completion }: Priced, belowCents: number) {
+  const { pool, mostLabels } = pricing;
+  const search = { belowCents, mostRoutes: routesOfOuting, mostLabels, completion, over: null };
   const { routes } = searchRoutes(task, before, pool, { ...search, mode: "thin" });
   let below = routes.length === 0 ? belowCents : routes[0]!.reducedCents;
   const { day, wageCentsPerMin, overtimeCentsPerMin, standardMin } = task;
@@ -100,7 +117,10 @@ function cheapest({ pool }: Pricing, { task, arcs: before, completion }: Priced,
       belowCents: below,
       mode: "exact",
     });
-    if (found.leastCents === Number.NEGATIVE_INFINITY) return { leastCents: fine.leastCents, routes };
+    if (found.leastCents === Number.NEGATIVE_INFINITY) {
+      pricing.givenUp++;
+      return { leastCents: fine.leastCents, routes };
+    }
     const [first] = found.routes;
     const blocksOf = (route: FoundRoute) => route.stops.map((k) => day.block[k]!);
     const isLearned = first !== undefined && lesson < mostLessons && learnCycles(task.near, blocksOf(first)) > 0;

@@ -150,16 +150,18 @@ function runTogether<Tour extends SlotTour>(
   while (going.length > 0) {
     let next: (typeof going)[number] | null = null;
     let nextMin = Number.POSITIVE_INFINITY;
+    /** A crew that another must go before to a field of theirs cannot go on yet. */
+    let stuck: (typeof going)[number] | null = null;
+    let isMoving = false;
     for (const one of going) {
       const { tour, rest } = one;
       const startMin = startAtEnd(problem, state, tour.slot, rest[0]!, run);
       if (startMin === null) {
         const together = putTogether(state, run, tour.slot, rest);
-        if (together > 0) rest.splice(0, together);
-        else {
-          left.set(tour, [...(left.get(tour) ?? []), rest.shift()!]);
-          if (unrun === "ends") rest.length = 0;
-        }
+        if (together > 0) {
+          rest.splice(0, together);
+          isMoving = true;
+        } else stuck ??= one;
       } else if (startMin < nextMin || (startMin === nextMin && next !== null && rest.length > next.rest.length)) {
         nextMin = startMin;
         next = one;
@@ -168,6 +170,10 @@ function runTogether<Tour extends SlotTour>(
     if (next !== null) {
       const { slot } = next.tour;
       if (insertAt(state, run, slot, next.rest[0]!, state.count[slot]!)) next.rest.shift();
+    } else if (stuck !== null && !isMoving) {
+      const { tour, rest } = stuck;
+      left.set(tour, [...(left.get(tour) ?? []), rest.shift()!]);
+      if (unrun === "ends") rest.length = 0;
     }
     going = going.filter(({ rest }) => rest.length > 0);
   }

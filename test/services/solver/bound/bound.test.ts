@@ -1,12 +1,17 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { loadHighs } from "../../../../services/linear/highs.ts";
+import { generateOperation } from "../../../../services/scenario/generate/generateOperation.ts";
 import { boundApplies } from "../../../../services/solver/bound/boundApplies.ts";
 import { type Bound, boundOf } from "../../../../services/solver/bound/boundOf.ts";
 import { knownRoutesOf } from "../../../../services/solver/bound/knownRoutes.ts";
+import { compileProblem } from "../../../../services/solver/compile.ts";
 import type { LinearSolver } from "../../../../services/solver/linear/solver.ts";
 import type { Problem } from "../../../../services/solver/problem.ts";
+import { totalCents } from "../../../../services/solver/state.ts";
+import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
+import { createCalendar } from "../../../../shared/model/calendar.ts";
 import { contestedOperation } from "../../../support/exact/contestedOperation.ts";
-import { optimumOf } from "../../../support/exact/judge.ts";
+import { optimumOf, searched } from "../../../support/exact/judge.ts";
 
 let linear: LinearSolver;
 beforeAll(async () => {
@@ -44,6 +49,27 @@ describe("the bound", () => {
       if (cents !== null) expect(cents).toBeLessThanOrEqual(choice.totalCents);
     }
     expect(boundAfter(problem, 0)).toMatchObject({ cents: null, isFinished: false });
+  });
+
+  it("is never above a plan that the search finds, and says what more of a thing is worth", () => {
+    const operation = generateOperation({ orders: 14, crews: 3, days: 2, seed: 2 });
+    const calendar = createCalendar(operation.settings);
+    const problem = compileProblem(operation, calendar, createAgronomy(operation, calendar));
+    const state = searched(problem, { seed: 1, iterations: 400 });
+    const bound = boundOf(problem, { solver: linear, known: knownRoutesOf(problem, state), shouldStop: () => false });
+    expect(bound.cents).toBeLessThanOrEqual(totalCents(state));
+    expect(bound.cents).toBeGreaterThan(0.8 * totalCents(state));
+    expect(bound.worth.length).toBeGreaterThan(0);
+    const { bases, firstDay } = operation.settings;
+    const { aircraftTypes, tenders, crews } = operation.fleet;
+    const named: string[] = [...aircraftTypes, ...tenders, ...crews].map(({ id }) => id);
+    for (const { kind, date, baseId, id, cents } of bound.worth) {
+      expect(cents).toBeGreaterThan(0);
+      expect(date >= firstDay).toBe(true);
+      expect(bases.map((base) => base.id as string)).toContain(baseId);
+      if (kind === "charger") expect(id).toBeNull();
+      else expect(named).toContain(id);
+    }
   });
 
   it("claims nothing where crews are free to do what it does not know", () => {

@@ -16,6 +16,7 @@ import { exchangeOver } from "../../../../services/worker/exchangeOver.ts";
 import type { ToThread } from "../../../../services/worker/threadMessages.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { sleepingAtInn } from "../../../support/inn.ts";
+import { kindsOperation } from "../../../support/kindsOperation.ts";
 
 const operation = generateOperation({ orders: 40, crews: 4, days: 5, seed: 21 });
 
@@ -64,10 +65,12 @@ function standing(state: State) {
 }
 
 /** Plans of another thread, as they lie in a port. */
-function portWith(snapshot: Snapshot) {
+function portWith(...snapshots: readonly Snapshot[]) {
   const { port1, port2 } = new MessageChannel();
-  const message: ToThread = { kind: "better", snapshot };
-  port2.postMessage(message);
+  for (const snapshot of snapshots) {
+    const message: ToThread = { kind: "better", snapshot };
+    port2.postMessage(message);
+  }
   return { port: port1, close: () => port1.close() };
 }
 
@@ -115,6 +118,20 @@ describe("a plan handed to another search", () => {
     );
   });
 
+  it("keeps outfits of several types, numbered otherwise", () => {
+    const two = prepareOperation(kindsOperation(true));
+    const { state } = searched(two, 60, 1);
+    expect(state.outfit.some((outfit) => outfit !== null && "also" in outfit)).toBe(true);
+    const again = prepareOperation(kindsOperation(true));
+    // Numbers that the other search does not have.
+    again.problem.signatures.of({ ...again.problem.signatures.at(0), chargers: [], tender: 0, sets: 77 });
+    const plans = [two, again].map((prepared) =>
+      planFromSnapshot(prepared, structuredClone(snapshotOf(two.problem, state)), { seed: 1, iterations: 60 }, null),
+    );
+    expect(plans[1]).toEqual(plans[0]);
+    expect(checkPlan(kindsOperation(true), plans[1]!).breaches).toEqual([]);
+  });
+
   it("is taken over by a search that has nothing better, and searched on from", () => {
     const few = 20;
     const alone = searched(prepareOperation(operation), few, 4);
@@ -145,11 +162,45 @@ describe("a plan handed to another search", () => {
     }
   });
 
+  it("gives its routes to be put together anew, once, whatever it costs", () => {
+    const columnsOf = (given: Snapshot | null, takesOver: boolean) => {
+      const here = prepareOperation(operation);
+      const { port, close } = given === null ? portWith() : portWith(given);
+      const columns: number[] = [];
+      const exchange = exchangeOver(port, here.problem, takesOver);
+      solve(here.problem.routes, {
+        random: createRandom(4),
+        doneShare: (done) => done / 20,
+        polish: {
+          linear: {
+            solve: (model) => {
+              columns.push(model.columns.cost.length);
+              return { status: "stopped" };
+            },
+            open: () => {
+              throw new Error("no model is kept open here");
+            },
+          },
+          limits: {},
+        },
+        exchange: { ...exchange, take: () => false },
+      });
+      close();
+      return columns;
+    };
+    const alone = columnsOf(null, true);
+    const dear = { ...snapshot, totalCents: snapshot.totalCents * 100 };
+    expect(alone).toHaveLength(2);
+    expect(columnsOf(dear, true)).toEqual(alone.map((count) => count + found.busy));
+    expect(columnsOf(dear, false)).toEqual(alone);
+  });
+
   it("goes on to better plans and holds every rule, however often it is handed over", () => {
     const here = prepareOperation(operation);
     let taken = 0;
     const exchange: Exchange = {
       offer: () => {},
+      hear: () => false,
       take: (into, cents, share) => {
         const { port, close } = portWith(snapshot);
         const took = exchangeOver(port, here.problem, true).take(into, cents, share);

@@ -1,13 +1,18 @@
 import { describe, expect, test } from "vitest";
+import { locksSchema } from "../../../../shared/model/locks.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { ruleNames } from "../../../../shared/plan/check/report.ts";
-import { planSchema } from "../../../../shared/plan/plan.ts";
+import { type CrewDay, type Plan, planSchema } from "../../../../shared/plan/plan.ts";
 import { richOperation } from "../../../support/richOperation.ts";
 import { richPlan } from "../../../support/richPlan.ts";
 
 describe("a plan made by hand", () => {
-  const operation = richOperation();
-  const plan = richPlan(operation);
+  const rich = richOperation();
+  const byHand = richPlan(rich);
+  const [{ crewId, date, outfit }] = byHand.crewDays as [CrewDay];
+  const operation = { ...rich, locks: locksSchema.parse([{ crewId, date, outfit: { tenderId: outfit.tenderId } }]) };
+  const boundCents = byHand.score.totalCents;
+  const plan: Plan = { ...byHand, proof: { boundCents, gapFrac: 0, method: "routes", finished: true, worth: [] } };
   const report = checkPlan(operation, plan);
 
   test("is a plan in form", () => {
