@@ -1,3 +1,5 @@
+import { createMixed } from "./fillKit.ts";
+import { kindsOf } from "./kinds.ts";
 import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
@@ -108,9 +110,16 @@ export function fillShelf(problem: Problem, { kits, numbers }: Snapshot, { kept,
 }
 
 /** Signatures and profiles are numbered as they are met, so each search has its own. */
-function renumbered(problem: Problem, slot: number, { optionIndex, ...things }: Kit): Kit {
+function renumbered(problem: Problem, slot: number, kit: Kit): Kit {
   const { crew } = problem.slots[slot]!;
-  const same = { ...things, optionIndex, option: problem.options[crew]![optionIndex]! };
-  const kit = { ...same, signature: problem.signatures.of(same) };
-  return { ...kit, profile: problem.profileOf(crew, kit) };
+  const kinds = kindsOf(kit).map(({ optionIndex, sets }) => ({ option: problem.options[crew]![optionIndex]!, sets }));
+  if (kinds.length > 1) {
+    const choice = kindsOf(kit).map(({ optionIndex }) => optionIndex);
+    const mixed = createMixed(problem, slot, choice, kinds, kit);
+    if (mixed === null) throw new Error(`slot ${slot} does not charge what it charged in another search`);
+    return mixed;
+  }
+  const same = { ...kit, option: kinds[0]!.option };
+  const own = { ...same, signature: problem.signatures.of(same) };
+  return { ...own, profile: problem.profileOf(crew, own) };
 }

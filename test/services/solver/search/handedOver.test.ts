@@ -16,6 +16,7 @@ import { exchangeOver } from "../../../../services/worker/exchangeOver.ts";
 import type { ToThread } from "../../../../services/worker/threadMessages.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { sleepingAtInn } from "../../../support/inn.ts";
+import { kindsOperation } from "../../../support/kindsOperation.ts";
 
 const operation = generateOperation({ orders: 40, crews: 4, days: 5, seed: 21 });
 
@@ -115,6 +116,20 @@ describe("a plan handed to another search", () => {
         "wayKm",
       ].sort(),
     );
+  });
+
+  it("keeps outfits of several types, numbered otherwise", () => {
+    const two = prepareOperation(kindsOperation(true));
+    const { state } = searched(two, 60, 1);
+    expect(state.outfit.some((outfit) => outfit !== null && "also" in outfit)).toBe(true);
+    const again = prepareOperation(kindsOperation(true));
+    // Numbers that the other search does not have.
+    again.problem.signatures.of({ ...again.problem.signatures.at(0), chargers: [], tender: 0, sets: 77 });
+    const plans = [two, again].map((prepared) =>
+      planFromSnapshot(prepared, structuredClone(snapshotOf(two.problem, state)), { seed: 1, iterations: 60 }, null),
+    );
+    expect(plans[1]).toEqual(plans[0]);
+    expect(checkPlan(kindsOperation(true), plans[1]!).breaches).toEqual([]);
   });
 
   it("is taken over by a search that has nothing better, and searched on from", () => {
