@@ -1,3 +1,5 @@
+import { createMixed } from "./fillKit.ts";
+import { kindsOf } from "./kinds.ts";
 import { kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { State } from "./routes.ts";
@@ -108,9 +110,23 @@ export function fillShelf(problem: Problem, { kits, numbers }: Snapshot, { kept,
 }
 
 /** Signatures and profiles are numbered as they are met, so each search has its own. */
-function renumbered(problem: Problem, slot: number, { optionIndex, ...things }: Kit): Kit {
+function renumbered(problem: Problem, slot: number, kit: Kit): Kit {
   const { crew } = problem.slots[slot]!;
-  const same = { ...things, optionIndex, option: problem.options[crew]![optionIndex]! };
-  const kit = { ...same, signature: problem.signatures.of(same) };
-  return { ...kit, profile: problem.profileOf(crew, kit) };
+  const optionOf = (index: number) => problem.options[crew]![index]!;
+  if (kit.also === undefined) {
+    const { optionIndex, ...things } = kit;
+    const same = { ...things, optionIndex, option: optionOf(optionIndex) };
+    const numbered = { ...same, signature: problem.signatures.of(same) };
+    return { ...numbered, profile: problem.profileOf(crew, numbered) };
+  }
+  const kinds = kindsOf(kit);
+  const mixed = createMixed(
+    problem,
+    slot,
+    kinds.map(({ optionIndex }) => optionIndex),
+    kinds.map(({ optionIndex, sets }) => ({ option: optionOf(optionIndex), sets })),
+    kit,
+  );
+  if (mixed === null) throw new Error(`the things of slot ${slot} went together in the search that they come from`);
+  return mixed;
 }

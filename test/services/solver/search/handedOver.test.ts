@@ -1,6 +1,7 @@
 import { MessageChannel } from "node:worker_threads";
 import { describe, expect, it } from "vitest";
 import { generateOperation } from "../../../../services/scenario/generate/generateOperation.ts";
+import { kitOf } from "../../../../services/solver/kits.ts";
 import {
   type Prepared,
   planFromSnapshot,
@@ -16,6 +17,7 @@ import { exchangeOver } from "../../../../services/worker/exchangeOver.ts";
 import type { ToThread } from "../../../../services/worker/threadMessages.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { sleepingAtInn } from "../../../support/inn.ts";
+import { kindsOperation } from "../../../support/kindsOperation.ts";
 
 const operation = generateOperation({ orders: 40, crews: 4, days: 5, seed: 21 });
 
@@ -115,6 +117,21 @@ describe("a plan handed to another search", () => {
         "wayKm",
       ].sort(),
     );
+  });
+
+  it("keeps outfits of several kinds of aircraft", () => {
+    const several = kindsOperation(true);
+    const mixed = prepareOperation(several);
+    const { state } = searched(mixed, 60, 8);
+    expect(state.outfit.some((_, slot) => (kitOf(state, slot)?.also?.length ?? 0) > 0)).toBe(true);
+    const given = structuredClone(snapshotOf(mixed.problem, state));
+    const again = prepareOperation(several);
+    expect(standing(stateFrom(again.problem, given)).slots.map((slot) => slot?.stops)).toEqual(
+      standing(state).slots.map((slot) => slot?.stops),
+    );
+    const plan = planFromSnapshot(again, given, { seed: 8, iterations: 60 }, null);
+    expect(checkPlan(several, plan).breaches).toEqual([]);
+    expect(plan.score.totalCents).toBeLessThanOrEqual(given.totalCents + 4);
   });
 
   it("is taken over by a search that has nothing better, and searched on from", () => {
