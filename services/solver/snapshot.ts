@@ -112,21 +112,14 @@ export function fillShelf(problem: Problem, { kits, numbers }: Snapshot, { kept,
 /** Signatures and profiles are numbered as they are met, so each search has its own. */
 function renumbered(problem: Problem, slot: number, kit: Kit): Kit {
   const { crew } = problem.slots[slot]!;
-  const optionOf = (index: number) => problem.options[crew]![index]!;
-  if (kit.also === undefined) {
-    const { optionIndex, ...things } = kit;
-    const same = { ...things, optionIndex, option: optionOf(optionIndex) };
-    const numbered = { ...same, signature: problem.signatures.of(same) };
-    return { ...numbered, profile: problem.profileOf(crew, numbered) };
+  const kinds = kindsOf(kit).map(({ optionIndex, sets }) => ({ option: problem.options[crew]![optionIndex]!, sets }));
+  if (kinds.length > 1) {
+    const choice = kindsOf(kit).map(({ optionIndex }) => optionIndex);
+    const mixed = createMixed(problem, slot, choice, kinds, kit);
+    if (mixed === null) throw new Error(`slot ${slot} does not charge what it charged in another search`);
+    return mixed;
   }
-  const kinds = kindsOf(kit);
-  const mixed = createMixed(
-    problem,
-    slot,
-    kinds.map(({ optionIndex }) => optionIndex),
-    kinds.map(({ optionIndex, sets }) => ({ option: optionOf(optionIndex), sets })),
-    kit,
-  );
-  if (mixed === null) throw new Error(`the things of slot ${slot} went together in the search that they come from`);
-  return mixed;
+  const same = { ...kit, option: kinds[0]!.option };
+  const own = { ...same, signature: problem.signatures.of(same) };
+  return { ...own, profile: problem.profileOf(crew, own) };
 }

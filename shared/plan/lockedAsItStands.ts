@@ -10,7 +10,11 @@ export function lockedAsItStands(calendar: Calendar, { blocks }: Pick<Plan, "blo
   return lockSchema.parse({
     crewId,
     date,
-    outfit,
+    // Bays follow from chargers and sets, so a lock does not name them.
+    outfit: {
+      ...outfit,
+      batterySets: outfit.batterySets.map(({ aircraftTypeId, sets }) => ({ aircraftTypeId, sets })),
+    },
     stops: worksOf(crewDay).map(({ blockId, startMin }) => {
       const { orderId, part, parts } = found(blockOf, blockId);
       return { orderId, part, parts, startAt: calendar.isoOfMin(startMin).slice(0, "2027-06-07T05:30".length) };
