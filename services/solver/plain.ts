@@ -25,7 +25,15 @@ export function plainOf(routes: RouteProblem): Plain | null {
   const [first] = profiles;
   const isFree = routes.wageCentsPerMin.every((wage) => wage === 0) && routes.overtimeCentsPerMin.every((o) => o === 0);
   const isOneRoad = travelMin === travelKm && travelMin === routes.comingMin && travelMin === routes.comingKm;
-  if (routes.createRules !== null || routes.days !== 1 || first === undefined || !isFree || !isOneRoad) return null;
+  if (
+    routes.createRules !== null ||
+    routes.nights.length > 0 ||
+    routes.days !== 1 ||
+    first === undefined ||
+    !isFree ||
+    !isOneRoad
+  )
+    return null;
   const fromMin = new Float64Array(blockCount);
   const untilMin = new Float64Array(blockCount);
   for (let block = 0; block < blockCount; block++) {

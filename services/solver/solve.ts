@@ -63,8 +63,10 @@ const usual: SearchSettings = {
   tailShare: 0.1,
 };
 
-/** Stops of a route above which temperatures rise with its length. Our choice, by trial. */
+/** Stops of a route above which temperatures rise with its length; how far the last one does in plans of few stops. Our choice, by trial. */
 const longRoute = 10;
+const fewStops = 500;
+const warmestEnd = 3;
 
 /** Empty classes of slots and unplanned blocks away from the ruin that are tried beside, so that the work of an iteration does not grow with the operation. Our choice. */
 const otherEmptySlots = 6;
@@ -147,7 +149,10 @@ export function solve(
   copySlots(state, best, everySlot);
   let currentCents = totalCents(state);
   let bestCents = currentCents;
-  const scale = temperatureScale(state);
+  // On long routes a stop is little of what giving up a route would cost; where there are few stops, they are still moved about at the end.
+  const length = lengthOf(state);
+  const scale = state.planned === 0 ? 1 : (length * state.slotsCents) / state.planned;
+  const lastTemperature = settings.lastTemperature * (state.planned <= fewStops ? Math.min(warmestEnd, length) : 1);
   const report = (iterations: number, share: number) =>
     onProgress?.({ iterations, share, servedHa: servedHa(best.kept), totalCents: bestCents });
 
@@ -178,7 +183,7 @@ export function solve(
     clearShelf(state, shelf);
     removed.length = 0;
     const seed = routes.open[pickIndex(random, routes.open.length)]!;
-    const temperature = scale * firstTemperature * (settings.lastTemperature / firstTemperature) ** share;
+    const temperature = scale * firstTemperature * (lastTemperature / firstTemperature) ** share;
     const mostCents = currentCents - temperature * Math.log(random());
     let isFilled: boolean;
     if (state.plain !== null && random() < settings.tailShare) {
@@ -239,11 +244,9 @@ export function solve(
   return { state, iterations };
 }
 
-/** What a planned stop costs on average; on long routes more, as a stop is little of what giving up a route would cost. */
-function temperatureScale({ rules, planned, busy, slotsCents }: State): number {
-  if (planned === 0) return 1;
-  const longer = rules === null ? Math.max(1, planned / busy / longRoute) : 1;
-  return (slotsCents / planned) * longer;
+/** How many times longer routes are than those from which on they count as long; in an operation they never are. */
+function lengthOf({ rules, planned, busy }: State): number {
+  return rules === null && busy > 0 ? Math.max(1, planned / busy / longRoute) : 1;
 }
 
 /** Outfits of slots that stand empty go back to the pools. */

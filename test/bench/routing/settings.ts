@@ -10,7 +10,7 @@ export function searchSettings(family: RoutingInstance["family"], objective: Obj
   // Only where vehicles differ is there something to exchange.
   const exchangeShare = family === "fleet" || family === "depots" ? 0.02 : 0;
   // Much is left out, and what would pay is far from what is done.
-  if (family === "prize") return { wholeShare, exchangeShare, openShare: 0.3, lastTemperature: 0.02 };
+  if (family === "prize") return { wholeShare, exchangeShare, openShare: 0.3 };
   // The cost of vehicles is the most of what a stop costs, and distances are to be found all the same.
   if (objective === "vehicles")
     return { wholeShare, exchangeShare, openShare: 0, firstTemperature: 0.02, lastTemperature: 0.0002 };

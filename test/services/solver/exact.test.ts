@@ -100,7 +100,7 @@ describe("the best plan", () => {
       }
     }
     for (const [name, cents] of gains) expect(cents, name).toBeGreaterThan(1);
-  });
+  }, 120_000);
 });
 
 describe("one more order", () => {
@@ -119,7 +119,7 @@ describe("one more order", () => {
       }
     }
     expect(mostCents).toBeGreaterThan(1);
-  });
+  }, 120_000);
 });
 
 /** Value served less all costs, in the best plan. */
