@@ -12,8 +12,8 @@ import {
 import { polishWith } from "../../../services/solver/polish.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import type { State } from "../../../services/solver/routes.ts";
-import { snapshotOf, stateFrom } from "../../../services/solver/snapshot.ts";
-import { solve } from "../../../services/solver/solve.ts";
+import { fillShelf, snapshotOf, stateFrom } from "../../../services/solver/snapshot.ts";
+import { type Exchange, solve } from "../../../services/solver/solve.ts";
 import { totalCents } from "../../../services/solver/state.ts";
 import { toPlan } from "../../../services/solver/toPlan.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -44,10 +44,21 @@ export function judgeTogether(seed: number, iterations: number, linear: LinearSo
   let boundCents = 0;
   const random = createRandom(seed + 1000);
   const first = anyOperation(seed);
-  const searched = (prepared: Prepared, most: number, start: State | undefined, by = seed): State =>
+  const searched = (
+    prepared: Prepared,
+    most: number,
+    start: State | undefined,
+    by = seed,
+    exchange?: Exchange,
+  ): State =>
     solve(
       prepared.problem.routes,
-      { random: createRandom(by), doneShare: (done) => done / most, polish: polishWith(linear, undefined) },
+      {
+        random: createRandom(by),
+        doneShare: (done) => done / most,
+        polish: polishWith(linear, undefined),
+        ...(exchange && { exchange }),
+      },
       start,
     ).state;
 
@@ -84,6 +95,28 @@ export function judgeTogether(seed: number, iterations: number, linear: LinearSo
   if (totalCents(restored) !== totalCents(state)) faults.push(`restored: ${totalCents(restored)} ${totalCents(state)}`);
   const planThere = planFromSnapshot(there, snapshot, origin(iterations), null);
   if (JSON.stringify(planThere) !== JSON.stringify(found)) faults.push("a plan handed over is another");
+
+  // A search on the same problem takes the plan over half way, or goes on from what it has where that costs less.
+  const other = prepareOperation(operation, before.published);
+  let heard = false;
+  const exchange: Exchange = {
+    offer: () => undefined,
+    hear(into) {
+      if (heard) return false;
+      heard = true;
+      fillShelf(other.problem, snapshot, into);
+      return true;
+    },
+    take(into, cents, share) {
+      if (share < 0.4 || snapshot.totalCents >= cents) return false;
+      fillShelf(other.problem, snapshot, into);
+      return true;
+    },
+  };
+  const took = searched(other, iterations, startOf(other, before), seed + 7, exchange);
+  if (totalCents(took) > totalCents(state) + 1e-6)
+    faults.push(`after taking over ${totalCents(state)} it costs ${totalCents(took)}`);
+  judgePlan("taken over", operation, planOf(other, took, iterations));
 
   const twin = prepareOperation(operation, before.published);
   const same = planOf(twin, searched(twin, iterations, startOf(twin, before)), iterations);
