@@ -1,5 +1,5 @@
 import { promise } from "./insertion.ts";
-import { canWork } from "./kinds.ts";
+import { canWork, kindFor } from "./kinds.ts";
 import { freeKits, kitOf } from "./kits.ts";
 import type { Kit, Problem } from "./problem.ts";
 import type { DayRun, State } from "./routes.ts";
@@ -89,8 +89,9 @@ function tryAll(problem: Problem, present: TryOn, block: number, anyPlace: boole
     } else {
       for (const free of kitsOf(slot)) {
         // Without an hour of the shift in a window nothing need be known of the minutes.
-        if (windowOverlap(problem, problem.blocks[block]!.ground, free.option.type, slot) === 0) continue;
-        if (problem.work.minutes(block, free.signature) === 0) continue;
+        const { option, signature } = kindFor(problem, free, block);
+        if (windowOverlap(problem, problem.blocks[block]!.ground, option.type, slot) === 0) continue;
+        if (problem.work.minutes(block, signature) === 0) continue;
         setOutfit(state, slot, free);
         best = better(best, tryKit(problem, present, block, slot, free));
         setOutfit(state, slot, null);

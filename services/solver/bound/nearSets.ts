@@ -4,10 +4,10 @@ import type { NearSets } from "./task.ts";
 /** Blocks that each block remembers, itself among them: our choice, by trial. */
 const remembered = 14;
 
-/** The same field first, for there is no way between its blocks, then the nearest. */
 /** Bits of a word, but for its sign. */
 const most = 31;
 
+/** The same field first, for there is no way between its blocks, then the nearest. */
 export function nearSetsOf(problem: Problem): NearSets {
   const count = problem.blocks.length;
   const members = new Int32Array(count * most).fill(-1);

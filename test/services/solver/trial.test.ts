@@ -3,13 +3,16 @@ import { generateOperation } from "../../../services/scenario/generate/generateO
 import { compileProblem } from "../../../services/solver/compile.ts";
 import { promise } from "../../../services/solver/insertion.ts";
 import { freeKits, kitOf } from "../../../services/solver/kits.ts";
+import { prepareOperation } from "../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import { solve } from "../../../services/solver/solve.ts";
-import { createDayRun, setOutfit } from "../../../services/solver/state.ts";
+import { createDayRun, createState, setOutfit } from "../../../services/solver/state.ts";
 import { tryBlock, tryOn } from "../../../services/solver/trial.ts";
 import { windowOverlap } from "../../../services/solver/windowOverlap.ts";
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
+import { lockSchema } from "../../../shared/model/locks.ts";
+import { kindsOperation } from "../../support/kindsOperation.ts";
 
 /** A generated week as the search leaves it. */
 function searched(seed: number, iterations: number) {
@@ -76,5 +79,17 @@ describe("trying a block", () => {
       }
     }
     expect(found).toBeGreaterThan(0);
+  });
+
+  it("finds a place for what only the second of two locked types can do", () => {
+    const operation = kindsOperation(true);
+    const { id, shifts } = operation.fleet.crews[0]!;
+    const lock = lockSchema.parse({ crewId: id, date: shifts[0]!.date, outfit: { aircraftIds: ["W1", "S1"] } });
+    const { problem } = prepareOperation({ ...operation, locks: [lock] });
+    const empty = tryOn(problem, createState(problem.routes));
+    const orders = problem.blocks
+      .filter((_, block) => tryBlock(problem, empty, block, true) !== null)
+      .map(({ block }) => block.orderId);
+    expect([...new Set(orders)].sort()).toEqual(["O-FLAT", "O-GRAIN", "O-STEEP"]);
   });
 });
