@@ -1,5 +1,6 @@
 import { plainChain } from "./plain.ts";
 import type { DayRun, RouteProblem, State } from "./routes.ts";
+import { setSlotCents } from "./slotCents.ts";
 import { lastStart, lastStartIn, windowFrom } from "./windows.ts";
 
 /** Cost of so many minutes of duty in a slot. */
@@ -147,9 +148,4 @@ function goBack(state: State, slot: number, busyMin: number): void {
     state.backFrom[held + i] = backFrom;
     next = place;
   }
-}
-
-export function setSlotCents(state: State, slot: number, cents: number): void {
-  state.slotsCents += cents - state.slotCents[slot]!;
-  state.slotCents[slot] = cents;
 }

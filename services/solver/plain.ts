@@ -1,23 +1,9 @@
-import { setSlotCents } from "./chains.ts";
-import type { Matrix, RouteProblem, State } from "./routes.ts";
+import type { Plain, RouteProblem, State } from "./routes.ts";
+import { setSlotCents } from "./slotCents.ts";
 import { lastStartIn } from "./windows.ts";
 
 /** For sums of real distances, so that what was promised holds; whole numbers never come this near to each other. */
 const rounding = 1e-6;
-
-/**
- * A problem in which every slot works every block alike, with one window, on roads that are as far as they are long and the same both ways, and in which time costs
- * nothing. Then a way is read once for cost and time, back and forth, and a place is only looked at closer where it would cost less than the best so far.
- */
-export interface Plain {
-  /** way[from * placeCount + to], both minutes and kilometres */
-  readonly way: Matrix;
-  readonly place: Int32Array;
-  readonly minutes: Float64Array;
-  /** First and last minute at which work may start. */
-  readonly fromMin: Float64Array;
-  readonly untilMin: Float64Array;
-}
 
 /** Null where the problem is not plain. */
 export function plainOf(routes: RouteProblem): Plain | null {

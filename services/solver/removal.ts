@@ -1,5 +1,6 @@
-import { chain, setSlotCents } from "./chains.ts";
+import { chain } from "./chains.ts";
 import type { DayRun, State } from "./routes.ts";
+import { setSlotCents } from "./slotCents.ts";
 import { openChain, touch } from "./state.ts";
 
 /** Take all stops out of a slot; its outfit stays. */

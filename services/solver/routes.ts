@@ -1,4 +1,3 @@
-import type { Plain } from "./plain.ts";
 import type { Published } from "./published.ts";
 import type { Random } from "./random.ts";
 
@@ -164,6 +163,20 @@ export interface DayRun {
   /** Ends when the crew leaves as early as it may; times that are kept may be later, for a shorter day. */
   readonly earliest: Float64Array;
   count: number;
+}
+
+/**
+ * A problem in which every slot works every block alike, with one window, on roads that are as far as they are long and the same both ways, and in which time costs
+ * nothing. Then a way is read once for cost and time, back and forth, and a place is only looked at closer where it would cost less than the best so far.
+ */
+export interface Plain {
+  /** way[from * placeCount + to], both minutes and kilometres */
+  readonly way: Matrix;
+  readonly place: Int32Array;
+  readonly minutes: Float64Array;
+  /** First and last minute at which work may start. */
+  readonly fromMin: Float64Array;
+  readonly untilMin: Float64Array;
 }
 
 /**

@@ -1,8 +1,8 @@
-import { setSlotCents } from "./chains.ts";
-import { type Plain, plainChain } from "./plain.ts";
+import { plainChain } from "./plain.ts";
 import { pickIndex, type Random } from "./random.ts";
-import type { State } from "./routes.ts";
+import type { Plain, State } from "./routes.ts";
 import { keepSlot, type Shelf } from "./shelf.ts";
+import { setSlotCents } from "./slotCents.ts";
 import { openChain, touch } from "./state.ts";
 
 /** How often what follows a stop goes to an empty slot instead: a route more. Our choice. */
