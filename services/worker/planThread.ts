@@ -33,11 +33,13 @@ const doneShare = (iterations: number): number => {
   return budget.iterations === 0 ? 1 : iterations / budget.iterations;
 };
 
+const exchange = exchangeOver(port, problem, takesOver);
 if (boundSeconds > 0) {
   const bound = proveBound(problem, {
     linear,
     seconds: boundSeconds,
     clock,
+    hear: exchange.hear,
     onBetter: (better) => say({ kind: "bound", bound: better }),
   });
   if (bound !== null) say({ kind: "bound", bound });
@@ -53,7 +55,7 @@ if (searches && (index === 0 || doneShare(0) < 1)) {
     random: createRandom(seedOf(seed, index)),
     doneShare,
     polish: polishWith(linear, "seconds" in budget ? budget.seconds : undefined),
-    exchange: exchangeOver(port, problem, takesOver),
+    exchange,
     onProgress: (progress) => say({ kind: "progress", progress }),
   };
   const searched = solve(problem.routes, controls, startOf(prepared, { ...input, onLeftOut }));

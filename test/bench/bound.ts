@@ -99,7 +99,7 @@ function boundFor(problem: Problem, solver: LinearSolver, known: readonly KnownR
   let soon: number | null = null;
   const bound = boundOf(problem, {
     solver,
-    known,
+    known: () => known,
     shouldStop: () => cpuS() - startedS > seconds,
     onBetter: (cents) => {
       if (cpuS() - startedS <= toldS) soon = cents;

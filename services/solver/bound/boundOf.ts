@@ -11,8 +11,8 @@ import { type Worth, worthOf } from "./worth.ts";
 
 export interface BoundAsk {
   readonly solver: LinearSolver;
-  /** Crew-days of good plans, to start from. */
-  readonly known: readonly KnownRoute[];
+  /** Crew-days of good plans, to start from: asked for when the fluid bound is there, and none if there are none by then. */
+  readonly known: () => readonly KnownRoute[];
   readonly shouldStop: () => boolean;
   /** Told whenever more is proven, in the same cents as the bound. */
   readonly onBetter?: (cents: number, method: Bound["method"]) => void;
@@ -61,7 +61,8 @@ export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter,
   if (shouldStop()) return { ...ofFluid, isFinished: false };
 
   const relaxation = relax(problem);
-  const start = known.length > 0 ? known : ownRoutes(problem, shouldStop);
+  const found = known();
+  const start = found.length > 0 ? found : ownRoutes(problem, shouldStop);
   const columns = start.flatMap((route) => columnOf(relaxation, route) ?? []);
   const like = columns.flatMap((column) => routesLike(relaxation, column));
   const { boundCents, prices, isFinished } = generateColumns(relaxation, {

@@ -124,7 +124,7 @@ export function judgeTogether(seed: number, iterations: number, linear: LinearSo
 
   if (boundApplies(again.problem) === null) {
     let asked = 0;
-    const bound = boundOf(twin.problem, { solver: linear, known: [], shouldStop: () => asked++ >= 80 });
+    const bound = boundOf(twin.problem, { solver: linear, known: () => [], shouldStop: () => asked++ >= 80 });
     if (bound.cents !== null && bound.cents > found.score.totalCents)
       faults.push(`bound ${bound.cents} by ${bound.method} above ${found.score.totalCents}`);
     boundCents = bound.cents ?? 0;
