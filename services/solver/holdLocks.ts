@@ -1,7 +1,8 @@
 import { createInsertions, type Insertions, insertAt, insertionCents } from "./insertion.ts";
+import { kindsOf } from "./kinds.ts";
 import { freeKits } from "./kits.ts";
 import { lockedAway } from "./lockedThings.ts";
-import type { SlotLock } from "./locks.ts";
+import type { Locks, SlotLock } from "./locks.ts";
 import { ask, putInOrder } from "./outside/putTogether.ts";
 import { whyNot } from "./outside/whyNot.ts";
 import type { Kit, Problem } from "./problem.ts";
@@ -18,16 +19,36 @@ const mostKits = 40;
  * drops one, and it may lie in its slot only, so that none moves it. Locks that do not hold there are written down with the reason. Null where nothing is locked.
  */
 export function holdLocks(problem: Problem): State | null {
-  const { locks, routes } = problem;
+  const { locks } = problem;
   if (locks.slots.length === 0 && locks.lost.length === 0) return null;
-  const state = createState(routes);
-  const insertions = createInsertions(routes);
-  for (const { blocks, reason } of locks.lost) for (const block of blocks) locks.whyNot.set(block, reason);
   // What leaves the planner least choice comes first.
   const need = ({ things, blocks }: SlotLock) => (things === null ? 0 : 1000) + blocks.length;
-  for (const lock of locks.slots.toSorted((a, b) => need(b) - need(a))) hold(problem, state, insertions, lock);
+  const order = locks.slots.toSorted((a, b) => need(b) - need(a));
+  let held = holdAll(problem, order, false);
+  if (held.whyNot.size + held.outfitWhyNot.size > 0) {
+    // One crew may have taken what another needs: now those that need little come first.
+    const spared = holdAll(problem, order.toReversed(), true);
+    if (spared.whyNot.size + spared.outfitWhyNot.size < held.whyNot.size + held.outfitWhyNot.size) held = spared;
+  }
+  const { state } = held;
+  for (const [block, reason] of held.whyNot) locks.whyNot.set(block, reason);
+  for (const [slot, reason] of held.outfitWhyNot) locks.outfitWhyNot.set(slot, reason);
+  for (const { blocks, reason } of locks.lost) for (const block of blocks) locks.whyNot.set(block, reason);
   keepLocked(problem, state);
   return state;
+}
+
+interface Held extends Pick<Locks, "whyNot" | "outfitWhyNot"> {
+  readonly state: State;
+}
+
+/** With `isSparing` crews take as little out as does for what is locked. */
+function holdAll(problem: Problem, order: readonly SlotLock[], isSparing: boolean): Held {
+  const { routes } = problem;
+  const held: Held = { state: createState(routes), whyNot: new Map(), outfitWhyNot: new Map() };
+  const insertions = createInsertions(routes);
+  for (const lock of order) hold(problem, held, insertions, lock, isSparing);
+  return held;
 }
 
 /** From now on the problem keeps what a state holds of what is locked. A plan to start from may hold what a week with nothing else does not, for a night away between two days. */
@@ -56,36 +77,46 @@ function worthMoreThanAll({ routes }: Problem): number {
   return 2 ** Math.ceil(Math.log2(1_000_000 + 4 * (values + wages)));
 }
 
-function hold(problem: Problem, state: State, insertions: Insertions, { slot, things, blocks }: SlotLock): void {
-  const { locks } = problem;
+function hold(
+  problem: Problem,
+  { state, whyNot: whyNotBlock, outfitWhyNot }: Held,
+  insertions: Insertions,
+  { slot, things, blocks }: SlotLock,
+  isSparing: boolean,
+): void {
   const kits = kitsFor(problem, state, slot);
   if (kits.length === 0) {
     const reason =
       lockedAway(problem, slot) ?? "aircraft, tender, batteries and chargers for it are not free on that day";
-    if (things !== null) locks.outfitWhyNot.set(slot, reason);
-    for (const block of blocks) locks.whyNot.set(block, reason);
+    if (things !== null) outfitWhyNot.set(slot, reason);
+    for (const block of blocks) whyNotBlock.set(block, reason);
     return;
   }
   let best: Kit | null = null;
   let most = 0;
-  let leastCents = Number.POSITIVE_INFINITY;
+  let least = Number.POSITIVE_INFINITY;
   for (const kit of blocks.length === 0 ? [] : kits) {
     setOutfit(state, slot, kit);
     const count = put(state, insertions, slot, blocks);
-    const cents = state.slotCents[slot]!;
+    const merit = isSparing ? amountOf(kit) : state.slotCents[slot]!;
     clearStops(state, slot);
     setOutfit(state, slot, null);
-    if (count < most || count === 0 || (count === most && cents >= leastCents)) continue;
+    if (count < most || count === 0 || (count === most && merit >= least)) continue;
     most = count;
-    leastCents = cents;
+    least = merit;
     best = kit;
   }
   setOutfit(state, slot, best ?? kits[0]!);
   if (best !== null) put(state, insertions, slot, blocks);
   for (const block of blocks) {
-    if (state.slotOf[block]! < 0) locks.whyNot.set(block, lockWords(problem, state, slot, block));
+    if (state.slotOf[block]! < 0) whyNotBlock.set(block, lockWords(problem, state, slot, block));
   }
   if (best === null) setOutfit(state, slot, null);
+}
+
+/** How much of the pools a kit takes. */
+function amountOf(kit: Kit): number {
+  return kindsOf(kit).reduce((sum, { sets }) => sum + sets, kit.aircraft.length + kit.chargers.length);
 }
 
 /** With a fair share of the battery sets first: other crews need some, too. */

@@ -6,14 +6,26 @@ import type { Operation } from "../../shared/model/operation.ts";
 import { validateOperation } from "../../shared/model/validate.ts";
 import { lockedAsItStands } from "../../shared/plan/lockedAsItStands.ts";
 import type { CrewDay, Plan } from "../../shared/plan/plan.ts";
-import { worksOf } from "../../shared/plan/totals.ts";
 import { crowdedOperation } from "./crowdedOperation.ts";
 import { contestedOperation } from "./exact/contestedOperation.ts";
 import { sleepingAtInn } from "./inn.ts";
 import { kindsOperation } from "./kindsOperation.ts";
 
-/** A small operation with features turned on at random. */
+/** A small operation with features turned on at random; some with shifts over midnight, for aircraft that may fly at night. */
 export function anyOperation(seed: number): Operation {
+  const operation = anyDays(seed);
+  const random = createRandom(seed + 5000);
+  if (random() < 0.75) return operation;
+  const { fleet } = operation;
+  const crews = fleet.crews.map((crew) => {
+    const shifts = crew.shifts.map((shift) => (random() < 0.5 ? { ...shift, from: "15:00", to: "02:30" } : shift));
+    return { ...crew, nightWork: random() < 0.7, shifts };
+  });
+  const aircraftTypes = fleet.aircraftTypes.map((type) => ({ ...type, nightCapable: random() < 0.7 }));
+  return { ...operation, fleet: { ...fleet, crews, aircraftTypes } };
+}
+
+function anyDays(seed: number): Operation {
   const random = createRandom(seed);
   const between = (least: number, most: number) => least + pickIndex(random, most - least + 1);
   const chance = (share: number) => random() < share;
@@ -135,5 +147,13 @@ export function windier(operation: Operation, factor: number): Operation {
   return { ...operation, weather };
 }
 
-export const stopsOf = ({ crewDays }: Plan): string[] =>
-  crewDays.flatMap((day) => worksOf(day).map(({ blockId }) => `${day.crewId} ${day.date} ${blockId}`));
+/** On one day of a plan some of what it has out is out of service. */
+export function brokenDown(operation: Operation, { crewDays }: Plan, random: Random): Operation {
+  const day = crewDays[pickIndex(random, crewDays.length)];
+  if (day === undefined) return operation;
+  const { aircraftIds } = day.outfit;
+  const down = aircraftIds[pickIndex(random, aircraftIds.length)];
+  const outOfService = [{ from: day.date, to: day.date }];
+  const aircraft = operation.fleet.aircraft.map((one) => (one.id === down ? { ...one, outOfService } : one));
+  return { ...operation, fleet: { ...operation.fleet, aircraft } };
+}

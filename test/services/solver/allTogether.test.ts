@@ -9,7 +9,7 @@ beforeAll(async () => {
 });
 
 /** Some of several hundred that were looked at, so chosen that each feature is met. */
-const seeds = [203, 207, 215, 222, 225, 249, 276];
+const seeds = [203, 207, 215, 222, 249, 269, 276];
 
 describe("locks, published plans, risk, nights away, two types in an outfit, polish and bound", () => {
   const met: Together["has"][] = [];

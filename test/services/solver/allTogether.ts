@@ -21,7 +21,7 @@ import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 import { scorePartNames } from "../../../shared/plan/scoreParts.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
-import { anyOperation, lockedWith, someLocks, windier } from "../../support/allTogether.ts";
+import { anyOperation, brokenDown, lockedWith, someLocks, windier } from "../../support/allTogether.ts";
 
 /** Half a cent for each part of the score. */
 const roundingCents = scorePartNames.length / 2;
@@ -69,7 +69,8 @@ export function judgeTogether(seed: number, iterations: number, linear: LinearSo
   const isPublished = random() < 0.5;
   const before: Before = isPublished ? { published: plan } : { from: plan };
   const locks = random() < 0.7 ? someLocks(first, plan, random) : [];
-  const turned = random() < 0.6 ? windier(first, 1 + 0.3 * random()) : first;
+  const blown = random() < 0.6 ? windier(first, 1 + 0.3 * random()) : first;
+  const turned = random() < 0.2 ? brokenDown(blown, plan, random) : blown;
   const operation = lockedWith(turned, locks);
   const again = prepareOperation(operation, before.published);
   const start = startOf(again, before);
@@ -85,6 +86,9 @@ export function judgeTogether(seed: number, iterations: number, linear: LinearSo
   const asIs = toPlan(again.problem, state, [], origin(iterations));
   if (Math.abs(asIs.score.totalCents - totalCents(state)) > roundingCents)
     faults.push(`search says ${totalCents(state)} cents, score ${asIs.score.totalCents}`);
+
+  if (turned === first && found.brokenLocks !== undefined)
+    faults.push(`what the plan itself has does not hold: ${JSON.stringify(found.brokenLocks)}`);
 
   // Elsewhere outfits are numbered otherwise.
   const there = prepareOperation(operation, before.published);

@@ -13,6 +13,7 @@ import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { lockedAsItStands } from "../../../shared/plan/lockedAsItStands.ts";
 import type { CrewDay, Plan } from "../../../shared/plan/plan.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
+import { anyOperation } from "../../support/allTogether.ts";
 import { twoFarFields } from "../../support/farFields.ts";
 import { kindsOperation } from "../../support/kindsOperation.ts";
 
@@ -128,6 +129,22 @@ describe("what is locked", () => {
       const others = lock.stops.filter(({ orderId, parts }) => partsOf(recut, orderId).length !== parts);
       expect(others.length, `no order is cut otherwise with ${blockMaxMin} min`).toBeGreaterThan(0);
     }
+  });
+
+  it("leaves crews with little to do the battery sets for it, where one with more would take all", () => {
+    const operation = anyOperation(215);
+    const lock = (crewId: string, date: string, ...blocks: string[]) =>
+      lockSchema.parse({
+        crewId,
+        date,
+        stops: blocks.map((id) => ({ orderId: id.split("#")[0], part: Number(id.split("#")[1]) })),
+      });
+    const locked = lockedWith(
+      operation,
+      lock("K1", "2027-06-08", "O-1-0#8"),
+      lock("K2", "2027-06-08", "O-1-3#7", "O-1-3#8"),
+    );
+    expect(planned(locked, 0).brokenLocks).toBeUndefined();
   });
 
   it("may be an outfit of several types", () => {
