@@ -7,6 +7,25 @@ import { createReloading, type Reloading } from "./reloading.ts";
 const never = 1e12;
 const neighboursKept = 60;
 
+/** The other blocks that are nearest, nearest first; of two at the same distance the lower comes first. */
+function nearest(blockCount: number, block: number, way: (other: number) => number): Int32Array {
+  const found = new Int32Array(Math.min(neighboursKept, blockCount - 1));
+  const ways = new Float64Array(found.length);
+  let count = 0;
+  for (let other = 0; other < blockCount; other++) {
+    const distance = way(other);
+    if (other === block || (count === found.length && distance >= ways[count - 1]!)) continue;
+    let at = count === found.length ? count - 1 : count++;
+    for (; at > 0 && ways[at - 1]! > distance; at--) {
+      found[at] = found[at - 1]!;
+      ways[at] = ways[at - 1]!;
+    }
+    found[at] = other;
+    ways[at] = distance;
+  }
+  return found;
+}
+
 /** A research instance as a problem for our own search: one day, a slot for every vehicle, a profile for every kind of vehicle. */
 export function compileInstance(instance: RoutingInstance): RouteProblem {
   const { stops, vehicles, places, distance, duration } = instance;
@@ -69,13 +88,7 @@ export function compileInstance(instance: RoutingInstance): RouteProblem {
     slotsOfBlock: stops.map(() => every),
     could,
     neighbours: stops.map(({ place: from }, block) =>
-      Int32Array.from(
-        stops
-          .map((_, other) => other)
-          .filter((other) => other !== block)
-          .sort((a, b) => wayOf(from, stops[a]!.place) - wayOf(from, stops[b]!.place))
-          .slice(0, neighboursKept),
-      ),
+      nearest(blockCount, block, (other) => wayOf(from, stops[other]!.place)),
     ),
     placeCount: places,
     travelMin,
