@@ -56,7 +56,11 @@ describe("the bound", () => {
     const calendar = createCalendar(operation.settings);
     const problem = compileProblem(operation, calendar, createAgronomy(operation, calendar));
     const state = searched(problem, { seed: 1, iterations: 400 });
-    const bound = boundOf(problem, { solver: linear, known: () => knownRoutesOf(problem, state), shouldStop: () => false });
+    const bound = boundOf(problem, {
+      solver: linear,
+      known: () => knownRoutesOf(problem, state),
+      shouldStop: () => false,
+    });
     expect(bound.cents).toBeLessThanOrEqual(totalCents(state));
     expect(bound.cents).toBeGreaterThan(0.8 * totalCents(state));
     expect(bound.worth.length).toBeGreaterThan(0);
