@@ -42,7 +42,7 @@ export function aircraftFree(problem: Problem, state: State, slot: number, aircr
   );
 }
 
-export function chargerFree(problem: Problem, state: State, slot: number, charger: number): boolean {
+function chargerFree(problem: Problem, state: State, slot: number, charger: number): boolean {
   const count = problem.equipment.chargerBase.length;
   return problem.slots[slot]!.days.every(
     (day) =>
@@ -51,7 +51,7 @@ export function chargerFree(problem: Problem, state: State, slot: number, charge
   );
 }
 
-export function tenderFree(problem: Problem, state: State, slot: number, tender: number): boolean {
+function tenderFree(problem: Problem, state: State, slot: number, tender: number): boolean {
   const count = problem.equipment.tenderBase.length;
   return problem.slots[slot]!.days.every(
     (day) =>

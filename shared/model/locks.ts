@@ -62,6 +62,5 @@ export const lockSchema = z.strictObject({
 });
 export const locksSchema = z.array(lockSchema);
 
-export type LockedOutfit = z.infer<typeof lockedOutfitSchema>;
 export type LockedStop = z.infer<typeof lockedStopSchema>;
 export type Lock = z.infer<typeof lockSchema>;

@@ -46,15 +46,3 @@ function remember({ members, bitOf, count, size }: NearSets, block: number, othe
   }
   return false;
 }
-
-/** Whether no block of the route is served again while it is remembered. */
-export function isRemembered({ bitOf, count }: NearSets, blocks: readonly number[]): boolean {
-  for (let to = 1; to < blocks.length; to++) {
-    const from = blocks.lastIndexOf(blocks[to]!, to - 1);
-    if (from < 0) continue;
-    let forgotten = false;
-    for (let at = from + 1; at < to; at++) forgotten ||= bitOf[blocks[at]! * count + blocks[to]!]! < 0;
-    if (!forgotten) return false;
-  }
-  return true;
-}

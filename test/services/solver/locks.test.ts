@@ -2,20 +2,20 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { loadHighs } from "../../../services/linear/highs.ts";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
 import type { LinearSolver } from "../../../services/solver/linear/solver.ts";
-import { type PlanControls, planOperation, prepareOperation } from "../../../services/solver/planOperation.ts";
+import { type PlanControls, prepareOperation } from "../../../services/solver/planOperation.ts";
 import { polishWith } from "../../../services/solver/polish.ts";
 import { createRandom, pickIndex, type Random } from "../../../services/solver/random.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
 import { type Lock, lockSchema } from "../../../shared/model/locks.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { validateOperation } from "../../../shared/model/validate.ts";
-import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { lockedAsItStands } from "../../../shared/plan/lockedAsItStands.ts";
 import type { CrewDay, Plan } from "../../../shared/plan/plan.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
 import { anyOperation } from "../../support/allTogether.ts";
 import { twoFarFields } from "../../support/farFields.ts";
 import { kindsOperation } from "../../support/kindsOperation.ts";
+import { planned as plannedWith } from "../../support/planned.ts";
 
 let linear: LinearSolver;
 beforeAll(async () => {
@@ -23,15 +23,7 @@ beforeAll(async () => {
 });
 
 function planned(operation: Operation, iterations: number, seed = 1, controls: Partial<PlanControls> = {}): Plan {
-  const plan = planOperation(operation, {
-    seed,
-    random: createRandom(seed),
-    doneShare: (done) => (iterations === 0 ? 1 : done / iterations),
-    polish: polishWith(linear, undefined),
-    ...controls,
-  });
-  expect(checkPlan(operation, plan).breaches).toEqual([]);
-  return plan;
+  return plannedWith(operation, iterations, { seed, polish: polishWith(linear, undefined), ...controls });
 }
 
 function lockedWith(operation: Operation, ...locks: object[]): Operation {

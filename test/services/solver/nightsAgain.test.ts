@@ -5,7 +5,7 @@ import { createInsertions } from "../../../services/solver/insertion.ts";
 import { moveNight } from "../../../services/solver/nightMoves.ts";
 import { isAwayAfter, settleNights } from "../../../services/solver/nights.ts";
 import { planTours, toursOf } from "../../../services/solver/outside/planTours.ts";
-import { type PlanControls, planOperation, prepareOperation } from "../../../services/solver/planOperation.ts";
+import { prepareOperation } from "../../../services/solver/planOperation.ts";
 import { createRoutePool, polish, poolSlots } from "../../../services/solver/polish.ts";
 import type { Problem } from "../../../services/solver/problem.ts";
 import { createRandom } from "../../../services/solver/random.ts";
@@ -25,20 +25,10 @@ import { sleepsAt } from "../../../shared/plan/nights.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 import { twoFarFields } from "../../support/farFields.ts";
 import { sleepingAtInn } from "../../support/inn.ts";
+import { planned } from "../../support/planned.ts";
 
 const far = twoFarFields({ overnightBaseIds: ["B2"], nightAwayCents: 5000 });
 const inn = sleepingAtInn(generateOperation({ orders: 30, crews: 4, days: 5, seed: 3 }), 8);
-
-function planned(operation: Operation, iterations: number, controls: Partial<PlanControls> = {}): Plan {
-  const plan = planOperation(operation, {
-    seed: 1,
-    random: createRandom(1),
-    doneShare: (done) => (iterations === 0 ? 1 : done / iterations),
-    ...controls,
-  });
-  expect(checkPlan(operation, plan).breaches).toEqual([]);
-  return plan;
-}
 
 /** A week in which some crews sleep at the inn, whether or not that pays. */
 function somewhereAtInn(): { problem: Problem; state: State } {

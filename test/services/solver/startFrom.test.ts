@@ -1,32 +1,20 @@
 import { describe, expect, it } from "vitest";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
 import { compileProblem } from "../../../services/solver/compile.ts";
-import { type PlanControls, planOperation } from "../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import { type LeftOut, startFrom } from "../../../services/solver/startFrom.ts";
 import { toPlan } from "../../../services/solver/toPlan.ts";
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
-import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 import { scorePlan } from "../../../shared/plan/score.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
 import { crowdedOperation } from "../../support/crowdedOperation.ts";
+import { planned } from "../../support/planned.ts";
 import { richOperation } from "../../support/richOperation.ts";
 
 const generated = generateOperation({ orders: 40, crews: 4, days: 5, seed: 8 });
-
-function planned(operation: Operation, iterations: number, controls: Partial<PlanControls> = {}): Plan {
-  const plan = planOperation(operation, {
-    seed: 1,
-    random: createRandom(1),
-    doneShare: (done) => (iterations === 0 ? 1 : done / iterations),
-    ...controls,
-  });
-  expect(checkPlan(operation, plan).breaches).toEqual([]);
-  return plan;
-}
 
 /** What a plan costs today as far as it still holds, before anybody searches. */
 function started(operation: Operation, from: Plan): { plan: Plan; left: readonly LeftOut[] } {
