@@ -15,11 +15,14 @@ export interface TimedShare {
   readonly minutes: number;
 }
 
-/** Our choice: so many more loads than are needed are tried, and up to so many in any case that are worth flying; the bound nearly always ends it before. */
+/**
+ * Our choice: so many more loads than are needed are tried, and so many in any case, whatever tank and speed ask for; the bound nearly always
+ * ends it before. So what a smaller tank could do a larger one can, too.
+ */
 const loadsMore = 40;
+const loadsAnyway = 80;
 /** Our choice: sorties are made shorter than they are worth, up to so many times, before a block counts as out of reach. */
 const lastingTimes = 4;
-const worthMost = 80;
 /** A sum of sorties may differ so much by rounding. */
 const sumSlack = 1e-9;
 
@@ -45,7 +48,7 @@ export function bestShare(
     if (loadsLasting >= lastingTimes * Math.max(loadsMin, loadsWorth)) return undefined;
     loadsLasting++;
   }
-  const loadsMost = Math.max(loadsLasting + loadsMore, Math.min(loadsWorth, worthMost));
+  const loadsMost = Math.max(loadsLasting + loadsMore, loadsAnyway);
   let best: TimedShare | undefined;
   /** A share must take fewer minutes, or as many in fewer loads. */
   let beatMin = fewerThanMin;
