@@ -77,6 +77,8 @@ const appliers: Appliers = {
     return baseId === undefined ? none : unknown(settings.bases, baseId, ["baseId"]);
   },
   takeTender: (to, { tenderId }) => {
+    if (to.fleet.hire !== undefined)
+      to.fleet.hire = to.fleet.hire.filter((offer) => offer.kind !== "tender" || offer.like !== tenderId);
     unlock(to, (outfit) => outfit.tenderId === tenderId);
     return take(to.fleet.tenders, tenderId, ["tenderId"]);
   },
