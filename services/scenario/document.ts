@@ -21,6 +21,7 @@ export interface Node extends NumberRange {
   properties?: Record<string, Node>;
   required?: string[];
   oneOf?: Node[];
+  additionalProperties?: unknown;
 }
 
 /** The whole operation as one document: JSON Schema, draft 2020-12, of what may come in. */
@@ -104,6 +105,7 @@ function scalarType(name: string, node: Node): string {
   if (node.type === "integer") return "whole number";
   if (node.type === "string") return textType(node);
   if (node.type === "number") return "number";
+  if (node.type === "object" && node.additionalProperties !== undefined) return "members and their values";
   throw new Error(`no words for the type of ${name}: ${JSON.stringify(node)}`);
 }
 
@@ -114,7 +116,7 @@ function typeWords(name: string, node: Node, owner: string): string {
   if (node.oneOf !== undefined || isObject(node)) return "object, below";
   if (!isList(node)) return scalarType(name, node);
   if (tableParts.some((part) => part === owner)) return "list in one cell";
-  if (isObject(node.items)) return "list, below";
+  if (isObject(node.items) || node.items.oneOf !== undefined) return "list, below";
   return isList(node.items)
     ? `list of lists of ${scalarType(name, node.items.items)}`
     : `list of ${scalarType(name, node.items)}`;
@@ -152,7 +154,7 @@ export function tables(heading: string, owner: string, node: Node): string[] {
   const description = node.description === undefined ? "" : `${capital(node.description)}.\n\n`;
   const inner = properties.flatMap(([name, property]) => {
     const place = heading === "" ? name : `${heading}.${name}`;
-    if (isList(property)) return isObject(property.items) ? tables(`${place}[]`, name, property.items) : [];
+    if (isList(property)) return typeWords(name, property, owner) === "list, below" ? tables(`${place}[]`, name, property.items) : [];
     return isObject(property) || property.oneOf !== undefined ? tables(place, name, property) : [];
   });
   const title = heading === "" || heading === "[]" ? "" : `### ${heading}\n\n`;
