@@ -10,16 +10,21 @@ module.exports = {
     forbid(
       "units-at-the-bottom",
       room("shared/units"),
-      shared("geo", "model", "agronomy", "fieldwork", "plan", "contracts"),
+      shared("geo", "model", "agronomy", "fieldwork", "plan", "season", "contracts"),
     ),
-    forbid("geo-above-units", room("shared/geo"), shared("model", "agronomy", "fieldwork", "plan", "contracts")),
-    forbid("model-above-geo", room("shared/model"), shared("agronomy", "fieldwork", "plan", "contracts")),
+    forbid(
+      "geo-above-units",
+      room("shared/geo"),
+      shared("model", "agronomy", "fieldwork", "plan", "season", "contracts"),
+    ),
+    forbid("model-above-geo", room("shared/model"), shared("agronomy", "fieldwork", "plan", "season", "contracts")),
     forbid("agronomy-above-model", room("shared/agronomy"), [
-      ...shared("plan", "contracts"),
+      ...shared("plan", "season", "contracts"),
       "^shared/fieldwork/(?!flow[.]ts$)",
     ]),
-    forbid("fieldwork-above-model", room("shared/fieldwork"), shared("agronomy", "plan", "contracts")),
-    forbid("plan-above-agronomy-and-fieldwork", room("shared/plan"), shared("contracts")),
+    forbid("fieldwork-above-model", room("shared/fieldwork"), shared("agronomy", "plan", "season", "contracts")),
+    forbid("plan-above-agronomy-and-fieldwork", room("shared/plan"), shared("season", "contracts")),
+    forbid("season-above-agronomy", room("shared/season"), shared("fieldwork", "plan", "contracts")),
     {
       name: "checker-shares-no-rule-code",
       severity: "error",

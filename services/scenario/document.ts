@@ -43,8 +43,9 @@ const partWords: Record<Part, string> = {
   products: "A list of products: what their labels say, as data.",
   orders:
     "One order a row. Products stand in one cell as `product:rate`, several parted by a semicolon: `prod-a:0.5; prod-b:1.2`; " +
-    "waiting times to other orders likewise, as `order:hours`.",
-  fleet: "Aircraft types, aircraft, battery stocks, chargers, tenders and crews.",
+    "waiting times to other orders likewise, as `order:hours`; alternatives with their volume behind them, parted by |: " +
+    "`prod-a:0.5; prod-b:1.2 @ 40 | prod-c:0.3 @ 30`.",
+  fleet: "Aircraft types, aircraft, battery stocks, chargers, tenders and crews, and what could be hired.",
   weather: "One step of one station a row, steps of any length. A gap is not calm: without a step no work is planned.",
   roads:
     "Driving between two places, one direction a row. Pairs that are not listed are reckoned by `roads` of operation.json.",
@@ -114,7 +115,7 @@ function typeWords(name: string, node: Node, owner: string): string {
   if (node.oneOf !== undefined || isObject(node)) return "object, below";
   if (!isList(node)) return scalarType(name, node);
   if (tableParts.some((part) => part === owner)) return "list in one cell";
-  if (isObject(node.items)) return "list, below";
+  if (isObject(node.items) || node.items.oneOf !== undefined) return "list, below";
   return isList(node.items)
     ? `list of lists of ${scalarType(name, node.items.items)}`
     : `list of ${scalarType(name, node.items)}`;
@@ -152,7 +153,10 @@ export function tables(heading: string, owner: string, node: Node): string[] {
   const description = node.description === undefined ? "" : `${capital(node.description)}.\n\n`;
   const inner = properties.flatMap(([name, property]) => {
     const place = heading === "" ? name : `${heading}.${name}`;
-    if (isList(property)) return isObject(property.items) ? tables(`${place}[]`, name, property.items) : [];
+    if (isList(property))
+      return isObject(property.items) || property.items.oneOf !== undefined
+        ? tables(`${place}[]`, name, property.items)
+        : [];
     return isObject(property) || property.oneOf !== undefined ? tables(place, name, property) : [];
   });
   const title = heading === "" || heading === "[]" ? "" : `### ${heading}\n\n`;
