@@ -21,6 +21,7 @@ export interface Node extends NumberRange {
   properties?: Record<string, Node>;
   required?: string[];
   oneOf?: Node[];
+  additionalProperties?: unknown;
 }
 
 /** The whole operation as one document: JSON Schema, draft 2020-12, of what may come in. */
@@ -43,8 +44,9 @@ const partWords: Record<Part, string> = {
   products: "A list of products: what their labels say, as data.",
   orders:
     "One order a row. Products stand in one cell as `product:rate`, several parted by a semicolon: `prod-a:0.5; prod-b:1.2`; " +
-    "waiting times to other orders likewise, as `order:hours`.",
-  fleet: "Aircraft types, aircraft, battery stocks, chargers, tenders and crews.",
+    "waiting times to other orders likewise, as `order:hours`; alternatives with their volume behind them, parted by |: " +
+    "`prod-a:0.5; prod-b:1.2 @ 40 | prod-c:0.3 @ 30`.",
+  fleet: "Aircraft types, aircraft, battery stocks, chargers, tenders and crews, and what could be hired.",
   weather: "One step of one station a row, steps of any length. A gap is not calm: without a step no work is planned.",
   roads:
     "Driving between two places, one direction a row. Pairs that are not listed are reckoned by `roads` of operation.json.",
@@ -104,6 +106,7 @@ function scalarType(name: string, node: Node): string {
   if (node.type === "integer") return "whole number";
   if (node.type === "string") return textType(node);
   if (node.type === "number") return "number";
+  if (node.type === "object" && node.additionalProperties !== undefined) return "members and their values";
   throw new Error(`no words for the type of ${name}: ${JSON.stringify(node)}`);
 }
 
@@ -114,7 +117,7 @@ function typeWords(name: string, node: Node, owner: string): string {
   if (node.oneOf !== undefined || isObject(node)) return "object, below";
   if (!isList(node)) return scalarType(name, node);
   if (tableParts.some((part) => part === owner)) return "list in one cell";
-  if (isObject(node.items)) return "list, below";
+  if (isObject(node.items) || node.items.oneOf !== undefined) return "list, below";
   return isList(node.items)
     ? `list of lists of ${scalarType(name, node.items.items)}`
     : `list of ${scalarType(name, node.items)}`;
@@ -152,7 +155,10 @@ export function tables(heading: string, owner: string, node: Node): string[] {
   const description = node.description === undefined ? "" : `${capital(node.description)}.\n\n`;
   const inner = properties.flatMap(([name, property]) => {
     const place = heading === "" ? name : `${heading}.${name}`;
-    if (isList(property)) return isObject(property.items) ? tables(`${place}[]`, name, property.items) : [];
+    if (isList(property))
+      return isObject(property.items) || property.items.oneOf !== undefined
+        ? tables(`${place}[]`, name, property.items)
+        : [];
     return isObject(property) || property.oneOf !== undefined ? tables(place, name, property) : [];
   });
   const title = heading === "" || heading === "[]" ? "" : `### ${heading}\n\n`;
