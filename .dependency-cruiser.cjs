@@ -25,6 +25,13 @@ module.exports = {
     forbid("fieldwork-above-model", room("shared/fieldwork"), shared("agronomy", "plan", "season", "contracts")),
     forbid("plan-above-agronomy-and-fieldwork", room("shared/plan"), shared("season", "contracts")),
     forbid("season-above-agronomy", room("shared/season"), shared("fieldwork", "plan", "contracts")),
+    forbid("numbers-know-no-field", "^shared/(statistics|economics)/", "^shared/(?!statistics/|economics/)"),
+    forbid(
+      "cases-above-all-that-they-change",
+      "^shared/(units|geo|model|agronomy|fieldwork|plan|season)/",
+      shared("cases"),
+    ),
+    forbid("cases-below-contracts", room("shared/cases"), shared("contracts")),
     {
       name: "checker-shares-no-rule-code",
       severity: "error",
@@ -40,7 +47,7 @@ module.exports = {
     {
       name: "solver-only-for-worker-and-cli",
       severity: "error",
-      from: { path: room("services"), pathNot: "^services/(solver|worker|cli|linear)/" },
+      from: { path: room("services"), pathNot: "^services/(solver|worker|whatif|cli|linear)/" },
       to: { path: room("services/solver") },
     },
     forbid("linear-engines-know-only-their-port", room("services/linear"), [
@@ -50,7 +57,7 @@ module.exports = {
     {
       name: "linear-engines-only-for-worker-and-cli",
       severity: "error",
-      from: { path: room("services"), pathNot: "^services/(linear|worker|cli)/" },
+      from: { path: room("services"), pathNot: "^services/(linear|worker|whatif|cli)/" },
       to: { path: room("services/linear") },
     },
     {

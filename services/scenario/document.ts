@@ -21,6 +21,7 @@ export interface Node extends NumberRange {
   properties?: Record<string, Node>;
   required?: string[];
   oneOf?: Node[];
+  additionalProperties?: unknown;
 }
 
 /** The whole operation as one document: JSON Schema, draft 2020-12, of what may come in. */
@@ -105,6 +106,7 @@ function scalarType(name: string, node: Node): string {
   if (node.type === "integer") return "whole number";
   if (node.type === "string") return textType(node);
   if (node.type === "number") return "number";
+  if (node.type === "object" && node.additionalProperties !== undefined) return "members and their values";
   throw new Error(`no words for the type of ${name}: ${JSON.stringify(node)}`);
 }
 

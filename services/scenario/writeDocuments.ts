@@ -1,5 +1,6 @@
 import { writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { casesDocument, casesJsonSchema } from "./casesDocument.ts";
 import { operationJsonSchema, scenarioNames, scenariosReadme } from "./document.ts";
 import { otherSolversDocument, problemJsonSchema, toursJsonSchema } from "./otherSolversDocument.ts";
 
@@ -10,3 +11,5 @@ await writeFile(join(dir, "schema.json"), operationJsonSchema());
 await writeFile(join(dir, "other-solvers.md"), otherSolversDocument());
 await writeFile(join(dir, "problem-schema.json"), problemJsonSchema());
 await writeFile(join(dir, "tours-schema.json"), toursJsonSchema());
+await writeFile(join(dir, "cases.md"), casesDocument());
+await writeFile(join(dir, "cases-schema.json"), casesJsonSchema());
