@@ -4,7 +4,8 @@ import { afterAll, beforeAll, expect } from "vitest";
 import { createApp } from "../../../services/api/app.ts";
 import { type Listening, listen } from "../../../services/api/listen.ts";
 import { connectQueue } from "../../../services/queue/connect.ts";
-import type { PlanQueue } from "../../../services/queue/queue.ts";
+import type { WorkQueue } from "../../../services/queue/queue.ts";
+import { planQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
@@ -23,7 +24,7 @@ export function serveApi() {
   let database: Awaited<ReturnType<typeof startTestDatabase>>;
   let page: ReturnType<typeof temporaryFolder>;
   let store: Store;
-  let queue: PlanQueue;
+  let queue: WorkQueue;
   let worker: PlanWorker;
   let api: Listening;
   let origin: string;
@@ -37,19 +38,20 @@ export function serveApi() {
     mkdirSync(join(page.folder, "dist"));
     writeFileSync(join(page.folder, "dist", "index.html"), "<!doctype html><title>the page</title>");
     const { databaseUrl } = database;
-    const open = () => connectQueue({ databaseUrl, redisUrl: null, onConnectionError: onError });
+    const open = () => connectQueue({ kind: planQueue, databaseUrl, redisUrl: null, onConnectionError: onError });
     store = await connectStore({ databaseUrl, onConnectionError: onError });
     queue = await open();
     const threadScript = new URL("../../../services/worker/planThread.ts", import.meta.url);
     worker = await startPlanWorker({
       store,
       queue: await open(),
+      heldMeanwhile: { hold: () => undefined, release: () => undefined },
       threadScript,
       threads: 1,
       stopWithinMs: 5_000,
       onError,
     });
-    const app = createApp({ store, queue, onError, pageFolder: join(page.folder, "dist") });
+    const app = createApp({ store, queue, runs, onError, pageFolder: join(page.folder, "dist") });
     const bound = await listen(app, { host: "127.0.0.1", port: 18_080, orNext: true });
     if (bound.status !== "listening") throw new Error("no free port");
     api = bound.api;
@@ -102,6 +104,6 @@ export function serveApi() {
     port: () => api.port,
     /** A second server of the same app. */
     listenAgain: (port: number, orNext: boolean) =>
-      listen(createApp({ store, queue, onError, pageFolder: page.folder }), { host: "127.0.0.1", port, orNext }),
+      listen(createApp({ store, queue, runs, onError, pageFolder: page.folder }), { host: "127.0.0.1", port, orNext }),
   };
 }
