@@ -4,6 +4,7 @@ import { startThread } from "../threads/startThread.ts";
 
 /** What a thread is told to work. */
 export interface PartWork {
+  readonly studyId: string;
   readonly input: StudyInput;
   readonly ask: unknown;
 }

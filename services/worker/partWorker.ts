@@ -55,7 +55,7 @@ function createHandler(parts: PartWorkerParts, threads: PartThreads): WorkHandle
     const key = partKey(id);
     const start = await store.startPart(key);
     if (start.status === "go") {
-      const run = threads.run({ input: start.input, ask: start.partAsk });
+      const run = threads.run({ studyId: key.studyId, input: start.input, ask: start.partAsk });
       let cancelled = false;
       const cancel = () => {
         cancelled = true;
