@@ -3,7 +3,7 @@ import { plannedCases } from "../../../shared/cases/plannedCases.ts";
 import type { RunOutcome } from "../../../shared/cases/runResult.ts";
 import { caseSetDocumentSchema } from "../../../shared/contracts/caseSets.ts";
 import { loadHighs } from "../../linear/highs.ts";
-import { runUnit } from "../../whatif/runUnit.ts";
+import { createUnitRunner } from "../../whatif/runUnit.ts";
 import type { WorkPart } from "./workPart.ts";
 
 /** One case in one week, with all of its seeds. */
@@ -17,7 +17,8 @@ export const workCases: WorkPart<RunOutcome[]> = async ({ input, ask: partAsk },
   const unit = { planned, seeds: seedsOf(ask), ...(week === undefined ? {} : { week }) };
   const seconds = () => performance.now() / 1000;
   const outcomes: RunOutcome[] = [];
-  runUnit(unit, { operation, season: null, budget: ask.budget, linear: await loadHighs(), seconds }, (outcome) => {
+  const run = createUnitRunner({ operation, season: null, budget: ask.budget, linear: await loadHighs(), seconds });
+  run(unit, (outcome) => {
     outcomes.push(outcome);
     onShare(outcomes.length / unit.seeds.length);
   });
