@@ -26,7 +26,7 @@ export function judgeCaseSet(raw: unknown, operation: Operation): CaseSetJudgeme
   return parsed.success && faults.length === 0 ? { ok: true, document: parsed.data } : { ok: false, faults };
 }
 
-export function seasonOf({ document, weather }: SentSeason, operation: Operation): Season {
+export function seasonSent({ document, weather }: SentSeason, operation: Operation): Season {
   return { document, history: createHistory(weather, operation.settings.timeZone) };
 }
 
@@ -35,7 +35,7 @@ function faultsOfSeason(sent: SentSeason, operation: Operation): Fault[] {
   const judged = validateOperation({ ...operation, weather: sent.weather });
   const ofWeather = judged.ok ? [] : judged.faults.filter(({ path }) => path[0] === "weather");
   if (ofWeather.length > 0) return ofWeather;
-  return within(["document"], seasonFaults(seasonOf(sent, operation), operation));
+  return within(["document"], seasonFaults(seasonSent(sent, operation), operation));
 }
 
 function within(path: Fault["path"], faults: readonly Fault[]): Fault[] {

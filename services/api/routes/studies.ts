@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { type CasesAsk, casePartsOf, fileAsAsked } from "../../../shared/cases/casesStudy.ts";
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
+import { seasonCaseFaults } from "../../../shared/cases/readCases.ts";
 import { hasEnded } from "../../../shared/contracts/planRequests.ts";
 import { casesStudyBodySchema, studyListSchema, toldStudySchema } from "../../../shared/contracts/studies.ts";
 import { partId } from "../../queue/partId.ts";
@@ -49,6 +50,11 @@ export const studyRoutes: readonly Route[] = [
       if (weeks !== undefined && season === undefined) {
         const fault = { path: ["weeks"], value: weeks, expected: "nothing, as the set has no season to sample from" };
         return refuse(422, "The set has no season.", [fault]);
+      }
+      const notSampled = weeks === undefined ? [] : seasonCaseFaults(cases);
+      if (notSampled.length > 0) {
+        const faults = notSampled.map((fault) => shortened({ ...fault, path: ["cases", ...fault.path] }));
+        return refuse(422, "Not all of these cases can be planned in a sampled week.", faults);
       }
       const ask: CasesAsk = {
         budget: iterations === undefined ? cases.budget : { iterations },
