@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { casesDocument, casesJsonSchema } from "./casesDocument.ts";
 import { operationJsonSchema, scenarioNames, scenariosReadme } from "./document.ts";
 import { otherSolversDocument, problemJsonSchema, toursJsonSchema } from "./otherSolversDocument.ts";
+import { seasonFilesDocument, seasonJsonSchema } from "./seasonFilesDocument.ts";
 
 /** Run by hand after a change to the schemas or the scenarios; a test compares what is committed. */
 const dir = join(import.meta.dirname, "../../scenarios");
@@ -13,3 +14,5 @@ await writeFile(join(dir, "problem-schema.json"), problemJsonSchema());
 await writeFile(join(dir, "tours-schema.json"), toursJsonSchema());
 await writeFile(join(dir, "cases.md"), casesDocument());
 await writeFile(join(dir, "cases-schema.json"), casesJsonSchema());
+await writeFile(join(dir, "season.md"), seasonFilesDocument());
+await writeFile(join(dir, "season-schema.json"), seasonJsonSchema());
