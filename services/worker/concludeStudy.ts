@@ -1,7 +1,7 @@
+import { caseSetDocumentSchema } from "../../shared/cases/caseSet.ts";
 import { casePartSchema, casesAskSchema, fileAsAsked, lostRuns } from "../../shared/cases/casesStudy.ts";
 import { compareRuns } from "../../shared/cases/compareRuns.ts";
 import { runOutcomeSchema } from "../../shared/cases/runResult.ts";
-import { caseSetDocumentSchema } from "../../shared/contracts/caseSets.ts";
 import type { StudyKind } from "../../shared/contracts/studies.ts";
 import type { Conclude } from "./partWorker.ts";
 

@@ -58,6 +58,13 @@ export const casesStudyBodySchema = z.strictObject({
     .optional()
     .describe("iterations of each search, whatever the set says of its budget"),
   seeds: casesFileSchema.shape.seeds.unwrap().optional().describe("seeds of each case, whatever the set says"),
+  weeks: z
+    .number()
+    .int()
+    .min(1)
+    .max(1000)
+    .optional()
+    .describe("sample so many weeks from the set's season, with one seed each unless seeds says otherwise"),
 });
 
 /** A study as it is told: its result by its kind. */

@@ -111,6 +111,68 @@ describe("cases by way of the API", { timeout: 120_000 }, () => {
     expect(studies).toEqual([summary]);
   });
 
+  it("are planned over weeks that are sampled from a season, when they are sent with one", async () => {
+    const operation = await smallScenario();
+    const { stationId, latDeg, lonDeg } = operation.weather[0]!;
+    const first = Date.parse("2026-05-01T00:00:00Z");
+    const weather = Array.from({ length: 90 * 24 }, (_, hour) => ({
+      stationId,
+      latDeg,
+      lonDeg,
+      start: new Date(first + hour * 3_600_000).toISOString(),
+      stepMin: 60,
+      windKph: 4 + (hour % 17),
+      gustKph: 8 + (hour % 17),
+      windFromDeg: (hour * 7) % 360,
+      temperatureC: 14 + (hour % 5),
+      humidityPct: 60,
+      rainMm: hour % 71 === 0 ? 1 : 0,
+      rainProbabilityPct: 5,
+      cloudPct: 30,
+    }));
+    const document = {
+      formatVersion: 1,
+      name: "June",
+      demand: [{ from: "2027-06-01", to: "2027-06-30", ordersPerWeek: 3 }],
+    };
+    const { id } = (await importOperation(operation)).body.operation;
+    const path = `/api/operations/${id}/case-sets`;
+    const cases = casesOf(operation);
+    const bare = await post<Problem>(path, {
+      name: "a season",
+      cases,
+      season: { document: { ...document, demand: [] }, weather: [{ ...weather[0], gustKph: 1 }] },
+    });
+    expect(bare.status).toBe(422);
+    expect(bare.body.faults!.map(({ path: at }) => at.slice(0, 2).join("."))).toContain("season.document");
+    const contrary = await post<Problem>(path, {
+      name: "a season",
+      cases,
+      season: { document, weather: [{ ...weather[0], gustKph: 1 }, ...weather.slice(1)] },
+    });
+    expect(contrary.body.faults!.map(({ path: at }) => at)).toEqual([["season", "weather", 0, "gustKph"]]);
+
+    const stored = await post<{ caseSet: CaseSetSummary }>(path, {
+      name: "a season",
+      cases,
+      season: { document, weather },
+    });
+    expect(stored.status).toBe(201);
+    const asked = await post<Study>(`/api/case-sets/${stored.body.caseSet.id}/studies`, { iterations: 20, weeks: 2 });
+    expect(asked.body).toMatchObject({ ask: { seeds: 1, weeks: 2 }, progress: { parts: 6 } });
+    const done = (await follow(`/api/studies/${asked.body.id}/events`)).at(-1)!.data as Study;
+    const comparison = done.result as Comparison;
+    expect(comparison).toMatchObject({ weeks: 2, failed: [] });
+    expect(comparison.base.season).not.toBeNull();
+  });
+
+  it("are not sampled from a season that was not sent", async () => {
+    const operation = await smallScenario();
+    const { caseSet } = await storedSet("without a season", casesOf(operation), operation);
+    const refused = await post<Problem>(`/api/case-sets/${caseSet.id}/studies`, { weeks: 3 });
+    expect(refused.body).toMatchObject({ status: 422, faults: [{ path: ["weeks"], value: 3 }] });
+  });
+
   it("are studied only as long as they fit the operation as it is now", async () => {
     const operation = await smallScenario();
     const { operationId, caseSet } = await storedSet("gone since", casesOf(operation), operation);
