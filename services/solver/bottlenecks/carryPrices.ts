@@ -13,11 +13,11 @@ export interface Carried {
 
 /**
  * Prices of one operation carried over to another with the same orders, cut alike. At any prices what everything costs at least is below every plan's cost: of the other operation too, as long as each limit that has a price is one of its limits. So limits are known again by what they
- * are of, and those that keep work apart are narrowed to the slots for which they still hold.
+ * are of, and those that keep work apart are narrowed to the slots for which they still hold. With `onlySlot` nothing but that slot is meant to be other than before.
  */
-export function carryPrices(base: Relaxation, proof: Proof, other: Relaxation): Carried {
+export function carryPrices(base: Relaxation, proof: Proof, other: Relaxation, onlySlot: number | null): Carried {
   const { limits, price, numberOf } = commonLimits(base, proof, other);
-  const exclusions = base.exclusions.map((one) => stillHolds(one, base.problem, other));
+  const exclusions = base.exclusions.map((one) => stillHolds(one, base.problem, other, onlySlot));
   const first = limits.length;
   const outings = other.outings.map((outing) => ({
     ...outing,
@@ -68,7 +68,7 @@ function commonLimits(base: Relaxation, proof: Proof, other: Relaxation) {
 }
 
 /** Of the exclusion's slots, known again by crew and day, those for which one of the other's exclusions of the same blocks has them beside all of this one's slots for the other blocks. */
-function stillHolds(exclusion: Exclusion, { slots }: Problem, other: Relaxation): Exclusion {
+function stillHolds(exclusion: Exclusion, { slots }: Problem, other: Relaxation, onlySlot: number | null): Exclusion {
   const { blocks, capacity, amounts } = exclusion;
   const theirs = slotNumbers(other.problem);
   const moved = exclusion.slots.map((list) =>
@@ -84,7 +84,11 @@ function stillHolds(exclusion: Exclusion, { slots }: Problem, other: Relaxation)
     capacity,
     amounts,
     slots: moved.map((list, k) =>
-      list.filter((slot) => same.some((one) => one.slots[k]!.includes(slot) && isBesideAll(one, k))),
+      list.filter(
+        (slot) =>
+          (onlySlot !== null && slot !== onlySlot) ||
+          same.some((one) => one.slots[k]!.includes(slot) && isBesideAll(one, k)),
+      ),
     ),
   };
 }
