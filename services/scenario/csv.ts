@@ -7,23 +7,30 @@ import { type FileFault, wholeFile } from "./faults.ts";
 interface ColumnSchema {
   type?: string;
   default?: unknown;
-  items?: { properties?: Record<string, unknown> };
+  items?: { properties?: Record<string, ColumnSchema> };
 }
 
 export interface Column {
   name: string;
-  kind: "number" | "yesNo" | "amounts" | "text";
+  kind: "number" | "yesNo" | "amounts" | "mixes" | "text";
   required: boolean;
   /** What an empty cell says: an empty text or list where the schema has that for a value left out, else nothing. */
   whenEmpty: "" | readonly [] | undefined;
   /** Of amounts: what stands before the colon, and what after it. */
   amountKeys: readonly string[];
+  /** Of mixes: what their amounts are called, and the number behind them. */
+  mixKeys: readonly string[];
 }
 
-function kindOf(type: string | undefined): Column["kind"] {
+function kindOf({ type, items }: ColumnSchema): Column["kind"] {
   if (type === "number" || type === "integer") return "number";
   if (type === "boolean") return "yesNo";
-  return type === "array" ? "amounts" : "text";
+  if (type !== "array") return "text";
+  return listOf(items?.properties) === undefined ? "amounts" : "mixes";
+}
+
+function listOf(properties: Record<string, ColumnSchema> = {}): ColumnSchema | undefined {
+  return Object.values(properties).find(({ type }) => type === "array");
 }
 
 function emptyValue(value: unknown): Column["whenEmpty"] {
@@ -37,10 +44,11 @@ export function columnsOf(schema: z.ZodObject): Column[] {
   const properties = (json.properties ?? {}) as Record<string, ColumnSchema>;
   return Object.entries(properties).map(([name, property]) => ({
     name,
-    kind: kindOf(property.type),
+    kind: kindOf(property),
     required: json.required?.includes(name) ?? false,
     whenEmpty: emptyValue(property.default),
-    amountKeys: Object.keys(property.items?.properties ?? {}),
+    amountKeys: Object.keys((listOf(property.items?.properties) ?? property).items?.properties ?? {}),
+    mixKeys: Object.keys(property.items?.properties ?? {}),
   }));
 }
 
@@ -61,8 +69,23 @@ function readCell(column: Column, cell: string): unknown {
   if (column.kind === "number") return numberOrText(cell);
   if (column.kind === "yesNo") return { yes: true, no: false }[cell.trim()] ?? cell;
   if (column.kind === "text") return cell;
-  const amounts = cell.split(";").map((text) => amount(text, column.amountKeys));
-  return amounts.includes(undefined) ? cell : amounts;
+  const read: unknown[] | undefined =
+    column.kind === "mixes" ? cell.split("|").map((text) => mix(text, column)) : amounts(cell, column);
+  return read === undefined || read.includes(undefined) ? cell : read;
+}
+
+function amounts(text: string, { amountKeys }: Column): Record<string, unknown>[] | undefined {
+  const read = text.split(";").map((one) => amount(one, amountKeys));
+  return read.some((one) => one === undefined) ? undefined : (read as Record<string, unknown>[]);
+}
+
+/** `product:rate; product:rate @ volume`; without a volume nothing stands behind the amounts. */
+function mix(text: string, column: Column): Record<string, unknown> | undefined {
+  const [listKey, numberKey] = column.mixKeys;
+  const [list, number, ...more] = text.split("@");
+  const read = amounts(list!, column);
+  if (read === undefined || more.length > 0) return undefined;
+  return { [listKey!]: read, ...(number === undefined ? {} : { [numberKey!]: numberOrText(number) }) };
 }
 
 export interface Table {
@@ -147,9 +170,20 @@ export function readTable(file: string, text: string, schema: z.ZodObject): Tabl
 function cellText(column: Column, value: unknown): string {
   if (value === undefined) return "";
   if (column.kind === "yesNo") return value === true ? "yes" : "no";
-  if (column.kind !== "amounts") return String(value);
-  const amounts = value as readonly Record<string, string | number>[];
-  return amounts.map((entry) => column.amountKeys.map((key) => entry[key]).join(":")).join("; ");
+  if (column.kind === "amounts") return amountsText(column, value);
+  if (column.kind !== "mixes") return String(value);
+  const [listKey, numberKey] = column.mixKeys;
+  return (value as readonly Record<string, unknown>[])
+    .map((entry) => {
+      const number = entry[numberKey!];
+      return `${amountsText(column, entry[listKey!])}${number === undefined ? "" : ` @ ${number}`}`;
+    })
+    .join(" | ");
+}
+
+function amountsText({ amountKeys }: Column, value: unknown): string {
+  const entries = value as readonly Record<string, string | number>[];
+  return entries.map((entry) => amountKeys.map((key) => entry[key]).join(":")).join("; ");
 }
 
 const quoted = (cell: string) => (/[",\r\n]|^\s|\s$/.test(cell) ? `"${cell.replaceAll('"', '""')}"` : cell);

@@ -21,6 +21,7 @@ export interface Node extends NumberRange {
   properties?: Record<string, Node>;
   required?: string[];
   oneOf?: Node[];
+  additionalProperties?: unknown;
 }
 
 /** The whole operation as one document: JSON Schema, draft 2020-12, of what may come in. */
@@ -43,8 +44,9 @@ const partWords: Record<Part, string> = {
   products: "A list of products: what their labels say, as data.",
   orders:
     "One order a row. Products stand in one cell as `product:rate`, several parted by a semicolon: `prod-a:0.5; prod-b:1.2`; " +
-    "waiting times to other orders likewise, as `order:hours`.",
-  fleet: "Aircraft types, aircraft, battery stocks, chargers, tenders and crews.",
+    "waiting times to other orders likewise, as `order:hours`; alternatives with their volume behind them, parted by |: " +
+    "`prod-a:0.5; prod-b:1.2 @ 40 | prod-c:0.3 @ 30`.",
+  fleet: "Aircraft types, aircraft, battery stocks, chargers, tenders and crews, and what could be hired.",
   weather: "One step of one station a row, steps of any length. A gap is not calm: without a step no work is planned.",
   roads:
     "Driving between two places, one direction a row. Pairs that are not listed are reckoned by `roads` of operation.json.",
@@ -65,7 +67,7 @@ expected. Names that are not listed here are refused, so that a slip of the hand
 out and a default is used, the default is named as used.
 
 How a scenario's planning problem goes out to other solvers, and their tours come back, is told in
-[other-solvers.md](other-solvers.md).
+[other-solvers.md](other-solvers.md). Over what weeks of a season a what-if case can be run, and the two files that say so, is told in [season.md](season.md).
 
 This file is generated from the schemas: change their descriptions and run \`npx tsx services/scenario/writeDocuments.ts\`.
 
@@ -104,6 +106,7 @@ function scalarType(name: string, node: Node): string {
   if (node.type === "integer") return "whole number";
   if (node.type === "string") return textType(node);
   if (node.type === "number") return "number";
+  if (node.type === "object" && node.additionalProperties !== undefined) return "members and their values";
   throw new Error(`no words for the type of ${name}: ${JSON.stringify(node)}`);
 }
 
@@ -114,7 +117,7 @@ function typeWords(name: string, node: Node, owner: string): string {
   if (node.oneOf !== undefined || isObject(node)) return "object, below";
   if (!isList(node)) return scalarType(name, node);
   if (tableParts.some((part) => part === owner)) return "list in one cell";
-  if (isObject(node.items)) return "list, below";
+  if (isObject(node.items) || node.items.oneOf !== undefined) return "list, below";
   return isList(node.items)
     ? `list of lists of ${scalarType(name, node.items.items)}`
     : `list of ${scalarType(name, node.items)}`;
@@ -152,7 +155,10 @@ export function tables(heading: string, owner: string, node: Node): string[] {
   const description = node.description === undefined ? "" : `${capital(node.description)}.\n\n`;
   const inner = properties.flatMap(([name, property]) => {
     const place = heading === "" ? name : `${heading}.${name}`;
-    if (isList(property)) return isObject(property.items) ? tables(`${place}[]`, name, property.items) : [];
+    if (isList(property))
+      return isObject(property.items) || property.items.oneOf !== undefined
+        ? tables(`${place}[]`, name, property.items)
+        : [];
     return isObject(property) || property.oneOf !== undefined ? tables(place, name, property) : [];
   });
   const title = heading === "" || heading === "[]" ? "" : `### ${heading}\n\n`;
@@ -188,16 +194,22 @@ export interface ScenarioName {
   timeZone: string;
 }
 
-/** The scenarios in a folder, by their operation.json. */
+/** The scenarios in a folder, by their operation.json; what-if cases lie beside them in a folder that has none. */
 export async function scenarioNames(dir: string): Promise<ScenarioName[]> {
   const entries = await readdir(dir, { withFileTypes: true });
   const folders = entries.filter((entry) => entry.isDirectory() && !entry.name.startsWith(".")).map(({ name }) => name);
+  const isScenario = await Promise.all(
+    folders.map(async (folder) => (await readdir(join(dir, folder))).includes(fileOfPart.settings)),
+  );
   const nameSchema = settingsSchema.pick({ name: true, firstDay: true, days: true, timeZone: true }).strip();
   return Promise.all(
-    folders.sort().map(async (folder) => {
-      const text = await readFile(join(dir, folder, fileOfPart.settings), "utf8");
-      return { folder, ...nameSchema.parse(JSON.parse(text)) };
-    }),
+    folders
+      .filter((_, at) => isScenario[at])
+      .sort()
+      .map(async (folder) => {
+        const text = await readFile(join(dir, folder, fileOfPart.settings), "utf8");
+        return { folder, ...nameSchema.parse(JSON.parse(text)) };
+      }),
   );
 }
 

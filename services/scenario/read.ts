@@ -106,6 +106,8 @@ function isSaid(path: readonly (string | number)[], value: unknown, parts: ReadP
 /** What a cell that holds a list of amounts looks like. */
 const amountsCells: Readonly<Record<string, string>> = {
   products: "product:rate, several parted by a semicolon, as prod-a:0.5; prod-b:1.2",
+  alternatives:
+    "product:rate, several parted by a semicolon, with @ L/ha behind them, as prod-a:0.5 @ 30 | prod-b:1.2 @ 40",
   apartFrom: "order:hours, several parted by a semicolon, as order-a:48; order-b:24",
 };
 

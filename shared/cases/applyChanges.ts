@@ -2,7 +2,7 @@ import type { Fault, Path } from "../model/faults.ts";
 import type { Operation } from "../model/operation.ts";
 import { validateOperation } from "../model/validate.ts";
 import type { Change, ChangeOf } from "./change.ts";
-import { give, merged, move, newId, take, unknown, withThing } from "./edit.ts";
+import { copyOf, give, merged, move, newId, take, unknown, withThing } from "./edit.ts";
 import { shiftedClock } from "./shiftedClock.ts";
 
 export type ChangeOutcome =
@@ -14,7 +14,7 @@ export type ChangeOutcome =
  * its place (`changes[2].crewId`), what is wrong with the operation that comes of them by its place in that (`operation.fleet.crews[0]...`). Locks go with what they name.
  */
 export function applyChanges(operation: Operation, changes: readonly Change[]): ChangeOutcome {
-  const changed = structuredClone(operation);
+  const changed = copyOf(operation);
   for (const [at, change] of changes.entries()) {
     const faults = apply(changed, change);
     if (faults.length > 0)
@@ -77,6 +77,8 @@ const appliers: Appliers = {
     return baseId === undefined ? none : unknown(settings.bases, baseId, ["baseId"]);
   },
   takeTender: (to, { tenderId }) => {
+    if (to.fleet.hire !== undefined)
+      to.fleet.hire = to.fleet.hire.filter((offer) => offer.kind !== "tender" || offer.like !== tenderId);
     unlock(to, (outfit) => outfit.tenderId === tenderId);
     return take(to.fleet.tenders, tenderId, ["tenderId"]);
   },
@@ -97,7 +99,7 @@ const appliers: Appliers = {
       const people: Operation["fleet"]["crews"][number]["people"] = [];
       const everybody = fleet.crews.flatMap((crew) => crew.people);
       for (const person of model.people)
-        people.push({ ...structuredClone(person), id: newId([...everybody, ...people], person.id) });
+        people.push({ ...copyOf(person), id: newId([...everybody, ...people], person.id) });
       fleet.crews.push({
         ...merged(model, { name: `${model.name}, another`, ...set }),
         id: newId(fleet.crews, like),
@@ -208,7 +210,7 @@ const appliers: Appliers = {
     return none;
   },
   replaceWeather: (to, { steps }) => {
-    to.weather = structuredClone(steps);
+    to.weather = copyOf(steps);
     return none;
   },
 };

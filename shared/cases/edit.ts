@@ -50,13 +50,20 @@ export function give<Thing extends Named>(things: Thing[], id: string, set: obje
 
 /** Objects are merged member by member, everything else takes the other's place; null takes a member away. */
 export function merged<Thing extends object>(thing: Thing, set: object): Thing {
-  const result = { ...structuredClone(thing) } as Record<string, unknown>;
+  const result = { ...copyOf(thing) } as Record<string, unknown>;
   for (const [key, value] of Object.entries(set)) {
     const before = result[key];
     if (value === null) delete result[key];
     else result[key] = isPlain(value) && isPlain(before) ? merged(before, value) : value;
   }
   return result as Thing;
+}
+
+/** Plain data through and through, shared with nobody. (`structuredClone` is not known where there is neither Node nor browser.) */
+export function copyOf<Data>(data: Data): Data {
+  if (Array.isArray(data)) return data.map(copyOf) as Data;
+  if (!isPlain(data)) return data;
+  return Object.fromEntries(Object.entries(data).map(([key, value]) => [key, copyOf(value)])) as Data;
 }
 
 function isPlain(value: unknown): value is object {

@@ -2,7 +2,7 @@ import { bothOrNeither, ordered } from "./compare.ts";
 import { repeated } from "./crossReferences.ts";
 import type { Fault, Path } from "./faults.ts";
 import type { AircraftType, Crew } from "./fleet.ts";
-import type { Order } from "./order.ts";
+import type { Order, OrderMix } from "./order.ts";
 import type { Located, Parts } from "./parts.ts";
 import type { Product } from "./product.ts";
 import { productFaults } from "./productFaults.ts";
@@ -48,6 +48,11 @@ function fleetFaults(parts: Parts): Fault[] {
         value: item.power.reserveFrac,
         expected: "a number below 1, so that something is left to fly with",
       })),
+    ...parts.hire.entries.flatMap(({ path, item }) =>
+      (item.kind === "batterySets" || (item.kind === "aircraft" && item.batterySets > 0)) && fuelTypes.has(item.typeId)
+        ? [{ path: [...path, "typeId"], value: item.typeId, expected: "an aircraft type that flies on batteries" }]
+        : [],
+    ),
     ...parts.batteryStocks.entries
       .filter(({ item }) => fuelTypes.has(item.aircraftTypeId))
       .map(({ path, item }) => ({
@@ -79,7 +84,13 @@ function overnightFaults(path: Path, { baseId, overnightBaseIds = [] }: Crew): F
 function orderFaults(parts: Parts): Fault[] {
   const productOf = new Map(parts.products.entries.map(({ item }) => [item.id, item]));
   const fieldOf = new Map(parts.fields.entries.map(({ item }) => [item.properties.id, item.properties]));
-  const ofMix = parts.orders.entries.flatMap(({ path, item: order }) => {
+  const ofMix = parts.orders.entries.flatMap(({ path, item }) => {
+    const instead = (item.alternatives ?? []).flatMap((mix, at) =>
+      faultsOf([...path, "alternatives", at], { ...mix, fieldId: item.fieldId }),
+    );
+    return [...faultsOf(path, item), ...instead];
+  });
+  function faultsOf(path: Path, order: Pick<Order, "fieldId" | "products" | "carrierLPerHa">): Fault[] {
     const mix = order.products.flatMap(({ productId }, at): Located<Product>[] => {
       const product = productOf.get(productId);
       return product === undefined ? [] : [{ path: [...path, "products", at, "productId"], item: product }];
@@ -101,7 +112,7 @@ function orderFaults(parts: Parts): Fault[] {
       ...carrierFaults(path, order.carrierLPerHa, mix[0]?.item),
       ...(mix.length === order.products.length ? volumeFaults(path, order, mix) : []),
     ];
-  });
+  }
   return [...ofMix, ...bothOrNeither(parts.orders.entries, "waitAfterRainMm", "waitAfterRainHours")];
 }
 
@@ -179,7 +190,7 @@ function carrierFaults(orderPath: Path, carrierLPerHa: number | undefined, first
 }
 
 /** The products are a part of the spray. */
-function volumeFaults(orderPath: Path, order: Order, mix: readonly Located<Product>[]): Fault[] {
+function volumeFaults(orderPath: Path, order: OrderMix, mix: readonly Located<Product>[]): Fault[] {
   const { carrierLPerHa } = order;
   const products = mix.map(({ item }) => item);
   if (carrierLPerHa === undefined || carrierLPerHa === 0 || products.some(({ method }) => method !== "liquid"))

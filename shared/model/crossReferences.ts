@@ -83,7 +83,9 @@ function orderReferences(parts: Parts): Fault[] {
     ["properties", "pastApplications"],
     (field) => field.properties.pastApplications,
   );
-  const productIds = [...products, ...past].map(({ path, item }) => ({
+  const alternatives = nested(parts.orders.entries, ["alternatives"], (order) => order.alternatives ?? []);
+  const instead = nested(alternatives, ["products"], (mix) => mix.products);
+  const productIds = [...products, ...instead, ...past].map(({ path, item }) => ({
     path: [...path, "productId"],
     item: item.productId,
   }));
@@ -133,13 +135,25 @@ function fleetReferences(parts: Parts): Fault[] {
     ...at(parts.tenders, "baseId", (tender) => tender.baseId),
     ...at(parts.crews, "baseId", (crew) => crew.baseId),
     ...nested(parts.crews.entries, ["overnightBaseIds"], (crew) => crew.overnightBaseIds ?? []),
+    ...nested(parts.hire.entries, ["baseIds"], (offer) => offer.baseIds),
   ];
+  const offers = parts.hire.entries;
   const typeIds = [
     ...at(parts.aircraft, "typeId", (aircraft) => aircraft.typeId),
     ...at(parts.batteryStocks, "aircraftTypeId", (stock) => stock.aircraftTypeId),
     ...ratings,
+    ...offers.flatMap(({ path, item }) =>
+      item.kind === "aircraft" || item.kind === "batterySets" ? [{ path: [...path, "typeId"], item: item.typeId }] : [],
+    ),
   ];
-  return [...unknown(baseIds, parts.bases, "a base"), ...unknown(typeIds, parts.aircraftTypes, "an aircraft type")];
+  const likeIds = offers.flatMap(({ path, item }) =>
+    item.kind === "tender" ? [{ path: [...path, "like"], item: item.like }] : [],
+  );
+  return [
+    ...unknown(baseIds, parts.bases, "a base"),
+    ...unknown(typeIds, parts.aircraftTypes, "an aircraft type"),
+    ...unknown(likeIds, parts.tenders, "a tender"),
+  ];
 }
 
 function roadReferences(parts: Parts): Fault[] {

@@ -156,6 +156,40 @@ export const crewSchema = z.strictObject({
   nightAwayCents: atLeastZero.optional().describe("lodging of the whole crew for a night at another base; none: 0"),
 });
 
+/** What all that can be hired has in common. */
+const offerShape = {
+  baseIds: z.array(baseIdSchema).min(1).describe("bases to which it can be brought"),
+  most: z.number().int().min(1).max(50).default(1).describe("how many there are to be had"),
+  hireCents: atLeastZero.describe(
+    "price of one for a day or a week, from the first day on which it is used to the last",
+  ),
+  per: z.enum(["day", "week"]).describe("what the price is for; of a week that is begun all is paid"),
+};
+export const hireOfferSchema = z.discriminatedUnion("kind", [
+  z.strictObject({
+    kind: z.literal("aircraft"),
+    typeId: aircraftTypeIdSchema.describe("its aircraft type; only crews with a rating for it can fly it"),
+    batterySets: z.number().int().min(0).max(50).default(0).describe("battery sets that come with each"),
+    ...offerShape,
+  }),
+  z.strictObject({
+    kind: z.literal("batterySets"),
+    typeId: aircraftTypeIdSchema.describe("the aircraft type that they fit"),
+    ...offerShape,
+  }),
+  z.strictObject({
+    kind: z.literal("charger"),
+    bays: chargerSchema.shape.bays,
+    kw: chargerSchema.shape.kw,
+    ...offerShape,
+  }),
+  z.strictObject({
+    kind: z.literal("tender"),
+    like: tenderIdSchema.describe("a tender of the fleet that it is like"),
+    ...offerShape,
+  }),
+]);
+
 export const fleetSchema = z.strictObject({
   aircraftTypes: z.array(aircraftTypeSchema).min(1).describe("what kinds of aircraft there are"),
   aircraft: z.array(aircraftSchema).describe("each single aircraft"),
@@ -163,6 +197,10 @@ export const fleetSchema = z.strictObject({
   chargers: z.array(chargerSchema).default([]).describe("chargers that crews take along"),
   tenders: z.array(tenderSchema).describe("tender trucks, one to a crew-day"),
   crews: z.array(crewSchema).describe("people who work together"),
+  hire: z
+    .array(hireOfferSchema)
+    .optional()
+    .describe("what could be hired; plans take none of it, remedies may; left out: nothing"),
 });
 
 export type LiquidGear = z.infer<typeof liquidGearSchema>;
@@ -174,4 +212,5 @@ export type Charger = z.infer<typeof chargerSchema>;
 export type Tender = z.infer<typeof tenderSchema>;
 export type Person = z.infer<typeof personSchema>;
 export type Crew = z.infer<typeof crewSchema>;
+export type HireOffer = z.infer<typeof hireOfferSchema>;
 export type Fleet = z.infer<typeof fleetSchema>;

@@ -15,9 +15,8 @@ export const orderProductSchema = z.strictObject({
   ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
 });
 
-export const orderSchema = z.strictObject({
-  id: orderIdSchema,
-  fieldId: fieldIdSchema.describe("the field to be treated"),
+/** What goes out, and in how much spray. */
+const mixShape = {
   products: z
     .array(orderProductSchema)
     .min(1)
@@ -25,6 +24,13 @@ export const orderSchema = z.strictObject({
   carrierLPerHa: atLeastZero
     .optional()
     .describe("spray volume in all, L/ha; left empty for granules, whose kg/ha are the sum of the rates"),
+};
+export const orderMixSchema = z.strictObject(mixShape);
+
+export const orderSchema = z.strictObject({
+  id: orderIdSchema,
+  fieldId: fieldIdSchema.describe("the field to be treated"),
+  ...mixShape,
   earliest: localDateTimeSchema.describe("work may not begin before, local time as 2027-06-07T05:30"),
   latest: localDateTimeSchema.describe("work must have ended by, local time as 2027-06-07T05:30"),
   preferredDate: localDateSchema.optional().describe("lateness counts from the end of this day"),
@@ -62,8 +68,15 @@ export const orderSchema = z.strictObject({
     ),
   maySplit: z.boolean().default(true).describe("may be cut into blocks done by different outfits or days"),
   notes: z.string().default("").describe("for the crew"),
+  alternatives: z
+    .array(orderMixSchema)
+    .optional()
+    .describe(
+      "what may be applied instead where it helps, never both; in a table: product:rate; product:rate @ L/ha, several parted by a vertical bar",
+    ),
 });
 export const ordersSchema = z.array(orderSchema);
 
 export type OrderProduct = z.infer<typeof orderProductSchema>;
+export type OrderMix = z.infer<typeof orderMixSchema>;
 export type Order = z.infer<typeof orderSchema>;

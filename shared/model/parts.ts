@@ -12,6 +12,8 @@ import {
   type Crew,
   chargerSchema,
   crewSchema,
+  type HireOffer,
+  hireOfferSchema,
   type Tender,
   tenderSchema,
 } from "./fleet.ts";
@@ -67,6 +69,7 @@ export interface Parts {
   chargers: PartList<Charger>;
   tenders: PartList<Tender>;
   crews: PartList<Crew>;
+  hire: PartList<HireOffer>;
   weather: PartList<WeatherStep>;
   roads: PartList<Road>;
   locks: PartList<Lock>;
@@ -121,6 +124,7 @@ export function readParts(raw: unknown): Parts {
     chargers: optional(["fleet", "chargers"], chargerSchema, ownId),
     tenders: required(["fleet", "tenders"], tenderSchema, ownId),
     crews: required(["fleet", "crews"], crewSchema, ownId),
+    hire: optional(["fleet", "hire"], hireOfferSchema, ownId),
     weather: required(["weather"], weatherStepSchema, ownId),
     roads: optional(["roads"], roadSchema, ownId),
     locks: optional(["locks"], lockSchema, ownId),

@@ -12,6 +12,7 @@ import {
   roundingCents,
   searched,
 } from "../support/exact/judge.ts";
+import { leftOut, servedCents } from "../support/exact/leftOut.ts";
 import { differences, type Missing, missingIn } from "../support/exact/missing.ts";
 import { timed } from "./measure.ts";
 
@@ -37,6 +38,7 @@ export async function benchExact({ from, seeds, iterations, runs, polish }: Exac
   const missing = new Map<Missing, number>();
   const outOfReach = new Map(waysOfPutting.map((way) => [way, 0]));
   const sums = { searches: 0, equal: 0, shareOff: 0, worstShare: 0, faults: 0, crewDays: 0, walked: 0, routes: 0 };
+  const served = { alike: 0, leftOut: 0, never: 0, forcedCents: 0 };
   const ms = { exact: 0, search: 0 };
   const fault = (seed: number, sentence: string) => {
     sums.faults++;
@@ -70,6 +72,7 @@ export async function benchExact({ from, seeds, iterations, runs, polish }: Exac
           ...(polish ? { polish: polishWith(linear, undefined) } : {}),
         });
         sums.searches++;
+        if (Math.abs(servedCents(optimum, state) - servedCents(optimum, best)) <= roundingCents) served.alike++;
         const offCents = dearerCents(optimum, state);
         for (const breach of judged(problem, state).breaches) fault(seed, `search: ${breach}`);
         if (offCents < -roundingCents) fault(seed, `better than the best by ${-offCents} cents`);
@@ -87,6 +90,12 @@ export async function benchExact({ from, seeds, iterations, runs, polish }: Exac
         for (const line of differences(problem, state, best)) console.log(`  ${line}`);
       });
     }
+    for (const { block, forcedCents } of leftOut(optimum, linear, best)) {
+      served.leftOut++;
+      if (forcedCents === Number.POSITIVE_INFINITY) served.never++;
+      else served.forcedCents += forcedCents;
+      if (forcedCents < -roundingCents) fault(seed, `block ${block} is left out and would gain ${-forcedCents} cents`);
+    }
     if ((seed - from + 1) % 10 === 0) console.error(`${seed - from + 1} of ${seeds}`);
   }
   const { searches, equal, shareOff, worstShare, faults, crewDays, walked, routes } = sums;
@@ -95,6 +104,9 @@ export async function benchExact({ from, seeds, iterations, runs, polish }: Exac
   );
   console.log(
     `${searches} searches of ${iterations} iterations, ${(ms.search / searches / 1000).toFixed(1)} s each: ${equal} at the best, mean ${percent(shareOff / searches)} off, worst ${percent(worstShare)}; ${faults} faults`,
+  );
+  console.log(
+    `${served.alike} of ${searches} searches serve exactly the value that the best plan serves; of ${served.leftOut} blocks that best plans leave out ${served.never} are in no plan, the others cost ${(served.forcedCents / Math.max(1, served.leftOut - served.never) / 100).toFixed(2)} more than they bring to have in, on average`,
   );
   if (missing.size > 0) console.log(`lacking: ${tally(missing)}`);
   console.log(

@@ -66,6 +66,7 @@ describe("scenarios/README.md and scenarios/schema.json", () => {
       );
     expect([...new Set(withoutUnit.map(({ path }) => path[path.length - 1]))].sort()).toEqual([
       "aircraftAtOnce",
+      "batterySets",
       "bays",
       "circuityFactor",
       "highFactor",
@@ -73,6 +74,7 @@ describe("scenarios/README.md and scenarios/schema.json", () => {
       "lowFactor",
       "mandatoryFactor",
       "maxAircraft",
+      "most",
       "overtimeFactor",
       "part",
       "parts",

@@ -3,9 +3,11 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import fc from "fast-check";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { columnsOf, readTable, writeTable } from "../../../services/scenario/csv.ts";
 import { operationFromDocument, readScenario } from "../../../services/scenario/read.ts";
 import { writeScenario } from "../../../services/scenario/write.ts";
 import { type Operation, operationSchema } from "../../../shared/model/operation.ts";
+import { orderSchema } from "../../../shared/model/order.ts";
 import { smallOperation } from "../../support/operation.ts";
 
 const small = join(import.meta.dirname, "../../data/malformed/small");
@@ -140,6 +142,36 @@ describe("a scenario folder", () => {
     expect(await writeScenario(dir, { ...operation, orders })).toEqual({ ok: true });
     expect(await readFile(join(dir, "orders.csv"), "utf8")).toContain(",O-2:48; O-3:0.5,yes,");
     expect((await readOperation(dir)).orders).toEqual(orders);
+  });
+
+  it("has alternatives of an order in one cell, and what can be hired", async () => {
+    const operation = await readOperation(small);
+    const [first] = operation.orders;
+    const alternatives = [
+      { products: [{ ...first!.products[0]!, ratePerHa: 0.8 }], carrierLPerHa: 20 },
+      { products: [operation.orders.find(({ carrierLPerHa }) => carrierLPerHa === undefined)!.products[0]!] },
+    ];
+    const orders = [{ ...first!, alternatives: alternatives.slice(0, 1) }, ...operation.orders.slice(1)];
+    const hire: Operation["fleet"]["hire"] = [
+      {
+        kind: "aircraft",
+        typeId: operation.fleet.aircraftTypes[0]!.id,
+        batterySets: 0,
+        baseIds: [operation.settings.bases[0]!.id],
+        most: 2,
+        hireCents: 5000,
+        per: "day",
+      },
+    ];
+    const changed = { ...operation, orders, fleet: { ...operation.fleet, hire } };
+    expect(await writeScenario(dir, changed)).toEqual({ ok: true });
+    expect(await readOperation(dir)).toEqual(changed);
+    const columns = columnsOf(orderSchema);
+    const text = writeTable(orderSchema, [{ ...first!, alternatives }]);
+    expect(columns.map(({ name }) => name)).toContain("alternatives");
+    expect(readTable("orders.csv", text, orderSchema).entries).toEqual([
+      expect.objectContaining({ id: first!.id, alternatives }),
+    ]);
   });
 
   it("may come with byte order marks and carriage returns, as spreadsheets write them", async () => {

@@ -24,6 +24,8 @@ export interface Allowed {
   readonly kit?: (slot: number, kit: Kit) => boolean;
   /** Slots that must go out; where they cannot, the choice costs `cannotCents` more. */
   readonly must?: readonly number[];
+  /** Blocks that must be in the plan; each that cannot be costs `cannotCents` more. */
+  readonly serve?: readonly number[];
 }
 
 export const cannotCents = 1e9;
@@ -41,6 +43,11 @@ export function choose(problem: Problem, days: EveryDay, solver: LinearSolver, a
     const isIdle = rows.column(cannotCents);
     const ofSlot = options.filter(({ route }) => route.slot === slot);
     rows.atMost(-1, [[isIdle, -1], ...ofSlot.map(({ column }) => [column, -1] as const)]);
+  }
+  for (const block of allowed.serve ?? []) {
+    const isLeftOut = rows.column(cannotCents);
+    const holding = options.filter(({ route }) => (route.set & (1 << block)) !== 0);
+    rows.atMost(-1, [[isLeftOut, -1], ...holding.map(({ column }) => [column, -1] as const)]);
   }
   limitBlocks(problem, rows, options);
   limitKits(problem, rows, options, kits);

@@ -24,6 +24,7 @@ export const conflictCases: readonly DemoCase[] = [
       {
         products: [{ productId: "methomyl", ratePerHa: 1.5 }],
         carrierLPerHa: 40,
+        alternatives: [{ products: [{ productId: "malathion", ratePerHa: 3 }], carrierLPerHa: 40 }],
         ...wholeWeek,
         priceCentsPerHa: 5200,
         notes: "nobody holds the high-hazard class yet",
@@ -38,6 +39,7 @@ export const conflictCases: readonly DemoCase[] = [
       {
         products: [{ productId: "glyphosate", ratePerHa: 4.5 }],
         carrierLPerHa: 35,
+        alternatives: [{ products: [{ productId: "glyphosate", ratePerHa: 3 }], carrierLPerHa: 35 }],
         ...wholeWeek,
         priceCentsPerHa: 2800,
         notes: "rate as the grower wrote it",
@@ -52,6 +54,7 @@ export const conflictCases: readonly DemoCase[] = [
       {
         products: [{ productId: "malathion", ratePerHa: 1.6 }],
         carrierLPerHa: 30,
+        alternatives: [{ products: [{ productId: "chlorantraniliprole", ratePerHa: 0.12 }], carrierLPerHa: 20 }],
         ...wholeWeek,
         priceCentsPerHa: 3000,
       },
@@ -97,6 +100,7 @@ export const conflictCases: readonly DemoCase[] = [
       {
         products: [{ productId: "chlorantraniliprole", ratePerHa: 0.12 }],
         carrierLPerHa: 20,
+        alternatives: [{ products: [{ productId: "bacillus", ratePerHa: 1.5 }], carrierLPerHa: 25 }],
         ...wholeWeek,
         priceCentsPerHa: 2900,
         notes: "second pass wanted after the moth count",
@@ -235,6 +239,7 @@ export const conflictCases: readonly DemoCase[] = [
       {
         products: [{ productId: "copper", ratePerHa: 2 }],
         carrierLPerHa: 140,
+        alternatives: [{ products: [{ productId: "azoxystrobin", ratePerHa: 0.8 }], carrierLPerHa: 60 }],
         ...wholeWeek,
         priceCentsPerHa: 4100,
         maySplit: false,

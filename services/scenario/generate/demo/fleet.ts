@@ -93,6 +93,19 @@ export function demoFleet(): FleetDraft {
       },
     ],
     crews: [...westCrews(), ...eastCrews()],
+    hire: [
+      { kind: "tender", like: "tender-2", baseIds: ["west", "east"], hireCents: 16500, per: "day" },
+      {
+        kind: "aircraft",
+        typeId: "crane-50",
+        batterySets: 2,
+        baseIds: ["west", "east"],
+        hireCents: 98000,
+        per: "week",
+      },
+      { kind: "batterySets", typeId: "crane-50", baseIds: ["west", "east"], most: 4, hireCents: 12000, per: "week" },
+      { kind: "charger", bays: 2, kw: 18, baseIds: ["west", "east"], most: 2, hireCents: 3500, per: "day" },
+    ],
   };
 }
 
