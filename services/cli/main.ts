@@ -115,6 +115,20 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .action(run(async () => (await import("./worktimeVerb.ts")).worktimeVerb));
   addCalcVerbs(cli, run);
   cli
+    .command("whatif <DIR> <CASES>")
+    .description(
+      "plan the operation with the changes of each case of a file, and print what they bring side by side; exit 1 when a run fails",
+    )
+    .option("--iterations <N>", "search for so many iterations, whatever the file says", wholeNumber("--iterations", 1))
+    .option("--seeds <N>", "plan each case with so many seeds, whatever the file says", wholeNumber("--seeds", 1))
+    .option(
+      "--threads <N>",
+      "plan so many at once; the result is the same (left out: one for each core, 4 at most)",
+      wholeNumber("--threads", 1),
+    )
+    .option("--json", "print the comparison as JSON")
+    .action(run(async () => (await import("./whatifVerb.ts")).whatifVerb));
+  cli
     .command("generate <OUT>")
     .description("make an operation of any size in the demo's style; the same seed makes the same one")
     .requiredOption("--orders <N>", "orders", wholeNumber("--orders", 1))

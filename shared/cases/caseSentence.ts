@@ -35,22 +35,25 @@ function moreWords({ mean, interval95 }: Difference, unit: string, per: number, 
   return `${words} (${shown(near)} to ${shown(far)})`;
 }
 
-function whole(cents: number): string {
-  return String(Math.round(Math.abs(cents) / 100));
+/** Cents in whole units of the currency. */
+export function whole(cents: number): string {
+  return String(Math.round(cents / 100));
 }
+
+const size = (cents: number) => whole(Math.abs(cents));
 
 function yearWords(ownership: Ownership, currency: string): string {
   const { extraMarginCentsPerYear, ownershipCentsPerYear } = ownership;
-  const year = `${whole(extraMarginCentsPerYear)} ${currency}${extraMarginCentsPerYear < 0 ? " less" : ""} a year`;
+  const year = `${size(extraMarginCentsPerYear)} ${currency}${extraMarginCentsPerYear < 0 ? " less" : ""} a year`;
   if (ownershipCentsPerYear === 0) return year;
   const own =
     ownershipCentsPerYear > 0
-      ? ` against ${whole(ownershipCentsPerYear)} to own it`
-      : ` against ${whole(ownershipCentsPerYear)} saved by not owning it`;
+      ? ` against ${size(ownershipCentsPerYear)} to own it`
+      : ` against ${size(ownershipCentsPerYear)} saved by not owning it`;
   return `${year}${own}: ${verdictWords(ownership)}`;
 }
 
-function verdictWords({ verdict, paybackYears }: Ownership): string {
+export function verdictWords({ verdict, paybackYears }: Ownership): string {
   if (verdict === "doesNotPay") return "does not pay";
   if (verdict === "notClear") return "whether it pays is not clear";
   return paybackYears === null ? "pays" : `pays back in ${yearsWords(paybackYears.simple)}`;
@@ -63,8 +66,8 @@ function yearsWords(years: number): string {
 function idleWords({ ownershipCentsPerYear }: Ownership, currency: string): string {
   if (ownershipCentsPerYear === 0) return "";
   return ownershipCentsPerYear > 0
-    ? `, and costs ${whole(ownershipCentsPerYear)} ${currency} a year to own`
-    : `, and saves ${whole(ownershipCentsPerYear)} ${currency} a year by not owning it`;
+    ? `, and costs ${size(ownershipCentsPerYear)} ${currency} a year to own`
+    : `, and saves ${size(ownershipCentsPerYear)} ${currency} a year by not owning it`;
 }
 
 function unclearWords(ownership: Ownership, currency: string): string {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from "vitest";
 import type { CasesFile } from "../../../shared/cases/cases.ts";
-import { compareRuns, differenceIn, type PlannedRun, pairsOf } from "../../../shared/cases/compareRuns.ts";
+import { compareRuns } from "../../../shared/cases/compareRuns.ts";
 import { type Comparison, comparisonSchema } from "../../../shared/cases/comparison.ts";
+import { differenceIn, type PlannedRun, pairsOf } from "../../../shared/cases/differenceIn.ts";
 import { readCases } from "../../../shared/cases/readCases.ts";
 import type { RunOutcome } from "../../../shared/cases/runResult.ts";
 import { richOperation } from "../../support/richOperation.ts";
