@@ -1,4 +1,5 @@
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
+import { everyUnit, type Unit } from "../../../shared/cases/units.ts";
 import { createCalendar, minutesPerHour } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { boundApplies } from "../bound/boundApplies.ts";
@@ -10,7 +11,6 @@ import { compileProblem } from "../compile.ts";
 import type { LinearSolver } from "../linear/solver.ts";
 import type { Problem } from "../problem.ts";
 import { bestUnits, type Prediction } from "./predict.ts";
-import { everyUnit, type Unit } from "./units.ts";
 import { withUnits } from "./withUnits.ts";
 
 export interface BottleneckAsk {

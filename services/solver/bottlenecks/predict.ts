@@ -1,3 +1,4 @@
+import type { Unit } from "../../../shared/cases/units.ts";
 import type { Column } from "../bound/column.ts";
 import type { Proof } from "../bound/columnGeneration.ts";
 import { addRoutes, isKnown, openMaster, solveMaster } from "../bound/master.ts";
@@ -5,7 +6,6 @@ import { pricedCents, reducedCents } from "../bound/prices.ts";
 import { createPricing, type Offer, type Pricing, priceExactly } from "../bound/pricing.ts";
 import type { Relaxation } from "../bound/relaxation.ts";
 import type { LinearSolver } from "../linear/solver.ts";
-import type { Unit } from "./units.ts";
 
 /** A bound by routes, and what proves it. */
 export interface Proven {

@@ -1,5 +1,6 @@
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import { applyChanges } from "../../../shared/cases/applyChanges.ts";
+import type { Unit, UnitKind } from "../../../shared/cases/units.ts";
 import { createCalendar, minutesPerHour } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { type Relaxation, relax } from "../bound/relaxation.ts";
@@ -8,7 +9,6 @@ import type { Problem } from "../problem.ts";
 import { carryPrices } from "./carryPrices.ts";
 import type { Proven, WithUnit } from "./predict.ts";
 import { sameSlots } from "./sameSlots.ts";
-import type { Unit, UnitKind } from "./units.ts";
 
 /** The operation with each of the units, each for itself; units that it cannot have are left out. Lazily, because an operation may be large. */
 export function* withUnits(base: Proven, units: readonly Unit[]): Generator<WithUnit> {

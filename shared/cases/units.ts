@@ -1,7 +1,7 @@
-import type { Change } from "../../../shared/cases/change.ts";
-import { addDays } from "../../../shared/model/calendar.ts";
-import type { Operation } from "../../../shared/model/operation.ts";
-import type { AircraftTypeId, BaseId } from "../../../shared/model/quantities.ts";
+import { addDays } from "../model/calendar.ts";
+import type { Operation } from "../model/operation.ts";
+import type { AircraftTypeId, BaseId } from "../model/quantities.ts";
+import type { Change } from "./change.ts";
 
 /** One more of something: what is asked what it would bring. */
 export interface Unit {
