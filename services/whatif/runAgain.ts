@@ -19,7 +19,7 @@ export async function runAgain(
     let thread: Worker | null = null;
     while (next < lists.length) {
       const at = next++;
-      thread ??= startThread(threadScript, ask);
+      thread ??= begin(ask);
       const outcome = await answerOf(thread, lists[at]!);
       outcomes[at] = outcome;
       onOutcome();
@@ -32,15 +32,26 @@ export async function runAgain(
   return outcomes;
 }
 
+function begin(ask: AgainAsk): Worker {
+  const thread = startThread(threadScript, ask);
+  // Whatever it falls over between two lists is heard of with the next.
+  return thread.on("error", () => undefined);
+}
+
 function answerOf(thread: Worker, changes: readonly Change[]): Promise<AgainOutcome> {
   return new Promise((resolve) => {
     const end = (outcome: AgainOutcome) => {
-      thread.removeAllListeners();
+      thread.off("message", end);
+      thread.off("error", fail);
+      thread.off("exit", leave);
       resolve(outcome);
     };
+    const lose = (why: string) => end({ ok: false, message: `its thread was lost: ${why}`, isLost: true });
+    const fail = ({ message }: Error) => lose(message);
+    const leave = (code: number) => lose(`it ended with ${code}`);
     thread.on("message", end);
-    thread.on("error", ({ message }) => end({ ok: false, message: `its thread was lost: ${message}`, isLost: true }));
-    thread.on("exit", (code) => end({ ok: false, message: `its thread ended with ${code}`, isLost: true }));
+    thread.on("error", fail);
+    thread.on("exit", leave);
     thread.postMessage(changes);
   });
 }
