@@ -134,6 +134,11 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .description(
       "plan the operation with the changes of each case of a file, and print what they bring side by side; exit 1 when a run fails",
     )
+    .option(
+      "--weeks <N>",
+      "over so many weeks, sampled from the season that the file names, with one seed each",
+      wholeNumber("--weeks", 1),
+    )
     .option("--iterations <N>", "search for so many iterations, whatever the file says", wholeNumber("--iterations", 1))
     .option("--seeds <N>", "plan each case with so many seeds, whatever the file says", wholeNumber("--seeds", 1))
     .option(

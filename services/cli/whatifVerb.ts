@@ -5,7 +5,7 @@ import { comparisonText } from "../../shared/cases/comparisonText.ts";
 import type { RunOutcome } from "../../shared/cases/runResult.ts";
 import { type CasesAsk, countRuns, runCases } from "../whatif/runCases.ts";
 import { exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
-import { readCasesFile } from "./whatif/readCasesFile.ts";
+import { readCasesFile, readCasesSeason } from "./whatif/readCasesFile.ts";
 
 export interface WhatifOptions {
   readonly weeks?: number;
@@ -21,14 +21,17 @@ const mostThreads = 4;
 export async function whatifVerb(dir: string, path: string, options: WhatifOptions): Promise<number> {
   const operation = await loadScenario(dir);
   const read = await readCasesFile(path, operation);
-  const { iterations, seeds } = options;
+  const { iterations, weeks } = options;
+  const sampled = weeks === undefined ? null : { weeks, season: await readCasesSeason(path, read, operation) };
+  // What a search leaves to chance goes under in many weeks: there one seed is enough.
+  const seeds = options.seeds ?? (sampled === null ? undefined : 1);
   const file: CasesFile = {
     ...read,
     ...(iterations === undefined ? {} : { budget: { iterations } }),
     ...(seeds === undefined ? {} : { seeds }),
   };
   const threads = options.threads ?? Math.min(mostThreads, availableParallelism());
-  const outcomes = await run({ operation, file, sampled: null, threads });
+  const outcomes = await run({ operation, file, sampled, threads });
   const comparison = compareRuns(operation, file, outcomes);
   if (options.json) printJson(comparison);
   else print(comparisonText(comparison));

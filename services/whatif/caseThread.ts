@@ -1,7 +1,7 @@
 import { parentPort, workerData } from "node:worker_threads";
 import type { RunOutcome } from "../../shared/cases/runResult.ts";
 import { loadHighs } from "../linear/highs.ts";
-import { runUnit, type UnitMeans } from "./runUnit.ts";
+import { createUnitRunner, type UnitMeans } from "./runUnit.ts";
 import type { Unit } from "./unit.ts";
 
 /** What a thread is given once; then it is told one unit after the other. */
@@ -11,10 +11,14 @@ export type FromThread = { readonly kind: "outcome"; readonly outcome: RunOutcom
 const port = parentPort!;
 const say = (message: FromThread) => port.postMessage(message);
 const linear = await loadHighs();
-const means: UnitMeans = { ...(workerData as ThreadInput), linear, seconds: () => performance.now() / 1000 };
+const runUnit = createUnitRunner({
+  ...(workerData as ThreadInput),
+  linear,
+  seconds: () => performance.now() / 1000,
+});
 
 port.on("message", (unit: Unit) => {
-  runUnit(unit, means, (outcome) => say({ kind: "outcome", outcome }));
+  runUnit(unit, (outcome) => say({ kind: "outcome", outcome }));
   say({ kind: "idle" });
 });
 say({ kind: "idle" });

@@ -80,8 +80,8 @@ function differences(baseRuns: readonly PlannedRun[], pairs: readonly Pair[]): R
 
 /** Whether a plan brings the same in all that is counted; things that only one of the two has are idle then, and hours that only they could have used do not count. */
 function isSame(before: RunResult, after: RunResult): boolean {
-  const { used: usedBefore, openMin: _before, ...restBefore } = before;
-  const { used: usedAfter, openMin: _after, ...restAfter } = after;
+  const { used: usedBefore, openHoursPerOrder: _before, ...restBefore } = before;
+  const { used: usedAfter, openHoursPerOrder: _after, ...restAfter } = after;
   const busy = (used: readonly Used[]) =>
     used.filter(({ usedMin }) => usedMin > 0).map(({ thing, id, baseId, usedMin }) => [thing, id, baseId, usedMin]);
   return (

@@ -51,10 +51,10 @@ export const seasonOutcomeSchema = z.object({
     .object({ q10: z.number(), q25: z.number(), q50: z.number(), q75: z.number(), q90: z.number() })
     .describe("hectares of a week: in a tenth of the weeks at most q10, and so on"),
   allDoneFrac: z.number().describe("share of the weeks in which every order is done"),
-  nothingLeftFrac: z
+  hoursSufficeFrac: z
     .number()
     .describe(
-      "share of the weeks in which all is done that labels, dates, people and weather allow: no more or other crews, aircraft or equipment would have done more",
+      "share of the weeks in which nothing is left out for want of hours: all is done that these crews, aircraft and this equipment may do at all by labels, dates and weather",
     ),
 });
 
@@ -112,7 +112,7 @@ export const comparisonSchema = z.object({
   calmHours: z
     .array(z.object({ month: z.string().describe("as 2027-06"), weeks: z.number().int(), hoursPerWeek: z.number() }))
     .describe(
-      "by month of the sampled weeks, of the operation as it is: hours a week in which some order was open for some aircraft that there is",
+      "by month of the sampled weeks, of the operation as it is: hours of the days of a week in which an order was open for some aircraft that there is, mean over orders",
     ),
   base: caseOutcomeSchema,
   cases: z.array(caseOutcomeSchema).describe("of the file"),

@@ -107,9 +107,8 @@ function conflictsTable(all: readonly CaseOutcome[]): string[] {
 function usedTable(all: readonly CaseOutcome[]): string[] {
   const keyOf = ({ thing, id, baseId }: CaseOutcome["used"][number]) => `${thing} ${id} ${baseId}`;
   const things = [...new Map(all.flatMap(({ used }) => used.map((one) => [keyOf(one), one] as const))).values()];
-  const words = { crew: "crew", aircraft: "aircraft", tender: "tender", charger: "charger" } as const;
   const rows = things.map((thing) => [
-    `${words[thing.thing]} ${thing.id}${thing.thing === "aircraft" ? ` at ${thing.baseId}` : ""}`,
+    `${thing.name}${thing.thing === "aircraft" ? ` at ${thing.baseId}` : ""}`,
     ...all.map(({ used }) => {
       const own = used.find((one) => keyOf(one) === keyOf(thing));
       return own === undefined || own.thereMin === 0 ? "-" : ((100 * own.usedMin) / own.thereMin).toFixed(0);

@@ -1,19 +1,9 @@
-import type { ConflictKind } from "../plan/plan.ts";
-import { groupBy, hoursOf } from "../plan/totals.ts";
+import { groupBy } from "../plan/totals.ts";
 import { meanOf } from "../statistics/moments.ts";
 import { quantile } from "../statistics/quantile.ts";
 import type { Comparison, SeasonOutcome } from "./comparison.ts";
 import type { PlannedRun } from "./differenceIn.ts";
 import type { RunResult } from "./runResult.ts";
-
-/** Reasons that more or other crews, aircraft or equipment would take away. */
-const reasonsOfFleet: readonly ConflictKind[] = [
-  "noCapableAircraft",
-  "noQualifiedCrew",
-  "windowTooShort",
-  "equipmentShort",
-  "notEnoughHours",
-];
 
 /** Over sampled weeks; of a week that was planned with several seeds their mean. */
 export function seasonOf(runs: readonly PlannedRun[]): SeasonOutcome | null {
@@ -23,11 +13,11 @@ export function seasonOf(runs: readonly PlannedRun[]): SeasonOutcome | null {
     weeks.map((own) => meanOf(own.map(({ result }) => of(result))));
   const hectares = ofWeeks(({ servedHa }) => servedHa);
   const at = (frac: number) => quantile(hectares, frac);
-  const isNothingLeft = ({ conflicts }: RunResult) => conflicts.every(({ kind }) => !reasonsOfFleet.includes(kind));
+  const doHoursSuffice = ({ conflicts }: RunResult) => conflicts.every(({ kind }) => kind !== "notEnoughHours");
   return {
     servedHa: { q10: at(0.1), q25: at(0.25), q50: at(0.5), q75: at(0.75), q90: at(0.9) },
     allDoneFrac: meanOf(ofWeeks(({ orders, ordersDone }) => (ordersDone === orders ? 1 : 0))),
-    nothingLeftFrac: meanOf(ofWeeks((result) => (isNothingLeft(result) ? 1 : 0))),
+    hoursSufficeFrac: meanOf(ofWeeks((result) => (doHoursSuffice(result) ? 1 : 0))),
   };
 }
 
@@ -41,7 +31,7 @@ export function calmHoursOf(runs: readonly PlannedRun[]): Comparison["calmHours"
     .map(([month, own]) => ({
       month,
       weeks: new Set(own.map(({ key }) => key.week)).size,
-      hoursPerWeek: meanOf(own.map(({ result }) => hoursOf(result.openMin))),
+      hoursPerWeek: meanOf(own.map(({ result }) => result.openHoursPerOrder)),
     }))
     .sort((a, b) => (a.month < b.month ? -1 : 1));
 }

@@ -1,4 +1,5 @@
 import { textTable } from "../plan/textTable.ts";
+import { counted } from "../plan/words.ts";
 import type { Comparison } from "./comparison.ts";
 
 const hoursPerSign = 2;
@@ -11,22 +12,22 @@ export function seasonText({ base, cases, calmHours }: Comparison): string[] {
     const { q10, q25, q50, q75, q90 } = season.servedHa;
     const percent = (frac: number) => `${(100 * frac).toFixed(0)} %`;
     const quantiles = [q10, q25, q50, q75, q90].map((hectares) => hectares.toFixed(0));
-    return [String(at), ...quantiles, percent(season.allDoneFrac), percent(season.nothingLeftFrac), name];
+    return [String(at), ...quantiles, percent(season.allDoneFrac), percent(season.hoursSufficeFrac), name];
   });
-  const head = ["", "10 %", "25 %", "half", "75 %", "90 %", "all done", "all that could be", ""];
+  const head = ["", "10 %", "25 %", "half", "75 %", "90 %", "all done", "enough hours", ""];
   const right = head.map((_, at) => at).slice(0, -1);
   return [
     "",
     "Hectares of a week: so many of the weeks have at most so many",
-    "all done: share of the weeks in which every order is done; all that could be: in which nothing is left",
-    "that more or other crews, aircraft or equipment could have done within labels, dates and weather",
+    "all done: share of the weeks in which every order is done; enough hours: in which nothing is",
+    "left out for want of hours, so that all is done that crews and aircraft may do by labels, dates and weather",
     ...textTable([head, ...rows], { indent: 0, right }),
     "",
-    "Calm hours a week, in which some order is open for some aircraft, by month",
+    "Spray hours of a week by month: in which an order is open by day for some aircraft, on average over orders",
     ...textTable(
       calmHours.map(({ month, weeks, hoursPerWeek }) => [
         month,
-        `${weeks} weeks`,
+        counted(weeks, "week", "weeks"),
         `${hoursPerWeek.toFixed(1)} h`,
         "#".repeat(Math.round(hoursPerWeek / hoursPerSign)),
       ]),

@@ -68,16 +68,19 @@ describe("cases in threads", { timeout: 120_000 }, () => {
     expect(compareRuns(operation, file, together)).toEqual(compareRuns(operation, file, alone));
   });
 
-  it("come to what planning the changed operation by itself comes to", () => {
+  it("come to what planning the changed operation on from the plan of now comes to", () => {
     const changed = applyChanges(operation, file.cases[1]!.changes);
     if (!changed.ok) throw new Error("the case does not hold");
     for (const seed of [1, 2]) {
-      const plan = planOperation(changed.operation, {
+      const controls = (more: object) => ({
         seed,
         random: createRandom(seed),
-        doneShare: (iterations) => iterations / budget.iterations,
+        doneShare: (iterations: number) => iterations / budget.iterations,
         polish: polishWith(linear, undefined),
+        ...more,
       });
+      const from = planOperation(operation, controls({}));
+      const plan = planOperation(changed.operation, controls({ from }));
       const own = alone.find(({ key }) => key.caseId === "fewer" && key.seed === seed)!;
       expect(own).toMatchObject({ result: { servedHa: plan.score.servedHa, roadKm: plan.score.roadKm } });
     }

@@ -1,6 +1,7 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { connectQueue } from "../../../services/queue/connect.ts";
-import type { PlanQueue } from "../../../services/queue/queue.ts";
+import type { WorkQueue } from "../../../services/queue/queue.ts";
+import { planQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { PlanBudget, Store } from "../../../services/store/store.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
@@ -15,7 +16,7 @@ const onError = () => undefined;
 
 let database: Awaited<ReturnType<typeof startTestDatabase>>;
 let store: Store;
-let front: PlanQueue;
+let front: WorkQueue;
 let workers: PlanWorker[] = [];
 let operationId: string;
 let version: number;
@@ -36,12 +37,14 @@ afterEach(async () => {
   await store.close();
 });
 
-const openQueue = () => connectQueue({ databaseUrl: database.databaseUrl, redisUrl: null, onConnectionError: onError });
+const openQueue = () =>
+  connectQueue({ kind: planQueue, databaseUrl: database.databaseUrl, redisUrl: null, onConnectionError: onError });
 
 async function startWorker(threadScript: URL, threads = 1): Promise<PlanWorker> {
   const worker = await startPlanWorker({
     store,
     queue: await openQueue(),
+    heldMeanwhile: { hold: () => undefined, release: () => undefined },
     threadScript,
     threads,
     stopWithinMs: 1_500,
