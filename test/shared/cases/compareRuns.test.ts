@@ -148,6 +148,8 @@ describe("no clear difference", () => {
     ]);
     const [more] = compared([...baseRuns, ...noise], [{ what: "hire", perYearCents: 500_000 }]).cases;
     expect(more!.differences!.marginCents.isClear).toBe(false);
-    expect(more!.sentence).toMatch(/^One more: no clear difference \(\d+ ha more a week, \d+ less to \d+ more, /);
+    expect(more!.sentence).toMatch(
+      /^One more: no clear difference: \d+ ha more a week \(\d+ less to \d+ more\), \d+ EUR \w+ margin a week \(\d+ less to \d+ more\); to own it costs 5000 EUR a year: whether it pays is not clear\.$/,
+    );
   });
 });
