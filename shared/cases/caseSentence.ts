@@ -57,11 +57,10 @@ function yearWords(ownership: Ownership, currency: string): string {
 export function verdictWords({ verdict, paybackYears }: Ownership): string {
   if (verdict === "doesNotPay") return "does not pay";
   if (verdict === "notClear") return "whether it pays is not clear";
-  return paybackYears === null ? "pays" : `pays back in ${yearsWords(paybackYears.simple)}`;
-}
-
-function yearsWords(years: number): string {
-  return `${years.toFixed(1)} years`;
+  if (paybackYears === null) return "pays";
+  const { simple, discounted } = paybackYears;
+  const withInterest = discounted === null ? "never with interest" : `${discounted.toFixed(1)} with interest`;
+  return `pays back in ${simple.toFixed(1)} years (${withInterest})`;
 }
 
 function idleWords({ ownershipCentsPerYear }: Ownership, currency: string): string {
