@@ -149,6 +149,14 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--json", "print the comparison as JSON")
     .action(run(async () => (await import("./whatifVerb.ts")).whatifVerb));
   cli
+    .command("hours <DIR> <SEASON> <HISTORY>")
+    .description(
+      "print spray hours a week by month and aircraft type, over weeks sampled from a season (JSON) and a history of weather (CSV)",
+    )
+    .option("--weeks <N>", "how many weeks; the same that whatif --weeks plans", wholeNumber("--weeks", 1), 52)
+    .option("--json", "print as JSON")
+    .action(run(async () => (await import("./hoursVerb.ts")).hoursVerb));
+  cli
     .command("generate <OUT>")
     .description("make an operation of any size in the demo's style; the same seed makes the same one")
     .requiredOption("--orders <N>", "orders", wholeNumber("--orders", 1))

@@ -9,6 +9,7 @@ import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import { counted } from "../../shared/plan/words.ts";
 import type { Season } from "../../shared/season/season.ts";
+import { seedOfSample } from "../../shared/season/seedOfSample.ts";
 import type { LinearSolver } from "../solver/linear/solver.ts";
 import { type Prepared, planFromSnapshot, prepareOperation, startOf } from "../solver/planOperation.ts";
 import { polishWith } from "../solver/polish.ts";
@@ -87,7 +88,7 @@ function prepareUnit(
   { operation, season }: UnitMeans,
 ): Came<Ready> {
   const sampled =
-    week === undefined || season === null ? null : { season, week, random: createRandom(seedOfWeek(week)) };
+    week === undefined || season === null ? null : { season, week, random: createRandom(seedOfSample(week)) };
   const changed = caseOperation(operation, changes, sampled);
   if (changed.ok)
     return { ok: true, what: { operation: changed.operation, prepared: prepareOperation(changed.operation) } };
@@ -118,9 +119,4 @@ function unlessCrashed<What>(run: () => Came<What>): Came<What> {
   } catch (error) {
     return { ok: false, message: `the planner crashed: ${error instanceof Error ? error.message : String(error)}` };
   }
-}
-
-/** Spread numbers, so that weeks are drawn apart from each other. */
-function seedOfWeek(week: number): number {
-  return Math.imul(week + 1, 0x9e3779b1) >>> 0;
 }
