@@ -7,6 +7,7 @@ import { compareRuns } from "../../../shared/cases/compareRuns.ts";
 import { comparisonText } from "../../../shared/cases/comparisonText.ts";
 import { seasonCaseFaults } from "../../../shared/cases/readCases.ts";
 import type { RunOutcome } from "../../../shared/cases/runResult.ts";
+import { widthChars } from "../../../shared/plan/textTable.ts";
 import { createHistory } from "../../../shared/season/history.ts";
 import { type Season, seasonFaults } from "../../../shared/season/season.ts";
 import { seasonDocumentSchema } from "../../../shared/season/seasonDocument.ts";
@@ -89,6 +90,7 @@ describe("cases over sampled weeks", { timeout: 240_000 }, () => {
     expect(comparison.weeks).toBe(weeks);
     expect(comparison.cases[0]!.differences!.servedHa.pairs).toBe(weeks);
     const text = comparisonText(comparison);
+    expect(Math.max(...text.split("\n").map((line) => [...line].length))).toBeLessThanOrEqual(widthChars);
     expect(text).toMatch(/^1 case beside the operation as it is, over 3 sampled weeks, 1 seed each\./m);
     expect(text).toMatch(/^2027-0[67] +\d weeks? +\d+\.\d h/m);
   });
