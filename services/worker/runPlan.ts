@@ -9,6 +9,7 @@ import type { Snapshot } from "../solver/snapshot.ts";
 import type { Progress } from "../solver/solve.ts";
 import type { LeftOut } from "../solver/startFrom.ts";
 import type { PlanBudget } from "../store/store.ts";
+import { bootstrap } from "./bootstrap.ts";
 import { askToStop, createControl, joinRun } from "./runClock.ts";
 import type { FromThread, ThreadInput, ToThread } from "./threadMessages.ts";
 
@@ -46,11 +47,6 @@ export interface PlanRun {
   stop(withinMs: number): void;
   kill(): void;
 }
-
-/** A thread does not inherit the loader for TypeScript from how its process was started, so it registers it itself. */
-const loader = import.meta.resolve("tsx/esm/api");
-const bootstrap = (script: URL) =>
-  `import(${JSON.stringify(loader)}).then(({ register }) => { register(); return import(${JSON.stringify(script.href)}); })`;
 
 /** Our choice: so much longer than the time that they had threads may take, when there is a plan. Then it goes on without them. */
 const lateMs = 5000;
