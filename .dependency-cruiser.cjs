@@ -10,16 +10,28 @@ module.exports = {
     forbid(
       "units-at-the-bottom",
       room("shared/units"),
-      shared("geo", "model", "agronomy", "fieldwork", "plan", "contracts"),
+      shared("geo", "model", "agronomy", "fieldwork", "plan", "season", "contracts"),
     ),
-    forbid("geo-above-units", room("shared/geo"), shared("model", "agronomy", "fieldwork", "plan", "contracts")),
-    forbid("model-above-geo", room("shared/model"), shared("agronomy", "fieldwork", "plan", "contracts")),
+    forbid(
+      "geo-above-units",
+      room("shared/geo"),
+      shared("model", "agronomy", "fieldwork", "plan", "season", "contracts"),
+    ),
+    forbid("model-above-geo", room("shared/model"), shared("agronomy", "fieldwork", "plan", "season", "contracts")),
     forbid("agronomy-above-model", room("shared/agronomy"), [
-      ...shared("plan", "contracts"),
+      ...shared("plan", "season", "contracts"),
       "^shared/fieldwork/(?!flow[.]ts$)",
     ]),
-    forbid("fieldwork-above-model", room("shared/fieldwork"), shared("agronomy", "plan", "contracts")),
-    forbid("plan-above-agronomy-and-fieldwork", room("shared/plan"), shared("contracts")),
+    forbid("fieldwork-above-model", room("shared/fieldwork"), shared("agronomy", "plan", "season", "contracts")),
+    forbid("plan-above-agronomy-and-fieldwork", room("shared/plan"), shared("season", "contracts")),
+    forbid("season-above-agronomy", room("shared/season"), shared("fieldwork", "plan", "contracts")),
+    forbid("numbers-know-no-field", "^shared/(statistics|economics)/", "^shared/(?!statistics/|economics/)"),
+    forbid(
+      "cases-above-all-that-they-change",
+      "^shared/(units|geo|model|agronomy|fieldwork|plan|season)/",
+      shared("cases"),
+    ),
+    forbid("cases-below-contracts", room("shared/cases"), shared("contracts")),
     {
       name: "checker-shares-no-rule-code",
       severity: "error",
@@ -35,7 +47,7 @@ module.exports = {
     {
       name: "solver-only-for-worker-and-cli",
       severity: "error",
-      from: { path: room("services"), pathNot: "^services/(solver|worker|cli|linear)/" },
+      from: { path: room("services"), pathNot: "^services/(solver|worker|whatif|cli|linear)/" },
       to: { path: room("services/solver") },
     },
     forbid("linear-engines-know-only-their-port", room("services/linear"), [
@@ -45,7 +57,7 @@ module.exports = {
     {
       name: "linear-engines-only-for-worker-and-cli",
       severity: "error",
-      from: { path: room("services"), pathNot: "^services/(linear|worker|cli)/" },
+      from: { path: room("services"), pathNot: "^services/(linear|worker|whatif|cli)/" },
       to: { path: room("services/linear") },
     },
     {

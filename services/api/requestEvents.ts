@@ -9,7 +9,7 @@ export function requestEvents(store: Store, requestId: string, onError: (error: 
     let looking = false;
     let lookAgain = false;
     let over = false;
-    const stopWatching = store.watchRequest(requestId, () => void look());
+    const stopWatching = store.watch(requestId, () => void look());
 
     async function look(): Promise<void> {
       if (over) return;

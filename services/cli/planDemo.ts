@@ -44,7 +44,7 @@ export async function planDemo({ store, queue, say, stopWanted }: DemoParts): Pr
 
 function endOf(store: Store, requestId: string): Promise<PlanRequest> {
   return new Promise((resolve, reject) => {
-    const stop = store.watchRequest(requestId, () => {
+    const stop = store.watch(requestId, () => {
       store.planRequest(requestId).then((request) => {
         if (!request || !hasEnded(request.status)) return;
         stop();

@@ -21,6 +21,7 @@ export interface Node extends NumberRange {
   properties?: Record<string, Node>;
   required?: string[];
   oneOf?: Node[];
+  additionalProperties?: unknown;
 }
 
 /** The whole operation as one document: JSON Schema, draft 2020-12, of what may come in. */
@@ -66,7 +67,7 @@ expected. Names that are not listed here are refused, so that a slip of the hand
 out and a default is used, the default is named as used.
 
 How a scenario's planning problem goes out to other solvers, and their tours come back, is told in
-[other-solvers.md](other-solvers.md).
+[other-solvers.md](other-solvers.md). Over what weeks of a season a what-if case can be run, and the two files that say so, is told in [season.md](season.md).
 
 This file is generated from the schemas: change their descriptions and run \`npx tsx services/scenario/writeDocuments.ts\`.
 
@@ -105,6 +106,7 @@ function scalarType(name: string, node: Node): string {
   if (node.type === "integer") return "whole number";
   if (node.type === "string") return textType(node);
   if (node.type === "number") return "number";
+  if (node.type === "object" && node.additionalProperties !== undefined) return "members and their values";
   throw new Error(`no words for the type of ${name}: ${JSON.stringify(node)}`);
 }
 
@@ -192,16 +194,22 @@ export interface ScenarioName {
   timeZone: string;
 }
 
-/** The scenarios in a folder, by their operation.json. */
+/** The scenarios in a folder, by their operation.json; what-if cases lie beside them in a folder that has none. */
 export async function scenarioNames(dir: string): Promise<ScenarioName[]> {
   const entries = await readdir(dir, { withFileTypes: true });
   const folders = entries.filter((entry) => entry.isDirectory() && !entry.name.startsWith(".")).map(({ name }) => name);
+  const isScenario = await Promise.all(
+    folders.map(async (folder) => (await readdir(join(dir, folder))).includes(fileOfPart.settings)),
+  );
   const nameSchema = settingsSchema.pick({ name: true, firstDay: true, days: true, timeZone: true }).strip();
   return Promise.all(
-    folders.sort().map(async (folder) => {
-      const text = await readFile(join(dir, folder, fileOfPart.settings), "utf8");
-      return { folder, ...nameSchema.parse(JSON.parse(text)) };
-    }),
+    folders
+      .filter((_, at) => isScenario[at])
+      .sort()
+      .map(async (folder) => {
+        const text = await readFile(join(dir, folder, fileOfPart.settings), "utf8");
+        return { folder, ...nameSchema.parse(JSON.parse(text)) };
+      }),
   );
 }
 

@@ -3,12 +3,13 @@ import { planningProblemSchema } from "../../shared/contracts/planningProblem.ts
 import { toursSchema } from "../../shared/contracts/tours.ts";
 import { type Node, tables } from "./document.ts";
 
-function jsonSchema(title: string, description: string, schema: z.ZodType): string {
+/** JSON Schema, draft 2020-12, of what may come in. */
+export function jsonSchema(title: string, description: string, schema: z.ZodType): string {
   const { $schema, ...rest } = z.toJSONSchema(schema, { io: "input" });
   return `${JSON.stringify({ $schema, title, description, ...rest }, null, 2)}\n`;
 }
 
-/** JSON Schema, draft 2020-12, of what goes out to other solvers. */
+/** What goes out to other solvers. */
 export function problemJsonSchema(): string {
   return jsonSchema("Planning problem", "An operation as the planner's search works on it", planningProblemSchema);
 }

@@ -14,6 +14,7 @@ const unitOfEnding: readonly (readonly [ending: string, unit: string])[] = [
   ["LPerMin", "L/min"],
   ["LPerHa", "L/ha"],
   ["PerHa", "L/ha or kg/ha"],
+  ["HaPerWeek", "ha per 7 days"],
   ["Days", "days"],
   ["Kph", "km/h"],
   ["Mps", "m/s"],

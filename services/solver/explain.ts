@@ -1,20 +1,18 @@
 import type { Agronomy } from "../../shared/agronomy/agronomy.ts";
-import { remember } from "../../shared/model/remember.ts";
 import type { Conflict } from "../../shared/plan/plan.ts";
-import { someSignatureOf } from "./compileWork.ts";
 import { createTrials, explainHours, type Trials } from "./explainHours.ts";
-import { capableTypes, explainNever, obstaclesOf } from "./explainNever.ts";
-import { explainShortage } from "./explainShortage.ts";
-import { explainWindows, type Reason } from "./explainWindows.ts";
 import type { Problem } from "./problem.ts";
+import { explainAlone } from "./reasons/explainAlone.ts";
+import { explainGround } from "./reasons/explainGround.ts";
+import { createNeverLimits, type NeverLimits } from "./reasons/neverLimits.ts";
+import type { Reason } from "./reasons/reason.ts";
 import type { State } from "./routes.ts";
-import { tryOn } from "./trial.ts";
+import { tryBlock, tryOn } from "./trial.ts";
 import { explainLock } from "./whyLocksBreak.ts";
 
 /**
- * Every order that is not wholly planned, with the first reason that holds, asked from what can never change to what only the week decides: label, ground,
- * aircraft, people, hours, equipment, and last the competition of other work. Blocks of one order with one kind of reason share a conflict. `present` has
- * what was tried on the state already.
+ * Every order that is not wholly planned, with its reasons: what of the inputs keeps its blocks out of an empty week, or else what the other work takes from them.
+ * Blocks of one order with one kind of reason and the same smallest sets share a conflict. `present` has what was tried on the state already.
  */
 export function explainConflicts(
   problem: Problem,
@@ -24,7 +22,7 @@ export function explainConflicts(
 ): Conflict[] {
   const known: Known = {
     trials: createTrials(problem, present),
-    signatureOf: remember((type) => someSignatureOf(problem, type)),
+    never: createNeverLimits(problem, agronomy),
   };
   return problem.orders.flatMap((_, order) => explainOrder(problem, agronomy, known, order));
 }
@@ -32,23 +30,22 @@ export function explainConflicts(
 /** What the reasons of all blocks share. */
 interface Known {
   readonly trials: Trials;
-  /** An outfit of the type, as good as its base can send. */
-  readonly signatureOf: (type: number) => number | undefined;
+  readonly never: NeverLimits;
 }
 
 function explainOrder(problem: Problem, agronomy: Agronomy, known: Known, orderIndex: number): Conflict[] {
   const { order } = problem.orders[orderIndex]!;
   const blocks = problem.blocksOfOrder[orderIndex]!;
   if (blocks.length === 0) {
-    const reason = explainNever(problem, agronomy, orderIndex, null)!;
-    return [{ orderId: order.id, blockIds: [], areaHa: 0, ...reason }];
+    return [{ orderId: order.id, blockIds: [], areaHa: 0, ...explainGround(problem, agronomy, orderIndex) }];
   }
   const conflicts = new Map<string, { reason: Reason; blocks: number[] }>();
   for (const block of blocks) {
     if (known.trials.present.state.slotOf[block]! >= 0) continue;
     const reason = explainBlock(problem, agronomy, known, block);
-    const same = conflicts.get(reason.kind);
-    if (same === undefined) conflicts.set(reason.kind, { reason, blocks: [block] });
+    const key = keyOf(reason);
+    const same = conflicts.get(key);
+    if (same === undefined) conflicts.set(key, { reason, blocks: [block] });
     else same.blocks.push(block);
   }
   return [...conflicts.values()].map(({ reason, blocks: unplanned }) => ({
@@ -59,14 +56,19 @@ function explainOrder(problem: Problem, agronomy: Agronomy, known: Known, orderI
   }));
 }
 
-function explainBlock(problem: Problem, agronomy: Agronomy, { trials, signatureOf }: Known, block: number): Reason {
-  const { order, ground } = problem.blocks[block]!;
-  const obstacles = obstaclesOf(problem, agronomy, block, signatureOf);
-  return (
-    explainNever(problem, agronomy, order, obstacles) ??
-    explainLock(problem, block) ??
-    explainWindows(problem, agronomy, ground, capableTypes(problem, obstacles)) ??
-    explainShortage(problem, block) ??
-    explainHours(problem, trials, block)
+/** Reasons that people would tell in one breath. */
+function keyOf({ kind, because }: Reason): string {
+  const sets = because?.sets.map((set) =>
+    set.map(({ limit, aircraftTypeId, orderId }) => [limit, aircraftTypeId, orderId].join(" ")).join(),
   );
+  return [kind, ...(sets ?? [])].join("; ");
+}
+
+function explainBlock(problem: Problem, agronomy: Agronomy, { trials, never }: Known, block: number): Reason {
+  const here = tryBlock(problem, trials.present, block, false);
+  const fitsAlone = here !== null || tryBlock(problem, trials.empty, block, true) !== null;
+  const alone = fitsAlone ? null : explainAlone(problem, agronomy, never, block);
+  const lock = explainLock(problem, block);
+  if (lock !== null) return alone === null ? lock : { ...lock, because: alone.because! };
+  return alone ?? explainHours(problem, trials, block);
 }

@@ -1,52 +1,46 @@
 import { hoursAndMinutes } from "../../shared/agronomy/timeWords.ts";
-import { counted, moneyWords, readable } from "../../shared/plan/words.ts";
-import type { Reason } from "./explainWindows.ts";
+import { shortDateWords } from "../../shared/plan/dateWords.ts";
+import { counted, hectares, moneyWords } from "../../shared/plan/words.ts";
 import type { Problem } from "./problem.ts";
+import { explainApart } from "./reasons/apart.ts";
+import { mostWalks, type Swap, swapsFor, type WalkBudget } from "./reasons/displace.ts";
+import type { Reason } from "./reasons/reason.ts";
 import type { State } from "./routes.ts";
-import { createState, setOutfit } from "./state.ts";
+import { createState } from "./state.ts";
 import { type Trial, type TryOn, tryBlock, tryOn } from "./trial.ts";
-
-/** Why a block that has windows, an outfit and a crew is not in the plan, found by trying: in the plan as it is, alone in an empty week, beside the orders that it must keep apart from. */
-export function explainHours(problem: Problem, { present, empty }: Trials, block: number): Reason {
-  const here = tryBlock(problem, present, block, false);
-  if (here !== null) return doesNotPay(problem, block, here);
-  const alone = tryBlock(problem, empty, block, true);
-  if (alone === null) return notEvenAlone(problem, block);
-  return apartFromOthers(problem, present.state, empty, block) ?? crewsAreFull(problem, present.state, block, alone);
-}
 
 /** The plan, and the same week with nothing planned. */
 export interface Trials {
   readonly present: TryOn;
   readonly empty: TryOn;
+  readonly budget: WalkBudget;
 }
 
 export function createTrials(problem: Problem, present: TryOn): Trials {
-  return { present, empty: tryOn(problem, createState(problem.routes)) };
+  return { present, empty: tryOn(problem, createState(problem.routes)), budget: { left: mostWalks } };
+}
+
+/** Our choice: so many swaps are told in the sentence, and so many in the evidence. */
+const mostToldInWords = 2;
+const mostTold = 5;
+
+/** Why a block that nothing keeps out of an empty week is not in the plan, found by trying: in the plan as it is, beside the orders that it must keep apart from, and in place of other stops. */
+export function explainHours(problem: Problem, { present, empty, budget }: Trials, block: number): Reason {
+  const here = tryBlock(problem, present, block, false);
+  const alone = here ?? tryBlock(problem, empty, block, true);
+  if (alone === null) return notEvenAlone(problem, block);
+  const apart = here === null ? explainApart(problem, present.state, empty, block) : null;
+  if (apart !== null) return apart;
+  const swaps = swapsFor(problem, present.state, block, budget);
+  return here === null
+    ? crewsAreFull(problem, present.state, block, alone, swaps)
+    : doesNotPay(problem, present.state, block, here, swaps);
 }
 
 function crewDayWords(problem: Problem, slot: number): string {
   const { crew, day } = problem.slots[slot]!;
-  return `${problem.crews[crew]!.name} on ${problem.calendar.dates[day]}`;
-}
-
-function doesNotPay(problem: Problem, block: number, { slot, cents }: Trial): Reason {
-  const valueCents = problem.routes.valueCents[block]!;
-  const { currency } = problem.operation.settings;
-  return {
-    kind: "notEnoughHours",
-    sentence: `${crewDayWords(problem, slot)} could do it, but it would cost ${moneyWords(cents)} ${currency} and is worth ${moneyWords(valueCents)}`,
-    evidence: { crewDay: evidenceOf(problem, slot), costCents: Math.round(cents), valueCents: Math.round(valueCents) },
-  };
-}
-
-function notEvenAlone(problem: Problem, block: number): Reason {
-  const slots = problem.slotsOfBlock[block]!;
-  return {
-    kind: "notEnoughHours",
-    sentence: `even alone in an empty week no crew can drive there, do it and be back within its shift and duty hours, with aircraft that are in service (${counted(slots.length, "crew-day", "crew-days")} tried)`,
-    evidence: { crewDays: slots.map((slot) => evidenceOf(problem, slot)), fitsAlone: false },
-  };
+  const date = problem.calendar.dates[day]!;
+  return `${problem.crews[crew]!.name} on ${shortDateWords(date, date)}`;
 }
 
 function evidenceOf(problem: Problem, slot: number) {
@@ -54,101 +48,110 @@ function evidenceOf(problem: Problem, slot: number) {
   return { crewId: problem.crews[crew]!.id, date: problem.calendar.dates[day]! };
 }
 
-/** The block fits an empty week, but not one that holds nothing except the orders it must keep apart from, where the plan has them. */
-function apartFromOthers(problem: Problem, state: State, empty: TryOn, block: number): Reason | null {
-  const order = problem.orders[problem.blocks[block]!.order]!;
-  const seasonal = order.seasons.flatMap((season) => problem.seasonLimits[season]!.orders);
-  const others = new Set([...order.apart.map(({ order: other }) => other), ...seasonal]);
-  others.delete(problem.blocks[block]!.order);
-  const planned = [...others].filter((other) => isPlanned(problem, state, other));
-  if (planned.length === 0) return null;
-  if (tryBlock(problem, besideOrders(problem, state, empty, others), block, true) !== null) return null;
+function money(problem: Problem, cents: number): string {
+  return `${moneyWords(cents)} ${problem.operation.settings.currency}`;
+}
 
-  const near = order.apart
-    .filter(({ order: other, days, minutes }) => days + minutes > 0 && isPlanned(problem, state, other))
-    .map(({ order: other, days, minutes }) => ({
-      orderId: problem.orders[other]!.order.id,
-      days,
-      hours: minutes / 60,
-    }));
-  if (near.length > 0) {
-    const words = near.map(({ orderId, days, hours }) =>
-      hours > days * 24 ? `${readable(hours)} h from ${orderId}` : `${counted(days, "day", "days")} from ${orderId}`,
-    );
-    return {
-      kind: "retreatment",
-      sentence: `must stay ${words.join(" and ")} on the same field`,
-      evidence: { orders: near },
-    };
-  }
-  const names = planned.map((other) => problem.orders[other]!.order.id);
+/** There is room for it, dearer than it is worth; or another stop would have to go. */
+function doesNotPay(
+  problem: Problem,
+  state: State,
+  block: number,
+  { slot, cents }: Trial,
+  swaps: readonly Swap[],
+): Reason {
+  const valueCents = problem.routes.valueCents[block]!;
+  const better = swaps.filter(({ lossCents }) => lossCents < cents - valueCents);
   return {
-    kind: "seasonMaximum",
-    sentence: `what the label still allows this season is taken by ${names.join(", ")}`,
-    evidence: { plannedOrders: names, limits: order.seasons.map((season) => problem.seasonLimits[season]!) },
+    kind: "notEnoughHours",
+    sentence: `${crewDayWords(problem, slot)} could do it on top, but it would cost ${money(problem, cents)} and is worth ${moneyWords(valueCents)}${better.length > 0 ? `; ${swapWords(problem, state, better)}` : ""}`,
+    evidence: {
+      crewDay: evidenceOf(problem, slot),
+      costCents: Math.round(cents),
+      valueCents: Math.round(valueCents),
+      ...swapEvidence(problem, state, swaps),
+    },
   };
 }
 
-/** An empty week but for the blocks of these orders, with the kits and at the times that the plan has. */
-function onlyOrders(problem: Problem, state: State, orders: ReadonlySet<number>): State {
-  const only = createState(problem.routes);
-  only.startPlace.set(state.startPlace);
-  only.endPlace.set(state.endPlace);
-  for (let slot = 0; slot < problem.slots.length; slot++) {
-    for (let at = 0; at < state.count[slot]!; at++) {
-      const stop = state.sequence[slot * problem.routes.stride + at]!;
-      const { order } = problem.blocks[stop]!;
-      if (!orders.has(order)) continue;
-      if (only.outfit[slot] === null) setOutfit(only, slot, state.outfit[slot]!);
-      only.sequence[slot * problem.routes.stride + only.count[slot]!] = stop;
-      only.count[slot] = only.count[slot]! + 1;
-      only.slotOf[stop] = slot;
-      only.startMin[stop] = state.startMin[stop]!;
-      only.endMin[stop] = state.endMin[stop]!;
-    }
-    only.leaveMin[slot] = state.leaveMin[slot]!;
-    only.backMin[slot] = state.backMin[slot]!;
-  }
-  return only;
-}
-
-/** To be tried on that week. Where a base has nothing out, its crews have the kits of an empty week. */
-function besideOrders(problem: Problem, state: State, empty: TryOn, orders: ReadonlySet<number>): TryOn {
-  const only = onlyOrders(problem, state, orders);
-  const days = problem.calendar.dates.length;
-  const isOut = new Uint8Array(problem.operation.settings.bases.length * days);
-  const basesDays = (slot: number) => {
-    const { crew, days: away } = problem.slots[slot]!;
-    return away.map((day) => problem.baseOfCrew[crew]! * days + day);
+function notEvenAlone(problem: Problem, block: number): Reason {
+  const slots = problem.slotsOfBlock[block]!;
+  return {
+    kind: "notEnoughHours",
+    sentence: `even alone in an empty week no crew can drive there, do it and be back within its shift and duty hours (${counted(slots.length, "crew-day", "crew-days")} tried)`,
+    evidence: { crewDays: slots.map((slot) => evidenceOf(problem, slot)), fitsAlone: false },
   };
-  problem.slots.forEach((_, slot) => {
-    if (only.outfit[slot] !== null) for (const at of basesDays(slot)) isOut[at] = 1;
-  });
-  const beside = tryOn(problem, only, false);
-  const isLikeEmpty = (slot: number) => basesDays(slot).every((at) => isOut[at] === 0);
-  return { ...beside, kitsOf: (slot) => (isLikeEmpty(slot) ? empty : beside).kitsOf(slot) };
 }
 
-/** In whole or part. */
-function isPlanned(problem: Problem, state: State, order: number): boolean {
-  return problem.blocksOfOrder[order]!.some((block) => state.slotOf[block]! >= 0);
-}
-
-function crewsAreFull(problem: Problem, state: State, block: number, alone: Trial): Reason {
+function crewsAreFull(problem: Problem, state: State, block: number, alone: Trial, swaps: readonly Swap[]): Reason {
   const crewDays = problem.slotsOfBlock[block]!.map((slot) => ({
     ...evidenceOf(problem, slot),
     stops: state.count[slot]!,
-    dutyMin: state.count[slot]! > 0 ? state.backMin[slot]! - state.leaveMin[slot]! : 0,
+    dutyMin: dutyOf(state, slot),
+    dutyMaxMin: problem.routes.dutyMaxMin[slot]!,
   }));
-  const busy = crewDays.filter(({ stops }) => stops > 0);
-  const longest = busy.reduce((most, { dutyMin }) => Math.max(most, dutyMin), 0);
-  const idle = crewDays.length - busy.length;
+  const busy = crewDays.filter(({ stops }) => stops > 0).length;
+  const idle = crewDays.length - busy;
   return {
     kind: "notEnoughHours",
     sentence: [
-      `alone it would fit (${crewDayWords(problem, alone.slot)}), but ${counted(busy.length, "crew-day that could do it is", "crew-days that could do it are")} full with work that is worth more, up to ${hoursAndMinutes(longest)} of duty`,
+      `alone it would fit (${crewDayWords(problem, alone.slot)}), but ${counted(busy, "crew-day that could do it is", "crew-days that could do it are")} full`,
       ...(idle > 0 ? [`${idle} more stand without tender, aircraft, batteries, duty hours or rest`] : []),
+      ...(swaps.length > 0 ? [swapWords(problem, state, swaps)] : []),
     ].join("; "),
-    evidence: { fitsAlone: evidenceOf(problem, alone.slot), crewDays },
+    evidence: { fitsAlone: evidenceOf(problem, alone.slot), crewDays, ...swapEvidence(problem, state, swaps) },
   };
+}
+
+function dutyOf(state: State, slot: number): number {
+  return state.count[slot]! > 0 ? state.backMin[slot]! - state.leaveMin[slot]! : 0;
+}
+
+/** Who, which day, instead of which order, at what loss. */
+function swapWords(problem: Problem, state: State, swaps: readonly Swap[]): string {
+  const words = swaps.slice(0, mostToldInWords).map((swap) => {
+    const { slot, lossCents } = swap;
+    const out = displacedBy(problem, state, swap).map(({ orderId, areaHa }) => `${orderId} (${hectares(areaHa)} ha)`);
+    const most = problem.routes.dutyMaxMin[slot]!;
+    const duty = `${hoursAndMinutes(dutyOf(state, slot))} of ${hoursAndMinutes(most)} on duty`;
+    const money_ =
+      lossCents >= 0.5
+        ? `at a loss of ${money(problem, lossCents)}`
+        : `which would gain ${money(problem, -lossCents)}: planning longer may find it`;
+    return `${crewDayWords(problem, slot)} (${duty}) could do it instead of ${out.join(" and ")}, ${money_}`;
+  });
+  return words.join("; or ");
+}
+
+/** By order, the blocks that would go. */
+function displacedBy(problem: Problem, state: State, { slot, out }: Swap) {
+  const { stride, valueCents } = problem.routes;
+  const byOrder = new Map<string, { orderId: string; blockIds: string[]; areaHa: number; valueCents: number }>();
+  for (const at of out) {
+    const stop = state.sequence[slot * stride + at]!;
+    const { block, areaHa, order } = problem.blocks[stop]!;
+    const { id } = problem.orders[order]!.order;
+    const known = byOrder.get(id) ?? { orderId: id, blockIds: [], areaHa: 0, valueCents: 0 };
+    byOrder.set(id, {
+      orderId: id,
+      blockIds: [...known.blockIds, block.id],
+      areaHa: known.areaHa + areaHa,
+      valueCents: known.valueCents + Math.round(valueCents[stop]!),
+    });
+  }
+  return [...byOrder.values()];
+}
+
+function swapEvidence(problem: Problem, state: State, swaps: readonly Swap[]) {
+  if (swaps.length === 0) return {};
+  const instead = swaps.slice(0, mostTold).map((swap) => ({
+    ...evidenceOf(problem, swap.slot),
+    dutyMin: dutyOf(state, swap.slot),
+    dutyMaxMin: problem.routes.dutyMaxMin[swap.slot]!,
+    displaced: displacedBy(problem, state, swap),
+    ...(swap.lossCents >= 0.5
+      ? { lossCents: Math.round(swap.lossCents) }
+      : { wouldGainCents: Math.round(-swap.lossCents) }),
+  }));
+  return { instead };
 }

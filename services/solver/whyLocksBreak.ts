@@ -1,7 +1,7 @@
 import type { BrokenLock } from "../../shared/plan/plan.ts";
-import type { Reason } from "./explainWindows.ts";
 import { anySlot, noSlot } from "./locks.ts";
 import type { Problem } from "./problem.ts";
+import type { Reason } from "./reasons/reason.ts";
 import type { State } from "./routes.ts";
 
 /** Why a block is not planned that is locked to a crew-day; null when it is not locked. */

@@ -1,16 +1,16 @@
 import pg from "pg";
 
-export const changeChannel = "plan_request_changed";
+export const changeChannel = "changed";
 const reconnectMs = 500;
 /** Notices may be lost while a connection is being renewed: every watcher is asked to look again this often. */
 const lookAgainMs = 2000;
 
 export interface ChangeFeed {
-  watch(requestId: string, onChange: () => void): () => void;
+  watch(id: string, onChange: () => void): () => void;
   close(): Promise<void>;
 }
 
-/** Listens on a connection of its own for the notices that the store sends with every change of a plan request. */
+/** Listens on a connection of its own for the notices that the store sends with every change of a plan request or study. */
 export function createChangeFeed(options: {
   databaseUrl: string;
   onConnectionError: (error: Error) => void;
@@ -50,13 +50,13 @@ export function createChangeFeed(options: {
   lookAgain.unref();
 
   return {
-    watch(requestId, onChange) {
-      const set = watchers.get(requestId) ?? new Set();
-      watchers.set(requestId, set.add(onChange));
+    watch(id, onChange) {
+      const set = watchers.get(id) ?? new Set();
+      watchers.set(id, set.add(onChange));
       listen();
       return () => {
         set.delete(onChange);
-        if (set.size === 0 && watchers.get(requestId) === set) watchers.delete(requestId);
+        if (set.size === 0 && watchers.get(id) === set) watchers.delete(id);
       };
     },
     async close() {

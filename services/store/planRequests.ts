@@ -2,6 +2,7 @@ import { randomUUID } from "node:crypto";
 import { type ExpressionBuilder, type Kysely, sql } from "kysely";
 import { changeChannel } from "./changeFeed.ts";
 import { toPlanRequest, toVersion } from "./rows.ts";
+import { json, now, unfinished } from "./sqlWords.ts";
 import { type PlanBudget, type Store, startsMax } from "./store.ts";
 import type { Tables } from "./tables.ts";
 
@@ -17,10 +18,6 @@ type PlanRequestStore = Pick<
   | "requestCancel"
   | "finishRequest"
 >;
-
-const unfinished = ["queued", "running"] as const;
-const now = sql<Date>`now()`;
-const json = <T>(value: unknown) => sql<T>`${JSON.stringify(value)}::jsonb`;
 
 export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
   const requests = () =>

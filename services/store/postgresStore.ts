@@ -1,11 +1,13 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
 import { checkReportSchema, storedPlanSchema } from "../../shared/contracts/plans.ts";
+import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { toSummary, toVersion } from "./rows.ts";
 import type { Store } from "./store.ts";
+import { createStudies } from "./studies.ts";
 import type { Tables } from "./tables.ts";
 
 export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
@@ -19,6 +21,8 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
 
   return {
     ...createPlanRequests(db),
+    ...createCaseSets(db),
+    ...createStudies(db),
 
     importOperation: (operation) => importOperation(db, operation, randomUUID()),
 
@@ -68,7 +72,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
       return row ? checkReportSchema.parse(row.report) : null;
     },
 
-    watchRequest: (requestId, onChange) => changes.watch(requestId, onChange),
+    watch: (id, onChange) => changes.watch(id, onChange),
 
     async ping() {
       await sql`select 1`.execute(db);

@@ -4,6 +4,8 @@ import type { StoredPlan, StoredReport } from "../../shared/contracts/plans.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
+import type { CaseSetStore } from "./caseSets.ts";
+import type { StudyStore } from "./studyStore.ts";
 
 /** How long to plan: exactly one of the two is given. */
 export type PlanBudget = { readonly seconds: number } | { readonly iterations: number };
@@ -29,10 +31,10 @@ export type PlanOutcome =
   | { readonly status: "failed"; readonly failure: PlanFailure };
 
 /**
- * The truth about operations, plan requests and plans. Left out on purpose: which worker runs what, and when; that is
+ * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store {
+export interface Store extends CaseSetStore, StudyStore {
   importOperation(operation: Operation): Promise<ImportOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
@@ -58,13 +60,13 @@ export interface Store {
   plan(planId: string): Promise<StoredPlan | null>;
   checkReport(planId: string): Promise<StoredReport | null>;
 
-  /** Calls back when the request may have changed; now and then without reason. The returned function ends it. */
-  watchRequest(requestId: string, onChange: () => void): () => void;
+  /** Calls back when the plan request or study may have changed; now and then without reason. The returned function ends it. */
+  watch(id: string, onChange: () => void): () => void;
 
   /** Throws when the database does not answer. */
   ping(): Promise<void>;
   close(): Promise<void>;
 }
 
-/** Our choice: a request that was begun this often and never ended is taken to bring its worker down. */
+/** Our choice: a request, or a part of a study, that was begun this often and never ended is taken to bring its worker down. */
 export const startsMax = 5;

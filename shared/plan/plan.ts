@@ -11,6 +11,7 @@ import {
   localDateSchema,
   orderIdSchema,
   padIdSchema,
+  sensitiveIdSchema,
   tenderIdSchema,
 } from "../model/quantities.ts";
 
@@ -120,12 +121,81 @@ export const conflictKinds = [
   "equipmentShort",
   "notEnoughHours",
 ] as const;
+
+/** What can keep a block out: limits as the windows have them, then what else it takes. In the order in which people are told of them. */
+export const obstacleNames = [
+  "label",
+  "seasonMax",
+  "ground",
+  "buffers",
+  "method",
+  "releaseHeight",
+  "droplet",
+  "slope",
+  "rate",
+  "range",
+  "aircraft",
+  "licence",
+  "rating",
+  "phi",
+  "rei",
+  "entry",
+  "closed",
+  "retreatment",
+  "apart",
+  "dates",
+  "daylight",
+  "noForecast",
+  "rain",
+  "rainfast",
+  "wet",
+  "wind",
+  "windLow",
+  "gust",
+  "deltaT",
+  "temperature",
+  "humidity",
+  "inversion",
+  "bloom",
+  "drift",
+  "driftNear",
+  "tender",
+  "water",
+  "sets",
+  "chargers",
+  "outOfService",
+  "shift",
+  "duty",
+  "locked",
+] as const;
+export const obstacleSchema = z.object({
+  limit: z.enum(obstacleNames),
+  aircraftTypeId: aircraftTypeIdSchema.optional().describe("the type that it is about; left out: whichever flies"),
+  sensitiveId: sensitiveIdSchema.optional().describe("the place that it is about"),
+  orderId: orderIdSchema.optional().describe("the other order that it is about"),
+  sentence: z.string().min(1).describe("for people"),
+  data: z.record(z.string(), z.unknown()).describe("what was measured against what"),
+});
+export const mostBlockingSets = 3;
+export const becauseSchema = z
+  .object({
+    sets: z
+      .array(z.array(obstacleSchema).min(1))
+      .min(1)
+      .max(mostBlockingSets)
+      .describe(
+        "the smallest first; each alone keeps the block out of an empty week, no part of it does, and something of every set has to give way",
+      ),
+    hasMore: z.boolean().describe("whether there are further sets"),
+  })
+  .describe("what of the inputs keeps it out, whatever else is planned");
 export const conflictSchema = z.object({
   orderId: orderIdSchema,
   blockIds: z.array(blockIdSchema).describe("the blocks that are not planned; none when the order has no block at all"),
   areaHa: atLeastZero.describe("hectares not planned"),
   kind: z.enum(conflictKinds),
   sentence: z.string().min(1).describe("for people"),
+  because: becauseSchema.optional().describe("left out where it would fit an empty week"),
   evidence: z.record(z.string(), z.unknown()).describe("what was measured against what"),
 });
 
@@ -217,6 +287,9 @@ export type Activity = z.infer<typeof activitySchema>;
 export type Outfit = z.infer<typeof outfitSchema>;
 export type CrewDay = z.infer<typeof crewDaySchema>;
 export type ConflictKind = (typeof conflictKinds)[number];
+export type ObstacleName = (typeof obstacleNames)[number];
+export type Obstacle = z.infer<typeof obstacleSchema>;
+export type Because = z.infer<typeof becauseSchema>;
 export type Conflict = z.infer<typeof conflictSchema>;
 export type BrokenLock = z.infer<typeof brokenLockSchema>;
 export type PublishedStop = z.infer<typeof publishedStopSchema>;

@@ -1,5 +1,5 @@
 import type { Method } from "../model/quantities.ts";
-import type { ConflictKind } from "./plan.ts";
+import type { ConflictKind, ObstacleName } from "./plan.ts";
 
 export function counted(count: number, one: string, many: string): string {
   return `${count} ${count === 1 ? one : many}`;
@@ -45,6 +45,53 @@ export const conflictWords: Record<ConflictKind, string> = {
   windowTooShort: "windows are too short",
   equipmentShort: "equipment is short",
   notEnoughHours: "not enough crew hours",
+};
+
+/** What keeps a block out, as the subject of a sentence. */
+export const obstacleWords: Record<ObstacleName, string> = {
+  label: "the label",
+  seasonMax: "the seasonal maximum",
+  ground: "the size of the field",
+  buffers: "a buffer",
+  method: "the gear",
+  releaseHeight: "the release height",
+  droplet: "the droplet size",
+  slope: "the slope",
+  rate: "the rate",
+  range: "the way to the pad",
+  aircraft: "an aircraft that is not there",
+  licence: "a licence that nobody has",
+  rating: "a type rating that nobody has",
+  phi: "the days before harvest",
+  rei: "the hours before people enter",
+  entry: "people in the field",
+  closed: "the closed field",
+  retreatment: "the days since the last treatment",
+  apart: "the time between two orders",
+  dates: "its dates",
+  daylight: "darkness",
+  noForecast: "a gap in the forecast",
+  rain: "rain",
+  rainfast: "rain to come",
+  wet: "wet ground",
+  wind: "wind",
+  windLow: "too little wind",
+  gust: "gusts",
+  deltaT: "Delta T",
+  temperature: "temperature",
+  humidity: "humidity",
+  inversion: "inversion",
+  bloom: "bloom",
+  drift: "wind towards a sensitive place",
+  driftNear: "wind towards a sensitive place nearby",
+  tender: "places on tenders",
+  water: "water on the tenders",
+  sets: "battery sets",
+  chargers: "chargers",
+  outOfService: "aircraft out of service",
+  shift: "the shifts",
+  duty: "duty hours",
+  locked: "a lock",
 };
 
 export const inversionWords = {

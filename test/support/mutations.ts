@@ -1,3 +1,4 @@
+import { becauseMutations } from "./mutations/becauseMutations.ts";
 import { dayMutations } from "./mutations/dayMutations.ts";
 import { driftMutations } from "./mutations/driftMutations.ts";
 import { fuelMutations } from "./mutations/fuelMutations.ts";
@@ -36,6 +37,7 @@ export const mutations: readonly Mutation[] = [
   ...nightMutations,
   ...dayMutations,
   ...planMutations,
+  ...becauseMutations,
   ...lockMutations,
   ...proofMutations,
 ];

@@ -182,6 +182,16 @@ const conflicts: Conflict[] = [
     areaHa: 0,
     kind: "bufferLeavesNothing",
     sentence: "The buffer of the school covers field F5.",
+    because: {
+      sets: [
+        [{ limit: "buffers", sensitiveId: "S3", sentence: "School 50 m", data: {} }],
+        [
+          { limit: "slope", aircraftTypeId: "SMALL", sentence: "too steep", data: {} },
+          { limit: "apart", orderId: "O-7", sentence: "5 days from O-7", data: {} },
+        ],
+      ],
+      hasMore: true,
+    },
     evidence: {},
   }),
   conflictSchema.parse({

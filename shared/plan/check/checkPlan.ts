@@ -1,5 +1,6 @@
 import type { Operation } from "../../model/operation.ts";
 import type { Plan } from "../plan.ts";
+import { checkBecause } from "./becauseRules.ts";
 import { checkBetweenOrders } from "./betweenOrders.ts";
 import { checkCalendarLimits } from "./calendarLimits.ts";
 import { checkDayPower } from "./dayPower.ts";
@@ -46,6 +47,7 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkDayWalks(facts, ledger);
   checkBetweenOrders(facts, ledger);
   checkWhatIsPlanned(facts, ledger, terrain);
+  checkBecause(facts, ledger);
   checkLocks(facts, ledger);
   checkScore(facts, ledger, terrain);
   checkProof(facts, ledger);

@@ -91,6 +91,7 @@ export const ruleNames = [
   // what is planned
   "plannedOnce",
   "conflictNamed",
+  "because",
   "locked",
   "score",
   "proof",

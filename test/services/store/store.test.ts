@@ -174,7 +174,7 @@ describe("plan requests", () => {
   it("call back whoever watches them when they change, also after the connection was lost", async () => {
     const request = await newRequest();
     let calls = 0;
-    const stop = store.watchRequest(request.id, () => calls++);
+    const stop = store.watch(request.id, () => calls++);
     await store.startRequest(request.id);
     await eventually(() => (calls > 0 ? true : null), 1_000);
 

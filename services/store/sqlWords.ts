@@ -1,0 +1,5 @@
+import { sql } from "kysely";
+
+export const unfinished = ["queued", "running"] as const;
+export const now = sql<Date>`now()`;
+export const json = <T>(value: unknown) => sql<T>`${JSON.stringify(value)}::jsonb`;

@@ -1,0 +1,105 @@
+import { type Kysely, type Selectable, sql, type Transaction } from "kysely";
+import { type StudySummary, studySummarySchema } from "../../shared/contracts/studies.ts";
+import { planSchema } from "../../shared/plan/plan.ts";
+import { changeChannel } from "./changeFeed.ts";
+import { toVersion } from "./rows.ts";
+import { unfinished } from "./sqlWords.ts";
+import type { StudyInput } from "./studyStore.ts";
+import type { Tables } from "./tables.ts";
+
+export type StudyRow = Selectable<Tables["studies"]>;
+
+/** The study, which nobody else changes until the transaction ends; undefined when it is unknown or has ended. */
+export function lockStudy(tx: Transaction<Tables>, studyId: string): Promise<StudyRow | undefined> {
+  return tx
+    .selectFrom("studies")
+    .selectAll()
+    .where("id", "=", studyId)
+    .where("status", "in", unfinished)
+    .forUpdate()
+    .executeTakeFirst();
+}
+
+/** Told to the change feed when the change is committed. */
+export async function announceStudy(db: Kysely<Tables>, studyId: string): Promise<void> {
+  await sql`select pg_notify(${changeChannel}, ${studyId})`.execute(db);
+}
+
+/** Newest first, with their progress and without their results. */
+export async function readStudies(
+  db: Kysely<Tables>,
+  column: "s.id" | "s.operation_id",
+  id: string,
+): Promise<StudySummary[]> {
+  const rows = await db
+    .selectFrom("studies as s")
+    .where(column, "=", id)
+    .innerJoinLateral(
+      (eb) =>
+        eb
+          .selectFrom("study_parts as p")
+          .whereRef("p.study_id", "=", "s.id")
+          .select([
+            sql<number>`count(*)::int`.as("parts"),
+            sql<number>`count(p.ended_at)::int`.as("ended"),
+            sql<number>`(count(*) filter (where p.status = 'failed'))::int`.as("failed"),
+            sql<number>`avg(case when p.ended_at is null then p.share else 1 end)`.as("share"),
+          ])
+          .as("progress"),
+      (join) => join.onTrue(),
+    )
+    .select(["s.id", "s.kind", "s.operation_id", "s.version", "s.plan_id", "s.case_set_id", "s.case_set_version"])
+    .select(["s.ask", "s.status", "s.failure", "s.created_at", "s.started_at", "s.ended_at"])
+    .select(["progress.parts", "progress.ended", "progress.failed", "progress.share"])
+    .orderBy("s.created_at", "desc")
+    .orderBy("s.id")
+    .execute();
+  return rows.map((row) =>
+    studySummarySchema.parse({
+      id: row.id,
+      kind: row.kind,
+      operationId: row.operation_id,
+      version: row.version,
+      planId: row.plan_id,
+      caseSetId: row.case_set_id,
+      caseSetVersion: row.case_set_version,
+      ask: row.ask,
+      status: row.status,
+      progress: { parts: row.parts, ended: row.ended, failed: row.failed, share: row.share },
+      failure: row.failure,
+      createdAt: row.created_at.toISOString(),
+      startedAt: row.started_at?.toISOString() ?? null,
+      endedAt: row.ended_at?.toISOString() ?? null,
+    }),
+  );
+}
+
+export async function studyInput(db: Kysely<Tables>, study: StudyRow): Promise<StudyInput> {
+  const operation = await db
+    .selectFrom("operation_versions as v")
+    .innerJoin("operations as o", "o.id", "v.operation_id")
+    .select(["o.id", "o.name", "v.version", "v.digest", "v.created_at", "v.document"])
+    .where("v.operation_id", "=", study.operation_id)
+    .where("v.version", "=", study.version)
+    .executeTakeFirstOrThrow();
+  const cases =
+    study.case_set_id === null || study.case_set_version === null
+      ? null
+      : await db
+          .selectFrom("case_set_versions")
+          .select("document")
+          .where("case_set_id", "=", study.case_set_id)
+          .where("version", "=", study.case_set_version)
+          .executeTakeFirstOrThrow();
+  const plan =
+    study.plan_id === null
+      ? null
+      : await db.selectFrom("plans").select("plan").where("request_id", "=", study.plan_id).executeTakeFirstOrThrow();
+  return {
+    kind: study.kind,
+    ask: study.ask,
+    operation: toVersion(operation).document,
+    cases: cases?.document ?? null,
+    plan: plan === null ? null : planSchema.parse(plan.plan),
+  };
+}

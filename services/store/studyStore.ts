@@ -1,0 +1,80 @@
+import type { PartFailure, Study, StudyFailure, StudyKind, StudySummary } from "../../shared/contracts/studies.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import type { Plan } from "../../shared/plan/plan.ts";
+
+export interface NewStudy {
+  readonly kind: StudyKind;
+  readonly operationId: string;
+  readonly version: number;
+  readonly planId?: string;
+  readonly caseSet?: { readonly id: string; readonly version: number };
+  readonly ask: object;
+  /** What each part is to do, at least one. */
+  readonly parts: readonly object[];
+}
+
+/** Where a part is: its study and its place in it. */
+export interface PartKey {
+  readonly studyId: string;
+  readonly part: number;
+}
+
+/** All that a study stands on. */
+export interface StudyInput {
+  readonly kind: StudyKind;
+  readonly ask: unknown;
+  readonly operation: Operation;
+  /** The document of the set of cases, as it was stored. */
+  readonly cases: unknown;
+  readonly plan: Plan | null;
+}
+
+/** `skip` when the part is unknown, has ended, or may not be begun any more. */
+export type PartStart =
+  | { readonly status: "go"; readonly input: StudyInput; readonly partAsk: unknown }
+  | { readonly status: "skip" };
+
+export type PartOutcome =
+  | { readonly status: "done"; readonly result: unknown }
+  | { readonly status: "failed"; readonly failure: PartFailure }
+  | { readonly status: "cancelled" };
+
+/** A part of a study whose parts have all ended and that nobody wants cancelled. */
+export type EndedPart =
+  | { readonly ask: unknown; readonly status: "done"; readonly result: unknown }
+  | { readonly ask: unknown; readonly status: "failed"; readonly failure: PartFailure };
+
+export type StudyOutcome =
+  | { readonly status: "done"; readonly result: unknown }
+  | { readonly status: "failed"; readonly failure: StudyFailure };
+
+/**
+ * Studies are made of parts that are worked in any order by any worker. A part may be begun twice (a worker dies, a lock is lost); its outcome is written once.
+ * When all parts have ended the study waits for its conclusion, which may be drawn twice and is written once.
+ */
+export interface StudyStore {
+  addStudy(study: NewStudy): Promise<Study>;
+  study(studyId: string): Promise<Study | null>;
+  /** Newest first. */
+  studiesOf(operationId: string): Promise<StudySummary[]>;
+  /** Parts that are queued or running, those of the oldest study first, so many at most. */
+  unfinishedParts(most: number): Promise<PartKey[]>;
+
+  startPart(key: PartKey): Promise<PartStart>;
+  /** Tells whether somebody wants the study cancelled, or the part has already ended elsewhere. */
+  reportPart(key: PartKey, share: number): Promise<{ readonly shouldStop: boolean }>;
+  /** Back to queued, because its worker shuts down. */
+  returnPart(key: PartKey): Promise<void>;
+  /** False when an outcome was there before: this one is dropped. */
+  finishPart(key: PartKey, outcome: PartOutcome): Promise<boolean>;
+
+  /** Parts that wait are cancelled at once, and so is the study when none of them runs. `running`: those that their workers have to stop. */
+  cancelStudy(studyId: string): Promise<{ readonly study: Study; readonly running: PartKey[] } | null>;
+
+  /** Studies whose parts have all ended and that nobody has concluded, because a worker died just then. */
+  studiesToConclude(): Promise<string[]>;
+  /** Null unless all parts have ended and the study has not. */
+  studyToConclude(studyId: string): Promise<{ readonly input: StudyInput; readonly parts: EndedPart[] } | null>;
+  /** False when a conclusion was there before: this one is dropped. */
+  concludeStudy(studyId: string, outcome: StudyOutcome): Promise<boolean>;
+}

@@ -1,0 +1,58 @@
+import { z } from "zod";
+import { caseSetKeySchema } from "./caseSets.ts";
+import { operationKeySchema } from "./operations.ts";
+import { planKeySchema, planStatuses } from "./planRequests.ts";
+
+export const studyKeySchema = z.uuid().describe("id of a study");
+
+export const studyKinds = ["cases", "remedies", "bottlenecks"] as const;
+
+export const partFailureSchema = z.object({
+  kind: z.enum(["crashed", "startedTooOften"]),
+  message: z.string().min(1).describe("for people"),
+});
+
+export const studyFailureSchema = z.object({
+  kind: z.enum(["partFailed", "conclusionFailed"]),
+  message: z.string().min(1).describe("for people"),
+  part: z.number().int().min(0).nullable().describe("which part failed, if it was one"),
+});
+
+export const studyProgressSchema = z.object({
+  parts: z.number().int().positive().describe("how many runs the study is made of"),
+  ended: z.number().int().min(0).describe("how many of them have ended, well or not"),
+  failed: z.number().int().min(0).describe("how many of those have failed"),
+  share: z.number().min(0).max(1).describe("how much of all the work is done"),
+});
+
+export const studySummarySchema = z.object({
+  id: studyKeySchema,
+  kind: z.enum(studyKinds),
+  operationId: operationKeySchema,
+  version: z.number().int().positive().describe("the version of the operation that is studied"),
+  planId: planKeySchema.nullable().describe("the plan that is studied, if it is one"),
+  caseSetId: caseSetKeySchema.nullable(),
+  caseSetVersion: z.number().int().positive().nullable(),
+  ask: z.record(z.string(), z.unknown()).describe("what was asked for, defaults filled in"),
+  status: z.enum(planStatuses),
+  progress: studyProgressSchema,
+  failure: studyFailureSchema.nullable(),
+  createdAt: z.iso.datetime(),
+  startedAt: z.iso.datetime().nullable(),
+  endedAt: z.iso.datetime().nullable(),
+});
+
+export const studySchema = studySummarySchema.extend({
+  result: z.unknown().nullable().describe("what came of it; null until the study is done"),
+});
+
+export const studyListSchema = z.object({
+  studies: z.array(studySummarySchema).describe("newest first, without their results"),
+});
+
+export type StudyKind = (typeof studyKinds)[number];
+export type PartFailure = z.infer<typeof partFailureSchema>;
+export type StudyFailure = z.infer<typeof studyFailureSchema>;
+export type StudyProgress = z.infer<typeof studyProgressSchema>;
+export type StudySummary = z.infer<typeof studySummarySchema>;
+export type Study = z.infer<typeof studySchema>;
