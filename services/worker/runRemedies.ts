@@ -37,6 +37,7 @@ export async function runRemedies(
   const threads = Array.from({ length: ask.threads }, () => new Worker(bootstrap(script), { eval: true, workerData }));
   const lost = new Set<Worker>();
   for (const thread of threads) {
+    thread.on("exit", () => lost.add(thread));
     thread.on("error", (error) => {
       lost.add(thread);
       remarks.push(`a thread was lost: ${error.message}`);

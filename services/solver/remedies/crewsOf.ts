@@ -1,20 +1,13 @@
 import type { Crew } from "../../../shared/model/fleet.ts";
 import type { Wanting } from "./candidate.ts";
 
-/** Crews that could do the group's work: those that its conflicts name, or all where they name none. */
+/** Crews that could do the group's work: those that its conflicts list, or all where one lists none. */
 export function crewsOf({ operation, group }: Wanting): readonly Crew[] {
-  const named = new Set(
-    group.conflicts.flatMap(({ evidence }) => {
-      const days = [...listOf(evidence.crewDays), evidence.fitsAlone, evidence.crewDay];
-      return days.flatMap((day) => (typeof day === "object" && day !== null && "crewId" in day ? [day.crewId] : []));
-    }),
-  );
   const { crews } = operation.fleet;
-  return named.size === 0 ? crews : crews.filter(({ id }) => named.has(id));
-}
-
-function listOf(value: unknown): readonly unknown[] {
-  return Array.isArray(value) ? value : [];
+  const listed = group.conflicts.map(({ evidence: { crewDays } }) => (Array.isArray(crewDays) ? crewDays : []));
+  if (listed.some((days) => days.length === 0)) return crews;
+  const ids = new Set(listed.flat().map((day: { crewId?: unknown }) => day.crewId));
+  return crews.filter(({ id }) => ids.has(id));
 }
 
 /** Days on which some order of the group may be worked. */

@@ -3,11 +3,12 @@ import { remedySentence } from "../../../shared/cases/remedyWords.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import type { OrderId } from "../../../shared/model/quantities.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
+import { found, indexBy, sumOf, valuesPerHa } from "../../../shared/plan/totals.ts";
 import type { Candidate } from "./candidate.ts";
 import { candidatesFor } from "./candidates.ts";
 import { type Claim, claimOf } from "./claim.ts";
 import { type ConflictGroup, groupConflicts } from "./groups.ts";
-import type { Tried, TryTask } from "./tryChanges.ts";
+import { servedByOrder, type Tried, type TryTask } from "./tryChanges.ts";
 
 export interface RemediesAsk {
   readonly operation: Operation;
@@ -26,59 +27,62 @@ export type TryAll = (tasks: readonly TryTask[]) => Promise<readonly (Tried | nu
 /** Our choice: remedies told of a group, how many more are tried a second time in case some of those fall, and candidates of a group that are tried at all. */
 const mostTold = 5;
 const mostSpare = 3;
-const mostTried = 40;
+const mostTried = 18;
 
 /**
- * Remedies by group. Each candidate is planned with from the present plan, and those that win something once more with another seed; what both win over both searches without it is claimed. So
- * nothing is credited to a remedy that the search would find anyway, or finds by luck.
+ * Remedies by group. Each candidate is planned with from the present plan; those that win something are once more, with another seed, and what then is left is twice more, by longer searches that may find a better use for the change. What all of these win over all searches without it is claimed. So nothing is credited to a remedy that the search would find anyway, or finds by luck.
  */
 export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Remedies> {
   const { operation, plan, seed, iterations } = ask;
   const groups = groupConflicts(operation, plan)
     .filter(({ orderIds }) => ask.orderId === undefined || orderIds.some((id) => id === ask.orderId))
     .map((group) => ({ group, candidates: candidatesFor(operation, plan, group) }));
-  const seeds = [seed, seed + 1];
   const trials = createTrials(tryAll);
+  const presentHa = servedByOrder(plan);
+  const worthOf = valueIn(operation);
+  const rounds: readonly Round[] = [
+    { seed, isLong: false, go: mostTried },
+    { seed: seed + 1, isLong: false, go: mostTold + mostSpare },
+    { seed: seed + 2, isLong: true, go: mostTold },
+    { seed: seed + 3, isLong: true, go: mostTold },
+  ];
   const bases = await trials.all(
-    groups.length === 0 ? [] : seeds.map((one) => ({ changes: [], seed: one, screen: null })),
+    groups.length === 0
+      ? []
+      : rounds.map((round) => ({ changes: [], seed: round.seed, screen: null, without: round.isLong ? [] : null })),
   );
 
-  const first = groups.map(({ group, candidates }) =>
-    candidates.slice(0, mostTried).map((candidate) => taskOf(group, candidate, seeds[0]!)),
-  );
-  await trials.all(first.flat());
-  const hopeful = groups.map(({ group, candidates }) =>
-    candidates
-      .slice(0, mostTried)
-      .map((candidate) => ({ candidate, tried: trials.of(taskOf(group, candidate, seeds[0]!)) }))
-      .flatMap(({ candidate, tried }) => {
-        const claim = claimOf(group, bases.slice(0, 1), [tried]);
+  const claimIn = (group: ConflictGroup, candidate: Candidate, until: number) => {
+    const tried = rounds.slice(0, until).map((round) => trials.of(taskOf(group, candidate, round)));
+    return claimOf(group, presentHa, worthOf, bases.slice(0, until), tried);
+  };
+  let hopeful: readonly (readonly Candidate[])[] = groups.map(({ candidates }) => candidates);
+  for (const [at, round] of rounds.entries()) {
+    const going = hopeful.map((candidates) => candidates.slice(0, round.go));
+    await trials.all(groups.flatMap(({ group }, of) => going[of]!.map((candidate) => taskOf(group, candidate, round))));
+    hopeful = groups.map(({ group }, of) =>
+      going[of]!.flatMap((candidate) => {
+        const claim = claimIn(group, candidate, at + 1);
         return claim === null ? [] : [{ candidate, claim }];
       })
-      .sort((a, b) => byWorth(a.claim, b.claim))
-      .slice(0, mostTold + mostSpare),
-  );
-  await trials.all(
-    groups.flatMap(({ group }, at) => hopeful[at]!.map(({ candidate }) => taskOf(group, candidate, seeds[1]!))),
-  );
+        .sort((a, b) => byWorth(a.claim, b.claim))
+        .map(({ candidate }) => candidate),
+    );
+  }
   return {
     operationName: operation.settings.name,
     seed,
     iterations,
-    groups: groups.map(({ group, candidates }, at): GroupRemedies => {
-      const told = hopeful[at]!.flatMap(({ candidate }): Remedy[] => {
-        const claim = claimOf(
-          group,
-          bases,
-          seeds.map((one) => trials.of(taskOf(group, candidate, one))),
-        );
-        return claim === null ? [] : [remedyOf(operation, candidate, claim)];
-      });
-      const outcomes = first[at]!.map((task) => trials.of(task));
+    groups: groups.map(({ group, candidates }, of): GroupRemedies => {
+      const outcomes = candidates
+        .slice(0, mostTried)
+        .map((candidate) => trials.of(taskOf(group, candidate, rounds[0]!)));
       const { conflicts, ...words } = group;
       return {
         group: words,
-        remedies: told.sort(byWorth).slice(0, mostTold),
+        remedies: hopeful[of]!.map((candidate) =>
+          remedyOf(operation, candidate, claimIn(group, candidate, rounds.length)!),
+        ),
         tried: outcomes.filter((tried) => tried?.status === "planned").length,
         screened: outcomes.filter((tried) => tried?.status === "fitsNobody").length,
         leftOut: candidates.length - outcomes.filter((tried) => tried !== null).length,
@@ -87,15 +91,35 @@ export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Re
   };
 }
 
+/** All that still have hope are tried again, the best so many of them. */
+interface Round {
+  readonly seed: number;
+  readonly isLong: boolean;
+  readonly go: number;
+}
+
 /** Where hours are short every block fits alone; there only a plan can tell. */
-function taskOf(group: ConflictGroup, { change }: Candidate, seed: number): TryTask {
+function taskOf(group: ConflictGroup, { change }: Candidate, { seed, isLong }: Round): TryTask {
   const fitsAlready =
     group.kind === "notEnoughHours" && group.conflicts.some(({ evidence }) => evidence.fitsAlone !== false);
-  return { changes: [change], seed, screen: fitsAlready ? null : group.orderIds };
+  return {
+    changes: [change],
+    seed,
+    screen: fitsAlready ? null : group.orderIds,
+    without: isLong ? group.orderIds : null,
+  };
+}
+
+/** What hectares of orders are worth to the planner. */
+function valueIn(operation: Operation) {
+  const perHa = valuesPerHa(operation);
+  const orders = indexBy(operation.orders, ({ id }) => id);
+  return (won: readonly { readonly orderId: OrderId; readonly areaHa: number }[]) =>
+    sumOf(won, ({ orderId, areaHa }) => areaHa * perHa(found(orders, orderId)));
 }
 
 function remedyOf(operation: Operation, { change, askGrower }: Candidate, claim: Claim): Remedy {
-  const facts = { changes: [change], askGrower, ...claim, orderIdsWon: claim.orderIdsWon as OrderId[] };
+  const facts = { changes: [change], askGrower, ...claim };
   return { ...facts, sentence: remedySentence(operation, facts) };
 }
 

@@ -45,7 +45,7 @@ function fieldName({ orders, fields }: Operation, orderId: OrderId): string {
 }
 
 /** What stands in the way, so that the same remedies may help all that share it. */
-function blockingThing(operation: Operation, { kind, orderId, evidence }: Conflict): string {
+function blockingThing(operation: Operation, { kind, orderId, evidence, because, sentence }: Conflict): string {
   switch (kind) {
     case "notEnoughHours": {
       const crewDay = (evidence.fitsAlone || evidence.crewDay) as { crewId: string; date: string } | false | undefined;
@@ -54,13 +54,9 @@ function blockingThing(operation: Operation, { kind, orderId, evidence }: Confli
       return `${base} ${crewDay.date}`;
     }
     case "noQualifiedCrew":
-      return JSON.stringify(evidence.licenceClasses);
+      return sentence;
     case "equipmentShort":
-      return "waterL" in evidence
-        ? "water"
-        : "baseId" in evidence
-          ? `${evidence.baseId} ${evidence.aircraftTypeId}`
-          : orderId;
+      return because?.sets.map((set) => set.map(({ limit }) => limit).join()).join(";") ?? orderId;
     case "harvestTooSoon":
     case "contradiction":
     case "entryTooSoon":
