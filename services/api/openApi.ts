@@ -94,12 +94,15 @@ function problemResponses(route: Route): JsonSchema {
 }
 
 function jsonSchema(schema: z.ZodType, io: "input" | "output"): JsonSchema {
-  const { standsFor } = schema.meta() ?? {};
-  const told = standsFor instanceof z.ZodType ? standsFor : schema;
-  const { $schema: _, ...rest } = z.toJSONSchema(told, {
+  const { $schema: _, ...rest } = z.toJSONSchema(standIn(schema) ?? schema, {
     io,
     unrepresentable: "any",
     override: ({ zodSchema, jsonSchema: target }) => {
+      const told = standIn(zodSchema as unknown as z.ZodType);
+      if (told) {
+        delete target.standsFor;
+        Object.assign(target, jsonSchema(told, io));
+      }
       // Our transforms only brand a text; what goes in comes out.
       if (zodSchema instanceof z.ZodPipe && zodSchema.out instanceof z.ZodTransform) {
         Object.assign(target, jsonSchema(zodSchema.in as z.ZodType, io));
@@ -107,4 +110,10 @@ function jsonSchema(schema: z.ZodType, io: "input" | "output"): JsonSchema {
     },
   });
   return rest;
+}
+
+/** What is judged elsewhere is told by another schema than the one that it is parsed by. */
+function standIn(schema: z.ZodType): z.ZodType | null {
+  const { standsFor } = schema.meta?.() ?? {};
+  return standsFor instanceof z.ZodType ? standsFor : null;
 }

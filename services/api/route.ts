@@ -1,11 +1,14 @@
 import type { z } from "zod";
 import type { Problem } from "../../shared/contracts/problem.ts";
-import type { PlanQueue } from "../queue/queue.ts";
+import type { WorkQueue } from "../queue/queue.ts";
 import type { Store } from "../store/store.ts";
 
 export interface ApiParts {
   readonly store: Store;
-  readonly queue: PlanQueue;
+  /** Of plan requests. */
+  readonly queue: WorkQueue;
+  /** Of parts of studies. */
+  readonly runs: WorkQueue;
   /** Told of what went wrong within us; the caller only hears that something did. */
   readonly onError: (error: unknown) => void;
 }

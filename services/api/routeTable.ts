@@ -1,8 +1,10 @@
 import type { Route } from "./route.ts";
+import { caseSetRoutes } from "./routes/caseSets.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
+import { studyRoutes } from "./routes/studies.ts";
 import { windowRoutes } from "./routes/windows.ts";
 
 export const routeTable: readonly Route[] = [
@@ -11,4 +13,6 @@ export const routeTable: readonly Route[] = [
   ...planRequestRoutes,
   ...planRoutes,
   ...windowRoutes,
+  ...caseSetRoutes,
+  ...studyRoutes,
 ];

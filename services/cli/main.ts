@@ -135,6 +135,33 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .action(run(async () => (await import("./worktimeVerb.ts")).worktimeVerb));
   addCalcVerbs(cli, run);
   cli
+    .command("whatif <DIR> <CASES>")
+    .description(
+      "plan the operation with the changes of each case of a file, and print what they bring side by side; exit 1 when a run fails",
+    )
+    .option(
+      "--weeks <N>",
+      "over so many weeks, sampled from the season that the file names, with one seed each",
+      wholeNumber("--weeks", 1),
+    )
+    .option("--iterations <N>", "search for so many iterations, whatever the file says", wholeNumber("--iterations", 1))
+    .option("--seeds <N>", "plan each case with so many seeds, whatever the file says", wholeNumber("--seeds", 1))
+    .option(
+      "--threads <N>",
+      "plan so many at once; the result is the same (left out: one for each core, 4 at most)",
+      wholeNumber("--threads", 1),
+    )
+    .option("--json", "print the comparison as JSON")
+    .action(run(async () => (await import("./whatifVerb.ts")).whatifVerb));
+  cli
+    .command("hours <DIR> <SEASON> <HISTORY>")
+    .description(
+      "print spray hours a week by month and aircraft type, over weeks sampled from a season (JSON) and a history of weather (CSV)",
+    )
+    .option("--weeks <N>", "how many weeks; the same that whatif --weeks plans", wholeNumber("--weeks", 1), 52)
+    .option("--json", "print as JSON")
+    .action(run(async () => (await import("./hoursVerb.ts")).hoursVerb));
+  cli
     .command("generate <OUT>")
     .description("make an operation of any size in the demo's style; the same seed makes the same one")
     .requiredOption("--orders <N>", "orders", wholeNumber("--orders", 1))

@@ -1,7 +1,7 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { defaultPlanSeed, hasEnded, type PlanRequest } from "../../shared/contracts/planRequests.ts";
-import type { PlanQueue } from "../queue/queue.ts";
+import type { WorkQueue } from "../queue/queue.ts";
 import { formatFault } from "../scenario/faults.ts";
 import { readScenario } from "../scenario/read.ts";
 import type { Store } from "../store/store.ts";
@@ -11,7 +11,7 @@ const demoSeconds = 10;
 
 export interface DemoParts {
   readonly store: Store;
-  readonly queue: PlanQueue;
+  readonly queue: WorkQueue;
   readonly say: (line: string) => void;
   readonly stopWanted: Promise<unknown>;
 }

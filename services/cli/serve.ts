@@ -2,6 +2,7 @@ import { fileURLToPath } from "node:url";
 import { createApp } from "../api/app.ts";
 import { listen } from "../api/listen.ts";
 import { connectQueue } from "../queue/connect.ts";
+import { partQueue, planQueue } from "../queue/queue.ts";
 import { connectStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import { startChildWorker } from "./childWorker.ts";
@@ -37,15 +38,18 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
     }
     const store = await connectStore({ databaseUrl, onConnectionError: onError });
     toClose.push(() => store.close());
-    const queue = await connectQueue({ databaseUrl, redisUrl: settings.redisUrl, onConnectionError: onError });
+    const connections = { databaseUrl, redisUrl: settings.redisUrl, onConnectionError: onError };
+    const queue = await connectQueue({ kind: planQueue, ...connections });
     toClose.push(() => queue.close());
+    const runs = await connectQueue({ kind: partQueue(1), ...connections });
+    toClose.push(() => runs.close());
     if (withWorker) {
       const worker = startChildWorker({ databaseUrl, redisUrl: settings.redisUrl }, (how) =>
         say(`The worker has ended (${how}); starting it again.`),
       );
       toClose.push(() => worker.close());
     }
-    const app = createApp({ store, queue, onError, pageFolder });
+    const app = createApp({ store, queue, runs, onError, pageFolder });
     const bound = await listen(app, { host: settings.host, port: settings.port, orNext: !settings.portGiven });
     if (bound.status === "portTaken") {
       say(`Port ${bound.port} is taken.`);

@@ -16,7 +16,7 @@ export async function serveVerb({ worker }: { readonly worker: boolean }): Promi
 
 /** Works until SIGINT or SIGTERM, then hands back what it has not finished. */
 export async function workerVerb(): Promise<number> {
-  const { databaseUrl, redisUrl, threads } = readServiceSettings();
+  const { databaseUrl, redisUrl, threads, runsAtOnce } = readServiceSettings();
   if (databaseUrl === null) {
     throw new BadInput(["DATABASE_URL is not set; expected the store that the API uses, as postgres://user@host/name"]);
   }
@@ -24,7 +24,7 @@ export async function workerVerb(): Promise<number> {
     for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve());
   });
   const onError = (error: Error) => remark(`worker: ${error.message}`);
-  const worker = await runWorker({ databaseUrl, redisUrl, threads, onError });
+  const worker = await runWorker({ databaseUrl, redisUrl, threads, runsAtOnce, onError });
   print("The worker is ready.");
   await stop;
   await worker.close();

@@ -13,6 +13,8 @@ export interface ServiceSettings {
   readonly portGiven: boolean;
   /** Threads that a worker plans with by seconds; null: as many as there are cores. */
   readonly threads: number | null;
+  /** Parts of studies that a worker works at once; null: as many as there are cores. */
+  readonly runsAtOnce: number | null;
 }
 
 const defaultPort = 8080;
@@ -26,9 +28,11 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
   if (!Number.isInteger(port) || port < 1 || port > 65_535) {
     return { ok: false, message: `PORT is ${env.PORT}; expected a number from 1 to 65535` };
   }
-  const threads = env.CALMHOUR_THREADS ? Number(env.CALMHOUR_THREADS) : null;
-  if (threads !== null && (!Number.isInteger(threads) || threads < 1)) {
-    return { ok: false, message: `CALMHOUR_THREADS is ${env.CALMHOUR_THREADS}; expected a whole number of at least 1` };
+  for (const name of ["CALMHOUR_THREADS", "CALMHOUR_RUNS"] as const) {
+    const count = countIn(env, name);
+    if (count !== null && (!Number.isInteger(count) || count < 1)) {
+      return { ok: false, message: `${name} is ${env[name]}; expected a whole number of at least 1` };
+    }
   }
   return {
     ok: true,
@@ -39,7 +43,12 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
       host: env.HOST || "127.0.0.1",
       port,
       portGiven: Boolean(env.PORT),
-      threads,
+      threads: countIn(env, "CALMHOUR_THREADS"),
+      runsAtOnce: countIn(env, "CALMHOUR_RUNS"),
     },
   };
+}
+
+function countIn(env: NodeJS.ProcessEnv, name: string): number | null {
+  return env[name] ? Number(env[name]) : null;
 }

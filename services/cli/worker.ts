@@ -1,25 +1,50 @@
+import { availableParallelism } from "node:os";
 import { connectQueue } from "../queue/connect.ts";
+import { partQueue, planQueue } from "../queue/queue.ts";
 import { connectStore } from "../store/connect.ts";
-import { type PlanWorker, startPlanWorker } from "../worker/planWorker.ts";
+import { concludeStudy } from "../worker/concludeStudy.ts";
+import { startPartWorker } from "../worker/partWorker.ts";
+import { startPlanWorker } from "../worker/planWorker.ts";
 
 export interface WorkerOptions {
   readonly databaseUrl: string;
   readonly redisUrl: string | null;
   readonly threads: number | null;
+  readonly runsAtOnce: number | null;
   readonly onError: (error: Error) => void;
 }
 
 const stopWithinMs = 10_000;
+/** Each thread holds the operation and a compiled problem. Our choice. */
+const mostRunsAtOnce = 4;
 
-/** Works plan requests until it is closed. */
-export async function runWorker({ databaseUrl, redisUrl, threads, onError }: WorkerOptions): Promise<PlanWorker> {
+/** Works plan requests and parts of studies until it is closed. */
+export async function runWorker(options: WorkerOptions): Promise<{ close(): Promise<void> }> {
+  const { databaseUrl, redisUrl, threads, onError } = options;
+  const connections = { databaseUrl, redisUrl, onConnectionError: onError };
   const store = await connectStore({ databaseUrl, onConnectionError: onError });
-  const queue = await connectQueue({ databaseUrl, redisUrl, onConnectionError: onError });
-  const threadScript = new URL("../worker/planThread.ts", import.meta.url);
-  const worker = await startPlanWorker({ store, queue, threadScript, threads, stopWithinMs, onError });
+  const runsAtOnce = options.runsAtOnce ?? Math.min(mostRunsAtOnce, availableParallelism());
+  const plans = await connectQueue({ kind: planQueue, ...connections });
+  const runs = await connectQueue({ kind: partQueue(runsAtOnce), ...connections });
+  const planWorker = await startPlanWorker({
+    store,
+    queue: plans,
+    heldMeanwhile: runs,
+    threadScript: new URL("../worker/planThread.ts", import.meta.url),
+    threads,
+    stopWithinMs,
+    onError,
+  });
+  const partWorker = await startPartWorker({
+    store,
+    queue: runs,
+    threadScript: new URL("../worker/partThread.ts", import.meta.url),
+    conclude: concludeStudy,
+    onError,
+  });
   return {
     async close() {
-      await worker.close();
+      await Promise.all([planWorker.close(), partWorker.close()]);
       await store.close();
     },
   };

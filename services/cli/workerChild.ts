@@ -15,8 +15,8 @@ const closeWanted = new Promise<void>((resolve) => {
 const onError = (error: Error) => process.stderr.write(`worker: ${error.message}\n`);
 const read = readSettings(process.env);
 if (!read.ok || read.settings.databaseUrl === null) throw new Error("the worker is started without a database");
-const { databaseUrl, redisUrl, threads } = read.settings;
-const worker = await runWorker({ databaseUrl, redisUrl, threads, onError });
+const { databaseUrl, redisUrl, threads, runsAtOnce } = read.settings;
+const worker = await runWorker({ databaseUrl, redisUrl, threads, runsAtOnce, onError });
 await closeWanted;
 await worker.close();
 process.exit(0);

@@ -1,10 +1,7 @@
 import { type Job, WaitingError } from "bullmq";
-import type { PlanHandler, PlanQueue, StopReason } from "./queue.ts";
+import type { StopReason, WorkHandler, WorkQueue } from "./queue.ts";
 
-export const queueName = "plans";
-const cancelTopic = "plans.cancel";
-
-/** A request is kept no longer than it is worked: what came of it is in the store. */
+/** A piece of work is kept no longer than it is worked: what came of it is in the store. */
 const jobOptions = {
   attempts: 3,
   backoff: { type: "fixed", delay: 2_000 },
@@ -13,27 +10,30 @@ const jobOptions = {
 };
 
 export const workerTiming = {
-  concurrency: 1,
-  /** A worker that has not renewed its lock for so long is taken for dead. Planning leaves the main thread free to. */
+  /** A worker that has not renewed its lock for so long is taken for dead. What threads do leaves the main thread free to. */
   lockDuration: 10_000,
   stalledInterval: 3_000,
-  /** Not bounded here: the store counts how often a request was begun and puts an end to it. */
+  /** Not bounded here: the store counts how often a piece was begun and puts an end to it. */
   maxStalledCount: 1_000_000,
   autorun: false,
 };
+
+/** Our choice: so that no statement grows without limit. */
+const addedAtOnce = 500;
 
 type Listen = (event: "error", listener: (error: Error) => void) => unknown;
 export type Work = (job: Job, token?: string) => Promise<void>;
 
 /** The three parts of BullMQ that are used, alike on Redis and on Postgres. */
 export interface BullParts {
+  readonly name: string;
   readonly queue: {
-    add(name: string, data: object, options: object): Promise<unknown>;
+    addBulk(jobs: { name: string; data: object; opts: object }[]): Promise<unknown>;
     waitUntilReady(): Promise<unknown>;
     close(): Promise<void>;
     on: Listen;
   };
-  /** Carries a message to every process that listens, and so a cancellation to whichever runs the request. */
+  /** Carries a message to every process that listens, and so a cancellation to whichever runs the piece. */
   readonly relay: {
     publish(topic: string, data: unknown): Promise<unknown>;
     subscribe(topic: string, listener: (message: { data: unknown }) => void): Promise<unknown>;
@@ -49,11 +49,15 @@ export interface BullParts {
   };
 }
 
-export async function createBullQueue(parts: BullParts, onConnectionError: (error: Error) => void): Promise<PlanQueue> {
-  const { queue, relay } = parts;
+export async function createBullQueue(parts: BullParts, onConnectionError: (error: Error) => void): Promise<WorkQueue> {
+  const { name, queue, relay } = parts;
+  const cancelTopic = `${name}.cancel`;
   const running = new Map<string, AbortController>();
   let worker: ReturnType<BullParts["makeWorker"]> | null = null;
   let closing = false;
+  /** What has been taken while the queue is held waits for this. */
+  let released = Promise.resolve();
+  let release = () => {};
 
   const onError = (error: Error) => {
     if (!closing) onConnectionError(error);
@@ -63,29 +67,33 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
   await queue.waitUntilReady();
   await relay.waitUntilReady();
 
-  const stop = (requestId: string, reason: StopReason) => running.get(requestId)?.abort(reason);
+  const stop = (id: string, reason: StopReason) => running.get(id)?.abort(reason);
 
-  async function work(handler: PlanHandler, job: Job, token?: string): Promise<void> {
-    const requestId = job.id!;
+  async function work(handler: WorkHandler, job: Job, token?: string): Promise<void> {
+    const id = job.id!;
     const controller = new AbortController();
-    running.set(requestId, controller);
+    running.set(id, controller);
     if (closing) controller.abort("shutdown" satisfies StopReason);
     try {
-      if ((await handler(requestId, controller.signal)) === "ended") return;
+      await Promise.race([released, aborted(controller.signal)]);
+      if ((await handler(id, controller.signal)) === "ended") return;
       await job.moveToWait(token);
     } finally {
-      running.delete(requestId);
+      running.delete(id);
     }
     throw new WaitingError();
   }
 
   return {
-    async add(requestId) {
-      await queue.add("plan", {}, { ...jobOptions, jobId: requestId });
+    async add(...ids) {
+      for (let from = 0; from < ids.length; from += addedAtOnce) {
+        const some = ids.slice(from, from + addedAtOnce);
+        await queue.addBulk(some.map((id) => ({ name, data: {}, opts: { ...jobOptions, jobId: id } })));
+      }
     },
 
-    async cancel(requestId) {
-      await relay.publish(cancelTopic, { requestId });
+    async cancel(id) {
+      await relay.publish(cancelTopic, { id });
     },
 
     async process(handler) {
@@ -93,15 +101,24 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
       worker = parts.makeWorker((job, token) => work(handler, job, token));
       worker.on("error", onError);
       await relay.subscribe(cancelTopic, ({ data }) => {
-        if (isCancelMessage(data)) stop(data.requestId, "cancelled");
+        if (isCancelMessage(data)) stop(data.id, "cancelled");
       });
       await worker.waitUntilReady();
       worker.run().catch(onError);
     },
 
+    hold() {
+      release();
+      released = new Promise((resolve) => {
+        release = resolve;
+      });
+    },
+
+    release: () => release(),
+
     async close() {
       closing = true;
-      for (const requestId of running.keys()) stop(requestId, "shutdown");
+      for (const id of running.keys()) stop(id, "shutdown");
       await worker?.close();
       await relay.close();
       await queue.close();
@@ -109,6 +126,13 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
   };
 }
 
-function isCancelMessage(data: unknown): data is { requestId: string } {
-  return typeof data === "object" && data !== null && "requestId" in data && typeof data.requestId === "string";
+function aborted(signal: AbortSignal): Promise<void> {
+  return new Promise((resolve) => {
+    if (signal.aborted) resolve();
+    signal.addEventListener("abort", () => resolve(), { once: true });
+  });
+}
+
+function isCancelMessage(data: unknown): data is { id: string } {
+  return typeof data === "object" && data !== null && "id" in data && typeof data.id === "string";
 }

@@ -8,21 +8,24 @@ import {
   Worker,
 } from "bullmq";
 import pg from "pg";
-import { createBullQueue, queueName, workerTiming } from "./bullQueue.ts";
-import type { PlanQueue } from "./queue.ts";
+import { createBullQueue, workerTiming } from "./bullQueue.ts";
+import type { QueueKind, WorkQueue } from "./queue.ts";
 
 /** The queue in the store's database, in a schema of its own. */
 export async function createPostgresQueue(
+  kind: QueueKind,
   databaseUrl: string,
   onConnectionError: (error: Error) => void,
-): Promise<PlanQueue> {
+): Promise<WorkQueue> {
+  const { name, atOnce: concurrency } = kind;
   await bringUpToDate(databaseUrl);
   const connection: PostgresConnectionOptions = { connectionString: databaseUrl, max: 3 };
   return createBullQueue(
     {
-      queue: new Queue(queueName, { connection }, createPostgresBackend),
+      name,
+      queue: new Queue(name, { connection }, createPostgresBackend),
       relay: new Relay({ connection, backend: createPostgresRelayBackend }),
-      makeWorker: (work) => new Worker(queueName, work, { ...workerTiming, connection }, createPostgresBackend),
+      makeWorker: (work) => new Worker(name, work, { ...workerTiming, concurrency, connection }, createPostgresBackend),
     },
     onConnectionError,
   );

@@ -1,27 +1,41 @@
-/** Why a running plan is to be stopped. */
+/** Why what is running is to be stopped. */
 export type StopReason = "cancelled" | "shutdown";
 
 /**
- * Works one request. The signal is aborted with a StopReason; after "shutdown" the handler returns `giveBack` and the
- * request is handed to another worker, or to the next one that starts. A handler that throws is called again later.
+ * Works one piece. The signal is aborted with a StopReason; after "shutdown" the handler returns `giveBack` and the
+ * piece is handed to another worker, or to the next one that starts. A handler that throws is called again later.
  */
-export type PlanHandler = (requestId: string, signal: AbortSignal) => Promise<"ended" | "giveBack">;
+export type WorkHandler = (id: string, signal: AbortSignal) => Promise<"ended" | "giveBack">;
+
+/** What a queue carries, and how many pieces of it a worker works at once. Queues of the same name are one. */
+export interface QueueKind {
+  readonly name: string;
+  readonly atOnce: number;
+}
+
+/** Plan requests, by their ids: one at a time, since each is planned in several threads. */
+export const planQueue: QueueKind = { name: "plans", atOnce: 1 };
+/** Parts of studies (partId.ts): one thread each. */
+export const partQueue = (atOnce: number): QueueKind => ({ name: "parts", atOnce });
 
 /**
- * Hands plan requests to workers, each to one at a time. A request may be handed out again: its worker died, or did not
- * tell for so long that it is taken for dead. So the handler must be able to do it twice. Left out: what a request is
- * and what came of it, which the store knows; a queue that is lost is filled again from there.
+ * Hands pieces of work to workers. A piece may be handed out again: its worker died, or did not tell for so long that
+ * it is taken for dead. So the handler must be able to do it twice. Left out: what a piece is and what came of it,
+ * which the store knows; a queue that is lost is filled again from there.
  */
-export interface PlanQueue {
-  /** Adding a request that is waiting or being worked changes nothing. */
-  add(requestId: string): Promise<void>;
+export interface WorkQueue {
+  /** Adding what is waiting or being worked changes nothing. */
+  add(...ids: string[]): Promise<void>;
   /**
-   * Asks whichever worker runs the request to stop. One that waits is handed out all the same, for the handler to find
+   * Asks whichever worker runs the piece to stop. One that waits is handed out all the same, for the handler to find
    * that it is cancelled: taking it out here could take it from a worker that has just got it.
    */
-  cancel(requestId: string): Promise<void>;
-  /** Begins to work requests, one at a time. At most once per queue. */
-  process(handler: PlanHandler): Promise<void>;
-  /** Asks the running request to stop for shutdown and waits for it, then lets go of all connections. */
+  cancel(id: string): Promise<void>;
+  /** Begins to work, oldest first, as many at once as the queue's kind says. At most once per queue. */
+  process(handler: WorkHandler): Promise<void>;
+  /** Begins nothing here until it is released; what runs goes on. What this worker has taken by then, or still takes, waits here: as many as it works at once. */
+  hold(): void;
+  release(): void;
+  /** Asks what is running to stop for shutdown and waits for it, then lets go of all connections. */
   close(): Promise<void>;
 }

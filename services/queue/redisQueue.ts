@@ -1,16 +1,22 @@
 import { Queue, Relay, Worker } from "bullmq";
-import { createBullQueue, queueName, workerTiming } from "./bullQueue.ts";
-import type { PlanQueue } from "./queue.ts";
+import { createBullQueue, workerTiming } from "./bullQueue.ts";
+import type { QueueKind, WorkQueue } from "./queue.ts";
 
-export function createRedisQueue(redisUrl: string, onConnectionError: (error: Error) => void): Promise<PlanQueue> {
+export function createRedisQueue(
+  kind: QueueKind,
+  redisUrl: string,
+  onConnectionError: (error: Error) => void,
+): Promise<WorkQueue> {
+  const { name, atOnce: concurrency } = kind;
   const connection = { url: redisUrl };
+  // A worker waits for Redis to come back however long that takes, so its commands are never given up.
+  const options = { ...workerTiming, concurrency, connection: { ...connection, maxRetriesPerRequest: null } };
   return createBullQueue(
     {
-      queue: new Queue(queueName, { connection }),
+      name,
+      queue: new Queue(name, { connection }),
       relay: new Relay({ connection }),
-      // A worker waits for Redis to come back however long that takes, so its commands are never given up.
-      makeWorker: (work) =>
-        new Worker(queueName, work, { ...workerTiming, connection: { ...connection, maxRetriesPerRequest: null } }),
+      makeWorker: (work) => new Worker(name, work, options),
     },
     onConnectionError,
   );

@@ -60,9 +60,13 @@ export function compileProblem(
   );
   const working = new Set(slots.map(({ crew }) => crew));
   const largest = options.flatMap((list, crew) =>
-    (working.has(crew) ? list : []).flatMap(({ type }, at) =>
-      list[at + 1]?.type === type ? [] : bestOf[crew]![at]!.slice(0, 1),
-    ),
+    (working.has(crew) ? list : []).flatMap(({ type }, at) => {
+      // So many as some tender carries.
+      const isLarger = list.some(
+        (other, otherAt) => otherAt > at && other.type === type && bestOf[crew]![otherAt]!.length > 0,
+      );
+      return isLarger ? [] : bestOf[crew]![at]!.slice(0, 1);
+    }),
   );
   const outfits = firstOfAlike(largest, signatures);
   const partsOf = new Map(

@@ -11,11 +11,11 @@ import { type Grounds, outfitInput, padsOf } from "./compileWork.ts";
 import type { ProblemOrder, Signatures, WorkTable } from "./problem.ts";
 
 /** Our choice: a block takes at most this share of the longest window, so that it finds a place in it. */
-const windowShare = 0.8;
+export const windowShare = 0.8;
 /** Our choice: nor is the tender's water used up to the last litre. */
 const waterShare = 0.95;
 /** Our choice: smaller blocks are not worth a visit; orders with a very wet rate get blocks of this size even if it takes a large tender. */
-const blockLeastHa = 2;
+export const blockLeastHa = 2;
 
 export interface CutContext {
   /** Index of the ground in the table of whole grounds. */
@@ -32,7 +32,7 @@ export interface CutContext {
 }
 
 /** Our choice: crews that take longer than this many times the quickest do not set the size; they would make crumbs of a large order. */
-const slowestTimes = 4;
+export const slowestTimes = 4;
 
 /** Cut ground of an order into blocks that the slowest of the crews fit for it finishes in the wanted time, a window, and one fill of a tender. */
 export function cutOrder(
@@ -118,7 +118,7 @@ function betweenPads(
   return halves.reduce((sum, half) => sum + minutesOf(half), 0) < beatenMin ? halves : [area];
 }
 
-function longest(windows: Int32Array): number {
+export function longest(windows: Int32Array): number {
   let longestMin = 0;
   for (let w = 0; w < windows.length; w += 2) longestMin = Math.max(longestMin, windows[w + 1]! - windows[w]!);
   return longestMin;

@@ -65,6 +65,7 @@ async function caseSetsAndStudies(db: Kysely<unknown>): Promise<void> {
   const now = sql`now()`;
   const knownStatus = sql`status in ('queued', 'running', 'done', 'failed', 'cancelled')`;
   const failureTold = sql`(status = 'failed') = (failure is not null)`;
+  // Results are json and not jsonb: they are read as they were written, their members in the same order.
   const resultTold = sql`(status = 'done') = (result is not null)`;
   await db.schema
     .createTable("case_sets")
@@ -94,7 +95,7 @@ async function caseSetsAndStudies(db: Kysely<unknown>): Promise<void> {
     .addColumn("ask", "jsonb", (column) => column.notNull())
     .addColumn("status", "text", (column) => column.notNull().defaultTo("queued"))
     .addColumn("cancel_wanted", "boolean", (column) => column.notNull().defaultTo(false))
-    .addColumn("result", "jsonb")
+    .addColumn("result", "json")
     .addColumn("failure", "jsonb")
     .addColumn("created_at", "timestamptz", (column) => column.notNull().defaultTo(now))
     .addColumn("started_at", "timestamptz")
@@ -121,7 +122,7 @@ async function caseSetsAndStudies(db: Kysely<unknown>): Promise<void> {
     .addColumn("status", "text", (column) => column.notNull().defaultTo("queued"))
     .addColumn("starts", "integer", (column) => column.notNull().defaultTo(0))
     .addColumn("share", "double precision", (column) => column.notNull().defaultTo(0))
-    .addColumn("result", "jsonb")
+    .addColumn("result", "json")
     .addColumn("failure", "jsonb")
     .addColumn("started_at", "timestamptz")
     .addColumn("ended_at", "timestamptz")

@@ -1,7 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql, type Transaction } from "kysely";
 import { studySchema } from "../../shared/contracts/studies.ts";
-import { json, now, unfinished } from "./sqlWords.ts";
+import { asWritten, json, now, unfinished } from "./sqlWords.ts";
 import { startsMax } from "./store.ts";
 import { announceStudy, lockStudy, readStudies, studyInput } from "./studyRows.ts";
 import type { EndedPart, PartKey, StudyStore } from "./studyStore.ts";
@@ -125,7 +125,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
         const ended = await thePart(tx, key)
           .set({
             status: outcome.status,
-            result: outcome.status === "done" ? json<string>(outcome.result) : null,
+            result: outcome.status === "done" ? asWritten(outcome.result) : null,
             failure: outcome.status === "failed" ? json(outcome.failure) : null,
             ended_at: now,
           })
@@ -201,7 +201,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
           .updateTable("studies")
           .set({
             status: outcome.status,
-            result: outcome.status === "done" ? json<string>(outcome.result) : null,
+            result: outcome.status === "done" ? asWritten(outcome.result) : null,
             failure: outcome.status === "failed" ? json(outcome.failure) : null,
             ended_at: now,
           })

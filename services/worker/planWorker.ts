@@ -1,4 +1,5 @@
-import type { PlanHandler, PlanQueue } from "../queue/queue.ts";
+import type { PlanProgress } from "../../shared/contracts/planRequests.ts";
+import type { WorkHandler, WorkQueue } from "../queue/queue.ts";
 import type { PlanOutcome, Store } from "../store/store.ts";
 import { howManyThreads, usualBoundSeconds } from "./howManyThreads.ts";
 import { reportRegularly } from "./reportRegularly.ts";
@@ -10,7 +11,9 @@ const fillQueueEveryMs = 15_000;
 
 export interface PlanWorkerParts {
   readonly store: Store;
-  readonly queue: PlanQueue;
+  readonly queue: WorkQueue;
+  /** Held while a plan is made: a dispatcher waits for the plan. */
+  readonly heldMeanwhile: Pick<WorkQueue, "hold" | "release">;
   /** The module that a thread runs: planThread.ts. */
   readonly threadScript: URL;
   /** Threads for one plan by seconds; null: as many as there are cores. */
@@ -43,13 +46,25 @@ async function fillQueue({ store, queue }: PlanWorkerParts): Promise<void> {
   for (const requestId of await store.unfinishedRequestIds()) await queue.add(requestId);
 }
 
-function createHandler({ store, threadScript, threads: wanted, stopWithinMs, onError }: PlanWorkerParts): PlanHandler {
+function createHandler(parts: PlanWorkerParts): WorkHandler {
+  const plan = createPlanner(parts);
+  return async (requestId, signal) => {
+    parts.heldMeanwhile.hold();
+    try {
+      return await plan(requestId, signal);
+    } finally {
+      parts.heldMeanwhile.release();
+    }
+  };
+}
+
+function createPlanner({ store, threadScript, threads: wanted, stopWithinMs, onError }: PlanWorkerParts): WorkHandler {
   return async (requestId, signal) => {
     const start = await store.startRequest(requestId);
     if (start.status === "skip") return "ended";
     let cancelled = false;
     const reporter = reportRegularly(
-      (progress) => store.reportProgress(requestId, progress),
+      (progress: PlanProgress) => store.reportProgress(requestId, progress),
       () => cancel(),
       onError,
     );

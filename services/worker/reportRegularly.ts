@@ -1,30 +1,28 @@
-import type { PlanProgress } from "../../shared/contracts/planRequests.ts";
-
 const everyMs = 250;
 
-export interface Reporter {
-  onProgress(progress: PlanProgress): void;
+export interface Reporter<Progress> {
+  onProgress(progress: Progress): void;
   /** Waits for a report that is on its way. */
   close(): Promise<void>;
 }
 
-/** The planner tells more often than anybody reads: the latest is passed on now and then, one report at a time. */
-export function reportRegularly(
-  report: (progress: PlanProgress) => Promise<{ readonly shouldStop: boolean }>,
+/** Threads tell more often than anybody reads: the latest is passed on now and then, one report at a time. */
+export function reportRegularly<Progress>(
+  report: (progress: Progress) => Promise<{ readonly shouldStop: boolean }>,
   onShouldStop: () => void,
   onError: (error: Error) => void,
-): Reporter {
-  let latest: PlanProgress | null = null;
+): Reporter<Progress> {
+  let latest: { readonly progress: Progress } | null = null;
   let sending: Promise<void> | null = null;
   const send = async () => {
     if (!latest) return;
-    const progress = latest;
+    const { progress } = latest;
     latest = null;
     const { shouldStop } = await report(progress);
     if (shouldStop) onShouldStop();
   };
   const timer = setInterval(() => {
-    // A report that fails is not worth ending a plan for.
+    // A report that fails is not worth ending the work for.
     sending ??= send()
       .catch(onError)
       .finally(() => {
@@ -33,7 +31,7 @@ export function reportRegularly(
   }, everyMs);
   return {
     onProgress(progress) {
-      latest = progress;
+      latest = { progress };
     },
     async close() {
       clearInterval(timer);

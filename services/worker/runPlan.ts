@@ -1,4 +1,4 @@
-import { Worker } from "node:worker_threads";
+import type { Worker } from "node:worker_threads";
 import type { PlanProgress } from "../../shared/contracts/planRequests.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
@@ -9,7 +9,7 @@ import type { Snapshot } from "../solver/snapshot.ts";
 import type { Progress } from "../solver/solve.ts";
 import type { LeftOut } from "../solver/startFrom.ts";
 import type { PlanBudget } from "../store/store.ts";
-import { bootstrap } from "./bootstrap.ts";
+import { startThread } from "../threads/startThread.ts";
 import { askToStop, createControl, joinRun } from "./runClock.ts";
 import type { FromThread, ThreadInput, ToThread } from "./threadMessages.ts";
 
@@ -93,7 +93,7 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     const index = threads.length;
     const before = { ...(from === undefined ? {} : { from }), ...(published === undefined ? {} : { published }) };
     const workerData: ThreadInput = { operation, budget, seed, ...before, index, takesOver, control, ...role };
-    const worker = new Worker(bootstrap(script), { eval: true, workerData });
+    const worker = startThread(script, workerData);
     const thread: Thread = { worker, searches: role.searches, status: "running", iterations: 0, progress: null };
     threads.push(thread);
     worker.on("message", (message: FromThread) => hear(thread, message));

@@ -1,8 +1,8 @@
-import { Worker } from "node:worker_threads";
+import type { Worker } from "node:worker_threads";
 import type { Remedies } from "../../shared/cases/remedy.ts";
 import { findRemedies, type RemediesAsk } from "../solver/remedies/findRemedies.ts";
 import type { Tried, TryTask } from "../solver/remedies/tryChanges.ts";
-import { bootstrap } from "./bootstrap.ts";
+import { startThread } from "../threads/startThread.ts";
 import type { FromRemedyThread, RemedyThreadInput, ToRemedyThread } from "./remedyMessages.ts";
 
 export interface RemediesRunAsk extends RemediesAsk {
@@ -34,7 +34,7 @@ export async function runRemedies(
   const isTimeLeft = () => ask.seconds === undefined || performance.now() - begunMs < ask.seconds * 1000;
   const remarks: string[] = [];
   const workerData: RemedyThreadInput = { operation, plan, iterations };
-  const threads = Array.from({ length: ask.threads }, () => new Worker(bootstrap(script), { eval: true, workerData }));
+  const threads = Array.from({ length: ask.threads }, () => startThread(script, workerData));
   const lost = new Set<Worker>();
   for (const thread of threads) {
     thread.on("exit", () => lost.add(thread));

@@ -105,6 +105,13 @@ export const casesFileSchema = z.strictObject({
     .max(100)
     .default(defaultSeeds)
     .describe("every case is planned with so many seeds: what differs from seed to seed is chance"),
+  season: z
+    .strictObject({
+      file: z.string().min(1).describe("the season's document, as season.json"),
+      history: z.string().min(1).describe("its history of weather, as history.csv"),
+    })
+    .optional()
+    .describe("files beside this one, from which weeks are sampled when they are asked for (see season.md)"),
   weeksPerYear: positive.max(53).describe("weeks of a year that are like this one, or like those of the season"),
   interestPct: z.number().min(0).max(100).describe("interest of a year on what is bought, %"),
 });

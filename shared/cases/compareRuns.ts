@@ -1,20 +1,17 @@
 import type { Operation } from "../model/operation.ts";
 import { groupBy, hoursOf, sumOf } from "../plan/totals.ts";
 import { meanOf, standardDeviation } from "../statistics/moments.ts";
-import { isClear, pairedDifference, spreadWithin } from "../statistics/pairs.ts";
 import { caseSentence } from "./caseSentence.ts";
 import type { CasesFile } from "./cases.ts";
 import { changesWords } from "./changeWords.ts";
+import { compareCurve } from "./compareCurve.ts";
 import { type CaseOutcome, type Comparison, type Difference, type MeasureName, measureNames } from "./comparison.ts";
+import { differenceIn, type Pair, type PlannedRun, pairsOf } from "./differenceIn.ts";
 import { ownershipOf } from "./ownership.ts";
 import { operationOf, type PlannedCase, plannedCases } from "./plannedCases.ts";
 import type { Money, RunKey, RunOutcome, RunResult, Used } from "./runResult.ts";
+import { calmHoursOf, seasonOf } from "./seasonOutcome.ts";
 import { costsOfBuys, costsOfFleet } from "./yearlyCosts.ts";
-
-export interface PlannedRun {
-  readonly key: RunKey;
-  readonly result: RunResult;
-}
 
 const measures: Readonly<Record<MeasureName, (result: RunResult) => number>> = {
   servedHa: ({ servedHa }) => servedHa,
@@ -33,9 +30,9 @@ export function compareRuns(operation: Operation, file: CasesFile, outcomes: rea
   const runs = outcomes.flatMap((one) => (one.status === "planned" ? [one] : []));
   const failed = outcomes.flatMap((one) => (one.status === "failed" ? [{ key: one.key, message: one.message }] : []));
   const weeks = new Set(outcomes.flatMap(({ key }) => key.week ?? []));
-  const [base, ...cases] = plannedCases(operation, file);
-  const runsOf = ({ id }: PlannedCase) => runs.filter(({ key }) => key.caseId === id).sort(byKey);
-  const baseRuns = runsOf(base!);
+  const [base] = plannedCases(operation, file);
+  const runsOf = (caseId: string) => runs.filter(({ key }) => key.caseId === caseId).sort(byKey);
+  const baseRuns = runsOf(base!.id);
   return {
     formatVersion: 1,
     operationName: operation.settings.name,
@@ -44,6 +41,7 @@ export function compareRuns(operation: Operation, file: CasesFile, outcomes: rea
     interestPct,
     seeds: file.seeds,
     weeks: weeks.size === 0 ? null : weeks.size,
+    calmHours: calmHoursOf(baseRuns),
     base: {
       ...means(operation, base!, baseRuns),
       differences: null,
@@ -51,21 +49,23 @@ export function compareRuns(operation: Operation, file: CasesFile, outcomes: rea
       ownership: null,
       sentence: "As it is.",
     },
-    cases: cases.map((one): CaseOutcome => {
-      const own = runsOf(one);
+    cases: file.cases.map((one): CaseOutcome => {
+      const own = runsOf(one.id);
       const pairs = pairsOf(baseRuns, own);
       const compared = {
         ...means(operation, one, own),
         differences: pairs.length === 0 ? null : differences(baseRuns, pairs),
         changesNothing: pairs.length > 0 && pairs.every(([before, after]) => isSame(before.result, after.result)),
       };
-      const buys = file.cases.find(({ id }) => id === one.id)?.buys;
       const costs =
-        buys === undefined ? costsOfFleet(operation, operationOf(operation, one)) : costsOfBuys(buys, interestPct);
+        one.buys === undefined
+          ? costsOfFleet(operation, operationOf(operation, one))
+          : costsOfBuys(one.buys, interestPct);
       const ownership =
         compared.differences === null ? null : ownershipOf(compared.differences.marginCents, costs, file);
       return { ...compared, ownership, sentence: caseSentence(compared, ownership, operation.settings.currency) };
     }),
+    curve: file.curve === undefined ? null : compareCurve(operation, file, file.curve, runsOf),
     failed: failed.sort(byKey),
   };
 }
@@ -74,49 +74,14 @@ function byKey({ key: a }: { readonly key: RunKey }, { key: b }: { readonly key:
   return (a.week ?? 0) - (b.week ?? 0) || a.seed - b.seed || (a.caseId < b.caseId ? -1 : a.caseId > b.caseId ? 1 : 0);
 }
 
-type Pair = readonly [before: PlannedRun, after: PlannedRun];
-
-/** Runs of the same week with the same seed. */
-export function pairsOf(before: readonly PlannedRun[], after: readonly PlannedRun[]): Pair[] {
-  return before.flatMap((one): Pair[] => {
-    const other = after.find(({ key }) => key.week === one.key.week && key.seed === one.key.seed);
-    return other === undefined ? [] : [[one, other]];
-  });
-}
-
 function differences(baseRuns: readonly PlannedRun[], pairs: readonly Pair[]): Record<MeasureName, Difference> {
   return ofEachMeasure((name) => differenceIn(measures[name], baseRuns, pairs));
 }
 
-/**
- * Weeks are drawn, seeds only say how well a plan was searched for: over sampled weeks a week is one difference, the mean over its seeds; in a single week each seed is one. The spread
- * is that of the base from seed to seed within weeks.
- */
-export function differenceIn(
-  measure: (result: RunResult) => number,
-  baseRuns: readonly PlannedRun[],
-  pairs: readonly Pair[],
-): Difference {
-  const ofUnits = groupBy(pairs, ([{ key }]) => (key.week === undefined ? `seed ${key.seed}` : `week ${key.week}`));
-  const difference = pairedDifference(
-    [...ofUnits.values()].map((unit) =>
-      meanOf(unit.map(([before, after]) => measure(after.result) - measure(before.result))),
-    ),
-  );
-  const ofWeeks = groupBy(baseRuns, ({ key }) => key.week);
-  const spread = spreadWithin([...ofWeeks.values()].map((week) => week.map(({ result }) => measure(result))));
-  return {
-    pairs: difference.pairs,
-    mean: difference.mean,
-    interval95: difference.interval95 === null ? null : [...difference.interval95],
-    isClear: isClear(difference, spread),
-  };
-}
-
 /** Whether a plan brings the same in all that is counted; things that only one of the two has are idle then, and hours that only they could have used do not count. */
 function isSame(before: RunResult, after: RunResult): boolean {
-  const { used: usedBefore, openMin: _before, ...restBefore } = before;
-  const { used: usedAfter, openMin: _after, ...restAfter } = after;
+  const { used: usedBefore, openHoursPerOrder: _before, ...restBefore } = before;
+  const { used: usedAfter, openHoursPerOrder: _after, ...restAfter } = after;
   const busy = (used: readonly Used[]) =>
     used.filter(({ usedMin }) => usedMin > 0).map(({ thing, id, baseId, usedMin }) => [thing, id, baseId, usedMin]);
   return (
@@ -125,13 +90,16 @@ function isSame(before: RunResult, after: RunResult): boolean {
   );
 }
 
-type Means = Pick<CaseOutcome, "id" | "name" | "changes" | "runs" | "measures" | "money" | "conflicts" | "used">;
+type Means = Pick<
+  CaseOutcome,
+  "id" | "name" | "changes" | "runs" | "measures" | "money" | "conflicts" | "used" | "season"
+>;
 
 function means(operation: Operation, { id, name, changes }: PlannedCase, runs: readonly PlannedRun[]): Means {
   const results = runs.map(({ result }) => result);
   const first = results[0];
   const words = { id, name, changes: changesWords(operation, changes), runs: runs.length };
-  if (first === undefined) return { ...words, measures: null, money: null, conflicts: [], used: [] };
+  if (first === undefined) return { ...words, measures: null, money: null, conflicts: [], used: [], season: null };
   const mean = (of: (result: RunResult) => number) => meanOf(results.map(of));
   const moneyOf = (part: keyof Money) => mean(({ money }) => money[part]);
   const parts = Object.keys(first.money) as (keyof Money)[];
@@ -150,6 +118,7 @@ function means(operation: Operation, { id, name, changes }: PlannedCase, runs: r
         areaHa: sumOf(own, ({ areaHa }) => areaHa) / results.length,
       }))
       .sort((a, b) => b.areaHa - a.areaHa || (a.kind < b.kind ? -1 : 1)),
+    season: seasonOf(runs),
     used: first.used.map((thing) => {
       const own = results.flatMap(({ used }) =>
         used.filter((one) => one.thing === thing.thing && one.id === thing.id && one.baseId === thing.baseId),

@@ -46,6 +46,18 @@ export const ownershipSchema = z.object({
     .describe("null where there is no price, or no clear gain"),
 });
 
+export const seasonOutcomeSchema = z.object({
+  servedHa: z
+    .object({ q10: z.number(), q25: z.number(), q50: z.number(), q75: z.number(), q90: z.number() })
+    .describe("hectares of a week: in a tenth of the weeks at most q10, and so on"),
+  allDoneFrac: z.number().describe("share of the weeks in which every order is done"),
+  hoursSufficeFrac: z
+    .number()
+    .describe(
+      "share of the weeks in which nothing is left out for want of hours: all is done that these crews, aircraft and this equipment may do at all by labels, dates and weather",
+    ),
+});
+
 export const caseOutcomeSchema = z.object({
   id: z.string(),
   name: z.string(),
@@ -61,12 +73,32 @@ export const caseOutcomeSchema = z.object({
     .array(z.object({ kind: z.enum(conflictKinds), orders: z.number(), areaHa: z.number() }))
     .describe("means of a week"),
   used: z.array(usedSchema).describe("means of a week"),
+  season: seasonOutcomeSchema.nullable().describe("over sampled weeks; else null"),
   differences: ofEachMeasure(differenceSchema)
     .nullable()
     .describe("null of the base, and where no run can be held against one of the base"),
   changesNothing: z.boolean().describe("every run is the same as that of the base"),
   ownership: ownershipSchema.nullable(),
   sentence: z.string().describe("for the owner"),
+});
+
+export const curvePointSchema = z.object({
+  count: z.number().int().describe("aircraft of the type at the base"),
+  caseId: z.string(),
+  marginCentsPerYear: z
+    .number()
+    .nullable()
+    .describe("before what it costs to own them; null where no run came to a plan"),
+  next: ownershipSchema
+    .nullable()
+    .describe("what this one more brings beside one fewer; null of the first, and where runs failed"),
+});
+
+export const curveOutcomeSchema = z.object({
+  typeName: z.string(),
+  baseName: z.string(),
+  points: z.array(curvePointSchema),
+  sentence: z.string().describe("where the next one no longer pays"),
 });
 
 export const comparisonSchema = z.object({
@@ -77,12 +109,21 @@ export const comparisonSchema = z.object({
   interestPct: z.number(),
   seeds: z.number().int(),
   weeks: z.number().int().nullable().describe("sampled weeks; null: the operation's own week"),
+  calmHours: z
+    .array(z.object({ month: z.string().describe("as 2027-06"), weeks: z.number().int(), hoursPerWeek: z.number() }))
+    .describe(
+      "by month of the sampled weeks, of the operation as it is: hours of the days of a week in which an order was open for some aircraft that there is, mean over orders",
+    ),
   base: caseOutcomeSchema,
-  cases: z.array(caseOutcomeSchema),
+  cases: z.array(caseOutcomeSchema).describe("of the file"),
+  curve: curveOutcomeSchema.nullable(),
   failed: z.array(z.object({ key: runKeySchema, message: z.string() })),
 });
 
 export type Difference = z.infer<typeof differenceSchema>;
 export type Ownership = z.infer<typeof ownershipSchema>;
+export type CurvePointOutcome = z.infer<typeof curvePointSchema>;
+export type CurveOutcome = z.infer<typeof curveOutcomeSchema>;
+export type SeasonOutcome = z.infer<typeof seasonOutcomeSchema>;
 export type CaseOutcome = z.infer<typeof caseOutcomeSchema>;
 export type Comparison = z.infer<typeof comparisonSchema>;

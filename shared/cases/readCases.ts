@@ -60,6 +60,23 @@ function changeFaults(operation: Operation, changes: Parameters<typeof applyChan
   return outcome.ok ? [] : outcome.faults.map((fault) => ({ ...fault, path: [...path, ...fault.path] }));
 }
 
+/** What cannot be done over sampled weeks, which have weather of their own. */
+export function seasonCaseFaults({ cases }: CasesFile): Fault[] {
+  return cases.flatMap(({ changes }, at) =>
+    changes.flatMap(({ kind }, index): Fault[] =>
+      kind === "replaceWeather"
+        ? [
+            {
+              path: ["cases", at, "changes", index, "kind"],
+              value: kind,
+              expected: "over sampled weeks changeWeather: their weather is drawn from the history",
+            },
+          ]
+        : [],
+    ),
+  );
+}
+
 /** What the curve names, then whether its ends can be made: what lies between them can be made then. */
 function curveFaults(raw: unknown, operation: Operation): Fault[] {
   const curve = read(curveSchema, (raw as { curve?: unknown } | null)?.curve);

@@ -3,7 +3,7 @@ import { createCalendar } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Plan } from "../plan/plan.ts";
 import { crewDayTotals, found, groupBy, indexBy, stopsOf, sumOf } from "../plan/totals.ts";
-import { windowHours } from "../plan/windowHours.ts";
+import { openHoursPerOrder } from "./openHours.ts";
 import type { Money, RunResult } from "./runResult.ts";
 import { usedOf } from "./usedOf.ts";
 
@@ -22,7 +22,7 @@ export function resultOf(operation: Operation, agronomy: Agronomy, plan: Plan): 
     roadKm: score.roadKm,
     dutyMin: score.dutyMin,
     workMin: sumOf(plan.crewDays, (crewDay) => crewDayTotals(crewDay, blocks).workMin),
-    openMin: sumOf(windowHours(operation, agronomy, plan), ({ openMin }) => openMin),
+    openHoursPerOrder: openHoursPerOrder(operation, agronomy),
     money: moneyOf(operation, plan),
     used: usedOf(operation, plan),
   };

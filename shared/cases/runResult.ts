@@ -53,7 +53,9 @@ export const runResultSchema = z.object({
   roadKm: z.number(),
   dutyMin: z.number(),
   workMin: z.number().describe("of crews at work, without pauses"),
-  openMin: z.number().describe("of the week, in which some order was open for some aircraft that there is"),
+  openHoursPerOrder: z
+    .number()
+    .describe("hours of the week's days in which an order was open for some aircraft that there is, mean over orders"),
   money: moneySchema,
   used: z.array(usedSchema),
 });

@@ -1,11 +1,13 @@
 import { z } from "zod";
+import { casesFileSchema } from "../cases/cases.ts";
+import { comparisonSchema } from "../cases/comparison.ts";
 import { caseSetKeySchema } from "./caseSets.ts";
 import { operationKeySchema } from "./operations.ts";
 import { planKeySchema, planStatuses } from "./planRequests.ts";
 
 export const studyKeySchema = z.uuid().describe("id of a study");
 
-export const studyKinds = ["cases", "remedies", "bottlenecks"] as const;
+export const studyKinds = ["cases"] as const;
 
 export const partFailureSchema = z.object({
   kind: z.enum(["crashed", "startedTooOften"]),
@@ -44,6 +46,33 @@ export const studySummarySchema = z.object({
 
 export const studySchema = studySummarySchema.extend({
   result: z.unknown().nullable().describe("what came of it; null until the study is done"),
+});
+
+/** What may be said beside the set of cases, for this study only. */
+export const casesStudyBodySchema = z.strictObject({
+  iterations: z
+    .number()
+    .int()
+    .min(1)
+    .max(100_000_000)
+    .optional()
+    .describe("iterations of each search, whatever the set says of its budget"),
+  seeds: casesFileSchema.shape.seeds.unwrap().optional().describe("seeds of each case, whatever the set says"),
+  weeks: z
+    .number()
+    .int()
+    .min(1)
+    .max(1000)
+    .optional()
+    .describe("sample so many weeks from the set's season, with one seed each unless seeds says otherwise"),
+});
+
+/** A study as it is told: its result by its kind. */
+export const toldStudySchema = studySchema.extend({
+  result: z
+    .unknown()
+    .describe("what came of it; null until the study is done")
+    .meta({ standsFor: comparisonSchema.nullable() }),
 });
 
 export const studyListSchema = z.object({

@@ -25,7 +25,7 @@ import {
 } from "./sheetWords.ts";
 import { textTable, wrapped } from "./textTable.ts";
 import { sumOf } from "./totals.ts";
-import type { ConflictView, StopView } from "./weekOrders.ts";
+import type { StopView } from "./weekOrders.ts";
 import type { WeekView } from "./weekView.ts";
 import { counted, hectares, kilometres, methodVerb, moneyWords } from "./words.ts";
 
@@ -93,7 +93,10 @@ export function weekText(view: WeekView): string {
       ),
       "",
     );
-    lines.push(...view.conflicts.flatMap(conflictLines));
+    for (const { orderId, fieldName, areaHa, kindWords, sentence } of view.conflicts) {
+      const area = areaHa > 0 ? `, ${hectares(areaHa)} ha` : "";
+      lines.push(`  ${orderId} ${fieldName}${area}: ${kindWords}`, ...wrapped(sentence, 4));
+    }
   }
   lines.push(
     "",
@@ -110,17 +113,6 @@ export function weekText(view: WeekView): string {
     ...wrapped(view.caution, 0),
   );
   return `${lines.join("\n")}\n`;
-}
-
-function conflictLines({ orderId, fieldName, areaHa, kindWords, sentence, because, hasMore }: ConflictView): string[] {
-  const area = areaHa > 0 ? `, ${hectares(areaHa)} ha` : "";
-  const head = [`  ${orderId} ${fieldName}${area}: ${kindWords}`, ...wrapped(sentence, 4)];
-  if (because.length === 0) return head;
-  return [
-    ...head,
-    `    To get it in, something of each of these must give way${hasMore ? ", and of more" : ""}:`,
-    ...because.flatMap((words) => wrapped(`- ${words}`, 6)),
-  ];
 }
 
 function changeWords({ before, now, kind }: ChangeView): string {

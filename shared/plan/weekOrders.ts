@@ -2,11 +2,11 @@ import type { Order } from "../model/order.ts";
 import { type LocalTime, localTimeOf } from "./localTime.ts";
 import { aircraftWords } from "./outfitWords.ts";
 import type { PauseView } from "./pauseView.ts";
-import type { Conflict, ConflictKind, Obstacle, Plan } from "./plan.ts";
+import type { Because, Conflict, ConflictKind, Plan } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
 import { methodOf } from "./siteLimits.ts";
 import { groupBy, type Stop, sumOf } from "./totals.ts";
-import { conflictWords, obstacleWords } from "./words.ts";
+import { conflictWords } from "./words.ts";
 
 export interface StopView {
   readonly blockId: string;
@@ -57,9 +57,8 @@ export interface ConflictView {
   readonly kindWords: string;
   readonly areaHa: number;
   readonly sentence: string;
-  /** Where several sets keep it out: what each says. Something of each has to give way, and of more where `hasMore`. */
-  readonly because: readonly string[];
-  readonly hasMore: boolean;
+  /** What keeps it out of an empty week; null where nothing does. */
+  readonly because: Because | null;
   readonly evidence: Readonly<Record<string, unknown>>;
 }
 
@@ -88,7 +87,6 @@ export function stopView(index: PlanIndex, { block, work }: Stop, pauses: readon
 export function conflictView(index: PlanIndex, conflict: Conflict): ConflictView {
   const order = index.order(conflict.orderId);
   const { name, grower } = index.field(order.fieldId).properties;
-  const { because } = conflict;
   return {
     orderId: conflict.orderId,
     fieldName: name,
@@ -98,14 +96,9 @@ export function conflictView(index: PlanIndex, conflict: Conflict): ConflictView
     kindWords: conflictWords[conflict.kind],
     areaHa: conflict.areaHa,
     sentence: conflict.sentence,
-    because: because === undefined || because.sets.length < 2 ? [] : because.sets.map(setWords),
-    hasMore: because?.hasMore ?? false,
+    because: conflict.because ?? null,
     evidence: conflict.evidence,
   };
-}
-
-function setWords(set: readonly Obstacle[]): string {
-  return set.map(({ limit, sentence }) => (limit === "dates" ? obstacleWords.dates : sentence)).join("; ");
 }
 
 export function orderViews(index: PlanIndex, plan: Plan, conflicts: readonly ConflictView[]): OrderView[] {

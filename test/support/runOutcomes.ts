@@ -23,7 +23,7 @@ export function resultWith({ servedHa, marginCents }: Came): RunResult {
     roadKm: 100,
     dutyMin: 600,
     workMin: 400,
-    openMin: 3000,
+    openHoursPerOrder: 50,
     money: {
       earnedCents: marginCents + 50_000,
       driveCents: 10_000,

@@ -9,7 +9,7 @@ import { validateOperation } from "../../../shared/model/validate.ts";
 import { refuse, shortened, unknownThing } from "../problems.ts";
 import { answers, ok, type Route, route } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
-import { none, operationParams } from "./parameters.ts";
+import { none, operationParams, versionSchema } from "./parameters.ts";
 
 /** What may be sent is told by the model's schema; it is judged by validateOperation, which sees more than a schema. */
 const documentSchema = z.unknown().meta({ standsFor: operationSchema });
@@ -79,7 +79,7 @@ export const operationRoutes: readonly Route[] = [
     path: "/api/operations/{operationId}/versions/{version}",
     id: "operationVersion",
     summary: "One version of an operation",
-    params: operationParams.extend({ version: z.coerce.number().int().positive().max(2_147_483_647) }),
+    params: operationParams.extend({ version: versionSchema }),
     query: none,
     body: null,
     answers: { 200: answers("The operation", operationVersionSchema) },

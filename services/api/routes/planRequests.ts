@@ -6,8 +6,8 @@ import {
   planRequestListSchema,
   planRequestSchema,
 } from "../../../shared/contracts/planRequests.ts";
+import { followEvents } from "../followEvents.ts";
 import { unknownThing } from "../problems.ts";
-import { requestEvents } from "../requestEvents.ts";
 import { answers, ok, type Route, route } from "../route.ts";
 import { none, operationParams, requestParams } from "./parameters.ts";
 
@@ -88,7 +88,7 @@ export const planRequestRoutes: readonly Route[] = [
     async handle({ store, onError }, { params }) {
       const request = await store.planRequest(params.requestId);
       if (!request) return unknownThing("plan request");
-      return { kind: "events", source: requestEvents(store, request.id, onError) };
+      return { kind: "events", source: followEvents(store, request.id, () => store.planRequest(request.id), onError) };
     },
   }),
 

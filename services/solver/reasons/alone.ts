@@ -2,6 +2,7 @@ import type { Agronomy } from "../../../shared/agronomy/agronomy.ts";
 import type { Judgement } from "../../../shared/agronomy/limits.ts";
 import type { ObstacleName } from "../../../shared/plan/plan.ts";
 import { obstacleNames } from "../../../shared/plan/plan.ts";
+import { blockLeastHa, longest, slowestTimes, windowShare } from "../compileBlocks.ts";
 import { type Timing, timeFrom } from "../dayTimes.ts";
 import { anySlot, windowsFrom } from "../locks.ts";
 import type { Problem } from "../problem.ts";
@@ -59,13 +60,14 @@ export function createAlone(
   const hasAble = problem.types.some((_, type) => isOwned[type] && isAble(type));
   const types = problem.types.map((_, type) => type).filter((type) => isOwned[type] || (!hasAble && isAble(type)));
   const times = createAloneTimes(problem, agronomy, ground, types);
-  const work = createAloneWork(problem, block);
+  const piece = pieceOf(problem, block);
+  const work = createAloneWork(problem, block, piece.waterL);
 
   const atoms: Atom[] = types.flatMap((type) => [
     ...never[type]!,
     ...(isOwned[type] ? shortOf(problem, type) : (["aircraft"] as const)).map((limit) => ({ limit, type })),
   ]);
-  const isDry = fleet.tenders.some(({ waterL }) => waterL < problem.blocks[block]!.waterL);
+  const isDry = fleet.tenders.some(({ waterL }) => waterL < piece.waterL);
   const common = [...times.limits, "licence", ...(isDry ? ["water" as const] : []), "shift", "duty"] as const;
   atoms.push(...common.map((limit) => ({ limit, type: -1 })));
   if (locks.slotOf[block] !== anySlot || locks.slots.some(({ lock }) => lock.nothingElse))
@@ -82,7 +84,8 @@ export function createAlone(
       const at = indexOf.get(`${limit} ${type}`);
       return at !== undefined && isGone[at]!;
     };
-    return crews.some((_, crew) => types.some((type) => fitsWith(crew, type, gone)));
+    const slowestMin = piece.isUncut ? slowestOf(gone) : 0;
+    return crews.some((_, crew) => types.some((type) => fitsWith(crew, type, gone, slowestMin)));
   };
   const leastDutyMin = () => {
     const duties = crews.flatMap((_, crew) => types.flatMap((type) => dutiesOf(crew, type)));
@@ -90,14 +93,17 @@ export function createAlone(
   };
   return { atoms, fits, types, leastDutyMin };
 
-  function fitsWith(crew: number, type: number, gone: Gone): boolean {
-    if (never[type]!.some(({ limit }) => !gone(limit, type))) return false;
-    const base = baseOfCrew[crew]!;
+  /** The most aircraft of the type that the crew may take there; none where something stands against it. */
+  function mostOf(crew: number, type: number, gone: Gone): number {
+    if (never[type]!.some(({ limit }) => !gone(limit, type))) return 0;
     const isBought = gone("aircraft", type);
-    const own = atBase(base, type);
-    const most = Math.min(crews[crew]!.maxAircraft, isBought ? 1 : own.length, flown(crew, type, gone, isBought));
-    if (most === 0) return false;
-    const eased: Eased = {
+    const owned = isBought ? 1 : atBase(baseOfCrew[crew]!, type).length;
+    return Math.min(crews[crew]!.maxAircraft, owned, flown(crew, type, gone, isBought));
+  }
+
+  function easedBy(type: number, gone: Gone): Eased {
+    const isBought = gone("aircraft", type);
+    return {
       rate: gone("rate", type),
       range: gone("range", type),
       method: gone("method", type),
@@ -106,6 +112,29 @@ export function createAlone(
       sets: isBought || gone("sets", type),
       chargers: isBought || gone("chargers", type),
     };
+  }
+
+  /** Minutes of the slowest outfit for which the order would be cut. */
+  function slowestOf(gone: Gone): number {
+    const all = crews.flatMap((_, crew) =>
+      types.flatMap((type) => {
+        const most = mostOf(crew, type, gone);
+        return most === 0 ? [] : work.ways(baseOfCrew[crew]!, type, most, easedBy(type, gone));
+      }),
+    );
+    const quickestMin = all.reduce((least, { minutes }) => Math.min(least, minutes), Number.POSITIVE_INFINITY);
+    return all.reduce(
+      (most, { minutes }) => (minutes <= slowestTimes * quickestMin ? Math.max(most, minutes) : most),
+      0,
+    );
+  }
+
+  function fitsWith(crew: number, type: number, gone: Gone, slowestMin: number): boolean {
+    const most = mostOf(crew, type, gone);
+    if (most === 0) return false;
+    const isBought = gone("aircraft", type);
+    const own = atBase(baseOfCrew[crew]!, type);
+    const eased = easedBy(type, gone);
     const isNight = problem.types[type]!.nightCapable && crews[crew]!.nightWork;
     const all = times.windows(type, isNight, (limit) => gone(limit));
     if (all.length === 0) return false;
@@ -124,7 +153,7 @@ export function createAlone(
           ),
       ).length;
       const count = isBought || gone("outOfService", type) ? most : Math.min(most, inService);
-      return count > 0 && fitsIn(outing, type, count, eased, windows, dutyMin);
+      return count > 0 && fitsIn(outing, type, count, eased, windows, dutyMin, slowestMin);
     });
   }
 
@@ -135,17 +164,23 @@ export function createAlone(
     eased: Eased,
     windows: Int32Array,
     dutyMin: number,
+    slowestMin: number,
   ): boolean {
     const base = baseOfCrew[crew]!;
-    return work.ways(base, type, count, eased).some(({ minutes, place }) => {
+    return work.ways(base, type, count, eased).some(({ minutes: wholeMin, place }) => {
+      const minutes = piece.minutes(wholeMin, slowestMin, windows);
       const { outMin, homeMin } = roads(base, type, place);
-      for (let w = 0; w < windows.length && windows[w]! < toMin; w += 2) {
+      // The work is done where it ends first, as the day's walk has it, though another time may have fewer pauses.
+      let workMin = 0;
+      let endMin = Number.POSITIVE_INFINITY;
+      for (let w = 0; w < windows.length && windows[w]! < Math.min(toMin, endMin); w += 2) {
         const startMin = Math.max(fromMin + outMin, windows[w]!);
         if (startMin >= windows[w + 1]! || !timeFrom(problem, windows, w, startMin, minutes, timing)) continue;
-        const isBack = timing.endMin + homeMin <= toMin;
-        if (isBack && outMin + timing.endMin - startMin + homeMin <= dutyMin) return true;
+        if (timing.endMin >= endMin) continue;
+        endMin = timing.endMin;
+        workMin = endMin - startMin;
       }
-      return false;
+      return endMin + homeMin <= toMin && outMin + workMin + homeMin <= dutyMin;
     });
   }
 
@@ -184,6 +219,25 @@ export function createAlone(
       ({ lock, slot }) => lock.nothingElse && slots[slot]!.crew === crew && slots[slot]!.day === day,
     );
   }
+}
+
+/** What of a block has to be worked in one go: an order that may be split was not cut where nothing could work it, and would be if something could. */
+function pieceOf({ blocks, orders, blocksOfOrder, operation, locks }: Problem, block: number) {
+  const { areaHa, waterL, order, ground } = blocks[block]!;
+  const { maySplit } = orders[order]!.order;
+  const isUncut = blocksOfOrder[order]!.filter((other) => blocks[other]!.ground === ground).length === 1;
+  const isLocked = locks.slotOf[block] !== anySlot;
+  if (!maySplit || !isUncut || isLocked || areaHa <= blockLeastHa)
+    return { isUncut: false, waterL, minutes: (wholeMin: number) => wholeMin };
+  const least = blockLeastHa / areaHa;
+  return {
+    isUncut: true,
+    waterL: waterL * least,
+    minutes: (wholeMin: number, slowestMin: number, windows: Int32Array) => {
+      const wantedMin = Math.min(operation.settings.planning.blockMaxMin, windowShare * longest(windows));
+      return Math.ceil(wholeMin * Math.min(1, Math.max(least, wantedMin / slowestMin)));
+    },
+  };
 }
 
 type Gone = (limit: ObstacleName, type?: number) => boolean;

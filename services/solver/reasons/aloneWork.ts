@@ -48,24 +48,32 @@ const plenty = {
 };
 const longestMin = { battery: 240, fuel: 600 } as const;
 
-export function createAloneWork(problem: Problem, block: number): AloneWork {
+/** `waterL` is what the tender must carry for it in one go. */
+export function createAloneWork(problem: Problem, block: number, waterL: number): AloneWork {
   const known = new Map<string, readonly Way[]>();
   return {
     ways: (base, type, count, eased) => {
       const key = [base, type, count, ...Object.values(eased).map(Number)].join(" ");
       const before = known.get(key);
       if (before !== undefined) return before;
-      const found = waysOf(problem, block, base, type, count, eased);
+      const found = waysOf(problem, block, waterL, base, type, count, eased);
       known.set(key, found);
       return found;
     },
   };
 }
 
-function waysOf(problem: Problem, block: number, base: number, type: number, count: number, eased: Eased): Way[] {
+function waysOf(
+  problem: Problem,
+  block: number,
+  needL: number,
+  base: number,
+  type: number,
+  count: number,
+  eased: Eased,
+): Way[] {
   const { equipment, operation } = problem;
   const { fleet } = operation;
-  const needL = problem.blocks[block]!.waterL;
   const { transportSlots, power } = problem.types[type]!;
   const isFed = power.source === "battery";
   const stock = isFed ? equipment.stock[base * problem.types.length + type]! : 0;

@@ -33,7 +33,9 @@ export function swapsFor(problem: Problem, state: State, block: number, budget: 
   const before = ofBlock.left;
   const worth = (slot: number, at: number) => {
     const stop = state.sequence[slot * stride + at]!;
-    return (lockedCents?.[stop] ?? 0) > 0 ? Number.POSITIVE_INFINITY : valueCents[stop]!;
+    // Another part of the same order would be no gain to anybody.
+    const isKept = (lockedCents?.[stop] ?? 0) > 0 || problem.blocks[stop]!.order === problem.blocks[block]!.order;
+    return isKept ? Number.POSITIVE_INFINITY : valueCents[stop]!;
   };
   const days = problem.slotsOfBlock[block]!.filter((slot) => {
     const kit = kitOf(state, slot);

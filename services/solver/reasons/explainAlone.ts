@@ -11,7 +11,7 @@ import { plainObstacle } from "./plainObstacles.ts";
 import { becauseOf, kindOf, type Reason } from "./reason.ts";
 import { sentenceOf } from "./sentences.ts";
 import { shortWindows } from "./shortWindows.ts";
-import { createTimeObstacles, type TimeObstacles } from "./timeObstacles.ts";
+import { createTimeObstacles, type TimeObstacles, whenWords } from "./timeObstacles.ts";
 
 /** Our choice: so often it is asked whether a block fits before it is told that there may be more sets. */
 const mostAsked = 1500;
@@ -98,7 +98,7 @@ function withoutWords(
   const min = times.openWithout(main);
   return min === undefined
     ? ""
-    : `; without that it could be done from ${calendar.dateOfMin(min)} ${calendar.clockOfMin(min)}`;
+    : `; without that it could be done from ${whenWords(`${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`)}`;
 }
 
 function evidenceOf(

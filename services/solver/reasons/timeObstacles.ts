@@ -1,7 +1,7 @@
 import type { Agronomy } from "../../../shared/agronomy/agronomy.ts";
 import type { Judgement, LimitName, MinuteLimit } from "../../../shared/agronomy/limits.ts";
-import { dayAndDate } from "../../../shared/agronomy/timeWords.ts";
 import type { LimitStops } from "../../../shared/agronomy/windows.ts";
+import { shortDateWords } from "../../../shared/plan/dateWords.ts";
 import type { Obstacle } from "../../../shared/plan/plan.ts";
 import type { Problem } from "../problem.ts";
 import { askedOf, stopsOfGround } from "./aloneTimes.ts";
@@ -157,7 +157,8 @@ function excess({ actual, allowed }: Judgement): number {
   return Math.abs(actual - allowed) / Math.max(1e-9, Math.abs(allowed));
 }
 
-/** `Wednesday 16 June 14:00` of a local date and time. */
+/** `Wed 16 June 14:00` of a local date and time. */
 export function whenWords(local: string): string {
-  return `${dayAndDate(local.slice(0, 10))} ${local.slice(11, 16)}`;
+  const date = local.slice(0, 10);
+  return `${shortDateWords(date, date)} ${local.slice(11, 16)}`;
 }

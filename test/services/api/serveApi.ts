@@ -4,9 +4,11 @@ import { afterAll, beforeAll, expect } from "vitest";
 import { createApp } from "../../../services/api/app.ts";
 import { type Listening, listen } from "../../../services/api/listen.ts";
 import { connectQueue } from "../../../services/queue/connect.ts";
-import type { PlanQueue } from "../../../services/queue/queue.ts";
+import { partQueue, planQueue, type QueueKind, type WorkQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
+import { concludeStudy } from "../../../services/worker/concludeStudy.ts";
+import { type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
@@ -23,8 +25,10 @@ export function serveApi() {
   let database: Awaited<ReturnType<typeof startTestDatabase>>;
   let page: ReturnType<typeof temporaryFolder>;
   let store: Store;
-  let queue: PlanQueue;
+  let queue: WorkQueue;
+  let runs: WorkQueue;
   let worker: PlanWorker;
+  let partWorker: PartWorker;
   let api: Listening;
   let origin: string;
   let judge: ReturnType<typeof openApiJudge>;
@@ -37,19 +41,28 @@ export function serveApi() {
     mkdirSync(join(page.folder, "dist"));
     writeFileSync(join(page.folder, "dist", "index.html"), "<!doctype html><title>the page</title>");
     const { databaseUrl } = database;
-    const open = () => connectQueue({ databaseUrl, redisUrl: null, onConnectionError: onError });
+    const open = (kind: QueueKind) => connectQueue({ kind, databaseUrl, redisUrl: null, onConnectionError: onError });
     store = await connectStore({ databaseUrl, onConnectionError: onError });
-    queue = await open();
+    queue = await open(planQueue);
+    runs = await open(partQueue(1));
     const threadScript = new URL("../../../services/worker/planThread.ts", import.meta.url);
     worker = await startPlanWorker({
       store,
-      queue: await open(),
+      queue: await open(planQueue),
+      heldMeanwhile: { hold: () => undefined, release: () => undefined },
       threadScript,
       threads: 1,
       stopWithinMs: 5_000,
       onError,
     });
-    const app = createApp({ store, queue, onError, pageFolder: join(page.folder, "dist") });
+    partWorker = await startPartWorker({
+      store,
+      queue: await open(partQueue(2)),
+      threadScript: new URL("../../../services/worker/partThread.ts", import.meta.url),
+      conclude: concludeStudy,
+      onError,
+    });
+    const app = createApp({ store, queue, runs, onError, pageFolder: join(page.folder, "dist") });
     const bound = await listen(app, { host: "127.0.0.1", port: 18_080, orNext: true });
     if (bound.status !== "listening") throw new Error("no free port");
     api = bound.api;
@@ -59,7 +72,9 @@ export function serveApi() {
   afterAll(async () => {
     await api.close();
     await worker.close();
+    await partWorker.close();
     await queue.close();
+    await runs.close();
     await store.close();
     await database.stop();
     page.remove();
@@ -102,6 +117,6 @@ export function serveApi() {
     port: () => api.port,
     /** A second server of the same app. */
     listenAgain: (port: number, orNext: boolean) =>
-      listen(createApp({ store, queue, onError, pageFolder: page.folder }), { host: "127.0.0.1", port, orNext }),
+      listen(createApp({ store, queue, runs, onError, pageFolder: page.folder }), { host: "127.0.0.1", port, orNext }),
   };
 }

@@ -1,8 +1,10 @@
 import { connectQueue } from "../../../services/queue/connect.ts";
+import { planQueue } from "../../../services/queue/queue.ts";
 
 /** Run as a process of its own by the tests: takes a request, and holds it until it is killed. */
 const [databaseUrl, redisUrl] = process.argv.slice(2);
 const queue = await connectQueue({
+  kind: planQueue,
   databaseUrl: databaseUrl!,
   redisUrl: redisUrl || null,
   onConnectionError: () => undefined,

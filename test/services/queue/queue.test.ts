@@ -3,7 +3,8 @@ import { randomUUID } from "node:crypto";
 import { fileURLToPath } from "node:url";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { connectQueue } from "../../../services/queue/connect.ts";
-import type { PlanHandler, PlanQueue } from "../../../services/queue/queue.ts";
+import { partId } from "../../../services/queue/partId.ts";
+import { partQueue, planQueue, type WorkHandler, type WorkQueue } from "../../../services/queue/queue.ts";
 import { isInstalled, nameNeeding } from "../../support/needs.ts";
 import { eventually, startTestDatabase, startTestRedis } from "../../support/servers.ts";
 
@@ -25,18 +26,18 @@ async function redisBackend(): Promise<Backend> {
   return { databaseUrl: "postgres://unused", redisUrl, stop };
 }
 
-describe("a plan queue on Postgres", () => conforms(postgresBackend));
-describe.runIf(isInstalled("redis-server"))(nameNeeding("redis-server", "a plan queue on Redis"), () =>
+describe("a queue on Postgres", () => conforms(postgresBackend));
+describe.runIf(isInstalled("redis-server"))(nameNeeding("redis-server", "a queue on Redis"), () =>
   conforms(redisBackend),
 );
 
 /** What every backend promises (queue.ts). */
 function conforms(start: () => Promise<Backend>): void {
   let backend: Backend;
-  let opened: PlanQueue[] = [];
-  const open = async () => {
+  let opened: WorkQueue[] = [];
+  const open = async (kind = planQueue) => {
     const { databaseUrl, redisUrl } = backend;
-    const queue = await connectQueue({ databaseUrl, redisUrl, onConnectionError });
+    const queue = await connectQueue({ kind, databaseUrl, redisUrl, onConnectionError });
     opened.push(queue);
     return queue;
   };
@@ -55,7 +56,7 @@ function conforms(start: () => Promise<Backend>): void {
     const worked: string[] = [];
     let atOnce = 0;
     let most = 0;
-    for (const id of ids) await front.add(id);
+    await front.add(...ids);
     await back.process(async (id) => {
       most = Math.max(most, ++atOnce);
       await new Promise((resolve) => setTimeout(resolve, 20));
@@ -66,6 +67,109 @@ function conforms(start: () => Promise<Backend>): void {
     await eventually(() => (worked.length >= 5 ? true : null));
     expect(worked).toEqual(ids);
     expect(most).toBe(1);
+  });
+
+  it("works as many at once as its kind says, and nothing of another kind", async () => {
+    const [plans, parts] = [await open(), await open(partQueue(3))];
+    const ids = Array.from({ length: 7 }, (_, part) => partId({ studyId: randomUUID(), part }));
+    const ofPlans: string[] = [];
+    const worked: string[] = [];
+    let atOnce = 0;
+    let most = 0;
+    await plans.process(async (id) => {
+      ofPlans.push(id);
+      return "ended";
+    });
+    await parts.process(async (id) => {
+      most = Math.max(most, ++atOnce);
+      await new Promise((resolve) => setTimeout(resolve, 300));
+      worked.push(id);
+      atOnce--;
+      return "ended";
+    });
+    await parts.add(...ids);
+    const plan = randomUUID();
+    await plans.add(plan);
+    await eventually(() => (worked.length >= 7 && ofPlans.length > 0 ? true : null));
+    expect(worked.toSorted()).toEqual(ids.toSorted());
+    expect(most).toBe(3);
+    expect(ofPlans).toEqual([plan]);
+  });
+
+  it("begins nothing while it is held, lets go on what runs, and goes on when it is released", async () => {
+    const queue = await open(partQueue(2));
+    const ids = Array.from({ length: 6 }, () => randomUUID());
+    const begun: string[] = [];
+    const ended: string[] = [];
+    const releases = new Map<string, () => void>();
+    await queue.process(async (id) => {
+      begun.push(id);
+      await new Promise<void>((resolve) => releases.set(id, resolve));
+      ended.push(id);
+      return "ended";
+    });
+    const end = (id: string) => releases.get(id)!();
+    await queue.add(...ids);
+    await eventually(() => (begun.length === 2 ? true : null));
+    queue.hold();
+    for (const id of [...begun]) end(id);
+    await eventually(() => (ended.length === 2 ? true : null));
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    expect(begun).toHaveLength(2);
+
+    queue.release();
+    for (let next = 2; next < ids.length; next++) {
+      await eventually(() => (begun.length > next ? true : null));
+      end(begun[next]!);
+    }
+    await eventually(() => (ended.length === ids.length ? true : null));
+    expect(begun.toSorted()).toEqual(ids.toSorted());
+  });
+
+  it("that is held is closed all the same, and gives back what ran and what waited", async () => {
+    const queue = await open(partQueue(2));
+    const ids = [randomUUID(), randomUUID()];
+    const handler: WorkHandler = async (id, signal) => {
+      begun.push(id);
+      if (!signal.aborted) await new Promise<void>((resolve) => signal.addEventListener("abort", () => resolve()));
+      expect(signal.reason).toBe("shutdown");
+      return "giveBack";
+    };
+    const begun: string[] = [];
+    await queue.process(handler);
+    await queue.add(ids[0]!);
+    await eventually(() => (begun.length === 1 ? true : null));
+    queue.hold();
+    await queue.add(ids[1]!);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    expect(begun).toHaveLength(1);
+    await queue.close();
+    const next = await open(partQueue(2));
+    const taken: string[] = [];
+    await next.process(async (takenId) => {
+      taken.push(takenId);
+      return "ended";
+    });
+    await eventually(() => (taken.length === 2 ? true : null), 5_000);
+    expect(taken.toSorted()).toEqual(ids.toSorted());
+  });
+
+  it("that is held still hears that what waits is cancelled", async () => {
+    const queue = await open(partQueue(2));
+    const ids = [randomUUID(), randomUUID()];
+    const begun: string[] = [];
+    await queue.process(async (id, signal) => {
+      begun.push(`${id} ${String(signal.reason)}`);
+      return "ended";
+    });
+    queue.hold();
+    await queue.add(...ids);
+    await new Promise((resolve) => setTimeout(resolve, 300));
+    await queue.cancel(ids[1]!);
+    await eventually(() => (begun.length > 0 ? true : null));
+    expect(begun).toEqual([`${ids[1]} cancelled`]);
+    queue.release();
+    await eventually(() => (begun.length === 2 ? true : null));
   });
 
   it("takes a request once, however often it is added while it waits or runs, and again after it has ended", async () => {
@@ -97,7 +201,7 @@ function conforms(start: () => Promise<Backend>): void {
     const ids = [randomUUID(), randomUUID()];
     const begun = new Set<string>();
     const stopped = new Map<string, unknown>();
-    const handler: PlanHandler = async (id, signal) => {
+    const handler: WorkHandler = async (id, signal) => {
       begun.add(id);
       await new Promise<void>((resolve) => signal.addEventListener("abort", () => resolve()));
       stopped.set(id, signal.reason);

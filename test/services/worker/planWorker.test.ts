@@ -1,6 +1,7 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { connectQueue } from "../../../services/queue/connect.ts";
-import type { PlanQueue } from "../../../services/queue/queue.ts";
+import type { WorkQueue } from "../../../services/queue/queue.ts";
+import { planQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { PlanBudget, Store } from "../../../services/store/store.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
@@ -15,10 +16,12 @@ const onError = () => undefined;
 
 let database: Awaited<ReturnType<typeof startTestDatabase>>;
 let store: Store;
-let front: PlanQueue;
+let front: WorkQueue;
 let workers: PlanWorker[] = [];
 let operationId: string;
 let version: number;
+/** What was told to the other queue. */
+let told: string[] = [];
 
 beforeAll(async () => {
   database = await startTestDatabase();
@@ -36,12 +39,14 @@ afterEach(async () => {
   await store.close();
 });
 
-const openQueue = () => connectQueue({ databaseUrl: database.databaseUrl, redisUrl: null, onConnectionError: onError });
+const openQueue = () =>
+  connectQueue({ kind: planQueue, databaseUrl: database.databaseUrl, redisUrl: null, onConnectionError: onError });
 
 async function startWorker(threadScript: URL, threads = 1): Promise<PlanWorker> {
   const worker = await startPlanWorker({
     store,
     queue: await openQueue(),
+    heldMeanwhile: { hold: () => void told.push("hold"), release: () => void told.push("release") },
     threadScript,
     threads,
     stopWithinMs: 1_500,
@@ -69,6 +74,25 @@ describe("a worker", { timeout: 120_000 }, () => {
     const operation = (await store.operationVersion(operationId, version))!.document;
     expect(checkPlan(operation, plan).breaches).toEqual([]);
     expect(await store.checkReport(request.id)).toEqual(checkPlan(operation, plan));
+  });
+
+  it("holds the other queue while it plans, and only then, also when the planner breaks", async () => {
+    for (const [script, seconds] of [[realThread, 3] as const, [thread("throws"), 1] as const]) {
+      told = [];
+      const worker = await startWorker(script);
+      expect(told).toEqual([]);
+      const request = await newRequest({ seconds });
+      await front.add(request.id);
+      if (script === realThread) {
+        await running(request.id);
+        expect(told).toEqual(["hold"]);
+      }
+      await ended(request.id);
+      await eventually(() => (told.length === 2 ? true : null));
+      expect(told).toEqual(["hold", "release"]);
+      workers = [];
+      await worker.close();
+    }
   });
 
   it("makes the same plan of the same seed and iterations", async () => {

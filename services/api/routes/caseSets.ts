@@ -1,0 +1,91 @@
+import { z } from "zod";
+import { caseSetDocumentSchema } from "../../../shared/cases/caseSet.ts";
+import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
+import { caseSetAnswerSchema, caseSetListSchema, caseSetVersionSchema } from "../../../shared/contracts/caseSets.ts";
+import { refuse, shortened, unknownThing } from "../problems.ts";
+import { answers, ok, type Route, route } from "../route.ts";
+import { unstorableTexts } from "../storableText.ts";
+import { caseSetParams, none, operationParams, versionSchema } from "./parameters.ts";
+
+/** What may be sent is told by its schema; it is judged by judgeCaseSet, which sees more than a schema. */
+const documentSchema = z.unknown().meta({ standsFor: caseSetDocumentSchema });
+export const caseSetRoutes: readonly Route[] = [
+  route({
+    method: "post",
+    path: "/api/operations/{operationId}/case-sets",
+    id: "importCaseSet",
+    summary: "Store a set of cases: a new version of the one of that name, unless it equals the latest",
+    params: operationParams,
+    query: none,
+    body: { schema: documentSchema, optional: false },
+    answers: {
+      200: answers("The same set as the latest version; nothing has changed", caseSetAnswerSchema),
+      201: { ...answers("A new version", caseSetAnswerSchema), locationHeader: true },
+    },
+    problems: [404, 422],
+    async handle({ store }, { params, body }) {
+      const operation = await store.latestOperation(params.operationId);
+      if (!operation) return unknownThing("operation");
+      const judged = judgeCaseSet(body, operation.document);
+      const faults = [...unstorableTexts(body), ...(judged.ok ? [] : judged.faults.map(shortened))];
+      if (!judged.ok || faults.length > 0) return refuse(422, `${faults.length} faults; nothing was stored.`, faults);
+      const { document } = judged;
+      const { outcome, caseSet } = await store.importCaseSet({
+        operationId: operation.id,
+        name: document.name,
+        document,
+      });
+      return {
+        kind: "body",
+        status: outcome === "newVersion" ? 201 : 200,
+        body: { caseSet },
+        location: `/api/case-sets/${caseSet.id}/versions/${caseSet.version}`,
+      };
+    },
+  }),
+
+  route({
+    method: "get",
+    path: "/api/operations/{operationId}/case-sets",
+    id: "listCaseSets",
+    summary: "All sets of cases of an operation with their latest versions, by name",
+    params: operationParams,
+    query: none,
+    body: null,
+    answers: { 200: answers("The sets", caseSetListSchema) },
+    problems: [],
+    handle: async ({ store }, { params }) => ok({ caseSets: await store.caseSetsOf(params.operationId) }),
+  }),
+
+  route({
+    method: "get",
+    path: "/api/case-sets/{caseSetId}",
+    id: "latestCaseSet",
+    summary: "The latest version of a set of cases",
+    params: caseSetParams,
+    query: none,
+    body: null,
+    answers: { 200: answers("The set", caseSetVersionSchema) },
+    problems: [404],
+    async handle({ store }, { params }) {
+      const found = await store.latestCaseSet(params.caseSetId);
+      return found ? ok(found) : unknownThing("set of cases");
+    },
+  }),
+
+  route({
+    method: "get",
+    path: "/api/case-sets/{caseSetId}/versions/{version}",
+    id: "caseSetVersion",
+    summary: "One version of a set of cases",
+    params: caseSetParams.extend({ version: versionSchema }),
+    query: none,
+    body: null,
+    answers: { 200: answers("The set", caseSetVersionSchema) },
+    problems: [404],
+    async handle({ store }, { params }) {
+      const found = await store.caseSetVersion(params.caseSetId, params.version);
+      return found ? ok(found) : unknownThing("version of a set of cases");
+    },
+  }),
+];
