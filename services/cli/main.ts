@@ -102,6 +102,21 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--save", "put it into the folder's locks.json")
     .action(run(async () => (await import("./lockVerb.ts")).lockVerb));
   cli
+    .command("bottlenecks <DIR>")
+    .description("print what a plan uses, what one more of each thing would bring, and what it brings when tried")
+    .option("--plan <FILE>", "a good plan (left out: one is searched for first)")
+    .option("--seconds <N>", "search, and then prove a bound, for so long each", wholeNumber("--seconds", 1), 20)
+    .option("--try <N>", "plan again with so many of the units that would bring most", wholeNumber("--try", 0), 5)
+    .option("--seeds <N>", "searches with and without each unit", wholeNumber("--seeds", 1), 3)
+    .option("--iterations <N>", "of each of these searches", wholeNumber("--iterations", 1), 3000)
+    .option(
+      "--threads <N>",
+      "so many plannings at once (left out: one for each core, 4 at most)",
+      wholeNumber("--threads", 1),
+    )
+    .option("--json", "print as JSON")
+    .action(run(async () => (await import("./bottlenecksVerb.ts")).bottlenecksVerb));
+  cli
     .command("windows <DIR>")
     .description("print the open hours of every order, or the week of one with what stops every other hour")
     .option("--order <ID>", "one order, its week by hours")
