@@ -13,7 +13,7 @@ export const workRemedies: WorkPart<Remedies> = async ({ input }, onShare) => {
   const { orderId, ...asked } = remediesAskSchema.parse(input.ask);
   const ask = { operation, plan, ...asked, ...(orderId === undefined ? {} : { orderId }), threads: usualThreads() };
   const { remedies, remarks } = await runRemedies(threadScript, ask, ({ tried, known }) => onShare(tried / known));
-  // Without a thread that was lost the answer would be another one: better another try of all.
+  // Without what a lost thread would have told the answer would be another one.
   if (remarks.length > 0) throw new Error(remarks.join("; "));
   return remedies;
 };
