@@ -26,8 +26,8 @@ How a week is made:
   and when the forecast was issued. Local times of day stay as they are. A time that the clocks of the new date skip becomes the first that they show afterwards; what then
   lasts no minute is left out. Locks are dropped.
 - **Orders.** The operation's own orders are what can be drawn: a number by the Poisson distribution whose mean is the season's demand for the days of the week, without repeats, and of
-  orders on one field with a product in common only one. A demand that is higher than what can be drawn in all is refused; where chance asks for more, all are taken and it is told. To ask
-  for more work, give the operation more orders or the season a higher demand.
+  orders on one field with a product in common only one. A demand that is higher than what can be drawn in all is refused; where chance asks for more, all are taken and it is told. More work
+  is a higher demand; more orders in the operation, as a case may add, only widen the choice.
 - **Weather.** The stationary bootstrap on whole local days (Politis & Romano 1994): runs of days that followed each other, of geometric length, each day from a window about its
   date in any year. All stations are taken of the same day, and the hours of a day stay together at their time of day. A run also ends where the history does. Days before the week and after it
   that limits look at (rain that is still wet, inversions, rainfast) are drawn with it.

@@ -45,6 +45,15 @@ export function runCases(ask: CasesAsk, onOutcome: (outcome: RunOutcome) => void
     end = resolve;
   });
 
+  /** A thread stays with its week, whose plan to start from it has; else it begins one that no other is at, as long as there is one. */
+  const begun = new Set<number | undefined>();
+  const takeNext = (week: number | undefined): Unit | undefined => {
+    const own = waiting.findIndex((unit) => unit.week === week && begun.has(week));
+    const fresh = own >= 0 ? own : waiting.findIndex((unit) => !begun.has(unit.week));
+    const [unit] = waiting.splice(Math.max(0, fresh), 1);
+    if (unit !== undefined) begun.add(unit.week);
+    return unit;
+  };
   const keep = (outcome: RunOutcome) => {
     outcomes.push(outcome);
     onOutcome(outcome);
@@ -72,7 +81,7 @@ export function runCases(ask: CasesAsk, onOutcome: (outcome: RunOutcome) => void
         told.add(message.outcome.key.seed);
         return keep(message.outcome);
       }
-      unit = waiting.shift();
+      unit = takeNext(unit?.week);
       told = new Set();
       if (unit !== undefined) return worker.postMessage(unit);
       live.delete(worker);

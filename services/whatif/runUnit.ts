@@ -9,6 +9,7 @@ import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import { counted } from "../../shared/plan/words.ts";
 import type { Season } from "../../shared/season/season.ts";
+import { seedOfSample } from "../../shared/season/seedOfSample.ts";
 import type { LinearSolver } from "../solver/linear/solver.ts";
 import { type Prepared, planFromSnapshot, prepareOperation, startOf } from "../solver/planOperation.ts";
 import { polishWith } from "../solver/polish.ts";
@@ -35,36 +36,47 @@ interface Ready {
   readonly prepared: Prepared;
 }
 
+interface Start {
+  readonly week: number | undefined;
+  readonly ready: Came<Ready>;
+  /** By seed. */
+  readonly plans: Map<number, Plan>;
+}
+
 /**
  * Plans cases in their weeks with every seed, one after the other; each plan is judged, and what does not come to a good one is told as failed. First the operation is planned as it is, from
  * nothing; from that plan every case is searched on by the same stop rule, the base too, so that what differs at the end comes from the change and not from where a search happened to go.
  */
 export function createUnitRunner(means: UnitMeans): (unit: Unit, tell: (outcome: RunOutcome) => void) => void {
-  let start: { readonly week: number | undefined; readonly ready: Ready; readonly plans: Map<number, Plan> } | null =
-    null;
+  let start: Start | null = null;
 
-  /** The plan of the operation as it is; those of the last week are kept. */
-  const startOfCases = ({ week }: Unit, seed: number): Plan => {
-    if (start === null || start.week !== week) {
-      const ready = prepareUnit([], week, means);
-      if (!ready.ok) throw new Error(ready.message);
-      start = { week, ready: ready.what, plans: new Map() };
-    }
-    let plan = start.plans.get(seed);
-    if (plan === undefined) {
-      plan = search(start.ready, seed, means);
-      start.plans.set(seed, plan);
-    }
-    return plan;
+  /** The operation as it is, of the last week that was asked for. */
+  const startOfWeek = (week: number | undefined): Start => {
+    if (start?.week === week && start !== null) return start;
+    start = { week, ready: unlessCrashed(() => prepareUnit([], week, means)), plans: new Map() };
+    return start;
+  };
+  const planToStartFrom = ({ ready, plans }: Start, seed: number): Came<Plan> => {
+    if (!ready.ok) return ready;
+    const known = plans.get(seed);
+    if (known !== undefined) return { ok: true, what: known };
+    const plan = search(ready.what, seed, means);
+    plans.set(seed, plan);
+    return { ok: true, what: plan };
+  };
+  const runOne = (ready: Came<Ready>, own: Start, seed: number): Came<RunResult> => {
+    if (!ready.ok) return ready;
+    const from = planToStartFrom(own, seed);
+    return from.ok ? judged(ready.what, search(ready.what, seed, means, from.what)) : from;
   };
 
   return (unit, tell) => {
-    const ready = unlessCrashed(() => prepareUnit(unit.planned.changes, unit.week, means));
+    const { changes } = unit.planned;
+    const own = startOfWeek(unit.week);
+    const ready = changes.length === 0 ? own.ready : unlessCrashed(() => prepareUnit(changes, unit.week, means));
     for (const seed of unit.seeds) {
       const key = keyOf(unit, seed);
-      const run = ready.ok
-        ? unlessCrashed(() => judged(ready.what, search(ready.what, seed, means, startOfCases(unit, seed))))
-        : ready;
+      const run = unlessCrashed(() => runOne(ready, own, seed));
       tell(run.ok ? { status: "planned", key, result: run.what } : { status: "failed", key, message: run.message });
     }
   };
@@ -76,7 +88,7 @@ function prepareUnit(
   { operation, season }: UnitMeans,
 ): Came<Ready> {
   const sampled =
-    week === undefined || season === null ? null : { season, week, random: createRandom(seedOfWeek(week)) };
+    week === undefined || season === null ? null : { season, week, random: createRandom(seedOfSample(week)) };
   const changed = caseOperation(operation, changes, sampled);
   if (changed.ok)
     return { ok: true, what: { operation: changed.operation, prepared: prepareOperation(changed.operation) } };
@@ -107,9 +119,4 @@ function unlessCrashed<What>(run: () => Came<What>): Came<What> {
   } catch (error) {
     return { ok: false, message: `the planner crashed: ${error instanceof Error ? error.message : String(error)}` };
   }
-}
-
-/** Spread numbers, so that weeks are drawn apart from each other. */
-function seedOfWeek(week: number): number {
-  return Math.imul(week + 1, 0x9e3779b1) >>> 0;
 }

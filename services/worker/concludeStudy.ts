@@ -1,9 +1,15 @@
+import { caseSetDocumentSchema } from "../../shared/cases/caseSet.ts";
 import { casePartSchema, casesAskSchema, fileAsAsked, lostRuns } from "../../shared/cases/casesStudy.ts";
 import { compareRuns } from "../../shared/cases/compareRuns.ts";
 import { runOutcomeSchema } from "../../shared/cases/runResult.ts";
-import { caseSetDocumentSchema } from "../../shared/contracts/caseSets.ts";
 import type { StudyKind } from "../../shared/contracts/studies.ts";
 import type { Conclude } from "./partWorker.ts";
+
+/** A study of one part comes to what its part comes to. */
+const asTheOnlyPart: Conclude = (_input, [part]) =>
+  part!.status === "done"
+    ? { status: "done", result: part!.result }
+    : { status: "failed", failure: { kind: "partFailed", message: part!.failure.message, part: 0 } };
 
 const kinds: Readonly<Record<StudyKind, Conclude>> = {
   /** A run that was lost is told in the comparison. */
@@ -17,6 +23,7 @@ const kinds: Readonly<Record<StudyKind, Conclude>> = {
     );
     return { status: "done", result: compareRuns(operation, file, outcomes) };
   },
+  bottlenecks: asTheOnlyPart,
 };
 
 export const concludeStudy: Conclude = (input, parts) => kinds[input.kind](input, parts);

@@ -2,8 +2,8 @@ import { partId, partKey } from "../queue/partId.ts";
 import type { WorkHandler, WorkQueue } from "../queue/queue.ts";
 import type { Store } from "../store/store.ts";
 import type { EndedPart, PartOutcome, StudyInput, StudyOutcome } from "../store/studyStore.ts";
+import { createPartThreads, type PartRunOutcome, type PartThreads } from "./partThreads.ts";
 import { reportRegularly } from "./reportRegularly.ts";
-import { type PartRunOutcome, runPart } from "./runPart.ts";
 
 /** From what its parts came to, without chance or clock: two workers may do it at once. */
 export type Conclude = (input: StudyInput, parts: readonly EndedPart[]) => StudyOutcome;
@@ -28,7 +28,8 @@ const reportEveryMs = 1_000;
 
 export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorker> {
   await lookAfter(parts);
-  await parts.queue.process(createHandler(parts));
+  const threads = createPartThreads(parts.threadScript);
+  await parts.queue.process(createHandler(parts, threads));
   const timer = setInterval(() => {
     lookAfter(parts).catch(parts.onError);
   }, lookAfterEveryMs);
@@ -36,6 +37,7 @@ export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorke
     async close() {
       clearInterval(timer);
       await parts.queue.close();
+      await threads.close();
     },
   };
 }
@@ -47,13 +49,13 @@ async function lookAfter(parts: PartWorkerParts): Promise<void> {
   for (const studyId of await store.studiesToConclude()) await concludeIfEnded(studyId, parts);
 }
 
-function createHandler(parts: PartWorkerParts): WorkHandler {
-  const { store, threadScript, onError } = parts;
+function createHandler(parts: PartWorkerParts, threads: PartThreads): WorkHandler {
+  const { store, onError } = parts;
   return async (id, signal) => {
     const key = partKey(id);
     const start = await store.startPart(key);
     if (start.status === "go") {
-      const run = runPart(threadScript, { input: start.input, ask: start.partAsk });
+      const run = threads.run({ studyId: key.studyId, input: start.input, ask: start.partAsk });
       let cancelled = false;
       const cancel = () => {
         cancelled = true;

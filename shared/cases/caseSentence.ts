@@ -14,13 +14,14 @@ export function caseSentence(
   const { servedHa, marginCents } = differences;
   const hectares = moreWords(servedHa, "ha", 1);
   const margin = moreWords(marginCents, currency, 100, " margin");
-  if (!marginCents.isClear) {
-    const found = servedHa.isClear ? `${hectares}, but no clear difference in margin` : "no clear difference";
-    const measured = [...(servedHa.isClear ? [] : [hectares]), margin].join(", ");
-    return `${name}: ${found} (${measured})${unclearWords(ownership, currency)}.`;
+  if (marginCents.isClear) {
+    const found = servedHa.isClear ? hectares : "no clear difference in hectares";
+    return `${name}: ${found}, ${margin}, ${yearWords(ownership, currency)}.`;
   }
-  const both = [servedHa.isClear ? hectares : "no clear difference in hectares", margin].join(", ");
-  return `${name}: ${both}, ${yearWords(ownership, currency)}.`;
+  const found = servedHa.isClear
+    ? `${hectares}, but no clear difference in margin: ${margin}`
+    : `no clear difference: ${hectares}, ${margin}`;
+  return `${name}: ${found}${unclearWords(ownership, currency)}.`;
 }
 
 /** "61 ha more a week (54 to 70)"; where the interval holds zero "3 ha more a week (12 less to 18 more)". */
@@ -30,7 +31,7 @@ function moreWords({ mean, interval95 }: Difference, unit: string, per: number, 
   const words = `${shown(mean)} ${unit} ${direction(mean)}${of} a week`;
   if (interval95 === null) return `${words} in a single pair of plans`;
   const [lower, upper] = interval95;
-  if (lower < 0 && upper > 0) return `${words}, ${shown(lower)} less to ${shown(upper)} more`;
+  if (lower < 0 && upper > 0) return `${words} (${shown(lower)} less to ${shown(upper)} more)`;
   const [near, far] = mean < 0 ? [upper, lower] : [lower, upper];
   return `${words} (${shown(near)} to ${shown(far)})`;
 }
@@ -56,11 +57,10 @@ function yearWords(ownership: Ownership, currency: string): string {
 export function verdictWords({ verdict, paybackYears }: Ownership): string {
   if (verdict === "doesNotPay") return "does not pay";
   if (verdict === "notClear") return "whether it pays is not clear";
-  return paybackYears === null ? "pays" : `pays back in ${yearsWords(paybackYears.simple)}`;
-}
-
-function yearsWords(years: number): string {
-  return `${years.toFixed(1)} years`;
+  if (paybackYears === null) return "pays";
+  const { simple, discounted } = paybackYears;
+  const withInterest = discounted === null ? "never with interest" : `${discounted.toFixed(1)} with interest`;
+  return `pays back in ${simple.toFixed(1)} years (${withInterest})`;
 }
 
 function idleWords({ ownershipCentsPerYear }: Ownership, currency: string): string {
@@ -72,5 +72,6 @@ function idleWords({ ownershipCentsPerYear }: Ownership, currency: string): stri
 
 function unclearWords(ownership: Ownership, currency: string): string {
   if (ownership.ownershipCentsPerYear === 0) return "";
-  return `${idleWords(ownership, currency)}: ${verdictWords(ownership)}`;
+  const own = ownership.ownershipCentsPerYear > 0 ? "to own it costs" : "not owning it saves";
+  return `; ${own} ${size(ownership.ownershipCentsPerYear)} ${currency} a year: ${verdictWords(ownership)}`;
 }

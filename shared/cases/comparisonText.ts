@@ -12,7 +12,7 @@ export function comparisonText(comparison: Comparison): string {
   return [
     operationName,
     ...wrapped(howWords(comparison), 0),
-    "",
+    ...(cases.length === 0 ? [] : [""]),
     ...textTable(
       cases.map(({ sentence }, at) => [String(at + 1), sentence]),
       { indent: 0, right: [0] },
@@ -32,9 +32,13 @@ export function comparisonText(comparison: Comparison): string {
 }
 
 function howWords({ seeds, weeks, cases, weeksPerYear, interestPct }: Comparison): string {
+  const planned =
+    cases.length === 0
+      ? "The operation as it is"
+      : `${counted(cases.length, "case", "cases")} beside the operation as it is`;
   const over = weeks === null ? "this week" : counted(weeks, "sampled week", "sampled weeks");
   return [
-    `${counted(cases.length, "case", "cases")} beside the operation as it is, over ${over}, ${counted(seeds, "seed", "seeds")} each.`,
+    `${planned}, over ${over}, ${counted(seeds, "seed", "seeds")} each.`,
     `A year has ${readable(weeksPerYear)} such weeks; interest is ${readable(interestPct)} %.`,
     "Margin is what the hectares done bring, less road, wages, overtime, running the aircraft and nights away.",
     "Intervals hold the true mean with 95 %. A difference that is not told from chance is called no clear difference.",
@@ -68,6 +72,7 @@ function measuresTable(all: readonly CaseOutcome[], currency: string): string[] 
 
 /** Figures that are not told from chance stand in brackets. */
 function differencesTable(cases: readonly CaseOutcome[], currency: string): string[] {
+  if (cases.length === 0) return [];
   const head = ["", "ha", "in time", "margin", "95 %", "a year", "to own", "left", ""];
   const rows = cases.map(({ differences, ownership, name }, at) => {
     if (differences === null || ownership === null) return [String(at + 1), ...head.slice(2).map(() => "-"), name];

@@ -1,4 +1,4 @@
-import { textTable } from "../plan/textTable.ts";
+import { textTable, wrapped } from "../plan/textTable.ts";
 import { counted } from "../plan/words.ts";
 import type { Comparison } from "./comparison.ts";
 
@@ -19,11 +19,16 @@ export function seasonText({ base, cases, calmHours }: Comparison): string[] {
   return [
     "",
     "Hectares of a week: so many of the weeks have at most so many",
-    "all done: share of the weeks in which every order is done; enough hours: in which nothing is",
-    "left out for want of hours, so that all is done that crews and aircraft may do by labels, dates and weather",
+    ...wrapped(
+      "all done: share of the weeks in which every order is done; enough hours: in which nothing is left out for want of hours, so that all is done that crews and aircraft may do by labels, dates and weather",
+      0,
+    ),
     ...textTable([head, ...rows], { indent: 0, right }),
     "",
-    "Spray hours of a week by month: in which an order is open by day for some aircraft, on average over orders",
+    ...wrapped(
+      "Spray hours of a week by month: in which an order is open by day for some aircraft, on average over orders",
+      0,
+    ),
     ...textTable(
       calmHours.map(({ month, weeks, hoursPerWeek }) => [
         month,

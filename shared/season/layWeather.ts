@@ -3,7 +3,7 @@ import { readingsOf } from "../model/clockReadings.ts";
 import type { WeatherStep } from "../model/weather.ts";
 import type { DrawnDay } from "./bootstrap.ts";
 import type { History, HistoryStep } from "./history.ts";
-import { minAtOrAfter } from "./localClock.ts";
+import { clocksChangeOn, minAtOrAfter } from "./localClock.ts";
 
 const dayMin = 24 * minutesPerHour;
 const twoDigits = (value: number) => String(value).padStart(2, "0");
@@ -14,11 +14,9 @@ const clockText = (clockMin: number) =>
 export function layWeather(history: History, drawn: readonly DrawnDay[], calendar: Calendar): WeatherStep[] {
   return drawn.flatMap(({ date, day }) => {
     const { steps } = history.days[day]!;
-    const midnightMin = calendar.minOfDate(date);
-    const nextMidnightMin = calendar.minOfDate(addDays(date, 1));
-    return nextMidnightMin - midnightMin === dayMin
-      ? layPlainDay(steps, date, calendar.isoOfMin(midnightMin))
-      : layChangingDay(steps, date, nextMidnightMin, calendar);
+    return clocksChangeOn(calendar, date)
+      ? layChangingDay(steps, date, calendar.minOfDate(addDays(date, 1)), calendar)
+      : layPlainDay(steps, date, calendar.isoOfMin(calendar.minOfDate(date)));
   });
 }
 

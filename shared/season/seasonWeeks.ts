@@ -15,17 +15,14 @@ export interface SeasonWeek {
   readonly expectedOrders: number;
 }
 
-/** Field area of an order, mean over all of the operation. */
-export function meanOrderHa({ orders, fields }: Pick<Operation, "orders" | "fields">): number {
+/** Field area of an order, mean over all that can be drawn. */
+function meanOrderHa({ mandatory }: SeasonDocument, { orders, fields }: Operation): number {
+  const drawable = orders.filter(({ priority }) => mandatory !== "never" || priority !== "mandatory");
   const areaHaOf = remember((fieldId: string) => {
     const { geometry } = fields.features.find(({ properties }) => properties.id === fieldId)!;
     return haFromM2(areaM2(toAreaXY(planeOf(geometry), geometry)));
   });
-  return orders.reduce((sumHa, { fieldId }) => sumHa + areaHaOf(fieldId), 0) / orders.length;
-}
-
-function weeklyOrders({ ordersPerWeek, areaHaPerWeek = 0 }: DemandSpan, orderHa: number): number {
-  return ordersPerWeek ?? areaHaPerWeek / orderHa;
+  return drawable.reduce((sumHa, { fieldId }) => sumHa + areaHaOf(fieldId), 0) / drawable.length;
 }
 
 /**
@@ -38,10 +35,13 @@ export function seasonWeeks(document: SeasonDocument, operation: Operation): Sea
   const begins = spans[0]!.from;
   const ends = spans[spans.length - 1]!.to;
   const toWeekday = ((daysBetween(begins, firstDay) % daysPerWeek) + daysPerWeek) % daysPerWeek;
-  const orderHa = meanOrderHa(operation);
+  const weeklyOrdersOf = remember(
+    ({ ordersPerWeek, areaHaPerWeek = 0 }: DemandSpan) =>
+      ordersPerWeek ?? areaHaPerWeek / meanOrderHa(document, operation),
+  );
   const perWeekOn = (date: string) => {
     const span = spans.find(({ from, to }) => from <= date && date <= to);
-    return span === undefined ? 0 : weeklyOrders(span, orderHa);
+    return span === undefined ? 0 : weeklyOrdersOf(span);
   };
   const weeks: SeasonWeek[] = [];
   for (let day = addDays(begins, toWeekday); addDays(day, days - 1) <= ends; day = addDays(day, daysPerWeek)) {

@@ -1,39 +1,14 @@
 import { z } from "zod";
-import { readCases } from "../../../shared/cases/readCases.ts";
-import {
-  type CaseSetDocument,
-  caseSetAnswerSchema,
-  caseSetDocumentSchema,
-  caseSetListSchema,
-  caseSetVersionSchema,
-} from "../../../shared/contracts/caseSets.ts";
-import type { Fault } from "../../../shared/model/faults.ts";
-import type { Operation } from "../../../shared/model/operation.ts";
-import { faultsOf, refuse, shortened, unknownThing } from "../problems.ts";
+import { caseSetDocumentSchema } from "../../../shared/cases/caseSet.ts";
+import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
+import { caseSetAnswerSchema, caseSetListSchema, caseSetVersionSchema } from "../../../shared/contracts/caseSets.ts";
+import { refuse, shortened, unknownThing } from "../problems.ts";
 import { answers, ok, type Route, route } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
 import { caseSetParams, none, operationParams, versionSchema } from "./parameters.ts";
 
+/** What may be sent is told by its schema; it is judged by judgeCaseSet, which sees more than a schema. */
 const documentSchema = z.unknown().meta({ standsFor: caseSetDocumentSchema });
-/** All but the cases, which readCases judges: it sees more than a schema. */
-const frameSchema = caseSetDocumentSchema.extend({ cases: z.unknown() });
-
-type Judged =
-  | { readonly ok: true; readonly document: CaseSetDocument }
-  | { readonly ok: false; readonly faults: readonly Fault[] };
-
-/** Judges a set of cases for an operation; all that is wrong with it is listed at once. */
-export function judgeCaseSet(raw: unknown, operation: Operation): Judged {
-  const frame = frameSchema.safeParse(raw);
-  const read = readCases((raw as { cases?: unknown } | null)?.cases, operation);
-  const faults = [
-    ...(frame.success ? [] : faultsOf(frame.error, raw)),
-    ...(read.ok ? [] : read.faults.map((fault) => shortened({ ...fault, path: ["cases", ...fault.path] }))),
-  ];
-  if (!frame.success || !read.ok) return { ok: false, faults };
-  return { ok: true, document: { name: frame.data.name, cases: read.file } };
-}
-
 export const caseSetRoutes: readonly Route[] = [
   route({
     method: "post",
@@ -52,7 +27,7 @@ export const caseSetRoutes: readonly Route[] = [
       const operation = await store.latestOperation(params.operationId);
       if (!operation) return unknownThing("operation");
       const judged = judgeCaseSet(body, operation.document);
-      const faults = [...unstorableTexts(body), ...(judged.ok ? [] : judged.faults)];
+      const faults = [...unstorableTexts(body), ...(judged.ok ? [] : judged.faults.map(shortened))];
       if (!judged.ok || faults.length > 0) return refuse(422, `${faults.length} faults; nothing was stored.`, faults);
       const { document } = judged;
       const { outcome, caseSet } = await store.importCaseSet({

@@ -1,17 +1,27 @@
 import { z } from "zod";
 import { type CasesAsk, casePartsOf, fileAsAsked } from "../../../shared/cases/casesStudy.ts";
+import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
+import { seasonCaseFaults } from "../../../shared/cases/readCases.ts";
 import { hasEnded } from "../../../shared/contracts/planRequests.ts";
-import { casesStudyBodySchema, studyListSchema, toldStudySchema } from "../../../shared/contracts/studies.ts";
+import {
+  bottlenecksAskSchema,
+  casesStudyBodySchema,
+  type StudyKind,
+  studyListSchema,
+  toldStudySchema,
+} from "../../../shared/contracts/studies.ts";
 import { partId } from "../../queue/partId.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
-import { refuse, unknownThing } from "../problems.ts";
+import { refuse, shortened, unknownThing } from "../problems.ts";
 import { type Answer, type ApiParts, answers, ok, type Route, route } from "../route.ts";
-import { judgeCaseSet } from "./caseSets.ts";
-import { caseSetParams, none, operationParams, studyParams } from "./parameters.ts";
+import { caseSetParams, none, operationParams, planParams, studyParams } from "./parameters.ts";
 
 /** Our choice: a larger batch is rather two. */
 const mostParts = 5_000;
+
+/** What a search leaves to chance goes under in many weeks: there one seed is enough. */
+const seedsOfWeeks = 1;
 
 const queued = { 202: { ...answers("The study is queued", toldStudySchema), locationHeader: true } };
 
@@ -19,6 +29,13 @@ async function begin({ store, runs }: ApiParts, study: NewStudy): Promise<Answer
   const added = await store.addStudy(study);
   await runs.add(...study.parts.map((_, part) => partId({ studyId: added.id, part })));
   return { kind: "body", status: 202, body: added, location: `/api/studies/${added.id}` };
+}
+
+async function beginOfPlan(parts: ApiParts, kind: StudyKind, planId: string, ask: object): Promise<Answer> {
+  const plan = await parts.store.plan(planId);
+  if (!plan) return unknownThing("plan");
+  const { operationId, version } = plan;
+  return begin(parts, { kind, operationId, version, planId, ask, parts: [{}] });
 }
 
 export const studyRoutes: readonly Route[] = [
@@ -38,12 +55,24 @@ export const studyRoutes: readonly Route[] = [
       const operation = (await parts.store.latestOperation(caseSet.operationId))!;
       // The operation may have changed since the set was stored.
       const judged = judgeCaseSet(caseSet.document, operation.document);
-      if (!judged.ok) return refuse(422, "The set does not fit the operation's latest version.", judged.faults);
-      const { cases } = judged.document;
+      if (!judged.ok) {
+        return refuse(422, "The set does not fit the operation's latest version.", judged.faults.map(shortened));
+      }
+      const { cases, season } = judged.document;
+      const { iterations, weeks } = body;
+      if (weeks !== undefined && season === undefined) {
+        const fault = { path: ["weeks"], value: weeks, expected: "nothing, as the set has no season to sample from" };
+        return refuse(422, "The set has no season.", [fault]);
+      }
+      const notSampled = weeks === undefined ? [] : seasonCaseFaults(cases);
+      if (notSampled.length > 0) {
+        const faults = notSampled.map((fault) => shortened({ ...fault, path: ["cases", ...fault.path] }));
+        return refuse(422, "Not all of these cases can be planned in a sampled week.", faults);
+      }
       const ask: CasesAsk = {
-        budget: body.iterations === undefined ? cases.budget : { iterations: body.iterations },
-        seeds: body.seeds ?? cases.seeds,
-        weeks: null,
+        budget: iterations === undefined ? cases.budget : { iterations },
+        seeds: body.seeds ?? (weeks === undefined ? cases.seeds : seedsOfWeeks),
+        weeks: weeks ?? null,
       };
       const asked = casePartsOf(operation.document, fileAsAsked(cases, ask), ask);
       if (asked.length > mostParts) {
@@ -60,6 +89,19 @@ export const studyRoutes: readonly Route[] = [
         parts: asked,
       });
     },
+  }),
+
+  route({
+    method: "post",
+    path: "/api/plans/{planId}/bottlenecks",
+    id: "studyBottlenecks",
+    summary: "What a plan uses, what one more of each thing would bring, and what it brings when planned again with",
+    params: planParams,
+    query: none,
+    body: { schema: bottlenecksAskSchema, optional: true },
+    answers: queued,
+    problems: [404, 422],
+    handle: (parts, { params, body }) => beginOfPlan(parts, "bottlenecks", params.planId, body),
   }),
 
   route({

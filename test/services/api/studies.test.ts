@@ -9,6 +9,7 @@ import { readScenario } from "../../../services/scenario/read.ts";
 import type { Comparison } from "../../../shared/cases/comparison.ts";
 import type { CaseSetSummary, CaseSetVersion } from "../../../shared/contracts/caseSets.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
+import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import type { Problem } from "../../../shared/contracts/problem.ts";
 import type { Study, StudySummary } from "../../../shared/contracts/studies.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -111,6 +112,68 @@ describe("cases by way of the API", { timeout: 120_000 }, () => {
     expect(studies).toEqual([summary]);
   });
 
+  it("are planned over weeks that are sampled from a season, when they are sent with one", async () => {
+    const operation = await smallScenario();
+    const { stationId, latDeg, lonDeg } = operation.weather[0]!;
+    const first = Date.parse("2026-05-01T00:00:00Z");
+    const weather = Array.from({ length: 90 * 24 }, (_, hour) => ({
+      stationId,
+      latDeg,
+      lonDeg,
+      start: new Date(first + hour * 3_600_000).toISOString(),
+      stepMin: 60,
+      windKph: 4 + (hour % 17),
+      gustKph: 8 + (hour % 17),
+      windFromDeg: (hour * 7) % 360,
+      temperatureC: 14 + (hour % 5),
+      humidityPct: 60,
+      rainMm: hour % 71 === 0 ? 1 : 0,
+      rainProbabilityPct: 5,
+      cloudPct: 30,
+    }));
+    const document = {
+      formatVersion: 1,
+      name: "June",
+      demand: [{ from: "2027-06-01", to: "2027-06-30", ordersPerWeek: 3 }],
+    };
+    const { id } = (await importOperation(operation)).body.operation;
+    const path = `/api/operations/${id}/case-sets`;
+    const cases = casesOf(operation);
+    const bare = await post<Problem>(path, {
+      name: "a season",
+      cases,
+      season: { document: { ...document, demand: [] }, weather: [{ ...weather[0], gustKph: 1 }] },
+    });
+    expect(bare.status).toBe(422);
+    expect(bare.body.faults!.map(({ path: at }) => at.slice(0, 2).join("."))).toContain("season.document");
+    const contrary = await post<Problem>(path, {
+      name: "a season",
+      cases,
+      season: { document, weather: [{ ...weather[0], gustKph: 1 }, ...weather.slice(1)] },
+    });
+    expect(contrary.body.faults!.map(({ path: at }) => at)).toEqual([["season", "weather", 0, "gustKph"]]);
+
+    const stored = await post<{ caseSet: CaseSetSummary }>(path, {
+      name: "a season",
+      cases,
+      season: { document, weather },
+    });
+    expect(stored.status).toBe(201);
+    const asked = await post<Study>(`/api/case-sets/${stored.body.caseSet.id}/studies`, { iterations: 20, weeks: 2 });
+    expect(asked.body).toMatchObject({ ask: { seeds: 1, weeks: 2 }, progress: { parts: 6 } });
+    const done = (await follow(`/api/studies/${asked.body.id}/events`)).at(-1)!.data as Study;
+    const comparison = done.result as Comparison;
+    expect(comparison).toMatchObject({ weeks: 2, failed: [] });
+    expect(comparison.base.season).not.toBeNull();
+  });
+
+  it("are not sampled from a season that was not sent", async () => {
+    const operation = await smallScenario();
+    const { caseSet } = await storedSet("without a season", casesOf(operation), operation);
+    const refused = await post<Problem>(`/api/case-sets/${caseSet.id}/studies`, { weeks: 3 });
+    expect(refused.body).toMatchObject({ status: 422, faults: [{ path: ["weeks"], value: 3 }] });
+  });
+
   it("are studied only as long as they fit the operation as it is now", async () => {
     const operation = await smallScenario();
     const { operationId, caseSet } = await storedSet("gone since", casesOf(operation), operation);
@@ -138,6 +201,34 @@ describe("cases by way of the API", { timeout: 120_000 }, () => {
     expect((await call("POST", `${path}/cancel`, {})).status).toBe(202);
     expect((await following).at(-1)).toMatchObject({ event: "done", data: { status: "cancelled", result: null } });
     expect((await call("POST", `${path}/cancel`, {})).status).toBe(200);
+  });
+});
+
+describe("studies of a plan", { timeout: 120_000 }, () => {
+  async function plannedSmall() {
+    const { id } = (await importOperation(await smallScenario())).body.operation;
+    const asked = await post<PlanRequest>(`/api/operations/${id}/plans`, { iterations: 50 });
+    const ended = (await follow(`/api/plan-requests/${asked.body.id}/events`)).at(-1)!.data as PlanRequest;
+    return ended.planId!;
+  }
+
+  it("tell its bottlenecks", async () => {
+    const planId = await plannedSmall();
+    const ask = { seconds: 1, tried: 1, seeds: 2, iterations: 20 };
+    const asked = await post<Study>(`/api/plans/${planId}/bottlenecks`, ask);
+    expect(asked.body).toMatchObject({ kind: "bottlenecks", planId, ask, progress: { parts: 1 } });
+    expect((await follow(`/api/studies/${asked.body.id}/events`)).at(-1)).toMatchObject({ event: "done" });
+    const { status, failure, result } = (await get<Study>(`/api/studies/${asked.body.id}`)).body;
+    expect({ status, failure }).toEqual({ status: "done", failure: null });
+    expect(result).toMatchObject({ seeds: 2, iterations: 20 });
+    const { units } = result as { units: { words: string; realised: { cents: { pairs: number } } | null }[] };
+    expect(units.length).toBeGreaterThan(0);
+    expect(units.flatMap(({ realised }) => realised?.cents.pairs ?? [])).toEqual([2]);
+  });
+
+  it("are not made of a plan that there is not", async () => {
+    const none = await call<Problem>("POST", `/api/plans/${randomUUID()}/bottlenecks`, {});
+    expect(none.status).toBe(404);
   });
 });
 

@@ -5,8 +5,10 @@ import { fileURLToPath } from "node:url";
 import pg from "pg";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { processFacts } from "../../../services/store/embedded/processes.ts";
+import type { Comparison } from "../../../shared/cases/comparison.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
 import { hasEnded, type PlanRequest } from "../../../shared/contracts/planRequests.ts";
+import type { Study } from "../../../shared/contracts/studies.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
@@ -182,6 +184,39 @@ describe("a served Calmhour", () => {
     // A clean stop does not count as a start that failed.
     expect(await countInStore(id)).toEqual({ plans: 1, starts: 1 });
   }, 60_000);
+
+  it("finishes a study whose worker is killed in the middle, and a plan that is wanted meanwhile", async () => {
+    const { fleet } = named(imported[0]!);
+    const cases = {
+      formatVersion: 1,
+      cases: [
+        { id: "away", name: "A crew away", changes: [{ kind: "takeCrew", crewId: fleet.crews[0]!.id }] },
+        { id: "calm", name: "Calmer", changes: [{ kind: "changeWeather", windFactor: 0.8 }] },
+      ],
+      budget: { iterations: 400 },
+      seeds: 2,
+      weeksPerYear: 30,
+      interestPct: 5,
+    };
+    const { caseSet } = await post<{ caseSet: { id: string } }>(`/api/operations/${operationId}/case-sets`, {
+      name: "studied",
+      cases,
+    });
+    const { id } = await post<Study>(`/api/case-sets/${caseSet.id}/studies`, {});
+    const study = (isThere: (study: Study) => boolean) =>
+      eventually(async () => {
+        const told = await get<Study>(`/api/studies/${id}`);
+        return isThere(told) ? told : null;
+      }, 120_000);
+    await study(({ status }) => status === "running");
+    process.kill(workerPid()!, "SIGKILL");
+    const plan = await request();
+    expect(await ended(plan.id)).toMatchObject({ status: "done" });
+    const done = await study(({ status }) => hasEnded(status));
+    expect(done).toMatchObject({ status: "done", progress: { parts: 3, ended: 3, failed: 0 } });
+    const { base, cases: told, failed } = done.result as Comparison;
+    expect([base.runs, ...told.map(({ runs }) => runs), failed.length]).toEqual([2, 2, 2, 0]);
+  }, 240_000);
 
   it("does not start a second time on the same data", async () => {
     const second = spawn(process.execPath, ["--import", import.meta.resolve("tsx"), script], {

@@ -125,6 +125,17 @@ describe("a worker of parts", { timeout: 120_000 }, () => {
     expect(begun().toSorted()).toEqual([0, 1, 2, 3, 4, 5]);
   });
 
+  it("keeps its threads for the parts that follow, but not one that has broken", async () => {
+    await startWorker(1);
+    const { id } = await newStudy(4, (number) => ({ breaks: number === 2 }));
+    await front.add(...[0, 1, 2, 3].map((part) => partId({ studyId: id, part })));
+    const { result } = await ended(id);
+    const [first, second, broken, last] = result as { status: string; result?: { threadId: number } }[];
+    expect(broken!.status).toBe("failed");
+    expect(second!.result!.threadId).toBe(first!.result!.threadId);
+    expect(last!.result!.threadId).not.toBe(first!.result!.threadId);
+  });
+
   it("tells of a part with a bug, and works on", async () => {
     await startWorker(2);
     const { id } = await newStudy(3, (number) => ({ breaks: number === 1 }));

@@ -20,6 +20,8 @@ let front: WorkQueue;
 let workers: PlanWorker[] = [];
 let operationId: string;
 let version: number;
+/** What was told to the other queue. */
+let told: string[] = [];
 
 beforeAll(async () => {
   database = await startTestDatabase();
@@ -44,7 +46,7 @@ async function startWorker(threadScript: URL, threads = 1): Promise<PlanWorker> 
   const worker = await startPlanWorker({
     store,
     queue: await openQueue(),
-    heldMeanwhile: { hold: () => undefined, release: () => undefined },
+    heldMeanwhile: { hold: () => void told.push("hold"), release: () => void told.push("release") },
     threadScript,
     threads,
     stopWithinMs: 1_500,
@@ -72,6 +74,25 @@ describe("a worker", { timeout: 120_000 }, () => {
     const operation = (await store.operationVersion(operationId, version))!.document;
     expect(checkPlan(operation, plan).breaches).toEqual([]);
     expect(await store.checkReport(request.id)).toEqual(checkPlan(operation, plan));
+  });
+
+  it("holds the other queue while it plans, and only then, also when the planner breaks", async () => {
+    for (const [script, seconds] of [[realThread, 3] as const, [thread("throws"), 1] as const]) {
+      told = [];
+      const worker = await startWorker(script);
+      expect(told).toEqual([]);
+      const request = await newRequest({ seconds });
+      await front.add(request.id);
+      if (script === realThread) {
+        await running(request.id);
+        expect(told).toEqual(["hold"]);
+      }
+      await ended(request.id);
+      await eventually(() => (told.length === 2 ? true : null));
+      expect(told).toEqual(["hold", "release"]);
+      workers = [];
+      await worker.close();
+    }
   });
 
   it("makes the same plan of the same seed and iterations", async () => {

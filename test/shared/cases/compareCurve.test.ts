@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { compareRuns } from "../../../shared/cases/compareRuns.ts";
 import { comparisonText } from "../../../shared/cases/comparisonText.ts";
 import { readCases } from "../../../shared/cases/readCases.ts";
+import { widthChars } from "../../../shared/plan/textTable.ts";
 import { richOperation } from "../../support/richOperation.ts";
 import { plannedRun } from "../../support/runOutcomes.ts";
 
@@ -54,7 +55,13 @@ describe("the curve of margin against the number of aircraft", () => {
         `: number ${own + 2} brings 10000 EUR a year \\(95 %: 10000 to 10000\\) and costs 20000 to own: does not pay\\.$`,
       ),
     );
-    expect(comparisonText(comparedCurve([1_000_000, 1_500_000, 1_600_000], 2_000_000))).toContain("############");
+    // Of 24 signs the most, 50,000, has all: 20,000 are 9.6, 10,000 are 4.8.
+    const text = comparisonText(comparedCurve([1_000_000, 1_500_000, 1_600_000], 2_000_000));
+    expect(text).toMatch(/^The operation as it is, over this week, 3 seeds each\./m);
+    expect(text).not.toContain("More than now");
+    expect(Math.max(...text.split("\n").map((line) => [...line].length))).toBeLessThanOrEqual(widthChars);
+    expect(text).toMatch(/ {2}##########\|############## {2}pays$/m);
+    expect(text).toMatch(/ {2}##### {5}\| +does not pay$/m);
   });
 
   it("says so where each of them pays", () => {

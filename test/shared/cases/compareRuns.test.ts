@@ -59,7 +59,7 @@ describe("cases side by side", () => {
     expect(more!.ownership!.paybackYears!.simple).toBeCloseTo(130_000 / 46_200, 9);
     expect(more!.ownership!.verdict).toBe("pays");
     expect(more!.sentence).toBe(
-      "One more: 61 ha more a week (59 to 63), 2310 EUR more margin a week (2285 to 2335), 46200 EUR a year against 13917 to own it: pays back in 2.8 years.",
+      "One more: 61 ha more a week (59 to 63), 2310 EUR more margin a week (2285 to 2335), 46200 EUR a year against 13917 to own it: pays back in 2.8 years (3.3 with interest).",
     );
   });
 
@@ -148,6 +148,8 @@ describe("no clear difference", () => {
     ]);
     const [more] = compared([...baseRuns, ...noise], [{ what: "hire", perYearCents: 500_000 }]).cases;
     expect(more!.differences!.marginCents.isClear).toBe(false);
-    expect(more!.sentence).toMatch(/^One more: no clear difference \(\d+ ha more a week, \d+ less to \d+ more, /);
+    expect(more!.sentence).toMatch(
+      /^One more: no clear difference: \d+ ha more a week \(\d+ less to \d+ more\), \d+ EUR \w+ margin a week \(\d+ less to \d+ more\); to own it costs 5000 EUR a year: whether it pays is not clear\.$/,
+    );
   });
 });
