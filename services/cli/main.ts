@@ -68,6 +68,26 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--json", "print the report as JSON")
     .action(run(async () => (await import("./checkVerb.ts")).checkVerb));
   cli
+    .command("remedies <DIR> <PLAN>")
+    .description(
+      "print what would help the orders that a good plan leaves out, each change tried by planning again; exit 1 when nothing would",
+    )
+    .option("--order <ID>", "only what helps this order")
+    .option("--iterations <N>", "of each search from the plan", wholeNumber("--iterations", 0), 300)
+    .option(
+      "--seconds <N>",
+      "begin nothing after so long (left out: all is tried, and the same seed tells the same)",
+      wholeNumber("--seconds", 1),
+    )
+    .option("--seed <N>", "seed of the searches", wholeNumber("--seed", 0), 1)
+    .option(
+      "--threads <N>",
+      "try in so many threads (left out: one for each core, 4 at most)",
+      wholeNumber("--threads", 1),
+    )
+    .option("--json", "print as JSON")
+    .action(run(async () => (await import("./remediesVerb.ts")).remediesVerb));
+  cli
     .command("sheet <DIR> <PLAN>")
     .description("print one crew's day of a good plan")
     .requiredOption("--crew <ID>", "the crew")
@@ -81,6 +101,21 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .requiredOption("--date <DATE>", "the day, as 2027-06-14")
     .option("--save", "put it into the folder's locks.json")
     .action(run(async () => (await import("./lockVerb.ts")).lockVerb));
+  cli
+    .command("bottlenecks <DIR>")
+    .description("print what a plan uses, what one more of each thing would bring, and what it brings when tried")
+    .option("--plan <FILE>", "a good plan (left out: one is searched for first)")
+    .option("--seconds <N>", "search, and then prove a bound, for so long each", wholeNumber("--seconds", 1), 20)
+    .option("--try <N>", "plan again with so many of the units that would bring most", wholeNumber("--try", 0), 5)
+    .option("--seeds <N>", "searches with and without each unit", wholeNumber("--seeds", 1), 3)
+    .option("--iterations <N>", "of each of these searches", wholeNumber("--iterations", 1), 3000)
+    .option(
+      "--threads <N>",
+      "so many plannings at once (left out: one for each core, 4 at most)",
+      wholeNumber("--threads", 1),
+    )
+    .option("--json", "print as JSON")
+    .action(run(async () => (await import("./bottlenecksVerb.ts")).bottlenecksVerb));
   cli
     .command("windows <DIR>")
     .description("print the open hours of every order, or the week of one with what stops every other hour")

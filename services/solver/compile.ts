@@ -23,12 +23,16 @@ import { createWorkTable } from "./workTable.ts";
 /** Nearest other blocks kept for each block. */
 const neighboursKept = 60;
 
-/** From words to indices: everything that the search asks for is here, worked out once. */
+/**
+ * From words to indices: everything that the search asks for is here, worked out once. Orders are cut into blocks afresh, or as they are in the problem of another operation with the same orders and
+ * fields.
+ */
 export function compileProblem(
   operation: Operation,
   calendar: Calendar,
   agronomy: Agronomy,
   published: readonly PublishedStop[] | null = null,
+  cutAs: Pick<Problem, "blocks" | "grounds"> | null = null,
 ): Problem {
   const { fleet, settings } = operation;
   const types = fleet.aircraftTypes;
@@ -73,6 +77,9 @@ export function compileProblem(
     operation.locks.flatMap(({ stops }) => stops.map(({ orderId, parts }) => [orderId as string, parts] as const)),
   );
   const areasOf = (ground: number) =>
+    cutAs?.blocks.flatMap(({ area, ground: of }) =>
+      isSameGround(cutAs.grounds[of]!, grounds[ground]!) ? [area] : [],
+    ) ??
     cutOrder(operation, orders[grounds[ground]!.order]!, grounds[ground]!.area, grounds[ground]!.areaHa, {
       index: ground,
       windowsOf: (type) => windows[(ground * types.length + type) * 2] ?? null,
@@ -159,6 +166,11 @@ export function compileProblem(
     open: blocks.flatMap((_, block) => (slotsOfBlock[block]!.length > 0 ? [block] : [])),
     openMin: Float64Array.from(own.blocks, ({ ground }) => openMinutes(problem, ground)),
   });
+}
+
+/** The same part of the same order. */
+function isSameGround(a: OrderGround, b: OrderGround): boolean {
+  return a.order === b.order && a.isRest === b.isRest;
 }
 
 /** Signatures that take the same minutes but once. */

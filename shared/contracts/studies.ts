@@ -1,13 +1,14 @@
 import { z } from "zod";
 import { casesFileSchema } from "../cases/cases.ts";
 import { comparisonSchema } from "../cases/comparison.ts";
+import { bottlenecksSchema } from "./bottlenecks.ts";
 import { caseSetKeySchema } from "./caseSets.ts";
 import { operationKeySchema } from "./operations.ts";
 import { planKeySchema, planStatuses } from "./planRequests.ts";
 
 export const studyKeySchema = z.uuid().describe("id of a study");
 
-export const studyKinds = ["cases"] as const;
+export const studyKinds = ["cases", "bottlenecks"] as const;
 
 export const partFailureSchema = z.object({
   kind: z.enum(["crashed", "startedTooOften"]),
@@ -67,12 +68,20 @@ export const casesStudyBodySchema = z.strictObject({
     .describe("sample so many weeks from the set's season, with one seed each unless seeds says otherwise"),
 });
 
+/** What is asked of a plan's bottlenecks. */
+export const bottlenecksAskSchema = z.strictObject({
+  seconds: z.number().positive().max(600).default(20).describe("for proving a bound"),
+  tried: z.number().int().min(0).max(50).default(5).describe("units that would bring most: planned again with so many"),
+  seeds: z.number().int().min(1).max(20).default(3).describe("searches with and without each of them"),
+  iterations: z.number().int().min(1).max(1_000_000).default(3000).describe("of each of these searches"),
+});
+
 /** A study as it is told: its result by its kind. */
 export const toldStudySchema = studySchema.extend({
   result: z
     .unknown()
     .describe("what came of it; null until the study is done")
-    .meta({ standsFor: comparisonSchema.nullable() }),
+    .meta({ standsFor: z.union([comparisonSchema, bottlenecksSchema]).nullable() }),
 });
 
 export const studyListSchema = z.object({

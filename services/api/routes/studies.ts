@@ -3,13 +3,19 @@ import { type CasesAsk, casePartsOf, fileAsAsked } from "../../../shared/cases/c
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
 import { seasonCaseFaults } from "../../../shared/cases/readCases.ts";
 import { hasEnded } from "../../../shared/contracts/planRequests.ts";
-import { casesStudyBodySchema, studyListSchema, toldStudySchema } from "../../../shared/contracts/studies.ts";
+import {
+  bottlenecksAskSchema,
+  casesStudyBodySchema,
+  type StudyKind,
+  studyListSchema,
+  toldStudySchema,
+} from "../../../shared/contracts/studies.ts";
 import { partId } from "../../queue/partId.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
 import { refuse, shortened, unknownThing } from "../problems.ts";
 import { type Answer, type ApiParts, answers, ok, type Route, route } from "../route.ts";
-import { caseSetParams, none, operationParams, studyParams } from "./parameters.ts";
+import { caseSetParams, none, operationParams, planParams, studyParams } from "./parameters.ts";
 
 /** Our choice: a larger batch is rather two. */
 const mostParts = 5_000;
@@ -23,6 +29,13 @@ async function begin({ store, runs }: ApiParts, study: NewStudy): Promise<Answer
   const added = await store.addStudy(study);
   await runs.add(...study.parts.map((_, part) => partId({ studyId: added.id, part })));
   return { kind: "body", status: 202, body: added, location: `/api/studies/${added.id}` };
+}
+
+async function beginOfPlan(parts: ApiParts, kind: StudyKind, planId: string, ask: object): Promise<Answer> {
+  const plan = await parts.store.plan(planId);
+  if (!plan) return unknownThing("plan");
+  const { operationId, version } = plan;
+  return begin(parts, { kind, operationId, version, planId, ask, parts: [{}] });
 }
 
 export const studyRoutes: readonly Route[] = [
@@ -76,6 +89,19 @@ export const studyRoutes: readonly Route[] = [
         parts: asked,
       });
     },
+  }),
+
+  route({
+    method: "post",
+    path: "/api/plans/{planId}/bottlenecks",
+    id: "studyBottlenecks",
+    summary: "What a plan uses, what one more of each thing would bring, and what it brings when planned again with",
+    params: planParams,
+    query: none,
+    body: { schema: bottlenecksAskSchema, optional: true },
+    answers: queued,
+    problems: [404, 422],
+    handle: (parts, { params, body }) => beginOfPlan(parts, "bottlenecks", params.planId, body),
   }),
 
   route({

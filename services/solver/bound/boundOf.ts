@@ -1,12 +1,10 @@
 import type { LinearSolver } from "../linear/solver.ts";
 import type { Problem } from "../problem.ts";
-import { createRandom } from "../random.ts";
-import { solve } from "../solve.ts";
 import { boundApplies } from "./boundApplies.ts";
-import { generateColumns, type Round } from "./columnGeneration.ts";
-import { type FluidBound, fluidBound } from "./fluid/fluidBound.ts";
-import { columnOf, type KnownRoute, knownRoutesOf, routesLike } from "./knownRoutes.ts";
-import { relax } from "./relaxation.ts";
+import type { Round } from "./columnGeneration.ts";
+import { fluidBound } from "./fluid/fluidBound.ts";
+import type { KnownRoute } from "./knownRoutes.ts";
+import { mostBlocksForRoutes, routeBound } from "./routeBound.ts";
 import { type Worth, worthOf } from "./worth.ts";
 
 export interface BoundAsk {
@@ -32,12 +30,6 @@ export interface Bound {
 /** A score's parts are each rounded to a cent, and the bound's own sums by far less. */
 const roundingCents = 6;
 
-/** With more blocks, routes are priced too slowly. Our choice, by trial. */
-const mostBlocksForRoutes = 250;
-
-/** Iterations for each block of the search for routes to begin with, where none are known. Our choice, by trial. */
-const iterationsOfBlock = 40;
-
 /**
  * Pure: the time is handed in, and when it is up only what was proven by then is claimed. First the fluid bound, which is there at once and is all there is of a large operation, then
  * routes.
@@ -60,40 +52,21 @@ export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter,
   if (problem.open.length > mostBlocksForRoutes) return ofFluid;
   if (shouldStop()) return { ...ofFluid, isFinished: false };
 
-  const relaxation = relax(problem);
-  const found = known();
-  const start = found.length > 0 ? found : ownRoutes(problem, shouldStop);
-  const columns = start.flatMap((route) => columnOf(relaxation, route) ?? []);
-  const like = columns.flatMap((column) => routesLike(relaxation, column));
-  const { boundCents, prices, isFinished } = generateColumns(relaxation, {
+  const routes = routeBound(problem, fluid, {
     solver,
-    known: [...columns, ...like],
-    first: firstPrices(fluid, relaxation.limits.length),
+    known,
     shouldStop,
     onBetter: hearOf("routes"),
     ...(onRound === undefined ? {} : { onRound }),
   });
-  if (prices === null || boundCents <= fluid.boundCents) return { ...ofFluid, isFinished };
+  const { boundCents, proof, relaxation, isFinished } = routes;
+  if (proof === null || boundCents <= fluid.boundCents) return { ...ofFluid, isFinished };
   return {
     cents: claimed(boundCents),
     isFinished,
     method: "routes",
-    worth: worthOf(problem, relaxation.limits, prices.limit),
+    worth: worthOf(problem, relaxation.limits, proof.prices.limit),
   };
-}
-
-/** Prices of routes mean nothing before there are good ones: a short search finds some, sooner than pricing does. */
-function ownRoutes(problem: Problem, shouldStop: () => boolean): KnownRoute[] {
-  const most = iterationsOfBlock * problem.open.length;
-  const doneShare = (iterations: number) => (shouldStop() ? 1 : iterations / most);
-  return knownRoutesOf(problem, solve(problem.routes, { random: createRandom(1), doneShare }).state);
-}
-
-/** The fluid bound's prices as those of routes, which have more limits. */
-function firstPrices({ boundCents, blockCents, prices }: FluidBound, limits: number) {
-  const limit = new Float64Array(limits);
-  limit.set(prices);
-  return { boundCents, prices: { block: blockCents, limit, triple: new Float64Array(0) } };
 }
 
 function claimed(boundCents: number): number {

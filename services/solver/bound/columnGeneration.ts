@@ -2,7 +2,7 @@ import type { LinearSolver } from "../linear/solver.ts";
 import type { Column } from "./column.ts";
 import { addRoutes, isKnown, type Master, openMaster, solveMaster } from "./master.ts";
 import { mixPrices, type Prices, pricedCents, reducedCents } from "./prices.ts";
-import { createPricing, priceExactly, raiseLabels } from "./pricing.ts";
+import { createPricing, type Offer, priceExactly, raiseLabels } from "./pricing.ts";
 import type { Relaxation } from "./relaxation.ts";
 import { brokenTriples, mostTriples, type Triple } from "./triples.ts";
 
@@ -27,8 +27,8 @@ export interface Round {
 export interface GenerationAsk {
   readonly solver: LinearSolver;
   readonly known: readonly Column[];
-  /** Prices to begin with, and what they prove. */
-  readonly first: { readonly prices: Prices; readonly boundCents: number } | null;
+  /** Prices to begin with, those of triples among them, and what they prove. */
+  readonly first: (Offer & { readonly boundCents: number }) | null;
   readonly shouldStop: () => boolean;
   readonly onBetter: (boundCents: number) => void;
   readonly onRound?: (round: Round) => void;
@@ -37,10 +37,17 @@ export interface GenerationAsk {
 export interface Generated {
   /** No plan costs less; -Infinity when there was no time for any. */
   readonly boundCents: number;
-  /** Those that prove it. */
-  readonly prices: Prices | null;
+  /** What proves it; null when there was no time for any. */
+  readonly proof: Proof | null;
+  /** Routes that the last linear program chose from. */
+  readonly columns: readonly Column[];
   /** False when it was stopped, or gave up, while the bound could still rise. */
   readonly isFinished: boolean;
+}
+
+/** Prices, and by slot what its routes then cost at least more than they bring: none above nothing. */
+export interface Proof extends Offer {
+  readonly slotCents: Float64Array;
 }
 
 /**
@@ -52,11 +59,11 @@ export function generateColumns(
 ): Generated {
   const slots = relaxation.outingsOfSlot.flatMap((outings, slot) => (outings.length > 0 ? [slot] : []));
   const pricing = createPricing(relaxation);
-  let triples: readonly Triple[] = [];
+  let triples: readonly Triple[] = first?.triples ?? [];
   let master = openMaster(relaxation, solver, triples);
   addRoutes(master, relaxation, known);
   let boundCents = Number.NEGATIVE_INFINITY;
-  let provenBy: Prices | null = null;
+  let proof: Proof | null = null;
   /** Best prices of this linear program, and the bound that they gave. */
   let centre = first?.prices ?? null;
   let centreCents = first?.boundCents ?? Number.NEGATIVE_INFINITY;
@@ -86,10 +93,12 @@ export function generateColumns(
     const isWorth = (column: Column) =>
       reducedCents(relaxation, triples, column, answer.prices) < -1 && !isKnown(master, column);
     let cents = pricedCents(relaxation, prices);
+    const slotCents = new Float64Array(relaxation.outingsOfSlot.length);
     const found: Column[] = [];
     for (const slot of slots) {
       const { leastCents, columns } = priceExactly(pricing, slot, offer, shouldStop);
       cents += leastCents;
+      slotCents[slot] = leastCents;
       found.push(...columns.filter(isWorth));
     }
     if (cents > centreCents) {
@@ -99,7 +108,7 @@ export function generateColumns(
     const isBetter = centre === prices;
     if (cents > boundCents) {
       boundCents = cents;
-      provenBy = prices;
+      proof = { prices, triples, slotCents };
       onBetter(cents);
     }
     const added = addRoutes(master, relaxation, found);
@@ -116,7 +125,7 @@ export function generateColumns(
     } else smoothing = usual.smoothing;
   }
   master.model.dispose();
-  return { boundCents, prices: provenBy, isFinished };
+  return { boundCents, proof, columns: master.columns, isFinished };
 }
 
 function carried(triples: readonly Triple[], prices: Float64Array, next: readonly Triple[]): Float64Array {

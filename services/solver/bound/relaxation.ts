@@ -1,6 +1,6 @@
 import type { Problem } from "../problem.ts";
 import { type DayStops, dayStopsOf } from "./dayStops.ts";
-import { everyExclusion } from "./keepApart.ts";
+import { type Exclusion, everyExclusion } from "./keepApart.ts";
 import { everyStop, type Moves, movesOf, type Stops } from "./moves.ts";
 import { nearSetsOf } from "./nearSets.ts";
 import { everyOuting, type Outing, type SharedLimit } from "./outings.ts";
@@ -20,6 +20,8 @@ export interface Relaxation {
   readonly moves: readonly Moves[];
   readonly limits: readonly SharedLimit[];
   readonly dutyLimits: readonly (readonly number[])[];
+  /** What the last of the limits stand for, those that keep work apart, in the same order. */
+  readonly exclusions: readonly Exclusion[];
   /** What work on a block takes of limits, by slot. */
   readonly workLimits: readonly (readonly WorkLimit[])[];
   readonly roadCents: Float64Array;
@@ -68,15 +70,10 @@ export function relax(problem: Problem): Relaxation {
       least[at] = Math.min(least[at]!, minutes[k]!);
     }
   });
-  const workLimits: WorkLimit[][] = problem.slots.map(() => []);
-  for (const { capacity, blocks, slots, amounts } of everyExclusion(
-    problem,
-    (block, slot) => least[block * problem.slots.length + slot]!,
-  )) {
-    const limit = limits.push({ kind: "apart", capacity, day: -1, base: -1, of: blocks[0]! }) - 1;
-    blocks.forEach((block, at) => {
-      for (const slot of slots[at]!) workLimits[slot]!.push({ block, limit, amount: amounts[at]! });
-    });
+  const exclusions = everyExclusion(problem, (block, slot) => least[block * problem.slots.length + slot]!);
+  const firstApart = limits.length;
+  for (const { capacity, blocks } of exclusions) {
+    limits.push({ kind: "apart", capacity, day: -1, base: -1, of: blocks[0]! });
   }
   const isOpen = new Set(problem.open);
   const rowOfBlock = new Int32Array(problem.blocks.length).fill(-1);
@@ -93,11 +90,23 @@ export function relax(problem: Problem): Relaxation {
     moves: made.map(({ moves }) => moves),
     limits,
     dutyLimits,
-    workLimits,
+    exclusions,
+    workLimits: workLimitsOf(exclusions, firstApart, problem.slots.length),
     roadCents,
     near: nearSetsOf(problem),
     residues: residuesOf(problem, stops),
     fillLPerMin: problem.fillLPerMin.reduce((most, rate) => Math.max(most, rate), 0),
     lostCents: routes.valueCents.reduce((sum, cents, block) => sum + (isOpen.has(block) ? 0 : cents), 0),
   };
+}
+
+/** By slot; the exclusions are the limits from `first` on. */
+export function workLimitsOf(exclusions: readonly Exclusion[], first: number, slots: number): WorkLimit[][] {
+  const workLimits: WorkLimit[][] = Array.from({ length: slots }, () => []);
+  exclusions.forEach(({ blocks, slots: ofBlock, amounts }, at) => {
+    blocks.forEach((block, k) => {
+      for (const slot of ofBlock[k]!) workLimits[slot]!.push({ block, limit: first + at, amount: amounts[k]! });
+    });
+  });
+  return workLimits;
 }

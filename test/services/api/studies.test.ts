@@ -9,6 +9,7 @@ import { readScenario } from "../../../services/scenario/read.ts";
 import type { Comparison } from "../../../shared/cases/comparison.ts";
 import type { CaseSetSummary, CaseSetVersion } from "../../../shared/contracts/caseSets.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
+import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import type { Problem } from "../../../shared/contracts/problem.ts";
 import type { Study, StudySummary } from "../../../shared/contracts/studies.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -200,6 +201,34 @@ describe("cases by way of the API", { timeout: 120_000 }, () => {
     expect((await call("POST", `${path}/cancel`, {})).status).toBe(202);
     expect((await following).at(-1)).toMatchObject({ event: "done", data: { status: "cancelled", result: null } });
     expect((await call("POST", `${path}/cancel`, {})).status).toBe(200);
+  });
+});
+
+describe("studies of a plan", { timeout: 120_000 }, () => {
+  async function plannedSmall() {
+    const { id } = (await importOperation(await smallScenario())).body.operation;
+    const asked = await post<PlanRequest>(`/api/operations/${id}/plans`, { iterations: 50 });
+    const ended = (await follow(`/api/plan-requests/${asked.body.id}/events`)).at(-1)!.data as PlanRequest;
+    return ended.planId!;
+  }
+
+  it("tell its bottlenecks", async () => {
+    const planId = await plannedSmall();
+    const ask = { seconds: 1, tried: 1, seeds: 2, iterations: 20 };
+    const asked = await post<Study>(`/api/plans/${planId}/bottlenecks`, ask);
+    expect(asked.body).toMatchObject({ kind: "bottlenecks", planId, ask, progress: { parts: 1 } });
+    expect((await follow(`/api/studies/${asked.body.id}/events`)).at(-1)).toMatchObject({ event: "done" });
+    const { status, failure, result } = (await get<Study>(`/api/studies/${asked.body.id}`)).body;
+    expect({ status, failure }).toEqual({ status: "done", failure: null });
+    expect(result).toMatchObject({ seeds: 2, iterations: 20 });
+    const { units } = result as { units: { words: string; realised: { cents: { pairs: number } } | null }[] };
+    expect(units.length).toBeGreaterThan(0);
+    expect(units.flatMap(({ realised }) => realised?.cents.pairs ?? [])).toEqual([2]);
+  });
+
+  it("are not made of a plan that there is not", async () => {
+    const none = await call<Problem>("POST", `/api/plans/${randomUUID()}/bottlenecks`, {});
+    expect(none.status).toBe(404);
   });
 });
 
