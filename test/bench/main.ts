@@ -23,6 +23,17 @@ bench
     process.exitCode = benchPlans(seeds, iterations, breakEvery) ? 0 : 1;
   });
 bench
+  .command("reasons")
+  .description(
+    "what conflicts of tight operations claim, by planning each order afresh in inputs without what they name",
+  )
+  .option("--from <N>", "first seed", Number, 1)
+  .option("--seeds <N>", "operations", Number, 100)
+  .option("--iterations <N>", "iterations of each search", Number, 60)
+  .action(async ({ from, seeds, iterations }: { from: number; seeds: number; iterations: number }) => {
+    process.exitCode = (await import("./reasons.ts")).benchReasons(from, seeds, iterations) ? 0 : 1;
+  });
+bench
   .command("windows")
   .description(
     "find the windows of a generated week for every order and kind of aircraft, checked before they are timed",
