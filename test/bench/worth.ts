@@ -66,7 +66,7 @@ export async function benchWorth(options: WorthOptions): Promise<boolean> {
   console.log("                at most    about  realised  one more");
   const operations: [string, Operation][] = [["demo", await loadScenario("scenarios/demo")]];
   for (let seed = 1; seed <= options.operations; seed++)
-    operations.push([`seed ${seed}`, generateOperation({ orders: 30, crews: 3, days: 3, seed })]);
+    operations.push([`seed ${seed}`, generateOperation({ orders: 24, crews: 3, days: 2, seed })]);
   for (const [name, operation] of operations) {
     const rows = rowsOf(operation, linear, options);
     for (const { atMostCents, aboutCents, realised, words, failed } of rows) {

@@ -30,7 +30,6 @@ export function exactPairs(seed: number, linear: LinearSolver): ExactPairs {
   const { operation: whole } = contestedOperation(seed);
   // Uncut, so that no unit changes the blocks.
   const operation: Operation = { ...whole, orders: whole.orders.map((order) => ({ ...order, maySplit: false })) };
-  const bestCents = (of: Operation) => optimumOf(of, linear, "any").choice.totalCents;
   const { problem, choice } = optimumOf(operation, linear, "any");
   const never = () => false;
   const fluid = fluidBound(problem, never, () => undefined);
@@ -47,9 +46,21 @@ export function exactPairs(seed: number, linear: LinearSolver): ExactPairs {
   const pairs = told.flatMap(({ unit, atMostCents, cents }): Pair[] => {
     const outcome = applyChanges(operation, unit.changes);
     if (!outcome.ok) return [];
-    const broughtCents = choice.totalCents - bestCents(outcome.operation);
+    const withUnit = bestCents(outcome.operation, linear);
+    if (withUnit === null) return [];
+    const broughtCents = choice.totalCents - withUnit;
     if (broughtCents > choice.totalCents - base.boundCents + atMostCents + roundingCents) untrue++;
     return [{ kind: unit.kind, mostCents: atMostCents, aboutCents: cents ?? 0, broughtCents }];
   });
   return { pairs, untrue };
+}
+
+/** Null where two crews could be over one field: then routes cannot be walked one by one. */
+function bestCents(operation: Operation, linear: LinearSolver): number | null {
+  try {
+    return optimumOf(operation, linear, "any").choice.totalCents;
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
 }
