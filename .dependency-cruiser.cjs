@@ -67,13 +67,13 @@ module.exports = {
       to: { path: "^node_modules/(highs|javascript-lp-solver)/" },
     },
     forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
-    // services/cli/serve.ts puts API and worker together, worker.ts runs a worker alone, planVerb.ts plans in its threads.
+    // services/cli/serve.ts puts API and worker together, worker.ts runs a worker alone, planVerb.ts and remediesVerb.ts plan in its threads.
     ...["web", "api", "worker", "cli"].map((name) => ({
       name: `nothing-imports-${name}`,
       severity: "error",
       from: {
         path: "^(shared|services)/",
-        pathNot: [`^services/${name}/`, "^services/cli/(serve|worker|planVerb)[.]ts$"],
+        pathNot: [`^services/${name}/`, "^services/cli/(serve|worker|planVerb|remediesVerb)[.]ts$"],
       },
       to: { path: `^services/${name}/` },
     })),

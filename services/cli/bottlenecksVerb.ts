@@ -1,22 +1,15 @@
-import { availableParallelism } from "node:os";
-import { createAgronomy } from "../../shared/agronomy/agronomy.ts";
-import { type BottleneckRow, bottleneckRow, leftOutCentsPerHa } from "../../shared/cases/bottlenecks.ts";
 import { bottlenecksText } from "../../shared/cases/bottlenecksText.ts";
-import { createCalendar } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
-import { useOf } from "../../shared/plan/use.ts";
 import { useText } from "../../shared/plan/useText.ts";
-import { windowHours } from "../../shared/plan/windowHours.ts";
 import { loadHighs } from "../linear/highs.ts";
-import { bottlenecksOf } from "../solver/bottlenecks/bottlenecksOf.ts";
-import { knownRoutesOf } from "../solver/bound/knownRoutes.ts";
 import type { LinearSolver } from "../solver/linear/solver.ts";
-import { planOperation, prepareOperation, startOf } from "../solver/planOperation.ts";
+import { planOperation } from "../solver/planOperation.ts";
 import { polishWith } from "../solver/polish.ts";
 import { createRandom } from "../solver/random.ts";
-import { runAgain } from "../whatif/runAgain.ts";
+import { usualThreads } from "../threads/usualThreads.ts";
+import { findBottlenecks } from "../whatif/findBottlenecks.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
 import { readPlan } from "./plan/readPlan.ts";
 
@@ -30,54 +23,15 @@ export interface BottlenecksOptions {
   readonly json?: boolean;
 }
 
-/** Each holds the operation and a compiled problem. Our choice. */
-const mostThreads = 4;
-/** Units that are estimated, beside those to be tried. Our choice: an estimate takes a second or two of the demo. */
-const leastEstimated = 8;
-
 export async function bottlenecksVerb(dir: string, options: BottlenecksOptions): Promise<number> {
   const operation = await loadScenario(dir);
   const linear = await loadHighs();
   const plan = await presentPlan(operation, linear, dir, options);
-  const { settings } = operation;
-  const use = useOf(operation, plan);
-  const hours = windowHours(operation, createAgronomy(operation, createCalendar(settings)), plan);
-  const tell = talker();
-
-  const prepared = prepareOperation(operation);
-  const state = startOf(prepared, { from: plan })!;
-  tell(`proving a bound for ${options.seconds} s`);
-  const { method, boundCents, leavesOut, predictions } = bottlenecksOf(prepared.problem, {
-    solver: linear,
-    known: knownRoutesOf(prepared.problem, state),
-    shouldStop: clockOf(options.seconds),
-    most: Math.max(leastEstimated, options.try),
-  });
-  const tried = predictions.filter(({ atMostCents }) => atMostCents > 0).slice(0, options.try);
-  tell(`planning again with ${tried.length} of ${predictions.length} units`);
-  const { seeds, iterations } = options;
-  const [before, ...after] =
-    tried.length === 0
-      ? []
-      : await runAgain(
-          { operation, plan, iterations, seeds: Array.from({ length: seeds }, (_, at) => at + 1) },
-          [[], ...tried.map(({ unit }) => unit.changes)],
-          options.threads ?? Math.min(mostThreads, availableParallelism()),
-          () => tell("planned again"),
-        );
-  const centsPerHa = leftOutCentsPerHa(operation, plan);
-  const rows = predictions.map((prediction): BottleneckRow => {
-    const at = tried.indexOf(prediction);
-    return bottleneckRow(
-      operation,
-      prediction,
-      centsPerHa,
-      at < 0 || before === undefined ? null : { before, after: after[at]! },
-    );
-  });
-  const notes = { currency: settings.currency, method, boundCents, leavesOut, seeds, iterations };
-  if (options.json) printJson({ use, hours, ...notes, centsPerHa, units: rows });
-  else print([...useText(use, hours), "", ...bottlenecksText(rows, notes)].join("\n"));
+  const { seconds, seeds, iterations, threads = usualThreads() } = options;
+  const ask = { operation, plan, seconds, tried: options.try, seeds, iterations, threads };
+  const found = await findBottlenecks(ask, linear, talker());
+  if (options.json) printJson(found);
+  else print([...useText(found.use, found.hours), "", ...bottlenecksText(found.units, found)].join("\n"));
   return exitCodes.good;
 }
 
@@ -107,11 +61,6 @@ async function presentPlan(
 function shareOf(seconds: number): () => number {
   const startedMs = performance.now();
   return () => (performance.now() - startedMs) / (1000 * seconds);
-}
-
-function clockOf(seconds: number): () => boolean {
-  const share = shareOf(seconds);
-  return () => share() >= 1;
 }
 
 function talker(): (words: string) => void {

@@ -68,6 +68,26 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--json", "print the report as JSON")
     .action(run(async () => (await import("./checkVerb.ts")).checkVerb));
   cli
+    .command("remedies <DIR> <PLAN>")
+    .description(
+      "print what would help the orders that a good plan leaves out, each change tried by planning again; exit 1 when nothing would",
+    )
+    .option("--order <ID>", "only what helps this order")
+    .option("--iterations <N>", "of each search from the plan", wholeNumber("--iterations", 0), 300)
+    .option(
+      "--seconds <N>",
+      "begin nothing after so long (left out: all is tried, and the same seed tells the same)",
+      wholeNumber("--seconds", 1),
+    )
+    .option("--seed <N>", "seed of the searches", wholeNumber("--seed", 0), 1)
+    .option(
+      "--threads <N>",
+      "try in so many threads (left out: one for each core, 4 at most)",
+      wholeNumber("--threads", 1),
+    )
+    .option("--json", "print as JSON")
+    .action(run(async () => (await import("./remediesVerb.ts")).remediesVerb));
+  cli
     .command("sheet <DIR> <PLAN>")
     .description("print one crew's day of a good plan")
     .requiredOption("--crew <ID>", "the crew")

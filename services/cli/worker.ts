@@ -1,7 +1,7 @@
-import { availableParallelism } from "node:os";
 import { connectQueue } from "../queue/connect.ts";
 import { partQueue, planQueue } from "../queue/queue.ts";
 import { connectStore } from "../store/connect.ts";
+import { usualThreads } from "../threads/usualThreads.ts";
 import { concludeStudy } from "../worker/concludeStudy.ts";
 import { startPartWorker } from "../worker/partWorker.ts";
 import { startPlanWorker } from "../worker/planWorker.ts";
@@ -15,15 +15,13 @@ export interface WorkerOptions {
 }
 
 const stopWithinMs = 10_000;
-/** Each thread holds the operation and a compiled problem. Our choice. */
-const mostRunsAtOnce = 4;
 
 /** Works plan requests and parts of studies until it is closed. */
 export async function runWorker(options: WorkerOptions): Promise<{ close(): Promise<void> }> {
   const { databaseUrl, redisUrl, threads, onError } = options;
   const connections = { databaseUrl, redisUrl, onConnectionError: onError };
   const store = await connectStore({ databaseUrl, onConnectionError: onError });
-  const runsAtOnce = options.runsAtOnce ?? Math.min(mostRunsAtOnce, availableParallelism());
+  const runsAtOnce = options.runsAtOnce ?? usualThreads();
   const plans = await connectQueue({ kind: planQueue, ...connections });
   const runs = await connectQueue({ kind: partQueue(runsAtOnce), ...connections });
   const planWorker = await startPlanWorker({

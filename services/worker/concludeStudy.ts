@@ -5,6 +5,12 @@ import { runOutcomeSchema } from "../../shared/cases/runResult.ts";
 import type { StudyKind } from "../../shared/contracts/studies.ts";
 import type { Conclude } from "./partWorker.ts";
 
+/** A study of one part comes to what its part comes to. */
+const asTheOnlyPart: Conclude = (_input, [part]) =>
+  part!.status === "done"
+    ? { status: "done", result: part!.result }
+    : { status: "failed", failure: { kind: "partFailed", message: part!.failure.message, part: 0 } };
+
 const kinds: Readonly<Record<StudyKind, Conclude>> = {
   /** A run that was lost is told in the comparison. */
   cases: ({ operation, cases, ask }, parts) => {
@@ -17,6 +23,8 @@ const kinds: Readonly<Record<StudyKind, Conclude>> = {
     );
     return { status: "done", result: compareRuns(operation, file, outcomes) };
   },
+  remedies: asTheOnlyPart,
+  bottlenecks: asTheOnlyPart,
 };
 
 export const concludeStudy: Conclude = (input, parts) => kinds[input.kind](input, parts);

@@ -1,13 +1,16 @@
 import { z } from "zod";
 import { casesFileSchema } from "../cases/cases.ts";
 import { comparisonSchema } from "../cases/comparison.ts";
+import { remediesSchema } from "../cases/remedy.ts";
+import { orderIdSchema } from "../model/quantities.ts";
+import { bottlenecksSchema } from "./bottlenecks.ts";
 import { caseSetKeySchema } from "./caseSets.ts";
 import { operationKeySchema } from "./operations.ts";
 import { planKeySchema, planStatuses } from "./planRequests.ts";
 
 export const studyKeySchema = z.uuid().describe("id of a study");
 
-export const studyKinds = ["cases"] as const;
+export const studyKinds = ["cases", "remedies", "bottlenecks"] as const;
 
 export const partFailureSchema = z.object({
   kind: z.enum(["crashed", "startedTooOften"]),
@@ -67,12 +70,27 @@ export const casesStudyBodySchema = z.strictObject({
     .describe("sample so many weeks from the set's season, with one seed each unless seeds says otherwise"),
 });
 
+/** What is asked of a plan's remedies. */
+export const remediesAskSchema = z.strictObject({
+  orderId: orderIdSchema.optional().describe("only what helps this order; left out: all that the plan leaves out"),
+  iterations: z.number().int().min(0).max(1_000_000).default(300).describe("of each search from the plan"),
+  seed: z.number().int().min(0).max(4_294_967_295).default(1),
+});
+
+/** What is asked of a plan's bottlenecks. */
+export const bottlenecksAskSchema = z.strictObject({
+  seconds: z.number().positive().max(600).default(20).describe("for proving a bound"),
+  tried: z.number().int().min(0).max(50).default(5).describe("units that would bring most: planned again with so many"),
+  seeds: z.number().int().min(1).max(20).default(3).describe("searches with and without each of them"),
+  iterations: z.number().int().min(1).max(1_000_000).default(3000).describe("of each of these searches"),
+});
+
 /** A study as it is told: its result by its kind. */
 export const toldStudySchema = studySchema.extend({
   result: z
     .unknown()
     .describe("what came of it; null until the study is done")
-    .meta({ standsFor: comparisonSchema.nullable() }),
+    .meta({ standsFor: z.union([comparisonSchema, remediesSchema, bottlenecksSchema]).nullable() }),
 });
 
 export const studyListSchema = z.object({

@@ -39,7 +39,7 @@ export function daysAbout(history: History, windowDays: number): (date: string) 
  * 1 / mean length a run ends and a day is drawn anew; otherwise the next day of the history follows, so that runs have
  * geometric lengths. Our choice beside it: days are drawn from a window about their date, for seasons are not stationary; and a
  * run also ends where the history does, instead of going round to its beginning. Each date takes two numbers of chance, whatever
- * becomes of them.
+ * becomes of them; one that the history says nothing about is left out.
  */
 export function drawDays(
   history: History,
@@ -49,15 +49,15 @@ export function drawDays(
 ): DrawnDay[] {
   const about = daysAbout(history, windowDays);
   const drawn: DrawnDay[] = [];
+  let before: number | undefined;
   for (const date of dates) {
     const [endsChance, dayChance] = [random(), random()];
     const candidates = about(date);
-    if (candidates.length === 0) throw new RangeError(`the history has no day within ${windowDays} days of ${date}`);
-    const before = drawn[drawn.length - 1]?.day;
     const next = before === undefined ? undefined : followingDay(history, before);
     const goesOn = next !== undefined && endsChance >= 1 / meanRunDays && candidates.includes(next);
-    const day = goesOn ? next : candidates[Math.floor(dayChance * candidates.length)]!;
-    drawn.push({ date, day, beginsRun: !goesOn });
+    const day: number | undefined = goesOn ? next : candidates[Math.floor(dayChance * candidates.length)];
+    if (day !== undefined) drawn.push({ date, day, beginsRun: !goesOn });
+    before = day;
   }
   return drawn;
 }

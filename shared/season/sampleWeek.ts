@@ -62,6 +62,8 @@ export function sampleWeek(operation: Operation, season: Season, index: number, 
   const drawnDays = drawDays(history, dates, document.weather, random).filter(
     ({ date }) => from <= date && date < until,
   );
+  if (drawnDays.length < leadDays + days + lagDays)
+    throw new RangeError("the season has faults: the history is too short");
   const { orders, wanted } = drawOrders(moved.orders, expectedOrders, document.mandatory, random);
   const weather = layWeather(history, drawnDays, createCalendar(moved.settings));
   return {

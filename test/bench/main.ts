@@ -2,6 +2,7 @@ import { Command, Option } from "commander";
 import type { BoundOptions } from "./bound.ts";
 import type { ExactOptions } from "./exact.ts";
 import { benchPlans } from "./plans.ts";
+import type { RemediesOptions } from "./remedies.ts";
 import type { Objective } from "./routing/settings.ts";
 import type { ThreadsOptions } from "./threads.ts";
 import type { WeeksOptions } from "./weeks.ts";
@@ -20,6 +21,17 @@ bench
   .option("--break-every <N>", "break every nth plan", Number, 10)
   .action(({ seeds, iterations, breakEvery }: { seeds: number; iterations: number; breakEvery: number }) => {
     process.exitCode = benchPlans(seeds, iterations, breakEvery) ? 0 : 1;
+  });
+bench
+  .command("reasons")
+  .description(
+    "what conflicts of tight operations claim, by planning each order afresh in inputs without what they name",
+  )
+  .option("--from <N>", "first seed", Number, 1)
+  .option("--seeds <N>", "operations", Number, 100)
+  .option("--iterations <N>", "iterations of each search", Number, 60)
+  .action(async ({ from, seeds, iterations }: { from: number; seeds: number; iterations: number }) => {
+    process.exitCode = (await import("./reasons.ts")).benchReasons(from, seeds, iterations) ? 0 : 1;
   });
 bench
   .command("windows")
@@ -46,6 +58,18 @@ bench
   )
   .action(async () => {
     process.exitCode = (await import("./checks.ts")).benchChecks() ? 0 : 1;
+  });
+bench
+  .command("remedies")
+  .description(
+    "remedies of tight generated operations, each made to the input and planned afresh: how many hold, hectares claimed and realised",
+  )
+  .option("--from <N>", "first seed", Number, 1)
+  .option("--seeds <N>", "operations", Number, 100)
+  .option("--iterations <N>", "of each plan afresh, two of which are made", Number, 3000)
+  .option("--warm <N>", "of each search from the present plan", Number, 200)
+  .action(async (options: RemediesOptions) => {
+    process.exitCode = (await (await import("./remedies.ts")).benchRemedies(options)) ? 0 : 1;
   });
 bench
   .command("linear")

@@ -3,13 +3,21 @@ import { type CasesAsk, casePartsOf, fileAsAsked } from "../../../shared/cases/c
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
 import { seasonCaseFaults } from "../../../shared/cases/readCases.ts";
 import { hasEnded } from "../../../shared/contracts/planRequests.ts";
-import { casesStudyBodySchema, studyListSchema, toldStudySchema } from "../../../shared/contracts/studies.ts";
+import type { StoredPlan } from "../../../shared/contracts/plans.ts";
+import {
+  bottlenecksAskSchema,
+  casesStudyBodySchema,
+  remediesAskSchema,
+  type StudyKind,
+  studyListSchema,
+  toldStudySchema,
+} from "../../../shared/contracts/studies.ts";
 import { partId } from "../../queue/partId.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
 import { refuse, shortened, unknownThing } from "../problems.ts";
 import { type Answer, type ApiParts, answers, ok, type Route, route } from "../route.ts";
-import { caseSetParams, none, operationParams, studyParams } from "./parameters.ts";
+import { caseSetParams, none, operationParams, planParams, studyParams } from "./parameters.ts";
 
 /** Our choice: a larger batch is rather two. */
 const mostParts = 5_000;
@@ -23,6 +31,12 @@ async function begin({ store, runs }: ApiParts, study: NewStudy): Promise<Answer
   const added = await store.addStudy(study);
   await runs.add(...study.parts.map((_, part) => partId({ studyId: added.id, part })));
   return { kind: "body", status: 202, body: added, location: `/api/studies/${added.id}` };
+}
+
+/** A plan is studied in one part. */
+function beginOfPlan(parts: ApiParts, kind: StudyKind, plan: StoredPlan, ask: object): Promise<Answer> {
+  const { id: planId, operationId, version } = plan;
+  return begin(parts, { kind, operationId, version, planId, ask, parts: [{}] });
 }
 
 export const studyRoutes: readonly Route[] = [
@@ -75,6 +89,44 @@ export const studyRoutes: readonly Route[] = [
         ask,
         parts: asked,
       });
+    },
+  }),
+
+  route({
+    method: "post",
+    path: "/api/plans/{planId}/remedies",
+    id: "studyRemedies",
+    summary: "What would help the orders that a plan leaves out, each change tried by planning again with it",
+    params: planParams,
+    query: none,
+    body: { schema: remediesAskSchema, optional: true },
+    answers: queued,
+    problems: [404, 422],
+    async handle(parts, { params, body }) {
+      const plan = await parts.store.plan(params.planId);
+      if (!plan) return unknownThing("plan");
+      const { document } = (await parts.store.operationVersion(plan.operationId, plan.version))!;
+      if (body.orderId !== undefined && document.orders.every(({ id }) => id !== body.orderId)) {
+        const fault = { path: ["orderId"], value: body.orderId, expected: "an order of the plan's operation" };
+        return refuse(422, "Faulty body.", [fault]);
+      }
+      return beginOfPlan(parts, "remedies", plan, body);
+    },
+  }),
+
+  route({
+    method: "post",
+    path: "/api/plans/{planId}/bottlenecks",
+    id: "studyBottlenecks",
+    summary: "What a plan uses, what one more of each thing would bring, and what it brings when planned again with",
+    params: planParams,
+    query: none,
+    body: { schema: bottlenecksAskSchema, optional: true },
+    answers: queued,
+    problems: [404, 422],
+    async handle(parts, { params, body }) {
+      const plan = await parts.store.plan(params.planId);
+      return plan ? beginOfPlan(parts, "bottlenecks", plan, body) : unknownThing("plan");
     },
   }),
 

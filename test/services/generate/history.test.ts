@@ -21,7 +21,7 @@ describe("the demo's invented history", () => {
     const meanC = (month: string) => mean(inMonth(month).map(({ temperatureC }) => temperatureC));
     expect(meanC("07")).toBeGreaterThan(meanC("04") + 6);
     expect(meanC("07")).toBeGreaterThan(meanC("09") + 2);
-    // Dry, as such a valley is: a tenth of the hours at most, and not none in any month.
+    // It rains in a seventh of the hours at most, and in every month.
     for (const month of ["04", "05", "06", "07", "08", "09"]) {
       const wetShare = inMonth(month).filter(({ rainMm }) => rainMm > 0).length / inMonth(month).length;
       expect(wetShare, month).toBeGreaterThan(0.002);

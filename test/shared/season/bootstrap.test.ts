@@ -146,11 +146,15 @@ describe("the stationary bootstrap on days", () => {
     ]);
   });
 
-  it("tells of a date that the history says nothing about", () => {
-    const june = createHistory(
-      seattleSteps().filter(({ start }) => start.slice(5, 7) === "06"),
+  it("leaves out a date that the history says nothing about, and begins anew after it", () => {
+    const juneAndAugust = createHistory(
+      seattleSteps().filter(({ start }) => ["06", "08"].includes(start.slice(5, 7))),
       "UTC",
     );
-    expect(() => drawDays(june, ["2027-09-01"], choice, () => 0.5)).toThrow("no day within 15 days of 2027-09-01");
+    const dates = Array.from({ length: 40 }, (_, day) => addDays("2027-06-25", day));
+    const drawn = drawDays(juneAndAugust, dates, { meanRunDays: 60, windowDays: 3 }, () => 0.5);
+    // Up to 3 July, and from 29 July on.
+    expect(drawn.map(({ date }) => date)).toEqual([...dates.slice(0, 9), ...dates.slice(34)]);
+    expect(drawn[9]!.beginsRun).toBe(true);
   });
 });

@@ -190,6 +190,24 @@ describe("a sampled week", () => {
     expect(validateOperation(week)).toMatchObject({ ok: true });
   });
 
+  it("may lie at the edge of the history, as long as all that it needs is there", () => {
+    const seasonOf = (from: string, to: string) => ({
+      ...season,
+      document: {
+        ...season.document,
+        demand: [{ from, to, ordersPerWeek: 30 }],
+        weather: { meanRunDays: 3, windowDays: 3 },
+      },
+    });
+    // The history begins on 31 March.
+    const early = seasonOf("2027-04-05", "2027-04-11");
+    expect(seasonFaults(early, operation)).toEqual([]);
+    expect(faultsOf(sampleWeek(operation, early, 0, seededRandom(1)))).toEqual([]);
+    const tooEarly = seasonOf("2027-03-22", "2027-03-28");
+    expect(seasonFaults(tooEarly, operation)).toHaveLength(1);
+    expect(() => sampleWeek(operation, tooEarly, 0, seededRandom(1))).toThrow("the history is too short");
+  });
+
   it("of a demand in hectares has so many, on average, by the areas of its fields", () => {
     const perHa = {
       ...season,

@@ -28,7 +28,7 @@ function summerFrac(firstDay: string, day: number): number {
   return Math.cos((2 * Math.PI * (dayOfYear - 205)) / 365.25);
 }
 
-/** Our choice of figures, in the manner of a dry valley: nights of 6 °C in early April, afternoons over 30 °C in July. */
+/** Our choice of figures, in the manner of an inland valley: nights of 6 °C in early April, afternoons over 30 °C in July. */
 function seasonMoods(random: Random, firstDay: string): DayMood[] {
   const warmth = makeAnomalies(random.topic("warmth"), daysOfSeason);
   const wind = makeAnomalies(random.topic("wind"), daysOfSeason);

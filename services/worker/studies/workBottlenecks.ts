@@ -1,0 +1,13 @@
+import { bottlenecksAskSchema } from "../../../shared/contracts/studies.ts";
+import { loadHighs } from "../../linear/highs.ts";
+import { usualThreads } from "../../threads/usualThreads.ts";
+import { type FoundBottlenecks, findBottlenecks } from "../../whatif/findBottlenecks.ts";
+import type { WorkPart } from "./workPart.ts";
+
+/** The whole study in one part, which plans again in threads of its own: they end with this one. */
+export const workBottlenecks: WorkPart<FoundBottlenecks> = async ({ input }, onShare) => {
+  const { operation, plan } = input;
+  if (plan === null) throw new Error("a study of bottlenecks is of a plan");
+  const ask = { operation, plan, ...bottlenecksAskSchema.parse(input.ask), threads: usualThreads() };
+  return findBottlenecks(ask, await loadHighs(), (_words, share) => onShare(share));
+};
