@@ -112,7 +112,9 @@ function faultAt(text: string, offset: number, expected: string): JsonFault {
 
 export type JsonOutcome = { ok: true; value: unknown } | { ok: false; faults: JsonFault[] };
 
-export function parseJson(text: string): JsonOutcome {
+/** A byte order mark, which some editors write before the text, is no part of it. */
+export function parseJson(marked: string): JsonOutcome {
+  const text = marked.replace(/^\ufeff/, "");
   const faults: JsonFault[] = [];
   try {
     walk(text, (offset, name) =>

@@ -57,9 +57,14 @@ export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Re
     return claimOf(group, presentHa, worthOf, bases.slice(0, until), tried);
   };
   let hopeful: readonly (readonly Candidate[])[] = groups.map(({ candidates }) => candidates);
+  const isUnended = (group: ConflictGroup, candidate: Candidate, round: Round) =>
+    trials.of(taskOf(group, candidate, round)) === null;
+  const unended: ReadonlySet<Candidate>[] = groups.map(() => new Set());
   for (const [at, round] of rounds.entries()) {
     const going = hopeful.map((candidates) => candidates.slice(0, round.go));
     await trials.all(groups.flatMap(({ group }, of) => going[of]!.map((candidate) => taskOf(group, candidate, round))));
+    for (const [of, { group }] of groups.entries())
+      unended[of] = new Set([...unended[of]!, ...going[of]!.filter((candidate) => isUnended(group, candidate, round))]);
     hopeful = groups.map(({ group }, of) =>
       going[of]!.flatMap((candidate) => {
         const claim = claimIn(group, candidate, at + 1);
@@ -76,6 +81,7 @@ export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Re
     groups: groups.map(({ group, candidates }, of): GroupRemedies => {
       const outcomes = candidates
         .slice(0, mostTried)
+        .filter((candidate) => !unended[of]!.has(candidate))
         .map((candidate) => trials.of(taskOf(group, candidate, rounds[0]!)));
       const { conflicts, ...words } = group;
       return {
@@ -85,7 +91,7 @@ export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Re
         ),
         tried: outcomes.filter((tried) => tried?.status === "planned").length,
         screened: outcomes.filter((tried) => tried?.status === "fitsNobody").length,
-        leftOut: candidates.length - outcomes.filter((tried) => tried !== null).length,
+        leftOut: candidates.length - outcomes.length,
       };
     }),
   };
