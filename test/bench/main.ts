@@ -150,9 +150,10 @@ bench
   .description(
     "what one more of a thing would bring by the linear relaxation, beside what it brings when planned again",
   )
+  .option("--exact <N>", "small operations whose best plans are known", Number, 6)
   .option("--operations <N>", "generated operations beside the demo", Number, 10)
-  .option("--seconds <N>", "seconds of the processor for each bound", Number, 15)
-  .option("--tried <N>", "units of each operation", Number, 4)
+  .option("--seconds <N>", "seconds of the processor for each bound", Number, 8)
+  .option("--tried <N>", "units of each operation", Number, 3)
   .option("--seeds <N>", "searches with and without each unit", Number, 3)
   .option("--iterations <N>", "of each of these searches", Number, 1500)
   .action(async (options: WorthOptions) => {
