@@ -4,11 +4,11 @@ import { createTrials, explainHours, type Trials } from "./explainHours.ts";
 import type { Problem } from "./problem.ts";
 import { explainAlone } from "./reasons/explainAlone.ts";
 import { explainGround } from "./reasons/explainGround.ts";
+import { explainLocked } from "./reasons/explainLocked.ts";
 import { createNeverLimits, type NeverLimits } from "./reasons/neverLimits.ts";
 import type { Reason } from "./reasons/reason.ts";
 import type { State } from "./routes.ts";
 import { tryBlock, tryOn } from "./trial.ts";
-import { explainLock } from "./whyLocksBreak.ts";
 
 /**
  * Every order that is not wholly planned, with its reasons: what of the inputs keeps its blocks out of an empty week, or else what the other work takes from them.
@@ -68,7 +68,6 @@ function explainBlock(problem: Problem, agronomy: Agronomy, { trials, never }: K
   const here = tryBlock(problem, trials.present, block, false);
   const fitsAlone = here !== null || tryBlock(problem, trials.empty, block, true) !== null;
   const alone = fitsAlone ? null : explainAlone(problem, agronomy, never, block);
-  const lock = explainLock(problem, block);
-  if (lock !== null) return alone === null ? lock : { ...lock, because: alone.because! };
-  return alone ?? explainHours(problem, trials, block);
+  const locked = explainLocked(problem, trials.present.state, trials.empty, block, alone);
+  return locked ?? alone ?? explainHours(problem, trials, block);
 }

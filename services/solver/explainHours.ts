@@ -1,4 +1,3 @@
-import { hoursAndMinutes } from "../../shared/agronomy/timeWords.ts";
 import { shortDateWords } from "../../shared/plan/dateWords.ts";
 import { counted, hectares, moneyWords } from "../../shared/plan/words.ts";
 import type { Problem } from "./problem.ts";
@@ -64,7 +63,7 @@ function doesNotPay(
   const better = swaps.filter(({ lossCents }) => lossCents < cents - valueCents);
   return {
     kind: "notEnoughHours",
-    sentence: `${crewDayWords(problem, slot)} could do it on top, but it would cost ${money(problem, cents)} and is worth ${moneyWords(valueCents)}${better.length > 0 ? `; ${swapWords(problem, state, better)}` : ""}`,
+    sentence: `${crewDayWords(problem, slot)} could do it on top, but at a loss of ${money(problem, cents - valueCents)}: it costs ${moneyWords(cents)} and is worth ${moneyWords(valueCents)}${better.length > 0 ? `; ${swapWords(problem, state, better)}` : ""}`,
     evidence: {
       crewDay: evidenceOf(problem, slot),
       costCents: Math.round(cents),
@@ -88,16 +87,21 @@ function crewsAreFull(problem: Problem, state: State, block: number, alone: Tria
     ...evidenceOf(problem, slot),
     stops: state.count[slot]!,
     dutyMin: dutyOf(state, slot),
-    dutyMaxMin: problem.routes.dutyMaxMin[slot]!,
+    dutyMaxMin: mostDutyMin(problem, slot),
   }));
   const busy = crewDays.filter(({ stops }) => stops > 0).length;
   const idle = crewDays.length - busy;
+  const full =
+    busy === 1 ? "the one crew-day that could do it is full" : `all ${busy} crew-days that could do it are full`;
+  const outfits = busy === 1 ? "the outfit that it has out" : "the outfits that they have out";
   return {
     kind: "notEnoughHours",
     sentence: [
-      `alone it would fit (${crewDayWords(problem, alone.slot)}), but ${counted(busy, "crew-day that could do it is", "crew-days that could do it are")} full`,
-      ...(idle > 0 ? [`${idle} more stand without tender, aircraft, batteries, duty hours or rest`] : []),
-      ...(swaps.length > 0 ? [swapWords(problem, state, swaps)] : []),
+      `alone it would fit (${crewDayWords(problem, alone.slot)}), but ${busy === 0 ? "the things it takes are elsewhere" : full}`,
+      ...(idle > 0 && busy > 0 ? [`${idle} more stand without tender, aircraft, batteries, duty hours or rest`] : []),
+      swaps.length > 0
+        ? swapWords(problem, state, swaps)
+        : `nothing was found that could give way to it${busy > 0 ? ` with ${outfits}` : ""}`,
     ].join("; "),
     evidence: { fitsAlone: evidenceOf(problem, alone.slot), crewDays, ...swapEvidence(problem, state, swaps) },
   };
@@ -107,20 +111,37 @@ function dutyOf(state: State, slot: number): number {
   return state.count[slot]! > 0 ? state.backMin[slot]! - state.leaveMin[slot]! : 0;
 }
 
-/** Who, which day, instead of which order, at what loss. */
+/** As the duty of a day and the shift allow. */
+function mostDutyMin({ routes }: Problem, slot: number): number {
+  return Math.min(routes.dutyMaxMin[slot]!, routes.toMin[slot]! - routes.fromMin[slot]!);
+}
+
+/** Who, which day, instead of which order, at what loss. Of swaps that would gain only the best is told: a longer search may come to it or to a better one. */
 function swapWords(problem: Problem, state: State, swaps: readonly Swap[]): string {
-  const words = swaps.slice(0, mostToldInWords).map((swap) => {
-    const { slot, lossCents } = swap;
-    const out = displacedBy(problem, state, swap).map(({ orderId, areaHa }) => `${orderId} (${hectares(areaHa)} ha)`);
-    const most = problem.routes.dutyMaxMin[slot]!;
-    const duty = `${hoursAndMinutes(dutyOf(state, slot))} of ${hoursAndMinutes(most)} on duty`;
-    const money_ =
-      lossCents >= 0.5
-        ? `at a loss of ${money(problem, lossCents)}`
-        : `which would gain ${money(problem, -lossCents)}: planning longer may find it`;
-    return `${crewDayWords(problem, slot)} (${duty}) could do it instead of ${out.join(" and ")}, ${money_}`;
-  });
-  return words.join("; or ");
+  const told = gains(swaps[0]!) ? 1 : mostToldInWords;
+  return swaps
+    .slice(0, told)
+    .map((swap) => {
+      const { slot, lossCents } = swap;
+      const out = displacedBy(problem, state, swap).map(({ orderId, areaHa }) => `${orderId} (${hectares(areaHa)} ha)`);
+      const duty = `${dutyWords(dutyOf(state, slot))} of ${dutyWords(mostDutyMin(problem, slot))} on duty`;
+      const result = gains(swap)
+        ? `, and that would gain ${money(problem, -lossCents)}: longer planning may bring it in`
+        : ` at a loss of ${money(problem, lossCents)}`;
+      return `${crewDayWords(problem, slot)} (${duty}) could do it instead of ${out.join(" and ")}${result}`;
+    })
+    .join("; or ");
+}
+
+/** By more than half a cent. */
+function gains({ lossCents }: Swap): boolean {
+  return lossCents < -0.5;
+}
+
+/** `11 h`, `8 h 30 min`. */
+function dutyWords(minutes: number): string {
+  const [hours, rest] = [Math.floor(minutes / 60), Math.round(minutes % 60)];
+  return rest === 0 ? `${hours} h` : `${hours} h ${rest} min`;
 }
 
 /** By order, the blocks that would go. */
@@ -147,11 +168,9 @@ function swapEvidence(problem: Problem, state: State, swaps: readonly Swap[]) {
   const instead = swaps.slice(0, mostTold).map((swap) => ({
     ...evidenceOf(problem, swap.slot),
     dutyMin: dutyOf(state, swap.slot),
-    dutyMaxMin: problem.routes.dutyMaxMin[swap.slot]!,
+    dutyMaxMin: mostDutyMin(problem, swap.slot),
     displaced: displacedBy(problem, state, swap),
-    ...(swap.lossCents >= 0.5
-      ? { lossCents: Math.round(swap.lossCents) }
-      : { wouldGainCents: Math.round(-swap.lossCents) }),
+    ...(gains(swap) ? { wouldGainCents: Math.round(-swap.lossCents) } : { lossCents: Math.round(swap.lossCents) }),
   }));
   return { instead };
 }

@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql, type Transaction } from "kysely";
-import { studySchema } from "../../shared/contracts/studies.ts";
+import { batchKinds, studySchema } from "../../shared/contracts/studies.ts";
 import { asWritten, json, now, unfinished } from "./sqlWords.ts";
 import { startsMax } from "./store.ts";
 import { announceStudy, lockStudy, readStudies, studyInput } from "./studyRows.ts";
@@ -58,14 +58,15 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
       const rows = await db
         .selectFrom("study_parts as p")
         .innerJoin("studies as s", "s.id", "p.study_id")
-        .select(["p.study_id", "p.part"])
+        .select(["p.study_id", "p.part", "s.kind"])
         .where("p.status", "in", unfinished)
+        .orderBy((eb) => eb("s.kind", "in", batchKinds))
         .orderBy("s.created_at")
         .orderBy("p.study_id")
         .orderBy("p.part")
         .limit(most)
         .execute();
-      return rows.map(({ study_id, part }) => ({ studyId: study_id, part }));
+      return rows.map(({ study_id, part, kind }) => ({ studyId: study_id, part, kind }));
     },
 
     startPart: (key) =>

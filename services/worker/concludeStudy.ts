@@ -23,6 +23,7 @@ const kinds: Readonly<Record<StudyKind, Conclude>> = {
     );
     return { status: "done", result: compareRuns(operation, file, outcomes) };
   },
+  remedies: asTheOnlyPart,
   bottlenecks: asTheOnlyPart,
 };
 

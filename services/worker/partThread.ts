@@ -6,6 +6,7 @@ import type { WorkPart } from "./studies/workPart.ts";
 /** Works parts of studies, one after the other as they come. Of each kind only what it needs is loaded. */
 const kinds: Readonly<Record<StudyKind, () => Promise<WorkPart<unknown>>>> = {
   cases: async () => (await import("./studies/workCases.ts")).workCases,
+  remedies: async () => (await import("./studies/workRemedies.ts")).workRemedies,
   bottlenecks: async () => (await import("./studies/workBottlenecks.ts")).workBottlenecks,
 };
 

@@ -62,7 +62,7 @@ export function bottleneckRow(
     tried === null ? null : !tried.before.ok ? tried.before.message : !tried.after.ok ? tried.after.message : null;
   return {
     kind: unit.kind,
-    words: changesWords(operation, unit.changes),
+    words: unit.words ?? changesWords(operation, unit.changes),
     onlyToKnow: onlyToKnow.has(unit.kind),
     atMostCents,
     aboutCents: cents,

@@ -12,6 +12,8 @@ export interface Unit {
   readonly crewId?: string;
   readonly baseId?: string;
   readonly date?: string;
+  /** Where the changes do not say it well. */
+  readonly words?: string;
 }
 
 export const unitKinds = [

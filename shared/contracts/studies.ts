@@ -1,6 +1,8 @@
 import { z } from "zod";
 import { casesFileSchema } from "../cases/cases.ts";
 import { comparisonSchema } from "../cases/comparison.ts";
+import { remediesSchema } from "../cases/remedy.ts";
+import { orderIdSchema } from "../model/quantities.ts";
 import { bottlenecksSchema } from "./bottlenecks.ts";
 import { caseSetKeySchema } from "./caseSets.ts";
 import { operationKeySchema } from "./operations.ts";
@@ -8,7 +10,10 @@ import { planKeySchema, planStatuses } from "./planRequests.ts";
 
 export const studyKeySchema = z.uuid().describe("id of a study");
 
-export const studyKinds = ["cases", "bottlenecks"] as const;
+export const studyKinds = ["cases", "remedies", "bottlenecks"] as const;
+
+/** Somebody waits for the others; these are worked when none of them waits. */
+export const batchKinds: readonly StudyKind[] = ["cases"];
 
 export const partFailureSchema = z.object({
   kind: z.enum(["crashed", "startedTooOften"]),
@@ -68,6 +73,13 @@ export const casesStudyBodySchema = z.strictObject({
     .describe("sample so many weeks from the set's season, with one seed each unless seeds says otherwise"),
 });
 
+/** What is asked of a plan's remedies. */
+export const remediesAskSchema = z.strictObject({
+  orderId: orderIdSchema.optional().describe("only what helps this order; left out: all that the plan leaves out"),
+  iterations: z.number().int().min(0).max(1_000_000).default(300).describe("of each search from the plan"),
+  seed: z.number().int().min(0).max(4_294_967_295).default(1),
+});
+
 /** What is asked of a plan's bottlenecks. */
 export const bottlenecksAskSchema = z.strictObject({
   seconds: z.number().positive().max(600).default(20).describe("for proving a bound"),
@@ -81,7 +93,7 @@ export const toldStudySchema = studySchema.extend({
   result: z
     .unknown()
     .describe("what came of it; null until the study is done")
-    .meta({ standsFor: z.union([comparisonSchema, bottlenecksSchema]).nullable() }),
+    .meta({ standsFor: z.union([comparisonSchema, remediesSchema, bottlenecksSchema]).nullable() }),
 });
 
 export const studyListSchema = z.object({

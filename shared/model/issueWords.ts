@@ -59,8 +59,9 @@ function typeExpected(issue: Extract<RawIssue, { code: "invalid_type" }>): strin
 }
 
 function sizeExpected(issue: Extract<RawIssue, { code: "too_big" | "too_small" }>): string {
-  const limit = issue.code === "too_small" ? `at least ${issue.minimum}` : `at most ${issue.maximum}`;
-  if (issue.origin === "string") return `text of ${limit} letter`;
+  const count = issue.code === "too_small" ? issue.minimum : issue.maximum;
+  const limit = issue.code === "too_small" ? `at least ${count}` : `at most ${count}`;
+  if (issue.origin === "string") return `text of ${limit} ${Number(count) === 1 ? "letter" : "letters"}`;
   if (issue.origin === "array") return `a list of ${limit}`;
   return numberWords(issue.schema);
 }

@@ -23,6 +23,17 @@ bench
     process.exitCode = benchPlans(seeds, iterations, breakEvery) ? 0 : 1;
   });
 bench
+  .command("reasons")
+  .description(
+    "what conflicts of tight operations claim, by planning each order afresh in inputs without what they name",
+  )
+  .option("--from <N>", "first seed", Number, 1)
+  .option("--seeds <N>", "operations", Number, 100)
+  .option("--iterations <N>", "iterations of each search", Number, 60)
+  .action(async ({ from, seeds, iterations }: { from: number; seeds: number; iterations: number }) => {
+    process.exitCode = (await import("./reasons.ts")).benchReasons(from, seeds, iterations) ? 0 : 1;
+  });
+bench
   .command("windows")
   .description(
     "find the windows of a generated week for every order and kind of aircraft, checked before they are timed",
@@ -139,9 +150,10 @@ bench
   .description(
     "what one more of a thing would bring by the linear relaxation, beside what it brings when planned again",
   )
+  .option("--exact <N>", "small operations whose best plans are known", Number, 6)
   .option("--operations <N>", "generated operations beside the demo", Number, 10)
-  .option("--seconds <N>", "seconds of the processor for each bound", Number, 15)
-  .option("--tried <N>", "units of each operation", Number, 4)
+  .option("--seconds <N>", "seconds of the processor for each bound", Number, 8)
+  .option("--tried <N>", "units of each operation", Number, 3)
   .option("--seeds <N>", "searches with and without each unit", Number, 3)
   .option("--iterations <N>", "of each of these searches", Number, 1500)
   .action(async (options: WorthOptions) => {

@@ -3,14 +3,16 @@ import { type CasesAsk, casePartsOf, fileAsAsked } from "../../../shared/cases/c
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
 import { seasonCaseFaults } from "../../../shared/cases/readCases.ts";
 import { hasEnded } from "../../../shared/contracts/planRequests.ts";
+import type { StoredPlan } from "../../../shared/contracts/plans.ts";
 import {
   bottlenecksAskSchema,
   casesStudyBodySchema,
+  remediesAskSchema,
   type StudyKind,
   studyListSchema,
   toldStudySchema,
 } from "../../../shared/contracts/studies.ts";
-import { partId } from "../../queue/partId.ts";
+import { addParts, partId } from "../../queue/partId.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
 import { refuse, shortened, unknownThing } from "../problems.ts";
@@ -27,14 +29,17 @@ const queued = { 202: { ...answers("The study is queued", toldStudySchema), loca
 
 async function begin({ store, runs }: ApiParts, study: NewStudy): Promise<Answer> {
   const added = await store.addStudy(study);
-  await runs.add(...study.parts.map((_, part) => partId({ studyId: added.id, part })));
+  const { id: studyId, kind } = added;
+  await addParts(
+    runs,
+    study.parts.map((_, part) => ({ studyId, part, kind })),
+  );
   return { kind: "body", status: 202, body: added, location: `/api/studies/${added.id}` };
 }
 
-async function beginOfPlan(parts: ApiParts, kind: StudyKind, planId: string, ask: object): Promise<Answer> {
-  const plan = await parts.store.plan(planId);
-  if (!plan) return unknownThing("plan");
-  const { operationId, version } = plan;
+/** A plan is studied in one part. */
+function beginOfPlan(parts: ApiParts, kind: StudyKind, plan: StoredPlan, ask: object): Promise<Answer> {
+  const { id: planId, operationId, version } = plan;
   return begin(parts, { kind, operationId, version, planId, ask, parts: [{}] });
 }
 
@@ -93,6 +98,28 @@ export const studyRoutes: readonly Route[] = [
 
   route({
     method: "post",
+    path: "/api/plans/{planId}/remedies",
+    id: "studyRemedies",
+    summary: "What would help the orders that a plan leaves out, each change tried by planning again with it",
+    params: planParams,
+    query: none,
+    body: { schema: remediesAskSchema, optional: true },
+    answers: queued,
+    problems: [404, 422],
+    async handle(parts, { params, body }) {
+      const plan = await parts.store.plan(params.planId);
+      if (!plan) return unknownThing("plan");
+      const { document } = (await parts.store.operationVersion(plan.operationId, plan.version))!;
+      if (body.orderId !== undefined && document.orders.every(({ id }) => id !== body.orderId)) {
+        const fault = { path: ["orderId"], value: body.orderId, expected: "an order of the plan's operation" };
+        return refuse(422, "Faulty body.", [fault]);
+      }
+      return beginOfPlan(parts, "remedies", plan, body);
+    },
+  }),
+
+  route({
+    method: "post",
     path: "/api/plans/{planId}/bottlenecks",
     id: "studyBottlenecks",
     summary: "What a plan uses, what one more of each thing would bring, and what it brings when planned again with",
@@ -101,7 +128,10 @@ export const studyRoutes: readonly Route[] = [
     body: { schema: bottlenecksAskSchema, optional: true },
     answers: queued,
     problems: [404, 422],
-    handle: (parts, { params, body }) => beginOfPlan(parts, "bottlenecks", params.planId, body),
+    async handle(parts, { params, body }) {
+      const plan = await parts.store.plan(params.planId);
+      return plan ? beginOfPlan(parts, "bottlenecks", plan, body) : unknownThing("plan");
+    },
   }),
 
   route({

@@ -1,4 +1,5 @@
 import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
+import { calmHours } from "../../../shared/cases/calmHours.ts";
 import { everyUnit, type Unit } from "../../../shared/cases/units.ts";
 import { createCalendar, minutesPerHour } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -38,7 +39,9 @@ export interface Bottlenecks {
 export function bottlenecksOf(given: Problem, { solver, known, shouldStop, most }: BottleneckAsk): Bottlenecks {
   const leavesOut = boundApplies(given);
   const problem = leavesOut === null ? given : without(given);
-  const units = everyUnit(problem.operation);
+  const { operation } = problem;
+  const agronomy = createAgronomy(operation, createCalendar(operation.settings));
+  const units = [...everyUnit(operation), ...calmHours(operation, agronomy)];
   const fluid = fluidBound(problem, shouldStop, () => undefined);
   const told = (method: Bottlenecks["method"], cents: number, predictions: readonly Prediction[]): Bottlenecks => ({
     method,

@@ -27,7 +27,7 @@ export function explainApart(problem: Problem, state: State, empty: TryOn, block
     kind: isSeason ? "seasonMaximum" : "retreatment",
     sentence: isSeason
       ? `what the label still allows this season is taken by ${first.map(({ orderId }) => orderId).join(", ")}`
-      : `must stay ${sentences.join(" and ")} on the same field, where the plan has it`,
+      : `must stay ${sentences.join(" and ")}, which the plan has on the same field`,
     because,
     evidence: { orders: first.map(({ orderId, data }) => ({ orderId, ...data })) },
   };

@@ -20,6 +20,7 @@ export function blockingStops(
     return tryBlock(problem, besideBlocks(problem, state, empty, blocks), block, true) !== null;
   };
   if (fits(groups.map(() => false))) return { sets: [], isAll: true };
+  if (groups.length === 1) return { sets: [[0]], isAll: true };
   return smallestBlockingSets(groups.length, fits, mostAsked) ?? { sets: [], isAll: true };
 }
 

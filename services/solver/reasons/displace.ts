@@ -19,8 +19,8 @@ export interface WalkBudget {
 }
 
 /** Our choice: the walks of one block, and of a whole week's reasons. */
-const mostWalksOfBlock = 800;
-export const mostWalks = 25_000;
+const mostWalksOfBlock = 500;
+export const mostWalks = 15_000;
 
 /**
  * What a block would displace, tried by walking each crew-day that could do it without some of its stops: single ones, where none does pairs, and else the least valuable

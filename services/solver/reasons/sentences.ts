@@ -46,15 +46,13 @@ function timedWords(set: readonly Obstacle[], datesWords: string): string {
 function alsoWords(first: readonly Obstacle[], others: readonly (readonly Obstacle[])[], hasMore: boolean): string {
   if (others.length === 0) return "";
   const reasons = reasonsIn(first);
-  const more = hasMore ? ", and more" : "";
+  const more = hasMore ? ", among others" : "";
   const replaced = reasons.find(({ limit }) => others.every((set) => isOtherOnlyIn(set, first, limit)));
-  if (replaced !== undefined) {
-    const names = others.map((set) => obstacleWords[set.find((one) => !hasSame(first, one))!.limit]);
-    return reasons.length === 1
-      ? `; ${either(names)} alone would keep it out as well${more}`
-      : `; in place of ${obstacleWords[replaced.limit]} so would ${either(names)}${more}`;
-  }
-  return `; ${others.map(namesOf).join("; or ")} would keep it out as well${more}`;
+  if (replaced === undefined) return `; ${others.map(namesOf).join("; or ")} would keep it out as well${more}`;
+  const names = others.map((set) => obstacleWords[set.find((one) => !hasSame(first, one))!.limit]);
+  return reasons.length === 1
+    ? `; ${either(names)} alone would keep it out as well${more}`
+    : `; in place of ${obstacleWords[replaced.limit]}, ${either(names)} would do as well${more}`;
 }
 
 /** Whether a set is the first one with another obstacle in place of one of its. */
@@ -72,9 +70,8 @@ function either(names: readonly string[]): string {
 }
 
 function namesOf(set: readonly Obstacle[]): string {
-  return reasonsIn(set)
-    .map(({ limit }) => obstacleWords[limit])
-    .join(" with ");
+  const names = reasonsIn(set).map(({ limit }) => obstacleWords[limit]);
+  return names.length < 2 ? names.join() : `${names.slice(0, -1).join(", ")} and ${names.at(-1)!} together`;
 }
 
 /** One after the other; what all of them begin with is said once. */

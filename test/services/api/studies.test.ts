@@ -7,12 +7,14 @@ import { promisify } from "node:util";
 import { afterAll, describe, expect, it } from "vitest";
 import { readScenario } from "../../../services/scenario/read.ts";
 import type { Comparison } from "../../../shared/cases/comparison.ts";
+import type { Remedies } from "../../../shared/cases/remedy.ts";
 import type { CaseSetSummary, CaseSetVersion } from "../../../shared/contracts/caseSets.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import type { Problem } from "../../../shared/contracts/problem.ts";
 import type { Study, StudySummary } from "../../../shared/contracts/studies.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
+import type { Plan } from "../../../shared/plan/plan.ts";
 import { temporaryFolder } from "../../support/servers.ts";
 import { serveApi } from "./serveApi.ts";
 
@@ -26,6 +28,18 @@ async function smallScenario(): Promise<Operation> {
   const read = await readScenario(small);
   if (!read.ok) throw new Error("scenarios/small is faulty");
   return read.operation;
+}
+
+/** What the command line prints; some verbs exit with 1 when the answer is no. */
+async function calmhour(...words: string[]): Promise<string> {
+  const main = [`--import`, import.meta.resolve("tsx"), join(root, "services/cli/main.ts")];
+  const run = promisify(execFile)(process.execPath, [...main, ...words], { maxBuffer: 10_000_000 });
+  return (
+    await run.catch((error: { code?: unknown; stdout: string }) => {
+      if (error.code !== 1) throw error;
+      return error;
+    })
+  ).stdout;
 }
 
 /** What the operation has is named by its own ids. */
@@ -50,7 +64,7 @@ async function storedSet(name: string, cases: object, operation: Operation) {
   return { operationId: id, stored, caseSet: stored.body.caseSet };
 }
 
-describe("cases by way of the API", { timeout: 120_000 }, () => {
+describe("cases by way of the API", { timeout: 240_000 }, () => {
   it("are stored by version, studied, followed, and come to the same as on the command line, byte for byte", async () => {
     const operation = await smallScenario();
     const cases = casesOf(operation);
@@ -87,20 +101,8 @@ describe("cases by way of the API", { timeout: 120_000 }, () => {
 
     const file = join(folder.folder, "cases.json");
     writeFileSync(file, JSON.stringify(cases));
-    const told = await promisify(execFile)(
-      process.execPath,
-      [
-        "--import",
-        import.meta.resolve("tsx"),
-        join(root, "services/cli/main.ts"),
-        "whatif",
-        small,
-        file,
-        "--json",
-      ].concat(["--iterations", "80", "--threads", "1"]),
-      { maxBuffer: 10_000_000 },
-    );
-    expect(JSON.stringify(study.result)).toBe(JSON.stringify(JSON.parse(told.stdout)));
+    const told = await calmhour("whatif", small, file, "--json", "--iterations", "80", "--threads", "1");
+    expect(JSON.stringify(study.result)).toBe(JSON.stringify(JSON.parse(told)));
     const comparison = study.result as Comparison;
     expect(comparison.cases.map(({ id, runs }) => [id, runs])).toEqual([
       ["one-more", 2],
@@ -204,13 +206,51 @@ describe("cases by way of the API", { timeout: 120_000 }, () => {
   });
 });
 
-describe("studies of a plan", { timeout: 120_000 }, () => {
+describe("studies of a plan", { timeout: 240_000 }, () => {
   async function plannedSmall() {
     const { id } = (await importOperation(await smallScenario())).body.operation;
     const asked = await post<PlanRequest>(`/api/operations/${id}/plans`, { iterations: 50 });
     const ended = (await follow(`/api/plan-requests/${asked.body.id}/events`)).at(-1)!.data as PlanRequest;
     return ended.planId!;
   }
+
+  it("tell its remedies, the same as on the command line, byte for byte", async () => {
+    const planId = await plannedSmall();
+    const ask = { iterations: 10, seed: 3 };
+    const asked = await post<Study>(`/api/plans/${planId}/remedies`, ask);
+    expect(asked.headers.get("location")).toBe(`/api/studies/${asked.body.id}`);
+    expect(asked.body).toMatchObject({ kind: "remedies", planId, ask, progress: { parts: 1 } });
+    expect((await follow(`/api/studies/${asked.body.id}/events`)).at(-1)).toMatchObject({ event: "done" });
+    const { status, failure, result } = (await get<Study>(`/api/studies/${asked.body.id}`)).body;
+    expect({ status, failure }).toEqual({ status: "done", failure: null });
+    const { groups } = result as Remedies;
+    expect(groups.length).toBeGreaterThan(0);
+
+    const { plan } = (await get<{ plan: Plan }>(`/api/plans/${planId}`)).body;
+    const file = join(folder.folder, "plan.json");
+    writeFileSync(file, JSON.stringify(plan));
+    const told = await calmhour(
+      "remedies",
+      small,
+      file,
+      "--json",
+      "--iterations",
+      "10",
+      "--seed",
+      "3",
+      "--threads",
+      "1",
+    );
+    expect(JSON.stringify(result)).toBe(JSON.stringify(JSON.parse(told)));
+
+    const { orderIds } = groups[0]!.group;
+    const one = await post<Study>(`/api/plans/${planId}/remedies`, { ...ask, orderId: orderIds[0] });
+    await follow(`/api/studies/${one.body.id}/events`);
+    const { result: ofOne } = (await get<Study>(`/api/studies/${one.body.id}`)).body;
+    expect((ofOne as Remedies).groups.every(({ group }) => group.orderIds.includes(orderIds[0]!))).toBe(true);
+    const none = await post<Problem>(`/api/plans/${planId}/remedies`, { orderId: "nothing-such" });
+    expect(none.body).toMatchObject({ status: 422, faults: [{ path: ["orderId"], value: "nothing-such" }] });
+  });
 
   it("tell its bottlenecks", async () => {
     const planId = await plannedSmall();
@@ -227,8 +267,10 @@ describe("studies of a plan", { timeout: 120_000 }, () => {
   });
 
   it("are not made of a plan that there is not", async () => {
-    const none = await call<Problem>("POST", `/api/plans/${randomUUID()}/bottlenecks`, {});
-    expect(none.status).toBe(404);
+    for (const what of ["remedies", "bottlenecks"]) {
+      const none = await call<Problem>("POST", `/api/plans/${randomUUID()}/${what}`, {});
+      expect(none.status).toBe(404);
+    }
   });
 });
 

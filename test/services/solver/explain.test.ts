@@ -44,7 +44,7 @@ const cases: readonly {
       order(draft, "O-1").priceCentsPerHa = 1;
     },
     kind: "notEnoughHours",
-    words: /could do it on top, but it would cost [\d.]+ EUR and is worth 0\.\d+$/,
+    words: /could do it on top, but at a loss of [\d.]+ EUR: it costs [\d.]+ and is worth 0\.\d+$/,
     mend: (draft) => {
       order(draft, "O-1").priceCentsPerHa = 2500;
     },
@@ -251,7 +251,7 @@ describe("the reason that is given for an order left out is the reason", () => {
     const apart = planned(edited(twice)).conflicts.find(({ orderId }) => orderId === "O-3");
     expect(apart).toMatchObject({
       kind: "retreatment",
-      sentence: "must stay 5 days from O-1 on the same field, where the plan has it",
+      sentence: "must stay 5 days from O-1, which the plan has on the same field",
     });
     const near = planned(
       edited((draft) => {
@@ -260,6 +260,60 @@ describe("the reason that is given for an order left out is the reason", () => {
       }),
     );
     expect(near.conflicts.filter(({ orderId }) => orderId === "O-3")).toEqual([]);
+  });
+
+  it("two works locked to one minute name both sides, and either alone holds", () => {
+    const lockBoth: Edit = (draft) => {
+      const startAt = "2027-06-07T08:00";
+      const { id: crewId, shifts } = crew(draft);
+      const stops = ["O-1", "O-2"].map((orderId) => ({ orderId, part: 1, startAt }));
+      draft.locks = [{ crewId, date: shifts[0]!.date, stops }];
+    };
+    const both = planned(edited(lockBoth)).conflicts.filter(({ kind }) => kind === "contradiction");
+    expect(both).toHaveLength(1);
+    const { orderId, because, sentence } = both[0]!;
+    const other = orderId === "O-1" ? "O-2" : "O-1";
+    expect(sentence).toMatch(new RegExp(`; ${other} is locked to Crew 1 on 2027-06-07 at 08:00$`));
+    expect(because).toMatchObject({ sets: [[{ limit: "locked" }, { limit: "locked", orderId: other }]] });
+    const one = planned(
+      edited((draft) => {
+        lockBoth(draft);
+        draft.locks![0]!.stops = draft.locks![0]!.stops!.filter((stop) => stop.orderId === orderId);
+      }),
+    );
+    expect(one.conflicts).toEqual([]);
+  });
+
+  it("a day too short for two names who could do it instead of what, and at what loss", () => {
+    const short: Edit = (draft) => {
+      const { shifts } = crew(draft);
+      draft.fleet.crews[0]!.shifts = [{ ...shifts[0]!, from: "06:00", to: "07:45" }];
+      order(draft, "O-1").maySplit = false;
+      order(draft, "O-2").maySplit = false;
+    };
+    const operation = edited(short);
+    const plan = planned(operation);
+    const out = plan.conflicts[0]!;
+    const stays = out.orderId === "O-1" ? "O-2" : "O-1";
+    expect(plan.conflicts).toHaveLength(1);
+    expect(out.sentence).toMatch(
+      new RegExp(
+        `^alone it would fit .*Crew 1 on Mon 7 June \\(.* of 1 h 45 min on duty\\) could do it instead of ${stays} \\(.* ha\\) at a loss of [\\d.]+ EUR$`,
+      ),
+    );
+    // The plan in which only the other is ordered, and what the first would have brought.
+    const swapped = planned(
+      edited((draft) => {
+        short(draft);
+        draft.orders = draft.orders.filter(({ id }) => id === out.orderId);
+      }),
+    );
+    const { areaHa } = plan.blocks.find(({ orderId }) => orderId === stays)!;
+    const lostCents = areaHa * operation.orders.find(({ id }) => id === stays)!.priceCentsPerHa;
+    const lossCents = swapped.score.totalCents + lostCents - plan.score.totalCents;
+    const [told] = out.evidence.instead as [{ lossCents: number; displaced: { orderId: string }[] }];
+    expect(told.displaced.map(({ orderId }) => orderId)).toEqual([stays]);
+    expect(Math.abs(told.lossCents - lossCents)).toBeLessThan(10);
   });
 
   it("a season used up by another order of the plan names it", () => {
@@ -273,6 +327,17 @@ describe("the reason that is given for an order left out is the reason", () => {
       kind: "seasonMaximum",
       sentence: "what the label still allows this season is taken by O-1",
     });
+  });
+
+  it("where no tender carries all of a crew's aircraft, an order is cut for those that one carries", () => {
+    const narrow: Edit = (draft) => {
+      withoutHelicopter(draft);
+      draft.fleet.tenders[0]!.transportSlots = 1;
+      draft.settings.planning = { ...draft.settings.planning, blockMaxMin: 30 };
+    };
+    const plan = planned(edited(narrow));
+    expect(plan.blocks.filter(({ orderId }) => orderId === "O-1").length).toBeGreaterThan(2);
+    expect(plan.conflicts).toEqual([]);
   });
 
   it("fewer battery sets than aircraft still fly what they can: selling an aircraft wins nothing", () => {

@@ -38,7 +38,7 @@ describe("planning again", () => {
     expect(before.runs.map(({ seed }) => seed)).toEqual([1, 2]);
     for (const { totalCents } of before.runs) expect(totalCents).toBeLessThanOrEqual(ask.plan.score.totalCents);
     expect(planAgain(ask, [idleAircraft(operation)], linear)).toEqual(before);
-  });
+  }, 120_000);
 
   it("comes to the same in threads, in the order of the lists, and tells of what cannot be had", async () => {
     const linear = await loadHighs();
@@ -55,5 +55,5 @@ describe("planning again", () => {
     expect(told).toBe(lists.length);
     expect(outcomes).toEqual(lists.map((changes) => planAgain(ask, changes, linear)));
     expect(outcomes.map(({ ok }) => ok)).toEqual([true, true, false, true]);
-  }, 60_000);
+  }, 120_000);
 });

@@ -6,7 +6,9 @@ import { fluidBound } from "../../../../services/solver/bound/fluid/fluidBound.t
 import { routeBound } from "../../../../services/solver/bound/routeBound.ts";
 import type { LinearSolver } from "../../../../services/solver/linear/solver.ts";
 import type { Problem } from "../../../../services/solver/problem.ts";
+import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
 import { applyChanges } from "../../../../shared/cases/applyChanges.ts";
+import { calmHours } from "../../../../shared/cases/calmHours.ts";
 import { everyUnit, type Unit } from "../../../../shared/cases/units.ts";
 import type { Operation } from "../../../../shared/model/operation.ts";
 import { contestedOperation } from "../../../support/exact/contestedOperation.ts";
@@ -54,7 +56,8 @@ describe("what one more unit would bring", () => {
       const operation = uncut(seed);
       const { problem, choice } = optimumOf(operation, linear, "any");
       const base = provenOf(problem);
-      const told = bestUnits(base, [...withUnits(base, everyUnit(operation))], Number.POSITIVE_INFINITY, linear);
+      const units = [...everyUnit(operation), ...calmHours(operation, createAgronomy(operation, problem.calendar))];
+      const told = bestUnits(base, [...withUnits(base, units)], Number.POSITIVE_INFINITY, linear);
       let [mostCents, known] = [0, 0];
       for (const { unit, atMostCents: most, cents } of told) {
         const gainCents = choice.totalCents - optimumOf(changedBy(operation, unit), linear, "any").choice.totalCents;
