@@ -32,7 +32,7 @@ export function bottlenecksText(rows: readonly BottleneckRow[], notes: Bottlenec
       : textTable([heads, ...told.map(cells)], { indent: 0, right: [0, 1, 2, 3, 4] })),
     "",
     ...wrapped(
-      "At most: by today's prices of what is short. About: with prices that fall as it comes; ha: that money in hectares of what is left out for want of hours or things.",
+      "At most: by today's prices of what is short. About: with prices that fall as it comes; ha: that money in hectares of what is left out for want of hours or things. Both let crew-days be shared out in fractions and know no waiting for batteries, so that what is realised is usually less.",
       0,
     ),
     ...wrapped(
