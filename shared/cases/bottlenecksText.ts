@@ -25,7 +25,7 @@ export function bottlenecksText(rows: readonly BottleneckRow[], notes: Bottlenec
   return [
     `What one more would bring, ${currency}, ${basis}`,
     ...(leavesOut === null ? [] : wrapped(`As if there were no ${leavesOut}: the relaxation does not know them.`, 0)),
-    ...(boundCents === null ? [] : [`No plan without it can cost less than ${moneyWords(boundCents)}.`]),
+    ...(boundCents === null ? [] : [`No plan for the week as it is can cost less than ${moneyWords(boundCents)}.`]),
     "",
     ...(told.length === 0
       ? ["Nothing is short: one more of any thing would bring nothing."]
