@@ -18,6 +18,9 @@ export const workerTiming = {
   autorun: false,
 };
 
+/** BullMQ begins what has no priority first. */
+const behind = { priority: 1 };
+
 /** Our choice: so that no statement grows without limit. */
 const addedAtOnce = 500;
 
@@ -84,13 +87,17 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     throw new WaitingError();
   }
 
+  async function addAll(ids: readonly string[], priority: object): Promise<void> {
+    for (let from = 0; from < ids.length; from += addedAtOnce) {
+      const some = ids.slice(from, from + addedAtOnce);
+      const opts = { ...jobOptions, ...priority };
+      await queue.addBulk(some.map((id) => ({ name, data: {}, opts: { ...opts, jobId: id } })));
+    }
+  }
+
   return {
-    async add(...ids) {
-      for (let from = 0; from < ids.length; from += addedAtOnce) {
-        const some = ids.slice(from, from + addedAtOnce);
-        await queue.addBulk(some.map((id) => ({ name, data: {}, opts: { ...jobOptions, jobId: id } })));
-      }
-    },
+    add: (...ids) => addAll(ids, {}),
+    addBehind: (...ids) => addAll(ids, behind),
 
     async cancel(id) {
       await relay.publish(cancelTopic, { id });

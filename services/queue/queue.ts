@@ -26,12 +26,14 @@ export const partQueue = (atOnce: number): QueueKind => ({ name: "parts", atOnce
 export interface WorkQueue {
   /** Adding what is waiting or being worked changes nothing. */
   add(...ids: string[]): Promise<void>;
+  /** The same for what can wait: it is begun when nothing else waits. */
+  addBehind(...ids: string[]): Promise<void>;
   /**
    * Asks whichever worker runs the piece to stop. One that waits is handed out all the same, for the handler to find
    * that it is cancelled: taking it out here could take it from a worker that has just got it.
    */
   cancel(id: string): Promise<void>;
-  /** Begins to work, oldest first, as many at once as the queue's kind says. At most once per queue. */
+  /** Begins to work, oldest first of each of the two ways of adding, as many at once as the queue's kind says. At most once per queue. */
   process(handler: WorkHandler): Promise<void>;
   /** Begins nothing here until it is released; what runs goes on. What this worker has taken by then, or still takes, waits here: as many as it works at once. */
   hold(): void;

@@ -1,6 +1,6 @@
 import { randomUUID } from "node:crypto";
-import { type Kysely, sql, type Transaction } from "kysely";
-import { studySchema } from "../../shared/contracts/studies.ts";
+import { type ExpressionBuilder, type Kysely, sql, type Transaction } from "kysely";
+import { batchKinds, studySchema } from "../../shared/contracts/studies.ts";
 import { asWritten, json, now, unfinished } from "./sqlWords.ts";
 import { startsMax } from "./store.ts";
 import { announceStudy, lockStudy, readStudies, studyInput } from "./studyRows.ts";
@@ -58,14 +58,15 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
       const rows = await db
         .selectFrom("study_parts as p")
         .innerJoin("studies as s", "s.id", "p.study_id")
-        .select(["p.study_id", "p.part"])
+        .select(["p.study_id", "p.part", "s.kind"])
         .where("p.status", "in", unfinished)
+        .orderBy((eb) => eb("s.kind", "in", batchKinds))
         .orderBy("s.created_at")
         .orderBy("p.study_id")
         .orderBy("p.part")
         .limit(most)
         .execute();
-      return rows.map(({ study_id, part }) => ({ studyId: study_id, part }));
+      return rows.map(({ study_id, part, kind }) => ({ studyId: study_id, part, kind }));
     },
 
     startPart: (key) =>
@@ -165,7 +166,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
         .selectFrom("studies as s")
         .select("s.id")
         .where("s.status", "in", unfinished)
-        .where(({ not, exists }) => not(exists(unfinishedPartsOf(db))))
+        .where(allPartsHaveEnded)
         .execute();
       return rows.map(({ id }) => id);
     },
@@ -177,7 +178,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
         .where("s.id", "=", studyId)
         .where("s.status", "in", unfinished)
         .where("s.cancel_wanted", "=", false)
-        .where(({ not, exists }) => not(exists(unfinishedPartsOf(db))))
+        .where(allPartsHaveEnded)
         .executeTakeFirst();
       if (!study) return null;
       const rows = await db
@@ -213,12 +214,15 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
   };
 }
 
-const unfinishedPartsOf = (db: Kysely<Tables>) =>
-  db
-    .selectFrom("study_parts as p")
-    .select("p.part")
-    .whereRef("p.study_id", "=", "s.id" as never)
-    .where("p.status", "in", unfinished);
+const allPartsHaveEnded = ({ not, exists, selectFrom }: ExpressionBuilder<Tables & { s: Tables["studies"] }, "s">) =>
+  not(
+    exists(
+      selectFrom("study_parts as p")
+        .select("p.part")
+        .whereRef("p.study_id", "=", "s.id")
+        .where("p.status", "in", unfinished),
+    ),
+  );
 
 const thePart = (tx: Transaction<Tables>, { studyId, part }: PartKey) =>
   tx
@@ -251,6 +255,6 @@ async function endCancelled(tx: Transaction<Tables>, studyId: string): Promise<v
     .set({ status: "cancelled", ended_at: now })
     .where("s.id", "=", studyId)
     .where("s.cancel_wanted", "=", true)
-    .where(({ not, exists }) => not(exists(unfinishedPartsOf(tx))))
+    .where(allPartsHaveEnded)
     .execute();
 }

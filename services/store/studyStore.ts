@@ -57,8 +57,8 @@ export interface StudyStore {
   study(studyId: string): Promise<Study | null>;
   /** Newest first. */
   studiesOf(operationId: string): Promise<StudySummary[]>;
-  /** Parts that are queued or running, those of the oldest study first, so many at most. */
-  unfinishedParts(most: number): Promise<PartKey[]>;
+  /** Parts that are queued or running, so many at most: those of batches last, and then those of the oldest study first. */
+  unfinishedParts(most: number): Promise<(PartKey & { readonly kind: StudyKind })[]>;
 
   startPart(key: PartKey): Promise<PartStart>;
   /** Tells whether somebody wants the study cancelled, or the part has already ended elsewhere. */

@@ -1,4 +1,4 @@
-import { partId, partKey } from "../queue/partId.ts";
+import { addParts, partKey } from "../queue/partId.ts";
 import type { WorkHandler, WorkQueue } from "../queue/queue.ts";
 import type { Store } from "../store/store.ts";
 import type { EndedPart, PartOutcome, StudyInput, StudyOutcome } from "../store/studyStore.ts";
@@ -45,7 +45,7 @@ export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorke
 /** The store is the truth: what it holds unfinished is in the queue, also after the queue was lost; and no study waits for a worker that died before its conclusion. */
 async function lookAfter(parts: PartWorkerParts): Promise<void> {
   const { store, queue } = parts;
-  await queue.add(...(await store.unfinishedParts(mostFilled)).map(partId));
+  await addParts(queue, await store.unfinishedParts(mostFilled));
   for (const studyId of await store.studiesToConclude()) await concludeIfEnded(studyId, parts);
 }
 

@@ -12,6 +12,9 @@ export const studyKeySchema = z.uuid().describe("id of a study");
 
 export const studyKinds = ["cases", "remedies", "bottlenecks"] as const;
 
+/** Somebody waits for the others; these are worked when none of them waits. */
+export const batchKinds: readonly StudyKind[] = ["cases"];
+
 export const partFailureSchema = z.object({
   kind: z.enum(["crashed", "startedTooOften"]),
   message: z.string().min(1).describe("for people"),

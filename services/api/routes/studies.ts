@@ -12,7 +12,7 @@ import {
   studyListSchema,
   toldStudySchema,
 } from "../../../shared/contracts/studies.ts";
-import { partId } from "../../queue/partId.ts";
+import { addParts, partId } from "../../queue/partId.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
 import { refuse, shortened, unknownThing } from "../problems.ts";
@@ -29,7 +29,11 @@ const queued = { 202: { ...answers("The study is queued", toldStudySchema), loca
 
 async function begin({ store, runs }: ApiParts, study: NewStudy): Promise<Answer> {
   const added = await store.addStudy(study);
-  await runs.add(...study.parts.map((_, part) => partId({ studyId: added.id, part })));
+  const { id: studyId, kind } = added;
+  await addParts(
+    runs,
+    study.parts.map((_, part) => ({ studyId, part, kind })),
+  );
   return { kind: "body", status: 202, body: added, location: `/api/studies/${added.id}` };
 }
 

@@ -172,6 +172,28 @@ function conforms(start: () => Promise<Backend>): void {
     await eventually(() => (begun.length === 2 ? true : null));
   });
 
+  it("begins what was added behind when nothing else waits, also when that came later", async () => {
+    const queue = await open();
+    const [first, second, third, urgent] = [randomUUID(), randomUUID(), randomUUID(), randomUUID()];
+    const worked: string[] = [];
+    let release = () => {};
+    const released = new Promise<void>((resolve) => {
+      release = resolve;
+    });
+    await queue.addBehind(first, second, third);
+    await queue.process(async (id) => {
+      worked.push(id);
+      await released;
+      return "ended";
+    });
+    await eventually(() => (worked.length === 1 ? true : null));
+    await queue.add(urgent);
+    await queue.addBehind(second);
+    release();
+    await eventually(() => (worked.length === 4 ? true : null));
+    expect(worked).toEqual([first, urgent, second, third]);
+  });
+
   it("takes a request once, however often it is added while it waits or runs, and again after it has ended", async () => {
     const queue = await open();
     const id = randomUUID();

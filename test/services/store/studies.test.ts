@@ -238,7 +238,7 @@ describe("a study", () => {
     stop();
   });
 
-  it("is one of many: oldest first in the queue, newest first in the list", async () => {
+  it("is one of many: oldest first in the queue, batches last, newest first in the list", async () => {
     const studies: Study[] = [];
     for (let count = 0; count < 3; count++) studies.push((await newStudy(2)).study);
     const ids = studies.map(({ id }) => id);
@@ -249,7 +249,9 @@ describe("a study", () => {
         [id, 1],
       ]),
     );
-    expect(await store.unfinishedParts(1)).toHaveLength(1);
+    const plan = await store.addStudy({ kind: "remedies", operationId, version: 1, ask: {}, parts: [{}] });
+    expect(await store.unfinishedParts(1)).toEqual([{ studyId: plan.id, part: 0, kind: "remedies" }]);
+    await store.cancelStudy(plan.id);
     const listed = (await store.studiesOf(operationId)).map(({ id }) => id).filter((id) => ids.includes(id));
     expect(listed).toEqual(ids.toReversed());
   });
