@@ -19,7 +19,7 @@ export interface WalkBudget {
 }
 
 /** Our choice: the walks of one block, and of a whole week's reasons. */
-const mostWalksOfBlock = 500;
+const mostWalksOfBlock = 1000;
 export const mostWalks = 15_000;
 
 /**
