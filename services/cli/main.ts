@@ -76,7 +76,7 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
       "print what would help the orders that a good plan leaves out, each change tried by planning again; exit 1 when nothing would",
     )
     .option("--order <ID>", "only what helps this order")
-    .option("--iterations <N>", "of each search from the plan", wholeNumber("--iterations", 0), 300)
+    .option("--iterations <N>", "of each search from the plan", wholeNumber("--iterations", 0), 200)
     .option(
       "--seconds <N>",
       "begin nothing after so long (left out: all is tried, and the same seed tells the same)",

@@ -112,9 +112,7 @@ function faultAt(text: string, offset: number, expected: string): JsonFault {
 
 export type JsonOutcome = { ok: true; value: unknown } | { ok: false; faults: JsonFault[] };
 
-/** A byte order mark, which some editors write before the text, is no part of it. */
-export function parseJson(marked: string): JsonOutcome {
-  const text = marked.replace(/^\ufeff/, "");
+export function parseJson(text: string): JsonOutcome {
   const faults: JsonFault[] = [];
   try {
     walk(text, (offset, name) =>

@@ -68,6 +68,6 @@ function explainBlock(problem: Problem, agronomy: Agronomy, { trials, never }: K
   const here = tryBlock(problem, trials.present, block, false);
   const fitsAlone = here !== null || tryBlock(problem, trials.empty, block, true) !== null;
   const alone = fitsAlone ? null : explainAlone(problem, agronomy, never, block);
-  const locked = explainLocked(problem, trials.present.state, trials.empty, block, alone);
+  const locked = explainLocked(problem, trials.present.state, trials.beside, block, alone);
   return locked ?? alone ?? explainHours(problem, trials, block);
 }

@@ -2,6 +2,7 @@ import { shortDateWords } from "../../shared/plan/dateWords.ts";
 import { counted, hectares, moneyWords } from "../../shared/plan/words.ts";
 import type { Problem } from "./problem.ts";
 import { explainApart } from "./reasons/apart.ts";
+import { type BesideWeek, createBesideWeek } from "./reasons/beside.ts";
 import { mostWalks, type Swap, swapsFor, type WalkBudget } from "./reasons/displace.ts";
 import type { Reason } from "./reasons/reason.ts";
 import type { State } from "./routes.ts";
@@ -12,11 +13,13 @@ import { type Trial, type TryOn, tryBlock, tryOn } from "./trial.ts";
 export interface Trials {
   readonly present: TryOn;
   readonly empty: TryOn;
+  readonly beside: BesideWeek;
   readonly budget: WalkBudget;
 }
 
 export function createTrials(problem: Problem, present: TryOn): Trials {
-  return { present, empty: tryOn(problem, createState(problem.routes)), budget: { left: mostWalks } };
+  const empty = tryOn(problem, createState(problem.routes));
+  return { present, empty, beside: createBesideWeek(problem, empty), budget: { left: mostWalks } };
 }
 
 /** Our choice: so many swaps are told in the sentence, and so many in the evidence. */
@@ -24,11 +27,11 @@ const mostToldInWords = 2;
 const mostTold = 5;
 
 /** Why a block that nothing keeps out of an empty week is not in the plan, found by trying: in the plan as it is, beside the orders that it must keep apart from, and in place of other stops. */
-export function explainHours(problem: Problem, { present, empty, budget }: Trials, block: number): Reason {
+export function explainHours(problem: Problem, { present, empty, beside, budget }: Trials, block: number): Reason {
   const here = tryBlock(problem, present, block, false);
   const alone = here ?? tryBlock(problem, empty, block, true);
   if (alone === null) return notEvenAlone(problem, block);
-  const apart = here === null ? explainApart(problem, present.state, empty, block) : null;
+  const apart = here === null ? explainApart(problem, present.state, beside, block) : null;
   if (apart !== null) return apart;
   const swaps = swapsFor(problem, present.state, block, budget);
   return here === null

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { type Kysely, sql, type Transaction } from "kysely";
+import { type ExpressionBuilder, type Kysely, sql, type Transaction } from "kysely";
 import { batchKinds, studySchema } from "../../shared/contracts/studies.ts";
 import { asWritten, json, now, unfinished } from "./sqlWords.ts";
 import { startsMax } from "./store.ts";
@@ -166,7 +166,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
         .selectFrom("studies as s")
         .select("s.id")
         .where("s.status", "in", unfinished)
-        .where(({ not, exists }) => not(exists(unfinishedPartsOf(db))))
+        .where(allPartsHaveEnded)
         .execute();
       return rows.map(({ id }) => id);
     },
@@ -178,7 +178,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
         .where("s.id", "=", studyId)
         .where("s.status", "in", unfinished)
         .where("s.cancel_wanted", "=", false)
-        .where(({ not, exists }) => not(exists(unfinishedPartsOf(db))))
+        .where(allPartsHaveEnded)
         .executeTakeFirst();
       if (!study) return null;
       const rows = await db
@@ -214,12 +214,15 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
   };
 }
 
-const unfinishedPartsOf = (db: Kysely<Tables>) =>
-  db
-    .selectFrom("study_parts as p")
-    .select("p.part")
-    .whereRef("p.study_id", "=", "s.id" as never)
-    .where("p.status", "in", unfinished);
+const allPartsHaveEnded = ({ not, exists, selectFrom }: ExpressionBuilder<Tables & { s: Tables["studies"] }, "s">) =>
+  not(
+    exists(
+      selectFrom("study_parts as p")
+        .select("p.part")
+        .whereRef("p.study_id", "=", "s.id")
+        .where("p.status", "in", unfinished),
+    ),
+  );
 
 const thePart = (tx: Transaction<Tables>, { studyId, part }: PartKey) =>
   tx
@@ -252,6 +255,6 @@ async function endCancelled(tx: Transaction<Tables>, studyId: string): Promise<v
     .set({ status: "cancelled", ended_at: now })
     .where("s.id", "=", studyId)
     .where("s.cancel_wanted", "=", true)
-    .where(({ not, exists }) => not(exists(unfinishedPartsOf(tx))))
+    .where(allPartsHaveEnded)
     .execute();
 }

@@ -1,6 +1,8 @@
 import type { Worker } from "node:worker_threads";
 import type { StudyInput } from "../store/studyStore.ts";
 import { startThread } from "../threads/startThread.ts";
+import { createPlaces } from "./places.ts";
+import { runsThatFit } from "./runsThatFit.ts";
 
 /** What a thread is told to work. */
 export interface PartWork {
@@ -26,7 +28,7 @@ export interface PartRun {
 }
 
 export interface PartThreads {
-  /** Works one part in a thread of its own, so that this one stays free to tell the queue that it is alive. */
+  /** Works one part in a thread of its own, so that this one stays free to tell the queue that it is alive; waits where operations are so large that no more fit into memory. */
   run(work: PartWork): PartRun;
   /** Ends the threads that wait; what runs has been killed before. */
   close(): Promise<void>;
@@ -56,26 +58,33 @@ export function createPartThreads(script: URL): PartThreads {
     waiting.set(worker, setTimeout(end, waitsMs).unref());
   };
 
+  const places = createPlaces();
+
   return {
     run(work) {
-      const worker = take();
+      let worker: Worker | null = null;
       let share = 0;
       let end: (outcome: PartRunOutcome) => void = () => {};
-      const outcome = new Promise<PartRunOutcome>((resolve) => {
+      const ended = new Promise<PartRunOutcome>((resolve) => {
         end = resolve;
-      }).then(async (ended) => {
-        if (ended.status === "done") letWait(worker);
-        else await worker.terminate();
-        return ended;
       });
-      worker.removeAllListeners();
-      worker.on("message", (message: FromPartThread) => {
-        if (message.kind === "share") share = message.share;
-        else end({ status: "done", result: message.result });
+      const leave = places.enter(runsThatFit(work.input.operation), () => {
+        worker = take();
+        worker.removeAllListeners();
+        worker.on("message", (message: FromPartThread) => {
+          if (message.kind === "share") share = message.share;
+          else end({ status: "done", result: message.result });
+        });
+        worker.on("error", (error) => end({ status: "crashed", message: error.message }));
+        worker.on("exit", (code) => end({ status: "crashed", message: `its thread has ended with ${code}` }));
+        worker.postMessage(work);
       });
-      worker.on("error", (error) => end({ status: "crashed", message: error.message }));
-      worker.on("exit", (code) => end({ status: "crashed", message: `its thread has ended with ${code}` }));
-      worker.postMessage(work);
+      const outcome = ended.then(async (came) => {
+        if (worker !== null && came.status === "done") letWait(worker);
+        else await worker?.terminate();
+        leave();
+        return came;
+      });
       return { outcome, share: () => share, kill: () => end({ status: "killed" }) };
     },
     async close() {

@@ -25,14 +25,14 @@ export function bottlenecksText(rows: readonly BottleneckRow[], notes: Bottlenec
   return [
     `What one more would bring, ${currency}, ${basis}`,
     ...(leavesOut === null ? [] : wrapped(`As if there were no ${leavesOut}: the relaxation does not know them.`, 0)),
-    ...(boundCents === null ? [] : [`No plan without it can cost less than ${moneyWords(boundCents)}.`]),
+    ...(boundCents === null ? [] : [`No plan for the week as it is can cost less than ${moneyWords(boundCents)}.`]),
     "",
     ...(told.length === 0
       ? ["Nothing is short: one more of any thing would bring nothing."]
       : textTable([heads, ...told.map(cells)], { indent: 0, right: [0, 1, 2, 3, 4] })),
     "",
     ...wrapped(
-      "At most: by today's prices of what is short. About: with prices that fall as it comes; ha: that money in hectares of what is left out for want of hours or things.",
+      "At most: by today's prices of what is short. About: with prices that fall as it comes; ha: that money in hectares of what is left out for want of hours or things. Both let crew-days be shared out in fractions and know no waiting for batteries, so that what is realised is usually less.",
       0,
     ),
     ...wrapped(

@@ -13,7 +13,7 @@ export function remediesText({ groups, iterations }: Remedies): string {
     ...helped.flatMap(groupLines),
     ...(others.length === 0 ? [] : ["Nothing was found that would help", ...others.flatMap(noneLines), ""]),
     ...wrapped(
-      `${counted(tried, "change", "changes")} tried, each by planning again from the present plan (${iterations} iterations), the best of them four times, two of these longer. What is told to be won all of these plans have, and none that was made without the change; what it moves and costs is that of the dearer short one.`,
+      `${counted(tried, "change", "changes")} tried, each by planning again from the present plan (${iterations} iterations), what won something more often and longer. What is told is what all of these plans won over the same searches without the change; the costs are those of the dearer plan.`,
       0,
     ),
     "",
@@ -41,7 +41,7 @@ function countsWords({ tried, screened, leftOut }: Pick<GroupRemedies, "tried" |
   const words = [
     ...(tried > 0 ? [`${tried} tried`] : []),
     ...(screened > 0 ? [`${screened} seen to help nobody`] : []),
-    ...(leftOut > 0 ? [`${leftOut} not tried, or not to the end`] : []),
+    ...(leftOut > 0 ? [`${leftOut}${tried + screened > 0 ? " more" : ""} not tried, or not to the end`] : []),
   ];
   return words.length === 0 ? "(there is nothing to try that keeps every rule)" : `(${words.join(", ")})`;
 }

@@ -43,7 +43,7 @@ export async function benchWorth(options: WorthOptions): Promise<boolean> {
     untrue += told.untrue;
   }
   console.log(
-    `${options.exact} small operations, whose best plans are known with and without each unit; money in cents over 100`,
+    `${options.exact} small operations, whose best plans are known with and without each unit; money in whole units`,
   );
   console.log(agreement("  all units", exact));
   console.log(
@@ -61,7 +61,7 @@ export async function benchWorth(options: WorthOptions): Promise<boolean> {
   console.log(`  ${untrue === 0 ? "no unit" : `${untrue} UNITS`} brought more than is proven to be the most\n`);
   const all: BottleneckRow[] = [];
   console.log(
-    `cents of the currency over 100; realised: mean of ${options.seeds} searches of ${options.iterations} iterations from the plan; * clear`,
+    `weeks, money in whole units of the currency; realised: mean of ${options.seeds} searches of ${options.iterations} iterations from the plan; * clear`,
   );
   console.log("                at most    about  realised  one more");
   const operations: [string, Operation][] = [["demo", await loadScenario("scenarios/demo")]];

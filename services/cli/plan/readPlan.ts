@@ -10,7 +10,8 @@ import { BadInput } from "../output.ts";
 export async function readPlan(file: string): Promise<Plan> {
   let raw: unknown;
   try {
-    raw = JSON.parse(await readFile(file, "utf8"));
+    // Drops the byte order mark that some editors write.
+    raw = JSON.parse(new TextDecoder().decode(await readFile(file)));
   } catch (error) {
     throw new BadInput([`${file}: ${(error as Error).message}; expected a plan as written by plan --out`]);
   }

@@ -4,6 +4,7 @@ import { everyUnit, type Unit } from "../../../shared/cases/units.ts";
 import { createCalendar, minutesPerHour } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { boundApplies } from "../bound/boundApplies.ts";
+import { claimed } from "../bound/boundOf.ts";
 import { type FluidBound, fluidBound } from "../bound/fluid/fluidBound.ts";
 import type { KnownRoute } from "../bound/knownRoutes.ts";
 import type { SharedLimit } from "../bound/outings.ts";
@@ -45,7 +46,7 @@ export function bottlenecksOf(given: Problem, { solver, known, shouldStop, most 
   const fluid = fluidBound(problem, shouldStop, () => undefined);
   const told = (method: Bottlenecks["method"], cents: number, predictions: readonly Prediction[]): Bottlenecks => ({
     method,
-    boundCents: leavesOut === null && Number.isFinite(cents) ? cents : null,
+    boundCents: leavesOut === null && Number.isFinite(cents) ? claimed(cents) : null,
     leavesOut,
     predictions,
   });

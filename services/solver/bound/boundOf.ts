@@ -69,6 +69,7 @@ export function boundOf(problem: Problem, { solver, known, shouldStop, onBetter,
   };
 }
 
-function claimed(boundCents: number): number {
+/** What may be said of a bound: a score's parts are rounded each for itself. */
+export function claimed(boundCents: number): number {
   return Math.max(0, Math.floor(boundCents - roundingCents));
 }

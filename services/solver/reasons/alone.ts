@@ -2,13 +2,16 @@ import type { Agronomy } from "../../../shared/agronomy/agronomy.ts";
 import type { Judgement } from "../../../shared/agronomy/limits.ts";
 import type { ObstacleName } from "../../../shared/plan/plan.ts";
 import { obstacleNames } from "../../../shared/plan/plan.ts";
-import { blockLeastHa, longest, slowestTimes, windowShare } from "../compileBlocks.ts";
+import { slowestTimes } from "../compileBlocks.ts";
 import { type Timing, timeFrom } from "../dayTimes.ts";
 import { anySlot, windowsFrom } from "../locks.ts";
 import type { Problem } from "../problem.ts";
 import { createAloneTimes } from "./aloneTimes.ts";
 import { createAloneWork, type Eased, nothingEased } from "./aloneWork.ts";
 import type { Fits } from "./blockingSets.ts";
+import { crewKindsOf, type Outing, outingsOf } from "./outings.ts";
+import { pieceOf } from "./piece.ts";
+import { shortOf } from "./shortOutfits.ts";
 
 /** One thing that could give way; `type` is -1 where it is about none. */
 export interface Atom {
@@ -26,15 +29,6 @@ export interface Alone {
   readonly types: readonly number[];
   /** From leaving the base to being back, without a wait, with the quickest outfit that may do it; undefined where none may. */
   leastDutyMin(): number | undefined;
-}
-
-/** A crew and the hours in which it may be out. */
-interface Outing {
-  readonly crew: number;
-  readonly day: number;
-  readonly fromMin: number;
-  readonly toMin: number;
-  readonly days: readonly number[];
 }
 
 const minutesPerHour = 60;
@@ -76,7 +70,13 @@ export function createAlone(
   atoms.sort((a, b) => rank(a) - rank(b) || a.type - b.type);
   const indexOf = new Map(atoms.map(({ limit, type }, at) => [`${limit} ${type}`, at]));
 
-  const outings = crews.map((_, crew) => outingsOf(problem, crew));
+  const crewKinds = crewKindsOf(problem);
+  const outings = new Map(crewKinds.map((crew) => [crew, outingsOf(problem, crew)]));
+  // What the slowest outfit depends on.
+  const outfitAtoms = atoms.flatMap(({ limit, type }, at) =>
+    type >= 0 || limit === "licence" || limit === "water" ? [at] : [],
+  );
+  const slowestBy = new Map<string, number>();
   const timing: Timing = { startMin: 0, endMin: 0, pauses: [] };
 
   const fits: Fits = (isGone) => {
@@ -84,11 +84,11 @@ export function createAlone(
       const at = indexOf.get(`${limit} ${type}`);
       return at !== undefined && isGone[at]!;
     };
-    const slowestMin = piece.isUncut ? slowestOf(gone) : 0;
-    return crews.some((_, crew) => types.some((type) => fitsWith(crew, type, gone, slowestMin)));
+    const slowestMin = piece.isUncut ? slowestOf(gone, outfitAtoms.map((at) => Number(isGone[at])).join("")) : 0;
+    return crewKinds.some((crew) => types.some((type) => fitsWith(crew, type, gone, slowestMin)));
   };
   const leastDutyMin = () => {
-    const duties = crews.flatMap((_, crew) => types.flatMap((type) => dutiesOf(crew, type)));
+    const duties = crewKinds.flatMap((crew) => types.flatMap((type) => dutiesOf(crew, type)));
     return duties.length === 0 ? undefined : Math.min(...duties);
   };
   return { atoms, fits, types, leastDutyMin };
@@ -115,18 +115,22 @@ export function createAlone(
   }
 
   /** Minutes of the slowest outfit for which the order would be cut. */
-  function slowestOf(gone: Gone): number {
-    const all = crews.flatMap((_, crew) =>
+  function slowestOf(gone: Gone, key: string): number {
+    const known = slowestBy.get(key);
+    if (known !== undefined) return known;
+    const all = crewKinds.flatMap((crew) =>
       types.flatMap((type) => {
         const most = mostOf(crew, type, gone);
         return most === 0 ? [] : work.ways(baseOfCrew[crew]!, type, most, easedBy(type, gone));
       }),
     );
     const quickestMin = all.reduce((least, { minutes }) => Math.min(least, minutes), Number.POSITIVE_INFINITY);
-    return all.reduce(
+    const slowestMin = all.reduce(
       (most, { minutes }) => (minutes <= slowestTimes * quickestMin ? Math.max(most, minutes) : most),
       0,
     );
+    slowestBy.set(key, slowestMin);
+    return slowestMin;
   }
 
   function fitsWith(crew: number, type: number, gone: Gone, slowestMin: number): boolean {
@@ -143,7 +147,7 @@ export function createAlone(
     const dutyMin = gone("duty")
       ? minutesPerDay
       : minutesPerHour * Math.min(crews[crew]!.dutyMaxHoursPerDay, crews[crew]!.dutyMaxHoursPerWeek);
-    const { inShifts, allDay } = outings[crew]!;
+    const { inShifts, allDay } = outings.get(crew)!;
     return (gone("shift") ? [...inShifts, ...allDay] : inShifts).some((outing) => {
       if (!gone("locked") && !lockLeaves(outing)) return false;
       const inService = own.filter(
@@ -221,72 +225,4 @@ export function createAlone(
   }
 }
 
-/** What of a block has to be worked in one go: an order that may be split was not cut where nothing could work it, and would be if something could. */
-function pieceOf({ blocks, orders, blocksOfOrder, operation, locks }: Problem, block: number) {
-  const { areaHa, waterL, order, ground } = blocks[block]!;
-  const { maySplit } = orders[order]!.order;
-  const isUncut = blocksOfOrder[order]!.filter((other) => blocks[other]!.ground === ground).length === 1;
-  const isLocked = locks.slotOf[block] !== anySlot;
-  if (!maySplit || !isUncut || isLocked || areaHa <= blockLeastHa)
-    return { isUncut: false, waterL, minutes: (wholeMin: number) => wholeMin };
-  const least = blockLeastHa / areaHa;
-  return {
-    isUncut: true,
-    waterL: waterL * least,
-    minutes: (wholeMin: number, slowestMin: number, windows: Int32Array) => {
-      const wantedMin = Math.min(operation.settings.planning.blockMaxMin, windowShare * longest(windows));
-      return Math.ceil(wholeMin * Math.min(1, Math.max(least, wantedMin / slowestMin)));
-    },
-  };
-}
-
 type Gone = (limit: ObstacleName, type?: number) => boolean;
-
-/** What may be wanting for a single aircraft of a type, at some base that has one. */
-function shortOf({ operation, baseOfCrew, equipment, types, crews }: Problem, type: number) {
-  const { fleet } = operation;
-  const { id, power, transportSlots } = types[type]!;
-  const crewsWithOne = crews.flatMap((crew, index) =>
-    fleet.aircraft.some(({ typeId, baseId }) => typeId === id && baseId === crew.baseId)
-      ? [{ crew, base: baseOfCrew[index]! }]
-      : [],
-  );
-  const isShort = {
-    rating: ({ crew }: (typeof crewsWithOne)[number]) => !crew.people.some(({ ratings }) => ratings.includes(id)),
-    tender: ({ base }: (typeof crewsWithOne)[number]) =>
-      !fleet.tenders.some((tender, at) => equipment.tenderBase[at] === base && tender.transportSlots >= transportSlots),
-    sets: ({ base }: (typeof crewsWithOne)[number]) =>
-      power.source === "battery" && equipment.stock[base * types.length + type] === 0,
-    chargers: ({ base }: (typeof crewsWithOne)[number]) =>
-      power.source === "battery" &&
-      !(
-        fleet.chargers.some(({ kw }, at) => equipment.chargerBase[at] === base && kw >= power.chargeKw) &&
-        fleet.tenders.every(({ generatorKw }, at) => equipment.tenderBase[at] !== base || generatorKw >= power.chargeKw)
-      ),
-    outOfService: ({ crew }: (typeof crewsWithOne)[number]) =>
-      fleet.aircraft.some(
-        ({ typeId, baseId, outOfService }) => typeId === id && baseId === crew.baseId && outOfService.length > 0,
-      ),
-  };
-  return (["rating", "tender", "sets", "chargers", "outOfService"] as const).filter((limit) =>
-    crewsWithOne.some(isShort[limit]),
-  );
-}
-
-/** A crew's shifts, and all days round the clock. */
-function outingsOf({ calendar, slots, slotsOfCrew }: Problem, crew: number) {
-  const inShifts = slotsOfCrew[crew]!.map((slot): Outing => {
-    const { day, shiftFromMin, shiftToMin, days } = slots[slot]!;
-    return { crew, day, fromMin: shiftFromMin, toMin: shiftToMin, days };
-  });
-  const allDay = calendar.dates.map(
-    (_, day): Outing => ({
-      crew,
-      day,
-      fromMin: calendar.dayStartMin[day]!,
-      toMin: calendar.dayStartMin[day + 1]!,
-      days: [day],
-    }),
-  );
-  return { inShifts, allDay };
-}

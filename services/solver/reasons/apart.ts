@@ -2,12 +2,11 @@ import type { Obstacle } from "../../../shared/plan/plan.ts";
 import { counted, readable } from "../../../shared/plan/words.ts";
 import type { Problem } from "../problem.ts";
 import type { State } from "../routes.ts";
-import type { TryOn } from "../trial.ts";
-import { blockingStops } from "./beside.ts";
+import { type BesideWeek, blockingStops } from "./beside.ts";
 import { becauseOf, type Reason } from "./reason.ts";
 
 /** The block fits an empty week, but not beside the orders that it must keep apart from, where the plan has them. */
-export function explainApart(problem: Problem, state: State, empty: TryOn, block: number): Reason | null {
+export function explainApart(problem: Problem, state: State, week: BesideWeek, block: number): Reason | null {
   const own = problem.blocks[block]!.order;
   const order = problem.orders[own]!;
   const seasonal = order.seasons.flatMap((season) => problem.seasonLimits[season]!.orders);
@@ -16,7 +15,7 @@ export function explainApart(problem: Problem, state: State, empty: TryOn, block
   );
   if (others.length === 0) return null;
   const groups = others.map((other) => problem.blocksOfOrder[other]!);
-  const { sets, isAll } = blockingStops(problem, state, empty, block, groups);
+  const { sets, isAll } = blockingStops(problem, state, week, block, groups);
   if (sets.length === 0) return null;
   const told = sets.map((set) => set.map((at) => apartFrom(problem, own, others[at]!)));
   const because = becauseOf(told, !isAll);

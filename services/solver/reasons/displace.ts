@@ -19,8 +19,8 @@ export interface WalkBudget {
 }
 
 /** Our choice: the walks of one block, and of a whole week's reasons. */
-const mostWalksOfBlock = 800;
-export const mostWalks = 25_000;
+const mostWalksOfBlock = 1000;
+export const mostWalks = 15_000;
 
 /**
  * What a block would displace, tried by walking each crew-day that could do it without some of its stops: single ones, where none does pairs, and else the least valuable
@@ -31,6 +31,7 @@ export function swapsFor(problem: Problem, state: State, block: number, budget: 
   const run = createDayRun(stride);
   const ofBlock = { left: Math.min(mostWalksOfBlock, budget.left) };
   const before = ofBlock.left;
+  if (before === 0) return [];
   const worth = (slot: number, at: number) => {
     const stop = state.sequence[slot * stride + at]!;
     // Another part of the same order would be no gain to anybody.
@@ -49,15 +50,14 @@ export function swapsFor(problem: Problem, state: State, block: number, budget: 
   // Those with the least valuable stops promise most.
   days.sort((a, b) => least(a) - least(b));
   const swaps = days.flatMap(({ slot, places }) => {
-    const swap =
-      bestOf(places.map((at) => [at])) ??
-      bestOf(places.flatMap((at, index) => places.slice(index + 1).map((other) => [at, other]))) ??
-      greedily();
+    if (ofBlock.left === 0) return [];
+    const swap = bestOf(places.map((at) => [at])) ?? bestOf(pairsOf(places)) ?? greedily();
     return swap === null ? [] : [swap];
 
     function bestOf(all: readonly (readonly number[])[]): Swap | null {
       let best: Swap | null = null;
       for (const out of all) {
+        if (ofBlock.left === 0) break;
         const lossCents = lossWithout(problem, state, run, slot, block, out, ofBlock);
         if (lossCents !== null && (best === null || lossCents < best.lossCents)) best = { slot, out, lossCents };
       }
@@ -65,7 +65,7 @@ export function swapsFor(problem: Problem, state: State, block: number, budget: 
     }
 
     function greedily(): Swap | null {
-      for (let count = 3; count <= places.length; count++) {
+      for (let count = 3; count <= places.length && ofBlock.left > 0; count++) {
         const out = places.slice(0, count);
         if (lossWithout(problem, state, run, slot, block, out, ofBlock) === null) continue;
         // The last one is needed; of the others those go back that may.
@@ -85,6 +85,10 @@ export function swapsFor(problem: Problem, state: State, block: number, budget: 
   function least({ slot, places }: (typeof days)[number]): number {
     return places.length === 0 ? Number.POSITIVE_INFINITY : worth(slot, places[0]!);
   }
+}
+
+function pairsOf(places: readonly number[]): (readonly number[])[] {
+  return places.flatMap((at, index) => places.slice(index + 1).map((other) => [at, other]));
 }
 
 /** By how much the plan grows dearer when a block takes the place of stops; null where it does not fit then. */

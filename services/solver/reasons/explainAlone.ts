@@ -41,7 +41,7 @@ export function explainAlone(problem: Problem, agronomy: Agronomy, never: NeverL
     kind,
     sentence: `${sentence}${withoutWords(problem, times, kind, because.sets)}`,
     because,
-    evidence: { ...evidenceOf(problem, alone, kind, forbidden, times), ...short?.evidence },
+    evidence: { ...evidenceOf(problem, alone, kind, because.sets[0]![0]!, forbidden, times), ...short?.evidence },
   };
 }
 
@@ -105,6 +105,7 @@ function evidenceOf(
   problem: Problem,
   { atoms, types }: Alone,
   kind: ConflictKind,
+  main: Obstacle,
   forbidden: readonly Obstacle[],
   times: TimeObstacles,
 ): Record<string, unknown> {
@@ -125,8 +126,9 @@ function evidenceOf(
     }
     case "noQualifiedCrew":
     case "equipmentShort":
+      return { ...main.data };
     case "notEnoughHours":
-      return {};
+      return { ...main.data, fitsAlone: false };
     default:
       return times.lost();
   }

@@ -1,16 +1,15 @@
 import type { Obstacle } from "../../../shared/plan/plan.ts";
 import type { Problem } from "../problem.ts";
 import type { State } from "../routes.ts";
-import type { TryOn } from "../trial.ts";
 import { explainLock } from "../whyLocksBreak.ts";
-import { blockingStops } from "./beside.ts";
+import { type BesideWeek, blockingStops } from "./beside.ts";
 import { becauseOf, type Reason } from "./reason.ts";
 
 /** Why a block is not planned that is locked to a crew-day: what keeps it out there alone, or the other locks that do; null when it is not locked. */
 export function explainLocked(
   problem: Problem,
   state: State,
-  empty: TryOn,
+  week: BesideWeek,
   block: number,
   alone: Reason | null,
 ): Reason | null {
@@ -26,7 +25,7 @@ export function explainLocked(
   const { sets, isAll } = blockingStops(
     problem,
     state,
-    empty,
+    week,
     block,
     groups.map((order) => others.filter((other) => problem.blocks[other]!.order === order)),
   );

@@ -167,6 +167,26 @@ describe("cases by way of the API", { timeout: 240_000 }, () => {
     const comparison = done.result as Comparison;
     expect(comparison).toMatchObject({ weeks: 2, failed: [] });
     expect(comparison.base.season).not.toBeNull();
+
+    const columns = Object.keys(weather[0]!) as (keyof (typeof weather)[number])[];
+    const rows = weather.map((step) => columns.map((column) => step[column]).join(","));
+    writeFileSync(join(folder.folder, "history.csv"), [columns.join(","), ...rows].join("\n"));
+    writeFileSync(join(folder.folder, "season.json"), JSON.stringify(document));
+    const file = join(folder.folder, "season-cases.json");
+    writeFileSync(file, JSON.stringify({ ...cases, season: { file: "season.json", history: "history.csv" } }));
+    const told = await calmhour(
+      "whatif",
+      small,
+      file,
+      "--json",
+      "--weeks",
+      "2",
+      "--iterations",
+      "20",
+      "--threads",
+      "1",
+    );
+    expect(JSON.stringify(comparison)).toBe(JSON.stringify(JSON.parse(told)));
   });
 
   it("are not sampled from a season that was not sent", async () => {

@@ -329,6 +329,17 @@ describe("the reason that is given for an order left out is the reason", () => {
     });
   });
 
+  it("where no tender carries all of a crew's aircraft, an order is cut for those that one carries", () => {
+    const narrow: Edit = (draft) => {
+      withoutHelicopter(draft);
+      draft.fleet.tenders[0]!.transportSlots = 1;
+      draft.settings.planning = { ...draft.settings.planning, blockMaxMin: 30 };
+    };
+    const plan = planned(edited(narrow));
+    expect(plan.blocks.filter(({ orderId }) => orderId === "O-1").length).toBeGreaterThan(2);
+    expect(plan.conflicts).toEqual([]);
+  });
+
   it("fewer battery sets than aircraft still fly what they can: selling an aircraft wins nothing", () => {
     const scarce: Edit = (draft) => {
       withoutHelicopter(draft);
