@@ -7,6 +7,7 @@ import express, {
 } from "express";
 import helmet from "helmet";
 import { type Problem, problemMediaType } from "../../shared/contracts/problem.ts";
+import { issueWords } from "../../shared/model/issueWords.ts";
 import { openApiDocument } from "./openApi.ts";
 import { faultsOf, problem } from "./problems.ts";
 import type { Answer, ApiParts, Route } from "./route.ts";
@@ -69,7 +70,7 @@ function serve(route: Route, parts: AppParts): RequestHandler {
 async function answerOf(route: Route, parts: AppParts, request: Request): Promise<Answer> {
   const params = route.params.safeParse(request.params);
   if (!params.success) return { kind: "problem", problem: problem(404, "There is no such thing.") };
-  const query = route.query.safeParse(request.query);
+  const query = route.query.safeParse(request.query, { error: issueWords });
   if (!query.success) {
     return { kind: "problem", problem: problem(400, "Faulty query.", faultsOf(query.error, request.query)) };
   }
@@ -81,7 +82,7 @@ async function answerOf(route: Route, parts: AppParts, request: Request): Promis
     return { kind: "problem", problem: problem(415, "Send JSON with content type application/json.") };
   }
   const raw: unknown = isEmpty && route.bodyOptional ? {} : request.body;
-  const body = route.body.safeParse(raw);
+  const body = route.body.safeParse(raw, { error: issueWords });
   if (!body.success) {
     return { kind: "problem", problem: problem(422, "Faulty body.", faultsOf(body.error, raw)) };
   }

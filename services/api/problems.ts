@@ -1,7 +1,9 @@
 import { STATUS_CODES } from "node:http";
 import type { z } from "zod";
 import type { Fault, Problem } from "../../shared/contracts/problem.ts";
-import { valueAt, valueText } from "../../shared/model/faults.ts";
+import { valueText } from "../../shared/model/faults.ts";
+import { schemaFaults } from "../../shared/model/validate.ts";
+import { counted } from "../../shared/plan/words.ts";
 import type { Answer } from "./route.ts";
 
 /** about:blank says that the status tells it all: RFC 9457, section 4.2.1. */
@@ -19,13 +21,14 @@ export function refuse(status: number, detail: string, faults: readonly Fault[])
   return { kind: "problem", problem: problem(status, detail, faults) };
 }
 
+/** Of what is judged as a whole, with all that is wrong with it. */
+export const refuseWhole = (faults: readonly Fault[]): Answer =>
+  refuse(422, `${counted(faults.length, "fault", "faults")}; nothing was stored.`, faults);
+
 export const unknownThing = (what: string): Answer => refuse(404, `There is no such ${what}.`, []);
 
 export function faultsOf(error: z.ZodError, raw: unknown): Fault[] {
-  return error.issues.map((issue) => {
-    const path = issue.path.map((step) => (typeof step === "number" ? step : String(step)));
-    return shortened({ path, value: valueAt(raw, path), expected: issue.message });
-  });
+  return schemaFaults(error.issues, raw).map((fault) => shortened({ ...fault, path: [...fault.path] }));
 }
 
 /** A whole list or object that stands in the wrong place is told by its beginning. */

@@ -2,7 +2,7 @@ import { z } from "zod";
 import { caseSetDocumentSchema } from "../../../shared/cases/caseSet.ts";
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
 import { caseSetAnswerSchema, caseSetListSchema, caseSetVersionSchema } from "../../../shared/contracts/caseSets.ts";
-import { refuse, shortened, unknownThing } from "../problems.ts";
+import { refuseWhole, shortened, unknownThing } from "../problems.ts";
 import { answers, ok, type Route, route } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
 import { caseSetParams, none, operationParams, versionSchema } from "./parameters.ts";
@@ -28,7 +28,7 @@ export const caseSetRoutes: readonly Route[] = [
       if (!operation) return unknownThing("operation");
       const judged = judgeCaseSet(body, operation.document);
       const faults = [...unstorableTexts(body), ...(judged.ok ? [] : judged.faults.map(shortened))];
-      if (!judged.ok || faults.length > 0) return refuse(422, `${faults.length} faults; nothing was stored.`, faults);
+      if (!judged.ok || faults.length > 0) return refuseWhole(faults);
       const { document } = judged;
       const { outcome, caseSet } = await store.importCaseSet({
         operationId: operation.id,

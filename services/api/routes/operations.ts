@@ -6,7 +6,7 @@ import {
 } from "../../../shared/contracts/operations.ts";
 import { operationSchema } from "../../../shared/model/operation.ts";
 import { validateOperation } from "../../../shared/model/validate.ts";
-import { refuse, shortened, unknownThing } from "../problems.ts";
+import { refuseWhole, shortened, unknownThing } from "../problems.ts";
 import { answers, ok, type Route, route } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
 import { none, operationParams, versionSchema } from "./parameters.ts";
@@ -33,7 +33,7 @@ export const operationRoutes: readonly Route[] = [
       const judged = validateOperation(body);
       const faults = [...texts, ...(judged.ok ? [] : judged.faults.map(shortened))];
       if (!judged.ok || faults.length > 0) {
-        return refuse(422, `${faults.length} faults; nothing was stored.`, faults);
+        return refuseWhole(faults);
       }
       const { outcome, operation } = await store.importOperation(judged.operation);
       return {

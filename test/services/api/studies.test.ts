@@ -194,6 +194,13 @@ describe("cases by way of the API", { timeout: 240_000 }, () => {
     const { caseSet } = await storedSet("without a season", casesOf(operation), operation);
     const refused = await post<Problem>(`/api/case-sets/${caseSet.id}/studies`, { weeks: 3 });
     expect(refused.body).toMatchObject({ status: 422, faults: [{ path: ["weeks"], value: 3 }] });
+    const slips = { seeds: 1e20, weeks: -1, seed: 1 };
+    const faulty = await post<Problem>(`/api/case-sets/${caseSet.id}/studies`, slips);
+    expect(faulty.body.faults).toEqual([
+      { path: ["seeds"], value: 1e20, expected: "a whole number from 1 to 100" },
+      { path: ["weeks"], value: -1, expected: "a whole number from 1 to 1000" },
+      { path: ["seed"], value: 1, expected: expect.stringMatching(/^one of iterations, seeds, weeks/) },
+    ]);
   });
 
   it("are studied only as long as they fit the operation as it is now", async () => {
