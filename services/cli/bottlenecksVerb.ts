@@ -11,7 +11,7 @@ import { createRandom } from "../solver/random.ts";
 import { usualThreads } from "../threads/usualThreads.ts";
 import { findBottlenecks } from "../whatif/findBottlenecks.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson, remark } from "./output.ts";
-import { readPlan } from "./plan/readPlan.ts";
+import { badPlan, readPlan } from "./plan/readPlan.ts";
 
 export interface BottlenecksOptions {
   readonly plan?: string;
@@ -53,9 +53,8 @@ async function presentPlan(
       : await readPlan(file);
   const { ok, breaches } = checkPlan(operation, plan);
   if (ok) return plan;
-  throw new BadInput([
-    `${file ?? "the plan that was found"} breaks ${breaches.length} rules${file === undefined ? "" : `; see: check ${dir} ${file}`}`,
-  ]);
+  if (file !== undefined) throw badPlan(dir, file, breaches);
+  throw new BadInput([`the plan that was found breaks rules in ${breaches.length} places`]);
 }
 
 function shareOf(seconds: number): () => number {

@@ -5,7 +5,7 @@ import { crewSheet } from "../../shared/plan/crewSheet.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import { crewSheetText } from "../../shared/plan/text.ts";
 import { BadInput, exitCodes, loadScenario, print, printJson } from "./output.ts";
-import { readPlan } from "./plan/readPlan.ts";
+import { badPlan, readPlan } from "./plan/readPlan.ts";
 
 async function readBoth(dir: string, file: string): Promise<{ operation: Operation; plan: Plan }> {
   return { operation: await loadScenario(dir), plan: await readPlan(file) };
@@ -50,7 +50,7 @@ export async function sheetVerb(
 ): Promise<number> {
   const { operation, plan } = await readBoth(dir, file);
   const report = checkPlan(operation, plan);
-  if (!report.ok) throw new BadInput([`${file} breaks ${report.breaches.length} rules; see: check ${dir} ${file}`]);
+  if (!report.ok) throw badPlan(dir, file, report.breaches);
   const sheet = crewSheet(operation, plan, options.crew, options.date);
   if (sheet === null) {
     const days = plan.crewDays.map(({ crewId, date }) => `${crewId} ${date}`);

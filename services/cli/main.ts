@@ -2,6 +2,9 @@ import { Command, CommanderError } from "commander";
 import { addCalcVerbs } from "./calcVerb.ts";
 import { atLeastZero, BadInput, exitCodes, remark, wholeNumber } from "./output.ts";
 
+/** As over HTTP. */
+const mostWeeks = 1000;
+
 function program(finish: (code: number) => void): Command {
   /** A verb's room is loaded when it is called: `--help` need not wait for the solver. */
   const run =
@@ -73,7 +76,7 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
       "print what would help the orders that a good plan leaves out, each change tried by planning again; exit 1 when nothing would",
     )
     .option("--order <ID>", "only what helps this order")
-    .option("--iterations <N>", "of each search from the plan", wholeNumber("--iterations", 0), 300)
+    .option("--iterations <N>", "of each search from the plan", wholeNumber("--iterations", 0), 200)
     .option(
       "--seconds <N>",
       "begin nothing after so long (left out: all is tried, and the same seed tells the same)",
@@ -157,10 +160,10 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option(
       "--weeks <N>",
       "over so many weeks, sampled from the season that the file names, with one seed each",
-      wholeNumber("--weeks", 1),
+      wholeNumber("--weeks", 1, mostWeeks),
     )
     .option("--iterations <N>", "search for so many iterations, whatever the file says", wholeNumber("--iterations", 1))
-    .option("--seeds <N>", "plan each case with so many seeds, whatever the file says", wholeNumber("--seeds", 1))
+    .option("--seeds <N>", "plan each case with so many seeds, whatever the file says", wholeNumber("--seeds", 1, 100))
     .option(
       "--threads <N>",
       "plan so many at once; the result is the same (left out: one for each core, 4 at most)",
@@ -173,7 +176,12 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .description(
       "print spray hours a week by month and aircraft type, over weeks sampled from a season (JSON) and a history of weather (CSV)",
     )
-    .option("--weeks <N>", "how many weeks; the same that whatif --weeks plans", wholeNumber("--weeks", 1), 52)
+    .option(
+      "--weeks <N>",
+      "how many weeks; the same that whatif --weeks plans",
+      wholeNumber("--weeks", 1, mostWeeks),
+      52,
+    )
     .option("--json", "print as JSON")
     .action(run(async () => (await import("./hoursVerb.ts")).hoursVerb));
   cli

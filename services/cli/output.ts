@@ -41,11 +41,12 @@ export async function loadScenario(dir: string): Promise<Operation> {
 }
 
 /** A whole number of an option, or bad input that names it. */
-export function wholeNumber(name: string, least: number): (text: string) => number {
+export function wholeNumber(name: string, least: number, most = Number.POSITIVE_INFINITY): (text: string) => number {
   return (text) => {
     const value = Number(text);
-    if (!Number.isInteger(value) || value < least) {
-      throw new BadInput([`${name}: ${text}; expected a whole number of at least ${least}`]);
+    if (!Number.isInteger(value) || value < least || value > most) {
+      const range = Number.isFinite(most) ? `from ${least} to ${most}` : `of at least ${least}`;
+      throw new BadInput([`${name}: ${text}; expected a whole number ${range}`]);
     }
     return value;
   };

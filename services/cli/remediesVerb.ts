@@ -2,8 +2,8 @@ import { availableParallelism } from "node:os";
 import { remediesText } from "../../shared/cases/remedyText.ts";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import { runRemedies } from "../worker/runRemedies.ts";
-import { BadInput, exitCodes, loadScenario, named, print, printJson, remark } from "./output.ts";
-import { readPlan } from "./plan/readPlan.ts";
+import { exitCodes, loadScenario, named, print, printJson, remark } from "./output.ts";
+import { badPlan, readPlan } from "./plan/readPlan.ts";
 
 export interface RemediesOptions {
   readonly order?: string;
@@ -25,7 +25,7 @@ export async function remediesVerb(dir: string, file: string, options: RemediesO
   const { iterations, seed, seconds, order } = options;
   if (order !== undefined) named(operation.orders, "order", order);
   const report = checkPlan(operation, plan);
-  if (!report.ok) throw new BadInput([`${file} breaks ${report.breaches.length} rules; see: check ${dir} ${file}`]);
+  if (!report.ok) throw badPlan(dir, file, report.breaches);
   const startedMs = performance.now();
   let toldMs = startedMs;
   const { remedies, remarks } = await runRemedies(

@@ -27,7 +27,7 @@ export function caseSentence(
 /** "61 ha more a week (54 to 70)"; where the interval holds zero "3 ha more a week (12 less to 18 more)". */
 function moreWords({ mean, interval95 }: Difference, unit: string, per: number, of = ""): string {
   const shown = (value: number) => String(Math.abs(Math.round(value / per)));
-  const direction = (value: number) => (value < 0 ? "less" : "more");
+  const direction = (value: number) => (Math.round(value / per) < 0 ? "less" : "more");
   const words = `${shown(mean)} ${unit} ${direction(mean)}${of} a week`;
   if (interval95 === null) return `${words} in a single pair of plans`;
   const [lower, upper] = interval95;

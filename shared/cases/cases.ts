@@ -22,16 +22,19 @@ export const caseIdSchema = z
   .regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/, caseIdWords)
   .describe(caseIdWords);
 
+/** Our choice, far above any fleet: figures with more digits are slips, and no table holds them. */
+const priceSchema = atLeastZero.max(1e12);
+
 /** One thing that a case buys, or pays for every year. */
 export const buySchema = z
   .strictObject({
     what: z.string().min(1).describe("what it is, for people"),
-    priceCents: atLeastZero.optional().describe("what it costs; given together with years"),
+    priceCents: priceSchema.optional().describe("what it costs; given together with years"),
     years: positive.max(100).optional().describe("how long it is kept"),
-    salvageCents: atLeastZero
+    salvageCents: priceSchema
       .optional()
       .describe("what it still brings when it is sold after those years; left out: 0"),
-    perYearCents: atLeastZero.optional().describe("in place of a price: what it costs a year, as hire or a retainer"),
+    perYearCents: priceSchema.optional().describe("in place of a price: what it costs a year, as hire or a retainer"),
   })
   .refine(
     ({ priceCents, years, perYearCents }) =>

@@ -21,12 +21,13 @@ export function pairsOf(before: readonly PlannedRun[], after: readonly PlannedRu
 
 /**
  * Weeks are drawn, seeds only say how well a plan was searched for: over sampled weeks a week is one difference, the mean over its seeds; in a single week each seed is one. The spread
- * is that of the base from seed to seed within weeks.
+ * is that of the base from seed to seed within weeks. A mean of less than `least` is rounding, as of blocks that are cut otherwise: never clear.
  */
 export function differenceIn(
   measure: (result: RunResult) => number,
   baseRuns: readonly PlannedRun[],
   pairs: readonly Pair[],
+  least = 0,
 ): Difference {
   const ofUnits = groupBy(pairs, ([{ key }]) => (key.week === undefined ? `seed ${key.seed}` : `week ${key.week}`));
   const difference = pairedDifference(
@@ -40,6 +41,6 @@ export function differenceIn(
     pairs: difference.pairs,
     mean: difference.mean,
     interval95: difference.interval95 === null ? null : [...difference.interval95],
-    isClear: isClear(difference, spread),
+    isClear: isClear(difference, spread, least),
   };
 }

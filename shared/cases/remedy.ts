@@ -31,9 +31,13 @@ export const remedyGroupSchema = z.strictObject({
 export const groupRemediesSchema = z.strictObject({
   group: remedyGroupSchema,
   remedies: z.array(remedySchema).describe("best first; those that win nothing are not told"),
-  tried: z.number().int().min(0).describe("changes that were planned again with"),
+  tried: z.number().int().min(0).describe("changes that were planned again with, as often as it took to know"),
   screened: z.number().int().min(0).describe("changes that could be seen without planning to help none of the group"),
-  leftOut: z.number().int().min(0).describe("changes that there was no time to try"),
+  leftOut: z
+    .number()
+    .int()
+    .min(0)
+    .describe("changes that were not tried, or not to the end, because there were too many or time was up"),
 });
 
 export const remediesSchema = z.strictObject({

@@ -11,9 +11,9 @@ export function remediesText({ groups, iterations }: Remedies): string {
   const tried = groups.reduce((sum, group) => sum + group.tried, 0);
   return [
     ...helped.flatMap(groupLines),
-    ...(others.length === 0 ? [] : ["Nothing that was tried would help", ...others.flatMap(noneLines), ""]),
+    ...(others.length === 0 ? [] : ["Nothing was found that would help", ...others.flatMap(noneLines), ""]),
     ...wrapped(
-      `${counted(tried, "change", "changes")} tried, each by planning twice from the present plan (${iterations} iterations). What is told is what both plans won over the same search without the change; the costs are those of the dearer one.`,
+      `${counted(tried, "change", "changes")} tried, each by planning again from the present plan (${iterations} iterations), what won something more often and longer. What is told is what all of these plans won over the same searches without the change; the costs are those of the dearer plan.`,
       0,
     ),
     "",
@@ -41,7 +41,7 @@ function countsWords({ tried, screened, leftOut }: Pick<GroupRemedies, "tried" |
   const words = [
     ...(tried > 0 ? [`${tried} tried`] : []),
     ...(screened > 0 ? [`${screened} seen to help nobody`] : []),
-    ...(leftOut > 0 ? [`${leftOut} not tried for want of time`] : []),
+    ...(leftOut > 0 ? [`${leftOut}${tried + screened > 0 ? " more" : ""} not tried, or not to the end`] : []),
   ];
   return words.length === 0 ? "(there is nothing to try that keeps every rule)" : `(${words.join(", ")})`;
 }

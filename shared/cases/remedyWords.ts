@@ -21,22 +21,25 @@ type Facts = Pick<
 >;
 
 /** Our choice: less than this of other orders is not worth a word. */
-const leastGivenWayHa = 0.1;
+const leastOthersHa = 0.1;
 
 /** "West large one hour longer on Friday 18 June 2027: 12.4 ha more (O-41, O-66), 2 stops move, 38.20 EUR more to run, 410.00 EUR more earned". */
 export function remedySentence(operation: Operation, facts: Facts): string {
   const { haWon, haWonInAll, orderIdsWon, stopsMoved, stopsDropped, costCents, hireCents, earnedCents } = facts;
   const { currency } = operation.settings;
   const money = (cents: number) => `${moneyWords(Math.abs(cents))} ${currency}`;
-  const givenWayHa = haWon - haWonInAll;
+  const othersHa = haWonInAll - haWon;
+  const leftCents = earnedCents - costCents - hireCents;
   const effects = [
     `${hectares(haWon)} ha more (${orderIdsWon.join(", ")})`,
-    ...(givenWayHa >= leastGivenWayHa ? [`${hectares(givenWayHa)} ha of others give way`] : []),
+    ...(othersHa >= leastOthersHa ? [`${hectares(othersHa)} ha of others, too`] : []),
+    ...(othersHa <= -leastOthersHa ? [`${hectares(-othersHa)} ha of others give way`] : []),
     ...(stopsMoved > 0 ? [`${counted(stopsMoved, "stop moves", "stops move")}`] : []),
     ...(stopsDropped > 0 ? [`${counted(stopsDropped, "stop is left out", "stops are left out")}`] : []),
     `${money(costCents)} ${costCents < 0 ? "less" : "more"} to run`,
     ...(hireCents > 0 ? [`${money(hireCents)} of hire`] : []),
     `${money(earnedCents)} ${earnedCents < 0 ? "less" : "more"} earned`,
+    ...(leftCents < 0 ? [`a loss of ${money(leftCents)}`] : []),
   ];
   return `${facts.changes.map((change) => whatToDo(operation, change)).join("; ")}: ${effects.join(", ")}`;
 }

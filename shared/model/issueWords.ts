@@ -67,8 +67,13 @@ function sizeExpected(issue: Extract<RawIssue, { code: "too_big" | "too_small" }
 }
 
 function propertyExpected(issue: Extract<RawIssue, { code: "unrecognized_keys" }>): string {
-  const schema = issue.schema as z.core.$ZodObject | undefined;
-  return knownWords(issue.keys, Object.keys(schema?._zod.def.shape ?? {}));
+  const schema = issue.schema as z.core.$ZodObject | z.core.$ZodRecord | undefined;
+  return knownWords(issue.keys, schema === undefined ? [] : namesOf(schema));
+}
+
+/** Of an object its properties, of a record with names of its own those. */
+function namesOf({ _zod: { def } }: z.core.$ZodObject | z.core.$ZodRecord): string[] {
+  return "shape" in def ? Object.keys(def.shape) : [...(def.keyType._zod.values ?? [])].map(String);
 }
 
 /** What a schema wanted, in plain words; schemas that carry words of their own go before this. */

@@ -17,12 +17,15 @@ export type Validation =
   | { ok: true; operation: Operation; defaultsUsed: DefaultUsed[] }
   | { ok: false; faults: Fault[] };
 
+/** What breaks two limits in the same words, as a huge number breaks those of a whole one and of its own, is one fault. */
 export function schemaFaults(issues: readonly z.core.$ZodIssue[], raw: unknown): Fault[] {
-  return issues.flatMap((issue) => {
+  const faults = issues.flatMap((issue) => {
     const path = issue.path as Path;
     const paths = issue.code === "unrecognized_keys" ? issue.keys.map((key) => [...path, key]) : [path];
     return paths.map((at) => ({ path: at, value: valueAt(raw, at), expected: issue.message }));
   });
+  const wordsOf = ({ path, expected }: Fault) => JSON.stringify([path, expected]);
+  return [...new Map(faults.map((fault) => [wordsOf(fault), fault])).values()];
 }
 
 /**

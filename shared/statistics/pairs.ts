@@ -30,9 +30,9 @@ export function spreadWithin(groups: readonly (readonly number[])[]): number | n
   return degrees === 0 ? null : Math.sqrt(squares / degrees);
 }
 
-/** One rule: the interval leaves out zero, and the difference is larger than the spread of the one that it is held against. */
-export function isClear({ mean, interval95 }: PairedDifference, spread: number | null): boolean {
-  if (interval95 === null) return false;
+/** One rule: the interval leaves out zero, and the difference is larger than the spread of the one that it is held against. Less than `least` is rounding. */
+export function isClear({ mean, interval95 }: PairedDifference, spread: number | null, least = 0): boolean {
+  if (interval95 === null || Math.abs(mean) < least) return false;
   const [lower, upper] = interval95;
   return (lower > 0 || upper < 0) && (spread === null || Math.abs(mean) > spread);
 }

@@ -41,7 +41,8 @@ function faultWords(raw: unknown): (fault: Fault) => string {
 async function readJson(path: string): Promise<unknown> {
   let text: string;
   try {
-    text = await readFile(path, "utf8");
+    // Drops the byte order mark that some editors write.
+    text = new TextDecoder().decode(await readFile(path));
   } catch (error) {
     throw new BadInput([`${path}: ${(error as Error).message}; expected a file of cases as JSON`]);
   }

@@ -61,7 +61,7 @@ const airLimits = [
 ] as const;
 
 const products: Maker = { make: otherProducts, moves: [...labelLimits, ...intervalLimits, ...airLimits, "water"] };
-const dates: Maker = { make: otherDates, moves: ["phi", "dates"] };
+const dates: Maker = { make: otherDates, moves: ["phi", "dates", "apart"] };
 const hire: Maker = { make: hiredThings, moves: [...aircraftLimits, ...thingLimits] };
 const move: Maker = { make: movedThings, moves: [...aircraftLimits, ...thingLimits] };
 const hours: Maker = { make: extraHours, moves: ["shift"] };

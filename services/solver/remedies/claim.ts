@@ -4,6 +4,15 @@ import { sumOf } from "../../../shared/plan/totals.ts";
 import type { ConflictGroup } from "./groups.ts";
 import { leastHa, type Tried, type TriedPlan } from "./tryChanges.ts";
 
+/** What has to be known of orders. */
+export interface OrderFacts {
+  /** Of each that has any in the present plan. */
+  readonly presentHa: Readonly<Record<string, number>>;
+  /** What hectares of them are worth to the planner, in cents. */
+  worthOf(won: readonly { readonly orderId: OrderId; readonly areaHa: number }[]): number;
+  isMandatory(orderId: OrderId): boolean;
+}
+
 export type Claim = Omit<Remedy, "changes" | "sentence" | "askGrower">;
 
 /** Less than this is rounding: a cent for each of the score's parts. */
@@ -21,8 +30,7 @@ const shortSearches = 2;
  */
 export function claimOf(
   group: Pick<ConflictGroup, "orderIds">,
-  presentHa: Readonly<Record<string, number>>,
-  worthOf: (won: readonly { readonly orderId: OrderId; readonly areaHa: number }[]) => number,
+  { presentHa, worthOf, isMandatory }: OrderFacts,
   bases: readonly (Tried | null)[],
   tried: readonly (Tried | null)[],
 ): Claim | null {
@@ -42,7 +50,9 @@ export function claimOf(
   if (after.some(({ withoutCents }) => withoutCents !== null && withoutCents < leastShare * wonCents)) return null;
   const pairs = after.slice(0, shortSearches).map((plan, at) => pairOf(before[at]!, plan));
   const dearest = pairs.reduce((worst, next) => (next.netCents < worst.netCents ? next : worst));
-  if (dearest.netCents + dearest.hireCents < leastCents || dearest.haWonInAll < leastHa) return null;
+  if (dearest.netCents + dearest.hireCents < leastCents) return null;
+  if (dearest.haWonInAll < leastHa && !won.some(({ orderId, areaHa }) => areaHa >= leastHa && isMandatory(orderId)))
+    return null;
   return {
     ...dearest,
     haWon,

@@ -1,12 +1,11 @@
 import type { GroupRemedies, Remedies, Remedy } from "../../../shared/cases/remedy.ts";
 import { remedySentence } from "../../../shared/cases/remedyWords.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
-import type { OrderId } from "../../../shared/model/quantities.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 import { found, indexBy, sumOf, valuesPerHa } from "../../../shared/plan/totals.ts";
 import type { Candidate } from "./candidate.ts";
 import { candidatesFor } from "./candidates.ts";
-import { type Claim, claimOf } from "./claim.ts";
+import { type Claim, claimOf, type OrderFacts } from "./claim.ts";
 import { type ConflictGroup, groupConflicts } from "./groups.ts";
 import { servedByOrder, type Tried, type TryTask } from "./tryChanges.ts";
 
@@ -27,7 +26,7 @@ export type TryAll = (tasks: readonly TryTask[]) => Promise<readonly (Tried | nu
 /** Our choice: remedies told of a group, how many more are tried a second time in case some of those fall, and candidates of a group that are tried at all. */
 const mostTold = 5;
 const mostSpare = 3;
-const mostTried = 18;
+const mostTried = 14;
 
 /**
  * Remedies by group. Each candidate is planned with from the present plan; those that win something are once more, with another seed, and what then is left is twice more, by longer searches that may find a better use for the change. What all of these win over all searches without it is claimed. So nothing is credited to a remedy that the search would find anyway, or finds by luck.
@@ -38,8 +37,7 @@ export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Re
     .filter(({ orderIds }) => ask.orderId === undefined || orderIds.some((id) => id === ask.orderId))
     .map((group) => ({ group, candidates: candidatesFor(operation, plan, group) }));
   const trials = createTrials(tryAll);
-  const presentHa = servedByOrder(plan);
-  const worthOf = valueIn(operation);
+  const facts = factsOf(operation, plan);
   const rounds: readonly Round[] = [
     { seed, isLong: false, go: mostTried },
     { seed: seed + 1, isLong: false, go: mostTold + mostSpare },
@@ -54,12 +52,17 @@ export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Re
 
   const claimIn = (group: ConflictGroup, candidate: Candidate, until: number) => {
     const tried = rounds.slice(0, until).map((round) => trials.of(taskOf(group, candidate, round)));
-    return claimOf(group, presentHa, worthOf, bases.slice(0, until), tried);
+    return claimOf(group, facts, bases.slice(0, until), tried);
   };
   let hopeful: readonly (readonly Candidate[])[] = groups.map(({ candidates }) => candidates);
+  const isUnended = (group: ConflictGroup, candidate: Candidate, round: Round) =>
+    trials.of(taskOf(group, candidate, round)) === null;
+  const unended: ReadonlySet<Candidate>[] = groups.map(() => new Set());
   for (const [at, round] of rounds.entries()) {
     const going = hopeful.map((candidates) => candidates.slice(0, round.go));
     await trials.all(groups.flatMap(({ group }, of) => going[of]!.map((candidate) => taskOf(group, candidate, round))));
+    for (const [of, { group }] of groups.entries())
+      unended[of] = new Set([...unended[of]!, ...going[of]!.filter((candidate) => isUnended(group, candidate, round))]);
     hopeful = groups.map(({ group }, of) =>
       going[of]!.flatMap((candidate) => {
         const claim = claimIn(group, candidate, at + 1);
@@ -76,6 +79,7 @@ export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Re
     groups: groups.map(({ group, candidates }, of): GroupRemedies => {
       const outcomes = candidates
         .slice(0, mostTried)
+        .filter((candidate) => !unended[of]!.has(candidate))
         .map((candidate) => trials.of(taskOf(group, candidate, rounds[0]!)));
       const { conflicts, ...words } = group;
       return {
@@ -85,7 +89,7 @@ export async function findRemedies(ask: RemediesAsk, tryAll: TryAll): Promise<Re
         ),
         tried: outcomes.filter((tried) => tried?.status === "planned").length,
         screened: outcomes.filter((tried) => tried?.status === "fitsNobody").length,
-        leftOut: candidates.length - outcomes.filter((tried) => tried !== null).length,
+        leftOut: candidates.length - outcomes.length,
       };
     }),
   };
@@ -110,12 +114,14 @@ function taskOf(group: ConflictGroup, { change }: Candidate, { seed, isLong }: R
   };
 }
 
-/** What hectares of orders are worth to the planner. */
-function valueIn(operation: Operation) {
+function factsOf(operation: Operation, plan: Plan): OrderFacts {
   const perHa = valuesPerHa(operation);
   const orders = indexBy(operation.orders, ({ id }) => id);
-  return (won: readonly { readonly orderId: OrderId; readonly areaHa: number }[]) =>
-    sumOf(won, ({ orderId, areaHa }) => areaHa * perHa(found(orders, orderId)));
+  return {
+    presentHa: servedByOrder(plan),
+    worthOf: (won) => sumOf(won, ({ orderId, areaHa }) => areaHa * perHa(found(orders, orderId))),
+    isMandatory: (orderId) => found(orders, orderId).priority === "mandatory",
+  };
 }
 
 function remedyOf(operation: Operation, { change, askGrower }: Candidate, claim: Claim): Remedy {

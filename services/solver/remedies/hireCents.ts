@@ -2,6 +2,7 @@ import type { RemedyChange } from "../../../shared/cases/remedyChange.ts";
 import { daysBetween } from "../../../shared/model/calendar.ts";
 import type { HireOffer } from "../../../shared/model/fleet.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
+import type { BaseId } from "../../../shared/model/quantities.ts";
 import type { CrewDay, Plan } from "../../../shared/plan/plan.ts";
 import { sumOf } from "../../../shared/plan/totals.ts";
 
@@ -9,7 +10,7 @@ const daysPerWeek = 7;
 
 /**
  * What is paid for things that changes hire, each from the first day on which the plan uses it to the last. Battery sets have no names and chargers help every night, so for these, and for aircraft
- * that come with sets, all days count on which their base sends out aircraft of the type, or any: rather too much than too little.
+ * that come with sets, all days count on which their base sends out aircraft of the type, or any: rather too much than too little. Of offers for the same base the one that then costs least is taken.
  */
 export function hireCentsOf(
   before: Operation,
@@ -23,27 +24,39 @@ export function hireCentsOf(
   return sumOf(changes, (change) => {
     switch (change.kind) {
       case "addAircraft": {
-        const offer = offers.find((one) => one.kind === "aircraft" && one.typeId === change.typeId);
+        const fits = (one: HireOffer) =>
+          one.kind === "aircraft" &&
+          one.typeId === change.typeId &&
+          change.batterySets <= one.batterySets * change.count;
         const days = change.batterySets > 0 ? withType(change.baseId, change.typeId) : daysOf(newIds("aircraft"));
-        return paid(offer, days, change.count);
+        return leastPaid(fits, change.baseId, days, change.count);
       }
       case "batterySets": {
-        const offer = offers.find((one) => one.kind === "batterySets" && one.typeId === change.typeId);
-        return paid(offer, withType(change.baseId, change.typeId), change.more);
+        const fits = (one: HireOffer) => one.kind === "batterySets" && one.typeId === change.typeId;
+        return leastPaid(fits, change.baseId, withType(change.baseId, change.typeId), change.more);
       }
       case "addCharger": {
-        const offer = offers.find((one) => one.kind === "charger" && one.bays === change.bays && one.kw === change.kw);
-        return paid(offer, fromBase(change.baseId), change.count);
+        const fits = (one: HireOffer) => one.kind === "charger" && one.bays === change.bays && one.kw === change.kw;
+        return leastPaid(fits, change.baseId, fromBase(change.baseId), change.count);
       }
       case "addTender": {
-        const offer = offers.find((one) => one.kind === "tender" && one.like === change.like);
-        return paid(offer, daysOf(newIds("tenders")), change.count);
+        const fits = (one: HireOffer) => one.kind === "tender" && one.like === change.like;
+        return leastPaid(fits, change.baseId, daysOf(newIds("tenders")), change.count);
       }
       default:
         return 0;
     }
   });
 
+  function leastPaid(
+    fits: (offer: HireOffer) => boolean,
+    baseId: BaseId,
+    days: readonly CrewDay[],
+    count: number,
+  ): number {
+    const there = offers.filter((offer) => offer.baseIds.includes(baseId) && count <= offer.most && fits(offer));
+    return there.length === 0 ? 0 : Math.min(...there.map((offer) => paid(offer, days, count)));
+  }
   function newIds(things: "aircraft" | "tenders"): ReadonlySet<string> {
     const old = new Set<string>(before.fleet[things].map(({ id }) => id));
     return new Set(changed.fleet[things].map(({ id }) => id as string).filter((id) => !old.has(id)));
@@ -59,8 +72,8 @@ export function hireCentsOf(
   }
 }
 
-function paid(offer: HireOffer | undefined, days: readonly CrewDay[], count: number): number {
-  if (offer === undefined || days.length === 0) return 0;
+function paid(offer: HireOffer, days: readonly CrewDay[], count: number): number {
+  if (days.length === 0) return 0;
   const dates = days.map(({ date }) => date).sort();
   const span = daysBetween(dates[0]!, dates.at(-1)!) + 1;
   return count * offer.hireCents * (offer.per === "day" ? span : Math.ceil(span / daysPerWeek));

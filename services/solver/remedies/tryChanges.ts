@@ -25,14 +25,15 @@ export interface TryTask {
   /** Orders of which some block has to fit alone in an empty week before anything is planned; null: that is not asked. */
   readonly screen: readonly OrderId[] | null;
   /**
-   * Null: a short search that moves published stops only where that pays. Else a long one that is as free as one from nothing, and a second that leaves out what of these orders the present plan has not,
+   * Null: a short search that moves published stops only where that pays. Else a long one that moves stops as it likes, and a second that leaves out what of these orders the present plan has not,
    * for what they are worth once the change is made: it may have a better use.
    */
   readonly without: readonly OrderId[] | null;
 }
 
-/** Our choice: a long search has so many times the iterations of a short one, and begins as hot as one from nothing. */
+/** Our choice: a long search has so many times the iterations of a short one, and begins as hot as one from nothing where it has so many for every block: with fewer it would lose by chance more than orders are worth. */
 const longerTimes = 6;
+const hotPerBlock = 15;
 /** Less than this is rounding. */
 export const leastHa = 0.1;
 const hot = { warmTemperature: 1 };
@@ -133,7 +134,7 @@ function planAgain(
     ...before,
     random: createRandom(seed),
     doneShare: (done) => (most === 0 ? 1 : done / most),
-    ...(isLong ? { settings: hot } : {}),
+    ...(isLong && most >= hotPerBlock * prepared.problem.blocks.length ? { settings: hot } : {}),
     ...(polish === undefined ? {} : { polish }),
   });
 }

@@ -33,6 +33,14 @@ describe("remedies on the command line", { timeout: 300_000 }, () => {
   });
   afterAll(() => rmSync(parent, { recursive: true, force: true }));
 
+  it("are not looked for where the plan is not of these inputs", () => {
+    const other = join(parent, "other.json");
+    writeFileSync(other, JSON.stringify({ ...plan, operationName: "Another" }));
+    const { status, stderr } = remedies(dir, other);
+    expect(status).toBe(2);
+    expect(stderr).toContain("it breaks rules in 1 place. It may be of another operation");
+  });
+
   it("are printed as data, and for people", () => {
     const asData = remedies(dir, file, "--iterations", "10", "--threads", "1", "--json");
     const told = remediesSchema.parse(JSON.parse(asData.stdout));

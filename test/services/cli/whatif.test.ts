@@ -67,6 +67,9 @@ describe("the whatif verb", { timeout: 240_000 }, () => {
     expect(stderr).toMatch(/^ {2}seeds: 0; expected a whole number from 1 to 100$/m);
     expect(stderr).toMatch(/^ {2}cases\[1\]\.changes\[0\]\.aircraftId \(case two\): "nothing"; expected one of /m);
     expect(whatif("{").stderr).toMatch(/line 1, column 2: /);
+    // A byte order mark is no fault: the file is read as far as it goes.
+    expect(whatif("\ufeff{").stderr).toMatch(/the end of the file; expected a property name/);
+    expect(whatif(file, "--weeks", "1001").stderr).toMatch(/--weeks: 1001; expected a whole number from 1 to 1000/);
     expect(whatif(file, "--weeks", "2").stderr).toMatch(/season: nothing; expected its files/);
   });
 

@@ -84,6 +84,20 @@ describe("cases side by side", () => {
     );
   });
 
+  it("do not tell of what is only rounding, however often it comes to the same", () => {
+    // Blocks that are cut otherwise add up to other last digits.
+    const dust = compared([
+      ...baseRuns,
+      ...runsOf("more", [
+        [200 - 1e-7, 1_003_000],
+        [202 - 1e-7, 1_008_000],
+        [204 - 1e-7, 991_000],
+      ]),
+    ]).cases[0]!;
+    expect(dust.differences!.servedHa.isClear).toBe(false);
+    expect(dust.sentence).toMatch(/^One more: no clear difference: 0 ha more a week \(0 to 0\), 7 EUR more margin/);
+  });
+
   it("tell what failed, and leave its pair out", () => {
     const failed: RunOutcome = {
       status: "failed",

@@ -21,6 +21,20 @@ function faultsOf(raw: unknown): string[] {
 }
 
 describe("a cases file", () => {
+  it("is told each fault once, and which members may be changed", () => {
+    const set = { colour: "red" };
+    const cases = [{ ...one, changes: [{ kind: "changeCrew", crewId: crew!.id, set }] }];
+    const buys = [{ what: "Too dear", priceCents: 1e300, years: 5 }];
+    const faults = faultsOf({ ...good, seeds: 1e20, cases: [...cases, { ...one, id: "dear", buys }] });
+    expect(faults.filter((fault) => fault.startsWith("seeds: "))).toEqual(["seeds: a whole number from 1 to 100"]);
+    expect(faults.find((fault) => fault.startsWith("cases[0].changes[0].set.colour: "))).toMatch(
+      /one of name, .*dutyMax/,
+    );
+    expect(faults.find((fault) => fault.startsWith("cases[1].buys[0].priceCents: "))).toContain(
+      "a number from 0 to 1000000000000",
+    );
+  });
+
   it("is read with its defaults", () => {
     const outcome = readCases(good, operation);
     expect(outcome.ok && [outcome.file.seeds, outcome.file.cases[0]!.changes.length]).toEqual([3, 1]);

@@ -19,8 +19,21 @@ const tried = (areaHa: number, facts: Partial<TriedPlan> = {}): TriedPlan => ({
   withoutCents: null,
   ...facts,
 });
-const claim = (before: readonly TriedPlan[], after: readonly (TriedPlan | null)[], presentHa = 0) =>
-  claimOf(group, { "O-1": presentHa }, (won) => 2000 * won.reduce((sum, { areaHa }) => sum + areaHa, 0), before, after);
+const claim = (
+  before: readonly TriedPlan[],
+  after: readonly (TriedPlan | null)[],
+  { presentHa = 0, isMandatory = false } = {},
+) =>
+  claimOf(
+    group,
+    {
+      presentHa: { "O-1": presentHa },
+      worthOf: (won) => 2000 * won.reduce((sum, { areaHa }) => sum + areaHa, 0),
+      isMandatory: () => isMandatory,
+    },
+    before,
+    after,
+  );
 
 describe("what is claimed of a change", () => {
   it("is what the worst search with it has over the best without, at the dearer cost", () => {
@@ -45,7 +58,7 @@ describe("what is claimed of a change", () => {
 
   it("is nothing where the search finds as much anyway, or the present plan has it", () => {
     expect(claim([tried(5)], [tried(5)])).toBeNull();
-    expect(claim([tried(0)], [tried(5)], 5)).toBeNull();
+    expect(claim([tried(0)], [tried(5)], { presentHa: 5 })).toBeNull();
   });
 
   it("is nothing where one search does not find it, was not made, or made a plan that is not good", () => {
@@ -56,7 +69,9 @@ describe("what is claimed of a change", () => {
 
   it("is nothing where it costs more than it is worth, or as much of other orders gives way", () => {
     expect(claim([tried(0)], [tried(5, { costCents: 12000 })])).toBeNull();
-    expect(claim([tried(0)], [tried(5, { servedHaInAll: 10 })])).toBeNull();
+    const others = [tried(5, { servedHaInAll: 10 })];
+    expect(claim([tried(0)], others)).toBeNull();
+    expect(claim([tried(0)], others, { isMandatory: true })).toMatchObject({ haWon: 5, haWonInAll: 0 });
   });
 
   it("is nothing where the change would be as well used for something else", () => {

@@ -48,6 +48,17 @@ describe("what is paid for hire", () => {
     expect(cents(charger, days([14, "tender-1", crane], [16, "tender-1", crane]))).toBe(7500);
   });
 
+  it("is what is asked at the base in question, and the least where several offers fit", () => {
+    const set = change({ kind: "batterySets", baseId, typeId: "crane-50", more: 1 });
+    const [elsewhere] = [...operation.settings.bases, { id: "far" as typeof baseId }].filter(({ id }) => id !== baseId);
+    const { typeId } = operation.fleet.aircraft.find(({ id }) => id === crane)!;
+    const offer = { kind: "batterySets" as const, typeId, most: 2, per: "day" as const };
+    const priced = (baseIds: (typeof baseId)[], hireCents: number) => ({ ...offer, baseIds, hireCents });
+    const hire = [priced([elsewhere!.id], 100), priced([baseId], 4000), priced([baseId], 3000)];
+    const of = { ...operation, fleet: { ...operation.fleet, hire } };
+    expect(hireCentsOf(of, of, days([14, "tender-1", crane]), [set])).toBe(3000);
+  });
+
   it("is nothing for hours and dates", () => {
     const { date } = second!.shifts[0]!;
     const hour = change({ kind: "longerShift", crewId: second!.id, dates: [date], earlierMin: 0, laterMin: 60 });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { changedBy } from "../../../../services/solver/remedies/tryChanges.ts";
+import { findRemedies } from "../../../../services/solver/remedies/findRemedies.ts";
+import { changedBy, createTrying, type TryTask } from "../../../../services/solver/remedies/tryChanges.ts";
 import { remediesSchema } from "../../../../shared/cases/remedy.ts";
 import { remedyFaults } from "../../../../shared/cases/remedyGuard.ts";
 import { remediesText } from "../../../../shared/cases/remedyText.ts";
@@ -48,6 +49,21 @@ describe("remedies of tight operations", () => {
       const realisedHa = servedHa(plan, remedy.orderIdsWon) - servedHa(base, remedy.orderIdsWon);
       expect(realisedHa, remedy.sentence).toBeGreaterThan(remedy.haWon - 0.2);
     }
+  });
+
+  it("that time ran out for before they were sure are told as left out, not as no help", { timeout }, async () => {
+    const operation = tightOperation(2);
+    const plan = planned(operation, 200);
+    const tryOne = createTrying(operation, plan, { iterations: 20 });
+    // The searches without a change and the first round end; after these time is up.
+    let calls = 0;
+    const tryAll = async (tasks: readonly TryTask[]) => (calls++ < 2 ? tasks.map(tryOne) : tasks.map(() => null));
+    const { groups } = await findRemedies({ operation, plan, seed: 1, iterations: 20 }, tryAll);
+    expect(groups.flatMap(({ remedies }) => remedies)).toEqual([]);
+    expect(sumOf(groups, ({ tried }) => tried)).toBeGreaterThan(0);
+    // Of more than 18 candidates the others are left out anyway.
+    const known = groups.filter(({ tried, screened, leftOut }) => tried + screened + leftOut <= 18);
+    expect(sumOf(known, ({ leftOut }) => leftOut)).toBeGreaterThan(0);
   });
 
   it("are the same every time, ranked, at most five of a group, and of the order that is asked for", {
