@@ -77,15 +77,16 @@ function differencesTable(cases: readonly CaseOutcome[], currency: string): stri
   const rows = cases.map(({ differences, ownership, name }, at) => {
     if (differences === null || ownership === null) return [String(at + 1), ...head.slice(2).map(() => "-"), name];
     const { marginCents } = differences;
+    const ofYear = (cents: number) => (marginCents.isClear ? whole(cents) : `(${whole(cents)})`);
     return [
       String(at + 1),
       shown(differences.servedHa, 0),
       shown(differences.ordersInTime, 1),
       shown(marginCents, 0, 100),
       marginCents.interval95?.map(whole).join(" to ") ?? "-",
-      whole(ownership.extraMarginCentsPerYear),
+      ofYear(ownership.extraMarginCentsPerYear),
       whole(ownership.ownershipCentsPerYear),
-      whole(ownership.gainCentsPerYear),
+      ofYear(ownership.gainCentsPerYear),
       name,
     ];
   });

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { CasesFile } from "../../../shared/cases/cases.ts";
 import { compareRuns } from "../../../shared/cases/compareRuns.ts";
 import { type Comparison, comparisonSchema } from "../../../shared/cases/comparison.ts";
+import { comparisonText } from "../../../shared/cases/comparisonText.ts";
 import { differenceIn, type PlannedRun, pairsOf } from "../../../shared/cases/differenceIn.ts";
 import { readCases } from "../../../shared/cases/readCases.ts";
 import type { RunOutcome } from "../../../shared/cases/runResult.ts";
@@ -86,16 +87,19 @@ describe("cases side by side", () => {
 
   it("do not tell of what is only rounding, however often it comes to the same", () => {
     // Blocks that are cut otherwise add up to other last digits.
-    const dust = compared([
+    const comparison = compared([
       ...baseRuns,
       ...runsOf("more", [
         [200 - 1e-7, 1_003_000],
         [202 - 1e-7, 1_008_000],
         [204 - 1e-7, 991_000],
       ]),
-    ]).cases[0]!;
+    ]);
+    const dust = comparison.cases[0]!;
     expect(dust.differences!.servedHa.isClear).toBe(false);
     expect(dust.sentence).toMatch(/^One more: no clear difference: 0 ha more a week \(0 to 0\), 7 EUR more margin/);
+    // 667 cents a week, twenty weeks: in brackets by the week and by the year, for they are one difference.
+    expect(comparisonText(comparison)).toMatch(/ \(0\) .* \(\+7\) .* \(133\) /);
   });
 
   it("tell what failed, and leave its pair out", () => {
