@@ -35,8 +35,18 @@ function sentenceOf(
   const first = conflicts[0]!;
   const fields = orderIds.map((id) => `${id} ${fieldName(operation, id)}`);
   const area = areaHa > 0 ? `, ${hectares(areaHa)} ha` : "";
-  if (orderIds.length === 1) return `${fields[0]}${area}: ${conflictWords[first.kind]}`;
-  return `${counted(orderIds.length, "order", "orders")}${area} (${fields.join(", ")}): ${conflictWords[first.kind]}`;
+  const why = `${conflictWords[first.kind]}${lossWords(conflicts)}`;
+  if (orderIds.length === 1) return `${fields[0]}${area}: ${why}`;
+  return `${counted(orderIds.length, "order", "orders")}${area} (${fields.join(", ")}): ${why}`;
+}
+
+/** More hours are no help to what there are hours for and what costs more than it is worth. */
+function lossWords(conflicts: readonly Conflict[]): string {
+  const isAtLoss = ({ kind, evidence }: Conflict) => kind === "notEnoughHours" && "costCents" in evidence;
+  const orders = new Set(conflicts.filter(isAtLoss).map(({ orderId }) => orderId)).size;
+  if (orders === 0) return "";
+  const some = conflicts.every(isAtLoss) ? "" : `${orders} of them `;
+  return `; ${some}could be done on top, but at a loss`;
 }
 
 function fieldName({ orders, fields }: Operation, orderId: OrderId): string {
