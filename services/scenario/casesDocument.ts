@@ -21,7 +21,7 @@ from the change. Over sampled weeks (\`--weeks N\`, [season.md](season.md)) ever
 which they name move with it, those of weather after it.
 
 Every difference is told with the interval that holds its true mean with 95 % (Student's t over the seeds, or over the weeks). It is called no clear difference where that interval holds zero, or where it is not larger
-than the spread of the operation as it is from seed to seed. Of twenty cases that bring nothing one may still look as if it did. A case pays where the whole interval of a year's extra margin is above what it costs to own,
+than the spread of the operation as it is from seed to seed, or looks like nothing in the tables. Of twenty cases that bring nothing one may still look as if it did. A case pays where the whole interval of a year's extra margin is above what it costs to own,
 and does not pay where it is below; in between that is not clear. More seeds, more iterations and more weeks make intervals narrower.
 
 What is earned is price times hectares done. Margin is what is earned less road, wages, overtime, running the aircraft and nights away; owning costs are apart, by capital
