@@ -16,7 +16,7 @@ describe("what an order needs of an outfit", { timeout: 120_000 }, () => {
   });
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
-  const unsplit = (text: string) => text.replace(/^(O-001,.*),yes,$/m, "$1,no,");
+  const unsplit = (text: string) => text.replace(/^(O-001,.*),yes,/m, "$1,no,");
   /** Water of tender-1 and tender-2. */
   const waters =
     (...litres: readonly number[]) =>
