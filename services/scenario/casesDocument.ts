@@ -11,7 +11,7 @@ const intro = `# What-if cases
 
 \`calmhour whatif DIR CASES.json\` plans the operation in DIR as it is and with the changes of each case, with the same seeds and the same stop rule, and holds the
 results side by side: hectares, orders in time, what was left out and why, road, duty, how much of everything is used, money, and what a case brings a year beside
-what it costs to own. \`cases-schema.json\` beside this file is the JSON Schema (draft 2020-12) of CASES.json; \`cases/demo.json\` is an example for \`demo\`.
+what it costs to own. \`cases-schema.json\` beside this file is the JSON Schema (draft 2020-12) of CASES.json; \`cases/demo.json\` is an example for \`demo\`, \`cases/season-curve.json\` one of a curve over the weeks of a season (with \`--weeks\`).
 
 Changes are made one after the other. Things that are added get ids of their own: that of what they are like, with \`-new\` behind it. What comes of all changes of a
 case is judged as any operation is; a case that does not hold is told before anything is planned.
