@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -73,10 +73,10 @@ describe("the whatif verb", { timeout: 240_000 }, () => {
     expect(whatif(file, "--weeks", "2").stderr).toMatch(/season: nothing; expected its files/);
   });
 
-  it("has an example that holds for the demo", async () => {
+  it.each(["demo", "season-curve"])("has an example that holds for the demo: %s", async (name) => {
     const read = await readScenario(demo);
     if (!read.ok) throw new Error("the demo is refused");
-    const { default: cases } = await import("../../../scenarios/cases/demo.json", { with: { type: "json" } });
+    const cases: unknown = JSON.parse(readFileSync(path(`scenarios/cases/${name}.json`), "utf8"));
     expect(readCases(cases, read.operation)).toMatchObject({ ok: true });
   });
 });
