@@ -1,4 +1,4 @@
-import type { z } from "zod";
+import { z } from "zod";
 import type { Problem } from "../../shared/contracts/problem.ts";
 import type { WorkQueue } from "../queue/queue.ts";
 import type { Store } from "../store/store.ts";
@@ -29,6 +29,13 @@ export interface AnswerSchema {
   readonly mediaType: "application/json" | "text/event-stream";
   readonly locationHeader: boolean;
 }
+
+export const eventStream: AnswerSchema = {
+  description: "Server-sent events (WHATWG HTML, 9.2)",
+  schema: z.string(),
+  mediaType: "text/event-stream",
+  locationHeader: false,
+};
 
 export const answers = (description: string, schema: z.ZodType): AnswerSchema => ({
   description,

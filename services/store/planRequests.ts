@@ -1,7 +1,8 @@
 import { randomUUID } from "node:crypto";
 import { type ExpressionBuilder, type Kysely, sql } from "kysely";
 import { changeChannel } from "./changeFeed.ts";
-import { toPlanRequest, toVersion } from "./rows.ts";
+import { operationNamed } from "./operationVersions.ts";
+import { toPlanRequest } from "./rows.ts";
 import { json, now, unfinished } from "./sqlWords.ts";
 import { type PlanBudget, type Store, startsMax } from "./store.ts";
 import type { Tables } from "./tables.ts";
@@ -88,15 +89,8 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
         await endWithoutStart(db, requestId);
         return { status: "skip" };
       }
-      const version = await db
-        .selectFrom("operation_versions as v")
-        .innerJoin("operations as o", "o.id", "v.operation_id")
-        .select(["o.id", "o.name", "v.version", "v.digest", "v.created_at", "v.document"])
-        .where("v.operation_id", "=", row.operation_id)
-        .where("v.version", "=", row.version)
-        .executeTakeFirstOrThrow();
       const budget: PlanBudget = row.seconds === null ? { iterations: row.iterations! } : { seconds: row.seconds };
-      return { status: "go", operation: toVersion(version).document, budget, seed: Number(row.seed) };
+      return { status: "go", operation: await operationNamed(db, row), budget, seed: Number(row.seed) };
     },
 
     async reportProgress(requestId, progress) {

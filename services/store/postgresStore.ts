@@ -4,6 +4,7 @@ import { checkReportSchema, storedPlanSchema } from "../../shared/contracts/plan
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
+import { operationVersions } from "./operationVersions.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { toSummary, toVersion } from "./rows.ts";
 import type { Store } from "./store.ts";
@@ -11,11 +12,7 @@ import { createStudies } from "./studies.ts";
 import type { Tables } from "./tables.ts";
 
 export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
-  const versions = () =>
-    db
-      .selectFrom("operation_versions as v")
-      .innerJoin("operations as o", "o.id", "v.operation_id")
-      .select(["o.id", "o.name", "v.version", "v.digest", "v.created_at"]);
+  const versions = () => operationVersions(db);
   const latest = (operationId: string) =>
     versions().where("o.id", "=", operationId).orderBy("v.version", "desc").limit(1);
 

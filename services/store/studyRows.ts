@@ -2,7 +2,7 @@ import { type Kysely, type Selectable, sql, type Transaction } from "kysely";
 import { type StudySummary, studySummarySchema } from "../../shared/contracts/studies.ts";
 import { planSchema } from "../../shared/plan/plan.ts";
 import { changeChannel } from "./changeFeed.ts";
-import { toVersion } from "./rows.ts";
+import { operationNamed } from "./operationVersions.ts";
 import { unfinished } from "./sqlWords.ts";
 import type { StudyInput } from "./studyStore.ts";
 import type { Tables } from "./tables.ts";
@@ -75,13 +75,6 @@ export async function readStudies(
 }
 
 export async function studyInput(db: Kysely<Tables>, study: StudyRow): Promise<StudyInput> {
-  const operation = await db
-    .selectFrom("operation_versions as v")
-    .innerJoin("operations as o", "o.id", "v.operation_id")
-    .select(["o.id", "o.name", "v.version", "v.digest", "v.created_at", "v.document"])
-    .where("v.operation_id", "=", study.operation_id)
-    .where("v.version", "=", study.version)
-    .executeTakeFirstOrThrow();
   const cases =
     study.case_set_id === null || study.case_set_version === null
       ? null
@@ -98,7 +91,7 @@ export async function studyInput(db: Kysely<Tables>, study: StudyRow): Promise<S
   return {
     kind: study.kind,
     ask: study.ask,
-    operation: toVersion(operation).document,
+    operation: await operationNamed(db, study),
     cases: cases?.document ?? null,
     plan: plan === null ? null : planSchema.parse(plan.plan),
   };

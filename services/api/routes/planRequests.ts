@@ -1,4 +1,3 @@
-import { z } from "zod";
 import {
   defaultPlanSeconds,
   hasEnded,
@@ -8,7 +7,7 @@ import {
 } from "../../../shared/contracts/planRequests.ts";
 import { followEvents } from "../followEvents.ts";
 import { unknownThing } from "../problems.ts";
-import { answers, ok, type Route, route } from "../route.ts";
+import { answers, eventStream, ok, type Route, route } from "../route.ts";
 import { none, operationParams, requestParams } from "./parameters.ts";
 
 export const planRequestRoutes: readonly Route[] = [
@@ -76,14 +75,7 @@ export const planRequestRoutes: readonly Route[] = [
     params: requestParams,
     query: none,
     body: null,
-    answers: {
-      200: {
-        description: "Server-sent events (WHATWG HTML, 9.2)",
-        schema: z.string(),
-        mediaType: "text/event-stream",
-        locationHeader: false,
-      },
-    },
+    answers: { 200: eventStream },
     problems: [404],
     async handle({ store, onError }, { params }) {
       const request = await store.planRequest(params.requestId);

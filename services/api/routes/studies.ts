@@ -1,4 +1,3 @@
-import { z } from "zod";
 import { type CasesAsk, casePartsOf, fileAsAsked } from "../../../shared/cases/casesStudy.ts";
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
 import { seasonCaseFaults } from "../../../shared/cases/readCases.ts";
@@ -16,7 +15,7 @@ import { addParts, partId } from "../../queue/partId.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
 import { refuse, shortened, unknownThing } from "../problems.ts";
-import { type Answer, type ApiParts, answers, ok, type Route, route } from "../route.ts";
+import { type Answer, type ApiParts, answers, eventStream, ok, type Route, route } from "../route.ts";
 import { caseSetParams, none, operationParams, planParams, studyParams } from "./parameters.ts";
 
 /** Our choice: a larger batch is rather two. */
@@ -171,14 +170,7 @@ export const studyRoutes: readonly Route[] = [
     params: studyParams,
     query: none,
     body: null,
-    answers: {
-      200: {
-        description: "Server-sent events (WHATWG HTML, 9.2)",
-        schema: z.string(),
-        mediaType: "text/event-stream",
-        locationHeader: false,
-      },
-    },
+    answers: { 200: eventStream },
     problems: [404],
     async handle({ store, onError }, { params: { studyId } }) {
       if (!(await store.study(studyId))) return unknownThing("study");
