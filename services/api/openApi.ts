@@ -7,12 +7,17 @@ type JsonSchema = Record<string, unknown>;
 /** What any route may answer when it is called wrongly or something breaks. */
 const commonProblems: Readonly<Record<number, string>> = {
   400: "What was sent cannot be read",
-  403: "The call comes from another site's page",
+  401: "Nobody has signed in, or what was shown holds no more",
+  403: "This is not the caller's to see or do, or the call comes from another site's page",
   413: "What was sent is too large",
   415: "What was sent is not JSON",
   500: "Something went wrong on our side",
 };
 const ownProblems: Readonly<Record<number, string>> = {
+  409: "It cannot be done as things stand",
+  412: "It has been changed since it was read, or is there already",
+  428: "If-Match or If-None-Match is missing",
+  429: "Too often; Retry-After says when again",
   404: "There is no such thing",
   422: "What was sent is faulty; `faults` lists everything that is wrong",
   503: "Not ready",
@@ -39,7 +44,11 @@ export function openApiDocument(routes: readonly Route[]): JsonSchema {
 }
 
 function operationObject(route: Route): JsonSchema {
-  const parameters = [...parametersOf(route.params, "path"), ...parametersOf(route.query, "query")];
+  const parameters = [
+    ...parametersOf(route.params, "path"),
+    ...parametersOf(route.query, "query"),
+    ...headersOf(route),
+  ];
   return {
     operationId: route.id,
     summary: route.summary,
@@ -53,7 +62,12 @@ function operationObject(route: Route): JsonSchema {
         }
       : {}),
     responses: {
-      ...Object.fromEntries(Object.entries(route.answers).map(([status, answer]) => [status, responseObject(answer)])),
+      ...Object.fromEntries(
+        Object.entries(route.answers).map(([status, answer]) => [
+          status,
+          status === "204" ? { description: answer.description } : responseObject(answer),
+        ]),
+      ),
       ...problemResponses(route),
     },
   };
@@ -72,18 +86,57 @@ function parametersOf(schema: z.ZodObject, place: "path" | "query"): JsonSchema[
   }));
 }
 
+/** RFC 9110, section 13.1; Idempotency-Key as in draft-ietf-httpapi-idempotency-key-header-07. */
+function headersOf(route: Route): JsonSchema[] {
+  const header = (name: string, description: string) => ({
+    name,
+    in: "header",
+    required: false,
+    description,
+    schema: { type: "string" },
+  });
+  return [
+    ...(route.precondition
+      ? [
+          header("If-Match", "the ETag of what is changed, as it was read; this or If-None-Match"),
+          header("If-None-Match", "* where there is nothing yet that is changed"),
+        ]
+      : []),
+    ...(route.once
+      ? [
+          header(
+            "Idempotency-Key",
+            "a text of your own, 1 to 200 visible characters: the same call sent again under it counts once",
+          ),
+        ]
+      : []),
+  ];
+}
+
 function responseObject(answer: AnswerSchema): JsonSchema {
+  const headers = {
+    ...(answer.locationHeader ? { Location: { schema: { type: "string" }, description: "Where to read it" } } : {}),
+    ...(answer.etagHeader
+      ? { ETag: { schema: { type: "string" }, description: "Names what is read, for If-Match" } }
+      : {}),
+  };
   return {
     description: answer.description,
-    ...(answer.locationHeader
-      ? { headers: { Location: { schema: { type: "string" }, description: "Where to read it" } } }
-      : {}),
-    content: { [answer.mediaType]: { schema: jsonSchema(answer.schema, "output") } },
+    ...(Object.keys(headers).length > 0 ? { headers } : {}),
+    content: {
+      [answer.mediaType]: {
+        schema: jsonSchema(answer.schema, "output"),
+        ...(answer.example === undefined ? {} : { example: answer.example }),
+      },
+    },
   };
 }
 
 function problemResponses(route: Route): JsonSchema {
-  const own = route.problems.map((status) => [status, ownProblems[status] ?? "Refused"] as const);
+  const asked = route.precondition ? [412, 428] : [];
+  const own = [...new Set([...asked, ...(route.once ? [422] : []), ...route.problems])].map(
+    (status) => [status, ownProblems[status] ?? "Refused"] as const,
+  );
   const all = [...Object.entries(commonProblems), ...own];
   return Object.fromEntries(
     all.map(([status, description]) => [

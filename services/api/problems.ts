@@ -25,6 +25,16 @@ export function refuse(status: number, detail: string, faults: readonly Fault[])
 export const refuseWhole = (faults: readonly Fault[]): Answer =>
   refuse(422, `${counted(faults.length, "fault", "faults")}; nothing was stored.`, faults);
 
+/** The key of a call that was sent before names another call. */
+export const otherCall: Answer = refuse(422, "This Idempotency-Key was used for another call.", []);
+
+/** What was to be changed is no longer as the caller knows it. */
+export const changedMeanwhile: Answer = refuse(
+  412,
+  "This has been changed since you read it, or is there already; read it again first.",
+  [],
+);
+
 export const unknownThing = (what: string): Answer => refuse(404, `There is no such ${what}.`, []);
 
 export function faultsOf(error: z.ZodError, raw: unknown): Fault[] {

@@ -1,7 +1,9 @@
 import { z } from "zod";
 import type { Problem } from "../../shared/contracts/problem.ts";
 import type { WorkQueue } from "../queue/queue.ts";
+import type { Acting } from "../store/acting.ts";
 import type { Store } from "../store/store.ts";
+import type { Actor } from "./caller.ts";
 
 export interface ApiParts {
   readonly store: Store;
@@ -17,17 +19,37 @@ export interface ApiParts {
 export type EventSource = (send: (event: string, data: unknown) => void, end: () => void) => () => void;
 
 export type Answer =
-  | { readonly kind: "body"; readonly status: number; readonly body: unknown; readonly location?: string }
+  | {
+      readonly kind: "body";
+      readonly status: number;
+      readonly body: unknown;
+      readonly location?: string;
+      /** Without the quotes of the header. */
+      readonly etag?: string;
+      readonly headers?: Readonly<Record<string, string | string[]>>;
+    }
+  | { readonly kind: "empty"; readonly etag?: string; readonly headers?: Readonly<Record<string, string | string[]>> }
   | { readonly kind: "events"; readonly source: EventSource }
-  | { readonly kind: "problem"; readonly problem: Problem };
+  | { readonly kind: "problem"; readonly problem: Problem; readonly retryAfterS?: number };
 
-export const ok = (body: unknown): Answer => ({ kind: "body", status: 200, body });
+export const ok = (body: unknown, etag?: string): Answer => ({
+  kind: "body",
+  status: 200,
+  body,
+  ...(etag === undefined ? {} : { etag }),
+});
+
+/** What of a thing has to be as the caller knows it: RFC 9110, section 13.1. */
+export type Precondition = { readonly kind: "ifMatch"; readonly etags: readonly string[] } | { readonly kind: "ifNew" };
 
 export interface AnswerSchema {
   readonly description: string;
   readonly schema: z.ZodType;
-  readonly mediaType: "application/json" | "text/event-stream";
+  readonly mediaType: "application/json" | "text/event-stream" | "text/plain";
   readonly locationHeader: boolean;
+  readonly etagHeader: boolean;
+  /** One that the answer is true to, for the document. */
+  readonly example?: unknown;
 }
 
 export const eventStream: AnswerSchema = {
@@ -35,6 +57,7 @@ export const eventStream: AnswerSchema = {
   schema: z.string(),
   mediaType: "text/event-stream",
   locationHeader: false,
+  etagHeader: false,
 };
 
 export const answers = (description: string, schema: z.ZodType): AnswerSchema => ({
@@ -42,11 +65,12 @@ export const answers = (description: string, schema: z.ZodType): AnswerSchema =>
   schema,
   mediaType: "application/json",
   locationHeader: false,
+  etagHeader: false,
 });
 
 /** One line of the API: what is served and what the OpenAPI document says of it come from here. */
 export interface Route {
-  readonly method: "get" | "post";
+  readonly method: "get" | "post" | "put" | "delete";
   /** With parameters in braces, as in OpenAPI. */
   readonly path: string;
   readonly id: string;
@@ -56,6 +80,11 @@ export interface Route {
   readonly body: z.ZodType | null;
   /** The body may be left out; then it is taken for {}. */
   readonly bodyOptional: boolean;
+  /** Takes an Idempotency-Key: the same call sent twice under it counts once. */
+  readonly once: boolean;
+  /** Asks for If-Match or If-None-Match: *, so that nobody overwrites what somebody else has just changed. */
+  readonly precondition: boolean;
+  /** By status; 204 has no body. */
   readonly answers: Readonly<Record<number, AnswerSchema>>;
   /** Statuses of problems that are this route's own, beside those that any route may answer with. */
   readonly problems: readonly number[];
@@ -66,16 +95,32 @@ export interface RouteInput {
   readonly params: unknown;
   readonly query: unknown;
   readonly body: unknown;
+  readonly call: Call;
+}
+
+/** What is known of a call beside what was sent. */
+export interface Call {
+  /** Null where nobody has signed in. */
+  readonly actor: Actor | null;
+  /** For the store: who does this. Where nobody has signed in it is the service. */
+  readonly acting: Acting;
+  /** Null where the route asks for none. */
+  readonly precondition: Precondition | null;
+  /** The caller's address, for throttling. */
+  readonly address: string;
+  header(name: string): string | undefined;
 }
 
 interface Shape<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>
-  extends Omit<Route, "params" | "query" | "body" | "bodyOptional" | "handle"> {
+  extends Omit<Route, "params" | "query" | "body" | "bodyOptional" | "once" | "precondition" | "handle"> {
+  readonly once?: boolean;
+  readonly precondition?: boolean;
   readonly params: P;
   readonly query: Q;
   readonly body: { readonly schema: B; readonly optional: boolean } | null;
   readonly handle: (
     parts: ApiParts,
-    input: { params: z.output<P>; query: z.output<Q>; body: z.output<B> },
+    input: { params: z.output<P>; query: z.output<Q>; body: z.output<B>; call: Call },
   ) => Promise<Answer>;
 }
 
@@ -83,6 +128,8 @@ interface Shape<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodTyp
 export function route<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>(shape: Shape<P, Q, B>): Route {
   const { body, handle, ...rest } = shape;
   return {
+    once: false,
+    precondition: false,
     ...rest,
     body: body?.schema ?? null,
     bodyOptional: body?.optional ?? false,
@@ -91,6 +138,7 @@ export function route<P extends z.ZodObject, Q extends z.ZodObject, B extends z.
         params: input.params as z.output<P>,
         query: input.query as z.output<Q>,
         body: input.body as z.output<B>,
+        call: input.call,
       }),
   };
 }

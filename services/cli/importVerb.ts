@@ -1,5 +1,6 @@
 import { importAnswerSchema, type OperationSummary } from "../../shared/contracts/operations.ts";
 import type { Operation } from "../../shared/model/operation.ts";
+import { actingAsService } from "../store/acting.ts";
 import { connectStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import { BadInput, exitCodes, print, printJson, readScenarioOrRefuse, remark } from "./output.ts";
@@ -38,7 +39,7 @@ async function intoStore(operation: Operation): Promise<Imported> {
     const databaseUrl = settings.databaseUrl ?? database!.databaseUrl;
     const store = await connectStore({ databaseUrl, onConnectionError: (error) => remark(error.message) });
     try {
-      const { outcome, operation: stored } = await store.importOperation(operation);
+      const { outcome, operation: stored } = await store.importOperation(operation, actingAsService("import"));
       return { operation: stored, isNew: outcome === "newVersion" };
     } finally {
       await store.close();

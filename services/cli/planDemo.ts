@@ -4,10 +4,12 @@ import { defaultPlanSeed, hasEnded, type PlanRequest } from "../../shared/contra
 import type { WorkQueue } from "../queue/queue.ts";
 import { formatFault } from "../scenario/faults.ts";
 import { readScenario } from "../scenario/read.ts";
+import { actingAsService } from "../store/acting.ts";
 import type { Store } from "../store/store.ts";
 
 const demoFolder = fileURLToPath(new URL("../../scenarios/demo", import.meta.url));
 const demoSeconds = 10;
+const acting = actingAsService("firstStart");
 
 export interface DemoParts {
   readonly store: Store;
@@ -29,14 +31,19 @@ export async function planDemo({ store, queue, say, stopWanted }: DemoParts): Pr
     for (const fault of read.faults) say(`The demo is faulty: ${formatFault(fault)}`);
     return;
   }
-  const { operation } = await store.importOperation(read.operation);
+  const { operation } = await store.importOperation(read.operation, acting);
   say(`Nothing was stored; took in the demo (${operation.name}), planning it for ${demoSeconds} s.`);
-  const request = await store.addPlanRequest({
-    operationId: operation.id,
-    version: operation.version,
-    budget: { seconds: demoSeconds },
-    seed: defaultPlanSeed,
-  });
+  const made = await store.addPlanRequest(
+    {
+      operationId: operation.id,
+      version: operation.version,
+      budget: { seconds: demoSeconds },
+      seed: defaultPlanSeed,
+    },
+    acting,
+  );
+  if (made.outcome === "otherCall") return;
+  const request = made.thing;
   await queue.add(request.id);
   const ended = await Promise.race([stopWanted.then(() => null), endOf(store, request.id)]);
   if (ended) say(await resultWords(store, ended));

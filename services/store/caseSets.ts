@@ -6,6 +6,8 @@ import {
   caseSetSummarySchema,
   caseSetVersionSchema,
 } from "../../shared/contracts/caseSets.ts";
+import type { Acting } from "./acting.ts";
+import { audit } from "./audit.ts";
 import { digestOf } from "./digest.ts";
 import type { Tables } from "./tables.ts";
 
@@ -19,7 +21,7 @@ export type CaseSetOutcome = { readonly outcome: "newVersion" | "sameDocument"; 
 
 /** Sets of cases are versioned as operations are (importOperation.ts): the name says which set of its operation it is. */
 export interface CaseSetStore {
-  importCaseSet(set: NewCaseSet): Promise<CaseSetOutcome>;
+  importCaseSet(set: NewCaseSet, acting: Acting): Promise<CaseSetOutcome>;
   caseSetsOf(operationId: string): Promise<CaseSetSummary[]>;
   latestCaseSet(caseSetId: string): Promise<CaseSetVersion | null>;
   caseSetVersion(caseSetId: string, version: number): Promise<CaseSetVersion | null>;
@@ -32,7 +34,7 @@ export function createCaseSets(db: Kysely<Tables>): CaseSetStore {
       .innerJoin("case_sets as s", "s.id", "v.case_set_id")
       .select(["s.id", "s.operation_id", "s.name", "v.version", "v.digest", "v.created_at"]);
   return {
-    importCaseSet: (set) => importCaseSet(db, set),
+    importCaseSet: (set, acting) => importCaseSet(db, set, acting),
 
     async caseSetsOf(operationId) {
       const rows = await versions()
@@ -65,7 +67,11 @@ export function createCaseSets(db: Kysely<Tables>): CaseSetStore {
   };
 }
 
-function importCaseSet(db: Kysely<Tables>, { operationId, name, document }: NewCaseSet): Promise<CaseSetOutcome> {
+function importCaseSet(
+  db: Kysely<Tables>,
+  { operationId, name, document }: NewCaseSet,
+  acting: Acting,
+): Promise<CaseSetOutcome> {
   const digest = digestOf(document);
   return db.transaction().execute(async (tx) => {
     await tx
@@ -102,6 +108,7 @@ function importCaseSet(db: Kysely<Tables>, { operationId, name, document }: NewC
       })
       .returning(["version", "digest", "created_at"])
       .executeTakeFirstOrThrow();
+    await audit(tx, acting, { operationId, thingId: id, details: { name, version: row.version } });
     return { outcome: "newVersion", caseSet: caseSetSummarySchema.parse(told({ ...whose, ...row })) } as const;
   });
 }

@@ -1,5 +1,7 @@
 import { type Kysely, sql } from "kysely";
 import type { Operation } from "../../shared/model/operation.ts";
+import type { Acting } from "./acting.ts";
+import { audit } from "./audit.ts";
 import { digestOf } from "./digest.ts";
 import { toSummary } from "./rows.ts";
 import type { ImportOutcome } from "./store.ts";
@@ -9,7 +11,12 @@ import type { Tables } from "./tables.ts";
  * The name says which operation it is. A document equal to the latest version changes nothing; one equal to an
  * earlier version is a new version again, because it is a change back.
  */
-export function importOperation(db: Kysely<Tables>, operation: Operation, freshId: string): Promise<ImportOutcome> {
+export function importOperation(
+  db: Kysely<Tables>,
+  operation: Operation,
+  freshId: string,
+  acting: Acting,
+): Promise<ImportOutcome> {
   const digest = digestOf(operation);
   const name = operation.settings.name;
   return db.transaction().execute(async (tx) => {
@@ -29,6 +36,7 @@ export function importOperation(db: Kysely<Tables>, operation: Operation, freshI
       .selectFrom("operation_versions")
       .select(["version", "digest", "created_at"])
       .where("operation_id", "=", id)
+      .where("derived", "=", false)
       .orderBy("version", "desc")
       .limit(1)
       .executeTakeFirst();
@@ -39,12 +47,14 @@ export function importOperation(db: Kysely<Tables>, operation: Operation, freshI
       .insertInto("operation_versions")
       .values({
         operation_id: id,
-        version: (latest?.version ?? 0) + 1,
+        // Derived versions are counted with the others.
+        version: sql<number>`(select coalesce(max(version), 0) + 1 from operation_versions where operation_id = ${id})`,
         document: sql<string>`${JSON.stringify(operation)}::jsonb`,
         digest,
       })
       .returning(["version", "digest", "created_at"])
       .executeTakeFirstOrThrow();
+    await audit(tx, acting, { operationId: id, thingId: id, details: { version: row.version } });
     return { outcome: "newVersion", operation: toSummary({ id, name, ...row }) } as const;
   });
 }

@@ -1,6 +1,7 @@
-import { randomUUID } from "node:crypto";
 import { type ExpressionBuilder, type Kysely, sql } from "kysely";
+import { audit } from "./audit.ts";
 import { changeChannel } from "./changeFeed.ts";
+import { once } from "./once.ts";
 import { operationNamed } from "./operationVersions.ts";
 import { toPlanRequest } from "./rows.ts";
 import { json, now, unfinished } from "./sqlWords.ts";
@@ -26,27 +27,31 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
       .selectFrom("plan_requests as r")
       .leftJoin("plans as p", "p.request_id", "r.id")
       .selectAll("r")
-      .select("p.request_id as plan_id");
+      .select("p.id as plan_id");
   const readRequest = async (requestId: string) => {
     const row = await requests().where("r.id", "=", requestId).executeTakeFirst();
     return row ? toPlanRequest(row) : null;
   };
 
   return {
-    async addPlanRequest({ operationId, version, budget, seed }) {
-      const row = await db
-        .insertInto("plan_requests")
-        .values({
-          id: randomUUID(),
-          operation_id: operationId,
-          version,
-          seconds: "seconds" in budget ? budget.seconds : null,
-          iterations: "iterations" in budget ? budget.iterations : null,
-          seed,
-        })
-        .returningAll()
-        .executeTakeFirstOrThrow();
-      return toPlanRequest({ ...row, plan_id: null });
+    async addPlanRequest({ operationId, version, budget, seed }, acting) {
+      const made = await db.transaction().execute((tx) =>
+        once(tx, acting, async (id) => {
+          await tx
+            .insertInto("plan_requests")
+            .values({
+              id,
+              operation_id: operationId,
+              version,
+              seconds: "seconds" in budget ? budget.seconds : null,
+              iterations: "iterations" in budget ? budget.iterations : null,
+              seed,
+            })
+            .execute();
+          await audit(tx, acting, { operationId, thingId: id, details: { version, ...budget, seed } });
+        }),
+      );
+      return made.outcome === "otherCall" ? made : { outcome: made.outcome, thing: (await readRequest(made.id))! };
     },
 
     planRequest: readRequest,
@@ -142,14 +147,22 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
           })
           .where("id", "=", requestId)
           .where("status", "in", unfinished)
-          .returning(announced)
+          .returning(["operation_id", "version", "kind", announced])
           .executeTakeFirst();
         if (!ended) return false;
         const made = outcome.status === "done" ? outcome : outcome.status === "cancelled" ? outcome.best : null;
         if (made) {
           await tx
             .insertInto("plans")
-            .values({ request_id: requestId, plan: json<string>(made.plan), report: json<string>(made.report) })
+            .values({
+              id: requestId,
+              request_id: requestId,
+              operation_id: ended.operation_id,
+              version: ended.version,
+              origin: ended.kind === "replan" ? "replanned" : "planned",
+              plan: json<string>(made.plan),
+              report: json<string>(made.report),
+            })
             .execute();
         }
         return true;

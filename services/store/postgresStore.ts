@@ -6,6 +6,7 @@ import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
 import { operationVersions } from "./operationVersions.ts";
 import { createPlanRequests } from "./planRequests.ts";
+import { planState, toldPlan } from "./planRows.ts";
 import { toSummary, toVersion } from "./rows.ts";
 import type { Store } from "./store.ts";
 import { createStudies } from "./studies.ts";
@@ -14,17 +15,22 @@ import type { Tables } from "./tables.ts";
 export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
   const versions = () => operationVersions(db);
   const latest = (operationId: string) =>
-    versions().where("o.id", "=", operationId).orderBy("v.version", "desc").limit(1);
+    versions().where("o.id", "=", operationId).where("v.derived", "=", false).orderBy("v.version", "desc").limit(1);
 
   return {
     ...createPlanRequests(db),
     ...createCaseSets(db),
     ...createStudies(db),
 
-    importOperation: (operation) => importOperation(db, operation, randomUUID()),
+    importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 
     async listOperations() {
-      const rows = await versions().distinctOn("o.name").orderBy("o.name").orderBy("v.version", "desc").execute();
+      const rows = await versions()
+        .distinctOn("o.name")
+        .where("v.derived", "=", false)
+        .orderBy("o.name")
+        .orderBy("v.version", "desc")
+        .execute();
       return rows.map(toSummary);
     },
 
@@ -50,22 +56,16 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     async plan(planId) {
       const row = await db
         .selectFrom("plans as p")
-        .innerJoin("plan_requests as r", "r.id", "p.request_id")
-        .select(["r.id", "r.operation_id", "r.version", "p.created_at", "p.plan"])
-        .where("p.request_id", "=", planId)
+        .select(["p.id", "p.operation_id", "p.version", "p.origin", "p.parent_id", "p.created_at", "p.plan"])
+        .select(planState)
+        .where("p.id", "=", planId)
         .executeTakeFirst();
       if (!row) return null;
-      return storedPlanSchema.parse({
-        id: row.id,
-        operationId: row.operation_id,
-        version: row.version,
-        createdAt: row.created_at.toISOString(),
-        plan: row.plan,
-      });
+      return storedPlanSchema.parse({ ...toldPlan(row), plan: row.plan });
     },
 
     async checkReport(planId) {
-      const row = await db.selectFrom("plans").select("report").where("request_id", "=", planId).executeTakeFirst();
+      const row = await db.selectFrom("plans").select("report").where("id", "=", planId).executeTakeFirst();
       return row ? checkReportSchema.parse(row.report) : null;
     },
 

@@ -32,6 +32,8 @@ export function toPlanRequest(row: Selectable<Tables["plan_requests"]> & { plan_
     id: row.id,
     operationId: row.operation_id,
     version: row.version,
+    kind: row.kind,
+    fromPlanId: row.from_plan_id,
     seconds: row.seconds,
     iterations: row.iterations,
     seed: Number(row.seed),

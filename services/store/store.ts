@@ -4,6 +4,7 @@ import type { StoredPlan, StoredReport } from "../../shared/contracts/plans.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
+import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { StudyStore } from "./studyStore.ts";
 
@@ -35,13 +36,13 @@ export type PlanOutcome =
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
 export interface Store extends CaseSetStore, StudyStore {
-  importOperation(operation: Operation): Promise<ImportOutcome>;
+  importOperation(operation: Operation, acting: Acting): Promise<ImportOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
   latestOperation(operationId: string): Promise<OperationVersion | null>;
   operationVersion(operationId: string, version: number): Promise<OperationVersion | null>;
 
-  addPlanRequest(request: NewPlanRequest): Promise<PlanRequest>;
+  addPlanRequest(request: NewPlanRequest, acting: Acting): Promise<Made<PlanRequest>>;
   planRequest(requestId: string): Promise<PlanRequest | null>;
   planRequestsOf(operationId: string): Promise<PlanRequest[]>;
   /** Requests that are queued or running, oldest first. */

@@ -1,6 +1,7 @@
-import { randomUUID } from "node:crypto";
 import { type ExpressionBuilder, type Kysely, sql, type Transaction } from "kysely";
 import { batchKinds, studySchema } from "../../shared/contracts/studies.ts";
+import { audit } from "./audit.ts";
+import { once } from "./once.ts";
 import { asWritten, json, now, unfinished } from "./sqlWords.ts";
 import { startsMax } from "./store.ts";
 import { announceStudy, lockStudy, readStudies, studyInput } from "./studyRows.ts";
@@ -24,30 +25,32 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
   };
 
   return {
-    async addStudy({ kind, operationId, version, planId, caseSet, ask, parts }) {
-      const id = randomUUID();
-      await db.transaction().execute(async (tx) => {
-        await tx
-          .insertInto("studies")
-          .values({
-            id,
-            kind,
-            operation_id: operationId,
-            version,
-            plan_id: planId ?? null,
-            case_set_id: caseSet?.id ?? null,
-            case_set_version: caseSet?.version ?? null,
-            ask: json<string>(ask),
-          })
-          .execute();
-        const rows = parts.map((partAsk, part) => ({ study_id: id, part, ask: json<string>(partAsk) }));
-        for (let from = 0; from < rows.length; from += rowsAtOnce)
+    async addStudy({ kind, operationId, version, planId, caseSet, ask, parts }, acting) {
+      const made = await db.transaction().execute((tx) =>
+        once(tx, acting, async (id) => {
           await tx
-            .insertInto("study_parts")
-            .values(rows.slice(from, from + rowsAtOnce))
+            .insertInto("studies")
+            .values({
+              id,
+              kind,
+              operation_id: operationId,
+              version,
+              plan_id: planId ?? null,
+              case_set_id: caseSet?.id ?? null,
+              case_set_version: caseSet?.version ?? null,
+              ask: json<string>(ask),
+            })
             .execute();
-      });
-      return (await readStudy(id))!;
+          const rows = parts.map((partAsk, part) => ({ study_id: id, part, ask: json<string>(partAsk) }));
+          for (let from = 0; from < rows.length; from += rowsAtOnce)
+            await tx
+              .insertInto("study_parts")
+              .values(rows.slice(from, from + rowsAtOnce))
+              .execute();
+          await audit(tx, acting, { operationId, thingId: id, details: { kind, version, parts: parts.length } });
+        }),
+      );
+      return made.outcome === "otherCall" ? made : { outcome: made.outcome, thing: (await readStudy(made.id))! };
     },
 
     study: readStudy,

@@ -87,7 +87,7 @@ export async function studyInput(db: Kysely<Tables>, study: StudyRow): Promise<S
   const plan =
     study.plan_id === null
       ? null
-      : await db.selectFrom("plans").select("plan").where("request_id", "=", study.plan_id).executeTakeFirstOrThrow();
+      : await db.selectFrom("plans").select("plan").where("id", "=", study.plan_id).executeTakeFirstOrThrow();
   return {
     kind: study.kind,
     ask: study.ask,

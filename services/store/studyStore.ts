@@ -1,6 +1,7 @@
 import type { PartFailure, Study, StudyFailure, StudyKind, StudySummary } from "../../shared/contracts/studies.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
+import type { Acting, Made } from "./acting.ts";
 
 export interface NewStudy {
   readonly kind: StudyKind;
@@ -53,7 +54,7 @@ export type StudyOutcome =
  * When all parts have ended the study waits for its conclusion, which may be drawn twice and is written once.
  */
 export interface StudyStore {
-  addStudy(study: NewStudy): Promise<Study>;
+  addStudy(study: NewStudy, acting: Acting): Promise<Made<Study>>;
   study(studyId: string): Promise<Study | null>;
   /** Newest first. */
   studiesOf(operationId: string): Promise<StudySummary[]>;

@@ -1,6 +1,8 @@
 import type { ColumnType, Generated, JSONColumnType } from "kysely";
-import type { PlanFailure, PlanProgress, PlanStatus } from "../../shared/contracts/planRequests.ts";
+import type { PlanFailure, PlanProgress, PlanRequestKind, PlanStatus } from "../../shared/contracts/planRequests.ts";
+import type { PlanOrigin } from "../../shared/contracts/plans.ts";
 import type { PartFailure, StudyFailure, StudyKind } from "../../shared/contracts/studies.ts";
+import type { ActorKind } from "./acting.ts";
 
 /** pg hands timestamps over as Date; they are always set by the database. */
 type Timestamp = ColumnType<Date, never, never>;
@@ -19,12 +21,18 @@ export interface Tables {
     version: number;
     document: Document;
     digest: string;
+    /** Made of a stored version for planning again; not what people have told. */
+    derived: Generated<boolean>;
     created_at: Timestamp;
   };
   plan_requests: {
     id: string;
     operation_id: string;
     version: number;
+    kind: Generated<PlanRequestKind>;
+    /** The plan that a replan starts from and counts its changes against. */
+    from_plan_id: string | null;
+    ask: ColumnType<unknown, string | undefined, never>;
     seconds: number | null;
     iterations: number | null;
     /** A bigint, which pg hands over as text. */
@@ -39,10 +47,45 @@ export interface Tables {
     ended_at: LaterTimestamp;
   };
   plans: {
-    request_id: string;
+    id: string;
+    request_id: string | null;
+    operation_id: string;
+    version: number;
+    origin: Generated<PlanOrigin>;
+    /** The plan that this one was made of by hand. */
+    parent_id: string | null;
     plan: Document;
     report: Document;
     created_at: Timestamp;
+  };
+  publications: {
+    id: string;
+    operation_id: string;
+    /** 1 for the first of the operation. */
+    number: number;
+    plan_id: string;
+    note: string;
+    by_name: string;
+    created_at: Timestamp;
+  };
+  once_keys: {
+    caller: string;
+    key: string;
+    digest: string;
+    thing_id: string;
+    created_at: Timestamp;
+  };
+  audit: {
+    id: ColumnType<string, never, never>;
+    created_at: Timestamp;
+    by_kind: ActorKind;
+    by_id: string | null;
+    by_name: string;
+    action: string;
+    operation_id: string | null;
+    thing_id: string | null;
+    details: Document;
+    call_id: string | null;
   };
   case_sets: {
     id: string;

@@ -38,6 +38,7 @@ export const planProgressSchema = z.object({
     ),
 });
 
+export const planRequestKinds = ["plan", "replan"] as const;
 export const planStatuses = ["queued", "running", "done", "failed", "cancelled"] as const;
 
 export const planFailureSchema = z.object({
@@ -50,6 +51,8 @@ export const planRequestSchema = z.object({
   id: planKeySchema,
   operationId: operationKeySchema,
   version: z.number().int().positive().describe("the version of the operation that is planned"),
+  kind: z.enum(planRequestKinds).describe("replan: from a plan, with as few changes to it as will do"),
+  fromPlanId: planKeySchema.nullable().describe("the plan that a replan starts from"),
   seconds: z.number().positive().nullable(),
   iterations: z.number().int().min(0).nullable(),
   seed: z.number().int().min(0),
@@ -68,6 +71,7 @@ export type PlanBody = z.infer<typeof planBodySchema>;
 export type PlanProgress = z.infer<typeof planProgressSchema>;
 export type PlanFailure = z.infer<typeof planFailureSchema>;
 export type PlanRequest = z.infer<typeof planRequestSchema>;
+export type PlanRequestKind = (typeof planRequestKinds)[number];
 export type PlanStatus = (typeof planStatuses)[number];
 
 export function hasEnded(status: PlanStatus): boolean {

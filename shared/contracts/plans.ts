@@ -15,16 +15,27 @@ export const checkReportSchema = z.object({
   breaches: z.array(breachSchema),
 });
 
-export const storedPlanSchema = z.object({
+export const planOrigins = ["planned", "replanned", "moved"] as const;
+export const planStates = ["draft", "published", "superseded"] as const;
+
+export const planSummarySchema = z.object({
   id: planKeySchema,
   operationId: operationKeySchema,
-  version: z.number().int().positive(),
+  version: z.number().int().positive().describe("the version of the operation that it is a plan of"),
+  origin: z.enum(planOrigins).describe("moved: by hand"),
+  parentId: planKeySchema.nullable().describe("the plan that it was made of by hand"),
+  state: z
+    .enum(planStates)
+    .describe("published: what crews have been told; superseded: what they had been told before"),
   createdAt: z.iso.datetime(),
-  plan: planSchema,
 });
+
+export const storedPlanSchema = planSummarySchema.extend({ plan: planSchema });
 
 export const conflictListSchema = z.object({ conflicts: z.array(conflictSchema) });
 
+export type PlanOrigin = (typeof planOrigins)[number];
+export type PlanSummary = z.infer<typeof planSummarySchema>;
 export type StoredPlan = z.infer<typeof storedPlanSchema>;
 /** As it was written, perhaps by an earlier release with fewer rules. */
 export type StoredReport = z.infer<typeof checkReportSchema>;

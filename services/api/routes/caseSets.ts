@@ -23,18 +23,17 @@ export const caseSetRoutes: readonly Route[] = [
       201: { ...answers("A new version", caseSetAnswerSchema), locationHeader: true },
     },
     problems: [404, 422],
-    async handle({ store }, { params, body }) {
+    async handle({ store }, { params, body, call }) {
       const operation = await store.latestOperation(params.operationId);
       if (!operation) return unknownThing("operation");
       const judged = judgeCaseSet(body, operation.document);
       const faults = [...unstorableTexts(body), ...(judged.ok ? [] : judged.faults.map(shortened))];
       if (!judged.ok || faults.length > 0) return refuseWhole(faults);
       const { document } = judged;
-      const { outcome, caseSet } = await store.importCaseSet({
-        operationId: operation.id,
-        name: document.name,
-        document,
-      });
+      const { outcome, caseSet } = await store.importCaseSet(
+        { operationId: operation.id, name: document.name, document },
+        call.acting,
+      );
       return {
         kind: "body",
         status: outcome === "newVersion" ? 201 : 200,

@@ -28,14 +28,14 @@ export const operationRoutes: readonly Route[] = [
       201: { ...answers("A new version", importAnswerSchema), locationHeader: true },
     },
     problems: [422],
-    async handle({ store }, { body }) {
+    async handle({ store }, { body, call }) {
       const texts = unstorableTexts(body);
       const judged = validateOperation(body);
       const faults = [...texts, ...(judged.ok ? [] : judged.faults.map(shortened))];
       if (!judged.ok || faults.length > 0) {
         return refuseWhole(faults);
       }
-      const { outcome, operation } = await store.importOperation(judged.operation);
+      const { outcome, operation } = await store.importOperation(judged.operation, call.acting);
       return {
         kind: "body",
         status: outcome === "newVersion" ? 201 : 200,

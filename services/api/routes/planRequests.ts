@@ -6,7 +6,7 @@ import {
   planRequestSchema,
 } from "../../../shared/contracts/planRequests.ts";
 import { followEvents } from "../followEvents.ts";
-import { unknownThing } from "../problems.ts";
+import { otherCall, unknownThing } from "../problems.ts";
 import { answers, eventStream, ok, type Route, route } from "../route.ts";
 import { none, operationParams, requestParams } from "./parameters.ts";
 
@@ -18,21 +18,27 @@ export const planRequestRoutes: readonly Route[] = [
     summary: "Ask for a plan of the latest version of an operation",
     params: operationParams,
     query: none,
+    once: true,
     body: { schema: planBodySchema, optional: true },
     answers: { 202: { ...answers("The request is queued", planRequestSchema), locationHeader: true } },
     problems: [404, 422],
-    async handle({ store, queue }, { params, body }) {
+    async handle({ store, queue }, { params, body, call }) {
       const operation = await store.operationSummary(params.operationId);
       if (!operation) return unknownThing("operation");
-      const request = await store.addPlanRequest({
-        operationId: operation.id,
-        version: operation.version,
-        budget:
-          body.iterations === undefined
-            ? { seconds: body.seconds ?? defaultPlanSeconds }
-            : { iterations: body.iterations },
-        seed: body.seed,
-      });
+      const made = await store.addPlanRequest(
+        {
+          operationId: operation.id,
+          version: operation.version,
+          budget:
+            body.iterations === undefined
+              ? { seconds: body.seconds ?? defaultPlanSeconds }
+              : { iterations: body.iterations },
+          seed: body.seed,
+        },
+        call.acting,
+      );
+      if (made.outcome === "otherCall") return otherCall;
+      const request = made.thing;
       await queue.add(request.id);
       return { kind: "body", status: 202, body: request, location: `/api/plan-requests/${request.id}` };
     },

@@ -14,8 +14,8 @@ import {
 import { addParts, partId } from "../../queue/partId.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
-import { refuse, shortened, unknownThing } from "../problems.ts";
-import { type Answer, type ApiParts, answers, eventStream, ok, type Route, route } from "../route.ts";
+import { otherCall, refuse, shortened, unknownThing } from "../problems.ts";
+import { type Answer, type ApiParts, answers, type Call, eventStream, ok, type Route, route } from "../route.ts";
 import { caseSetParams, none, operationParams, planParams, studyParams } from "./parameters.ts";
 
 /** Our choice: a larger batch is rather two. */
@@ -26,8 +26,10 @@ const seedsOfWeeks = 1;
 
 const queued = { 202: { ...answers("The study is queued", toldStudySchema), locationHeader: true } };
 
-async function begin({ store, runs }: ApiParts, study: NewStudy): Promise<Answer> {
-  const added = await store.addStudy(study);
+async function begin({ store, runs }: ApiParts, study: NewStudy, { acting }: Call): Promise<Answer> {
+  const made = await store.addStudy(study, acting);
+  if (made.outcome === "otherCall") return otherCall;
+  const added = made.thing;
   const { id: studyId, kind } = added;
   await addParts(
     runs,
@@ -37,9 +39,9 @@ async function begin({ store, runs }: ApiParts, study: NewStudy): Promise<Answer
 }
 
 /** A plan is studied in one part. */
-function beginOfPlan(parts: ApiParts, kind: StudyKind, plan: StoredPlan, ask: object): Promise<Answer> {
+function beginOfPlan(parts: ApiParts, kind: StudyKind, plan: StoredPlan, ask: object, call: Call): Promise<Answer> {
   const { id: planId, operationId, version } = plan;
-  return begin(parts, { kind, operationId, version, planId, ask, parts: [{}] });
+  return begin(parts, { kind, operationId, version, planId, ask, parts: [{}] }, call);
 }
 
 export const studyRoutes: readonly Route[] = [
@@ -50,10 +52,11 @@ export const studyRoutes: readonly Route[] = [
     summary: "Plan the latest version of a set of cases for the latest version of its operation and compare the cases",
     params: caseSetParams,
     query: none,
+    once: true,
     body: { schema: casesStudyBodySchema, optional: true },
     answers: queued,
     problems: [404, 422],
-    async handle(parts, { params, body }) {
+    async handle(parts, { params, body, call }) {
       const caseSet = await parts.store.latestCaseSet(params.caseSetId);
       if (!caseSet) return unknownThing("set of cases");
       const operation = (await parts.store.latestOperation(caseSet.operationId))!;
@@ -84,14 +87,18 @@ export const studyRoutes: readonly Route[] = [
         return refuse(422, "Too much for one study.", [fault]);
       }
       const { id, version } = caseSet;
-      return begin(parts, {
-        kind: "cases",
-        operationId: operation.id,
-        version: operation.version,
-        caseSet: { id, version },
-        ask,
-        parts: asked,
-      });
+      return begin(
+        parts,
+        {
+          kind: "cases",
+          operationId: operation.id,
+          version: operation.version,
+          caseSet: { id, version },
+          ask,
+          parts: asked,
+        },
+        call,
+      );
     },
   }),
 
@@ -102,10 +109,11 @@ export const studyRoutes: readonly Route[] = [
     summary: "What would help the orders that a plan leaves out, each change tried by planning again with it",
     params: planParams,
     query: none,
+    once: true,
     body: { schema: remediesAskSchema, optional: true },
     answers: queued,
     problems: [404, 422],
-    async handle(parts, { params, body }) {
+    async handle(parts, { params, body, call }) {
       const plan = await parts.store.plan(params.planId);
       if (!plan) return unknownThing("plan");
       const { document } = (await parts.store.operationVersion(plan.operationId, plan.version))!;
@@ -113,7 +121,7 @@ export const studyRoutes: readonly Route[] = [
         const fault = { path: ["orderId"], value: body.orderId, expected: "an order of the plan's operation" };
         return refuse(422, "Faulty body.", [fault]);
       }
-      return beginOfPlan(parts, "remedies", plan, body);
+      return beginOfPlan(parts, "remedies", plan, body, call);
     },
   }),
 
@@ -124,12 +132,13 @@ export const studyRoutes: readonly Route[] = [
     summary: "What a plan uses, what one more of each thing would bring, and what it brings when planned again with",
     params: planParams,
     query: none,
+    once: true,
     body: { schema: bottlenecksAskSchema, optional: true },
     answers: queued,
     problems: [404, 422],
-    async handle(parts, { params, body }) {
+    async handle(parts, { params, body, call }) {
       const plan = await parts.store.plan(params.planId);
-      return plan ? beginOfPlan(parts, "bottlenecks", plan, body) : unknownThing("plan");
+      return plan ? beginOfPlan(parts, "bottlenecks", plan, body, call) : unknownThing("plan");
     },
   }),
 

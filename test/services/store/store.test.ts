@@ -5,6 +5,7 @@ import { connectStore } from "../../../services/store/connect.ts";
 import { type PlanOutcome, type Store, startsMax } from "../../../services/store/store.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import { ruleNames } from "../../../shared/plan/check/report.ts";
+import { acting, madeBy } from "../../support/acting.ts";
 import { emptyPlan } from "../../support/emptyPlan.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { eventually, startTestDatabase } from "../../support/servers.ts";
@@ -34,19 +35,24 @@ const checked = Object.fromEntries(ruleNames.map((rule) => [rule, 1])) as Record
 const report = { ok: true, checked, breaches: [] };
 
 async function newRequest(): Promise<PlanRequest> {
-  const { operation } = await store.importOperation(named(`operation ${randomUUID()}`));
-  return store.addPlanRequest({
-    operationId: operation.id,
-    version: operation.version,
-    budget: { seconds: 3 },
-    seed: 7,
-  });
+  const { operation } = await store.importOperation(named(`operation ${randomUUID()}`), acting);
+  return madeBy(
+    store.addPlanRequest(
+      {
+        operationId: operation.id,
+        version: operation.version,
+        budget: { seconds: 3 },
+        seed: 7,
+      },
+      acting,
+    ),
+  );
 }
 
 describe("operations", () => {
   it("come back equal", async () => {
     const given = named("comes back");
-    const { operation } = await store.importOperation(given);
+    const { operation } = await store.importOperation(given, acting);
     expect(await store.operationSummary(operation.id)).toEqual(operation);
     expect((await store.latestOperation(operation.id))?.document).toEqual(given);
   });
@@ -56,7 +62,7 @@ describe("operations", () => {
     const second = { ...first, orders: first.orders.slice(1) };
     const versions = [];
     for (const document of [first, structuredClone(first), second, first]) {
-      const { outcome, operation } = await store.importOperation(document);
+      const { outcome, operation } = await store.importOperation(document, acting);
       versions.push([outcome, operation.version]);
     }
     expect(versions).toEqual([
@@ -71,16 +77,18 @@ describe("operations", () => {
   });
 
   it("are one however many import them at once", async () => {
-    const outcomes = await Promise.all(Array.from({ length: 8 }, () => store.importOperation(named("at once"))));
+    const outcomes = await Promise.all(
+      Array.from({ length: 8 }, () => store.importOperation(named("at once"), acting)),
+    );
     expect(new Set(outcomes.map(({ operation }) => `${operation.id} ${operation.version}`)).size).toBe(1);
     expect(outcomes.filter(({ outcome }) => outcome === "newVersion")).toHaveLength(1);
   });
 
   it("have the same digest whatever the order of their members", async () => {
     const document = named("order of members");
-    const { operation } = await store.importOperation(document);
+    const { operation } = await store.importOperation(document, acting);
     const turned = Object.fromEntries(Object.entries(document).reverse()) as typeof document;
-    expect((await store.importOperation(turned)).operation).toEqual(operation);
+    expect((await store.importOperation(turned, acting)).operation).toEqual(operation);
   });
 
   it("are not there under an unknown id", async () => {
@@ -193,11 +201,13 @@ describe("plan requests", () => {
   });
 
   it("are listed newest first", async () => {
-    const { operation } = await store.importOperation(named("listed"));
+    const { operation } = await store.importOperation(named("listed"), acting);
     const ids = [];
     for (const iterations of [1, 2, 3]) {
       const budget = { iterations };
-      ids.push((await store.addPlanRequest({ operationId: operation.id, version: 1, budget, seed: 0 })).id);
+      ids.push(
+        (await madeBy(store.addPlanRequest({ operationId: operation.id, version: 1, budget, seed: 0 }, acting))).id,
+      );
     }
     expect((await store.planRequestsOf(operation.id)).map(({ id }) => id)).toEqual(ids.reverse());
   });

@@ -5,6 +5,7 @@ import { connectStore } from "../../../services/store/connect.ts";
 import { type Store, startsMax } from "../../../services/store/store.ts";
 import type { PartKey } from "../../../services/store/studyStore.ts";
 import type { Study } from "../../../shared/contracts/studies.ts";
+import { acting, madeBy } from "../../support/acting.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { eventually, startTestDatabase } from "../../support/servers.ts";
 
@@ -15,7 +16,7 @@ let operationId: string;
 beforeAll(async () => {
   database = await startTestDatabase();
   store = await connectStore({ databaseUrl: database.databaseUrl, onConnectionError: () => undefined });
-  operationId = (await store.importOperation(smallOperation({ settings: { name: "studied" } }))).operation.id;
+  operationId = (await store.importOperation(smallOperation({ settings: { name: "studied" } }), acting)).operation.id;
 });
 afterAll(async () => {
   await store.close();
@@ -23,13 +24,18 @@ afterAll(async () => {
 });
 
 const newStudy = async (parts: number) => {
-  const study = await store.addStudy({
-    kind: "cases",
-    operationId,
-    version: 1,
-    ask: { seeds: [1] },
-    parts: Array.from({ length: parts }, (_, number) => ({ number })),
-  });
+  const study = await madeBy(
+    store.addStudy(
+      {
+        kind: "cases",
+        operationId,
+        version: 1,
+        ask: { seeds: [1] },
+        parts: Array.from({ length: parts }, (_, number) => ({ number })),
+      },
+      acting,
+    ),
+  );
   const keys = Array.from({ length: parts }, (_, part): PartKey => ({ studyId: study.id, part }));
   return { id: study.id, study, keys, first: keys[0]! };
 };
@@ -45,7 +51,7 @@ describe("sets of cases", () => {
     const name = "one more aircraft";
     const told = [];
     for (const cases of [["a"], ["a"], ["a", "b"], ["a"]]) {
-      const { outcome, caseSet } = await store.importCaseSet(set(name, cases));
+      const { outcome, caseSet } = await store.importCaseSet(set(name, cases), acting);
       told.push([outcome, caseSet.version]);
     }
     expect(told).toEqual([
@@ -64,16 +70,16 @@ describe("sets of cases", () => {
   it("are one however many import them at once, whatever the order of their members", async () => {
     const documents = Array.from({ length: 8 }, (_, at) => (at % 2 ? { a: 1, b: 2 } : { b: 2, a: 1 }));
     const outcomes = await Promise.all(
-      documents.map((document) => store.importCaseSet({ operationId, name: "at once", document })),
+      documents.map((document) => store.importCaseSet({ operationId, name: "at once", document }, acting)),
     );
     expect(outcomes.filter(({ outcome }) => outcome === "newVersion")).toHaveLength(1);
     expect(new Set(outcomes.map(({ caseSet }) => `${caseSet.id} ${caseSet.version}`)).size).toBe(1);
   });
 
   it("of the same name belong to their operations", async () => {
-    const other = (await store.importOperation(smallOperation({ settings: { name: "another" } }))).operation.id;
-    const mine = await store.importCaseSet(set("same name", []));
-    const theirs = await store.importCaseSet({ ...set("same name", []), operationId: other });
+    const other = (await store.importOperation(smallOperation({ settings: { name: "another" } }), acting)).operation.id;
+    const mine = await store.importCaseSet(set("same name", []), acting);
+    const theirs = await store.importCaseSet({ ...set("same name", []), operationId: other }, acting);
     expect(theirs.caseSet.id).not.toBe(mine.caseSet.id);
     expect((await store.caseSetsOf(other)).map(({ id }) => id)).toEqual([theirs.caseSet.id]);
   });
@@ -204,16 +210,21 @@ describe("a study", () => {
 
   it("stands on the version of operation and cases that it was made with", async () => {
     const set = { operationId, name: "stands on it", document: { cases: ["before"] } };
-    const { caseSet } = await store.importCaseSet(set);
-    const { id } = await store.addStudy({
-      kind: "cases",
-      operationId,
-      version: 1,
-      caseSet,
-      ask: {},
-      parts: [{}],
-    });
-    await store.importCaseSet({ ...set, document: { cases: ["after"] } });
+    const { caseSet } = await store.importCaseSet(set, acting);
+    const { id } = await madeBy(
+      store.addStudy(
+        {
+          kind: "cases",
+          operationId,
+          version: 1,
+          caseSet,
+          ask: {},
+          parts: [{}],
+        },
+        acting,
+      ),
+    );
+    await store.importCaseSet({ ...set, document: { cases: ["after"] } }, acting);
     const start = await store.startPart({ studyId: id, part: 0 });
     expect(start).toMatchObject({ status: "go", input: { cases: { cases: ["before"] } } });
     const { document } = (await store.operationVersion(operationId, 1))!;
@@ -249,37 +260,12 @@ describe("a study", () => {
         [id, 1],
       ]),
     );
-    const plan = await store.addStudy({ kind: "remedies", operationId, version: 1, ask: {}, parts: [{}] });
+    const plan = await madeBy(
+      store.addStudy({ kind: "remedies", operationId, version: 1, ask: {}, parts: [{}] }, acting),
+    );
     expect(await store.unfinishedParts(1)).toEqual([{ studyId: plan.id, part: 0, kind: "remedies" }]);
     await store.cancelStudy(plan.id);
     const listed = (await store.studiesOf(operationId)).map(({ id }) => id).filter((id) => ids.includes(id));
     expect(listed).toEqual(ids.toReversed());
   });
-});
-
-it("tables come to a store that has plans already, and nothing of it is lost", async () => {
-  const url = new URL(database.databaseUrl);
-  const client = new pg.Client({ connectionString: url.href });
-  await client.connect();
-  await client.query("create database filled");
-  await client.end();
-  url.pathname = "/filled";
-  const open = () => connectStore({ databaseUrl: url.href, onConnectionError: () => undefined });
-  const first = await open();
-  const { operation } = await first.importOperation(smallOperation({ settings: { name: "there before" } }));
-  const budget = { iterations: 5 };
-  const request = await first.addPlanRequest({ operationId: operation.id, version: 1, budget, seed: 3 });
-  await first.close();
-  // As the release before left it.
-  const old = new pg.Client({ connectionString: url.href });
-  await old.connect();
-  await old.query("drop table study_parts, studies, case_set_versions, case_sets");
-  await old.query("delete from kysely_migration where name > '0002'");
-  await old.end();
-  const again = await open();
-  expect(await again.planRequest(request.id)).toEqual(request);
-  expect((await again.studiesOf(operation.id)).length).toBe(0);
-  const { id } = await again.addStudy({ kind: "cases", operationId: operation.id, version: 1, ask: {}, parts: [{}] });
-  expect(await again.startPart({ studyId: id, part: 0 })).toMatchObject({ status: "go" });
-  await again.close();
 });

@@ -11,6 +11,7 @@ import { type Store, startsMax } from "../../../services/store/store.ts";
 import { type Conclude, type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { hasEnded } from "../../../shared/contracts/planRequests.ts";
 import type { Study } from "../../../shared/contracts/studies.ts";
+import { acting, madeBy } from "../../support/acting.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { eventually, startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 import type { GatedAsk } from "./threads/gatedPart.ts";
@@ -40,7 +41,7 @@ afterAll(async () => {
 beforeEach(async () => {
   store = await connectStore({ databaseUrl: database.databaseUrl, onConnectionError: onError });
   front = await openQueue(1);
-  operationId = (await store.importOperation(smallOperation({}))).operation.id;
+  operationId = (await store.importOperation(smallOperation({}), acting)).operation.id;
 });
 afterEach(async () => {
   for (const holder of holders) holder.kill("SIGKILL");
@@ -86,7 +87,7 @@ function files() {
 
 function newStudy(count: number, ask: (number: number) => Omit<GatedAsk, "number">): Promise<Study> {
   const parts = Array.from({ length: count }, (_, number): GatedAsk => ({ number, ...ask(number) }));
-  return store.addStudy({ kind: "cases", operationId, version: 1, ask: {}, parts });
+  return madeBy(store.addStudy({ kind: "cases", operationId, version: 1, ask: {}, parts }, acting));
 }
 const reach = (studyId: string, isThere: (study: Study) => boolean, withinMs = 60_000) =>
   eventually(async () => {

@@ -7,6 +7,7 @@ import type { PlanBudget, Store } from "../../../services/store/store.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
 import { hasEnded, type PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
+import { acting, madeBy } from "../../support/acting.ts";
 import { richOperation } from "../../support/richOperation.ts";
 import { eventually, startTestDatabase } from "../../support/servers.ts";
 
@@ -30,7 +31,7 @@ afterAll(() => database.stop());
 beforeEach(async () => {
   store = await connectStore({ databaseUrl: database.databaseUrl, onConnectionError: onError });
   front = await openQueue();
-  ({ id: operationId, version } = (await store.importOperation(richOperation())).operation);
+  ({ id: operationId, version } = (await store.importOperation(richOperation(), acting)).operation);
 });
 afterEach(async () => {
   await Promise.all(workers.map((worker) => worker.close()));
@@ -55,7 +56,8 @@ async function startWorker(threadScript: URL, threads = 1): Promise<PlanWorker> 
   workers.push(worker);
   return worker;
 }
-const newRequest = (budget: PlanBudget) => store.addPlanRequest({ operationId, version, budget, seed: 5 });
+const newRequest = (budget: PlanBudget) =>
+  madeBy(store.addPlanRequest({ operationId, version, budget, seed: 5 }, acting));
 const reach = (requestId: string, isThere: (request: PlanRequest) => boolean) =>
   eventually(async () => {
     const request = (await store.planRequest(requestId))!;

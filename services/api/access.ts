@@ -1,0 +1,54 @@
+import type { Role } from "../../shared/contracts/access.ts";
+
+/** own: of the caller's own crews only; such a route has the crew in its path. */
+export type May = "yes" | "own" | "no";
+
+/** nobody: without having signed in. crewLink: a link for a crew's phone. */
+export const callers = ["nobody", "dispatcher", "crewLead", "owner", "administrator", "crewLink"] as const;
+export type Caller = (typeof callers)[number] & ("nobody" | "crewLink" | Role);
+export type AccessRow = Readonly<Record<Caller, May>>;
+
+const words = { yes: "yes", own: "own", "-": "no" } as const;
+type Word = keyof typeof words;
+
+function row(...given: [Word, Word, Word, Word, Word, Word]): AccessRow {
+  return Object.fromEntries(callers.map((caller, at) => [caller, words[given[at]!]])) as AccessRow;
+}
+
+/** Who may call which route, by its id. A route that is not here is served to nobody. */
+// biome-ignore format: it is read as a table.
+export const accessTable: Readonly<Record<string, AccessRow>> = {
+  //                     nobody  dispatcher  crewLead  owner  administrator  crewLink
+  health:            row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+
+  importOperation:   row("-",    "yes",      "-",      "-",   "-",           "-"),
+  listOperations:    row("-",    "yes",      "-",      "yes", "-",           "-"),
+  latestOperation:   row("-",    "yes",      "-",      "yes", "-",           "-"),
+  operationVersion:  row("-",    "yes",      "-",      "yes", "-",           "-"),
+  windows:           row("-",    "yes",      "-",      "yes", "-",           "-"),
+
+  requestPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  listPlanRequests:  row("-",    "yes",      "-",      "yes", "-",           "-"),
+  planRequest:       row("-",    "yes",      "-",      "yes", "-",           "-"),
+  planRequestEvents: row("-",    "yes",      "-",      "yes", "-",           "-"),
+  cancelPlanRequest: row("-",    "yes",      "-",      "-",   "-",           "-"),
+
+  plan:              row("-",    "yes",      "-",      "yes", "-",           "-"),
+  week:              row("-",    "yes",      "-",      "yes", "-",           "-"),
+  conflicts:         row("-",    "yes",      "-",      "yes", "-",           "-"),
+  check:             row("-",    "yes",      "-",      "yes", "-",           "-"),
+  crewSheet:         row("-",    "yes",      "-",      "-",   "-",           "-"),
+
+  importCaseSet:     row("-",    "-",        "-",      "yes", "-",           "-"),
+  listCaseSets:      row("-",    "yes",      "-",      "yes", "-",           "-"),
+  latestCaseSet:     row("-",    "yes",      "-",      "yes", "-",           "-"),
+  caseSetVersion:    row("-",    "yes",      "-",      "yes", "-",           "-"),
+
+  studyCases:        row("-",    "-",        "-",      "yes", "-",           "-"),
+  studyRemedies:     row("-",    "yes",      "-",      "yes", "-",           "-"),
+  studyBottlenecks:  row("-",    "yes",      "-",      "yes", "-",           "-"),
+  listStudies:       row("-",    "yes",      "-",      "yes", "-",           "-"),
+  study:             row("-",    "yes",      "-",      "yes", "-",           "-"),
+  studyEvents:       row("-",    "yes",      "-",      "yes", "-",           "-"),
+  cancelStudy:       row("-",    "yes",      "-",      "yes", "-",           "-"),
+};

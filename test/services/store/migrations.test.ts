@@ -1,0 +1,72 @@
+import { Kysely, PostgresDialect } from "kysely";
+import pg from "pg";
+import { afterAll, beforeAll, expect, it } from "vitest";
+import { connectStore } from "../../../services/store/connect.ts";
+import { migrate } from "../../../services/store/migrations.ts";
+import { smallOperation } from "../../support/operation.ts";
+import { startTestDatabase } from "../../support/servers.ts";
+
+let database: Awaited<ReturnType<typeof startTestDatabase>>;
+beforeAll(async () => {
+  database = await startTestDatabase();
+});
+afterAll(() => database.stop());
+
+async function emptyDatabase(name: string): Promise<string> {
+  const url = new URL(database.databaseUrl);
+  const client = new pg.Client({ connectionString: url.href });
+  await client.connect();
+  await client.query(`create database ${name}`);
+  await client.end();
+  url.pathname = `/${name}`;
+  return url.href;
+}
+
+const ids = {
+  operation: "00000000-0000-4000-8000-000000000001",
+  request: "00000000-0000-4000-8000-000000000002",
+};
+
+it("a store of the first release is brought up to date, and nothing of it is lost", async () => {
+  const databaseUrl = await emptyDatabase("filled");
+  const pool = new pg.Pool({ connectionString: databaseUrl });
+  const db = new Kysely<unknown>({ dialect: new PostgresDialect({ pool }) });
+  await migrate(db, "0001-operations-and-plans");
+  const operation = smallOperation({ settings: { name: "there before" } });
+  await pool.query("insert into operations (id, name) values ($1, $2)", [ids.operation, operation.settings.name]);
+  await pool.query("insert into operation_versions (operation_id, version, document, digest) values ($1, 1, $2, $3)", [
+    ids.operation,
+    JSON.stringify(operation),
+    "0".repeat(64),
+  ]);
+  await pool.query(
+    "insert into plan_requests (id, operation_id, version, iterations, seed, status, started_at, ended_at) values ($1, $2, 1, 5, 3, 'cancelled', now(), now())",
+    [ids.request, ids.operation],
+  );
+  await pool.query("insert into plans (request_id, plan, report) values ($1, '{}', $2)", [
+    ids.request,
+    JSON.stringify({ ok: true, checked: {}, breaches: [] }),
+  ]);
+  await db.destroy();
+
+  const store = await connectStore({ databaseUrl, onConnectionError: () => undefined });
+  expect(await store.planRequest(ids.request)).toMatchObject({
+    id: ids.request,
+    planId: ids.request,
+    kind: "plan",
+    fromPlanId: null,
+    seed: 3,
+  });
+  expect((await store.latestOperation(ids.operation))?.document).toEqual(operation);
+  expect(await store.checkReport(ids.request)).toEqual({ ok: true, checked: {}, breaches: [] });
+  await store.close();
+});
+
+it("many that start at once on an empty store bring it up to date once", async () => {
+  const databaseUrl = await emptyDatabase("fresh");
+  const stores = await Promise.all(
+    Array.from({ length: 6 }, () => connectStore({ databaseUrl, onConnectionError: () => undefined })),
+  );
+  await Promise.all(stores.map((store) => store.ping()));
+  await Promise.all(stores.map((store) => store.close()));
+});
