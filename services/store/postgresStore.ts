@@ -1,12 +1,13 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
-import { checkReportSchema, storedPlanSchema } from "../../shared/contracts/plans.ts";
+import { checkReportSchema } from "../../shared/contracts/plans.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
 import { operationVersions } from "./operationVersions.ts";
 import { createPlanRequests } from "./planRequests.ts";
-import { planState, toldPlan } from "./planRows.ts";
+import { storedPlan } from "./planRows.ts";
+import { createPublications } from "./publications.ts";
 import { toSummary, toVersion } from "./rows.ts";
 import type { Store } from "./store.ts";
 import { createStudies } from "./studies.ts";
@@ -21,6 +22,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createPlanRequests(db),
     ...createCaseSets(db),
     ...createStudies(db),
+    ...createPublications(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 
@@ -53,16 +55,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
       return row ? toVersion(row) : null;
     },
 
-    async plan(planId) {
-      const row = await db
-        .selectFrom("plans as p")
-        .select(["p.id", "p.operation_id", "p.version", "p.origin", "p.parent_id", "p.created_at", "p.plan"])
-        .select(planState)
-        .where("p.id", "=", planId)
-        .executeTakeFirst();
-      if (!row) return null;
-      return storedPlanSchema.parse({ ...toldPlan(row), plan: row.plan });
-    },
+    plan: (planId) => storedPlan(db, planId),
 
     async checkReport(planId) {
       const row = await db.selectFrom("plans").select("report").where("id", "=", planId).executeTakeFirst();

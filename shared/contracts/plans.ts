@@ -32,10 +32,22 @@ export const planSummarySchema = z.object({
 
 export const storedPlanSchema = planSummarySchema.extend({ plan: planSchema });
 
+/** A plan that crews were told. */
+export const publicationSchema = z.object({
+  id: z.uuid(),
+  operationId: operationKeySchema,
+  number: z.number().int().positive().describe("1 for the operation's first"),
+  planId: planKeySchema,
+  note: z.string().describe("for the crews"),
+  byName: z.string().min(1).describe("who published it"),
+  createdAt: z.iso.datetime(),
+});
+
 export const conflictListSchema = z.object({ conflicts: z.array(conflictSchema) });
 
 export type PlanOrigin = (typeof planOrigins)[number];
 export type PlanSummary = z.infer<typeof planSummarySchema>;
+export type Publication = z.infer<typeof publicationSchema>;
 export type StoredPlan = z.infer<typeof storedPlanSchema>;
 /** As it was written, perhaps by an earlier release with fewer rules. */
 export type StoredReport = z.infer<typeof checkReportSchema>;

@@ -1,5 +1,4 @@
 import { randomUUID } from "node:crypto";
-import pg from "pg";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { connectStore } from "../../../services/store/connect.ts";
 import { type Store, startsMax } from "../../../services/store/store.ts";
