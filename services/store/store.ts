@@ -47,7 +47,7 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore {
   planRequest(requestId: string): Promise<PlanRequest | null>;
   planRequestsOf(operationId: string): Promise<PlanRequest[]>;
   /** Requests that are queued or running, oldest first. */
-  unfinishedRequestIds(): Promise<string[]>;
+  unfinishedRequests(): Promise<Pick<PlanRequest, "id" | "kind">[]>;
 
   startRequest(requestId: string): Promise<StartOutcome>;
   /** Tells whether somebody wants the request cancelled, or it has already ended elsewhere. */
