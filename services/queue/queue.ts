@@ -22,7 +22,7 @@ export interface QueueKind {
 
 /** Plan requests, by their ids: one at a time, since each is planned in several threads. */
 export const planQueue: QueueKind = { name: "plans", atOnce: 1 };
-/** Parts of studies (partId.ts): one thread each. */
+/** Parts of studies (pieces.ts): one thread each. */
 export const partQueue = (atOnce: number): QueueKind => ({ name: "parts", atOnce });
 
 /**
