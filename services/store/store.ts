@@ -20,10 +20,29 @@ export interface NewPlanRequest {
   readonly seed: number;
 }
 
-/** What a worker needs to begin; `skip` when the request is unknown, ended, cancelled or was started too often. */
+/**
+ * What a worker needs to begin. `start` numbers this start of the request. `skip` when the request is unknown, ended, cancelled or was started too often; `busy` when another worker has
+ * it and has told not long ago that it lives (`silentAfterS`).
+ */
 export type StartOutcome =
-  | { readonly status: "go"; readonly operation: Operation; readonly budget: PlanBudget; readonly seed: number }
-  | { readonly status: "skip" };
+  | {
+      readonly status: "go";
+      readonly start: number;
+      /** With as little memory as will do: it did not suffice before. */
+      readonly alone: boolean;
+      readonly operation: Operation;
+      readonly budget: PlanBudget;
+      readonly seed: number;
+    }
+  | { readonly status: "skip" | "busy" };
+
+/** How a piece goes back to those that wait. */
+export interface GivenBack {
+  /** Of its worker: when another has begun it since, nothing is given back. */
+  readonly start: number;
+  readonly startCounts: boolean;
+  readonly alone: boolean;
+}
 
 /** What became of a request. A cancelled one keeps the plan that it had when it was stopped, if any. */
 export type PlanOutcome =
@@ -49,10 +68,10 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore {
   unfinishedRequests(): Promise<Pick<PlanRequest, "id" | "kind">[]>;
 
   startRequest(requestId: string): Promise<StartOutcome>;
-  /** Tells whether somebody wants the request cancelled, or it has already ended elsewhere. */
-  reportProgress(requestId: string, progress: PlanProgress): Promise<{ readonly shouldStop: boolean }>;
-  /** Back to queued, because its worker shuts down. */
-  returnRequest(requestId: string): Promise<void>;
+  /** That the worker of this start lives, and how far it is; null: no further than told before. The answer says why to stop, if so. */
+  reportProgress(requestId: string, start: number, progress: PlanProgress | null): Promise<Heard>;
+  /** Back to queued. */
+  returnRequest(requestId: string, back: GivenBack): Promise<void>;
   /** A queued request is cancelled at once; a running one is marked, for its worker to stop. */
   requestCancel(requestId: string): Promise<PlanRequest | null>;
   /** False when an outcome was there before: this one is dropped. */
@@ -68,6 +87,12 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore {
   ping(): Promise<void>;
   close(): Promise<void>;
 }
+
+/** What a worker hears when it reports: go on, stop because nobody wants it any more, or stop because it has ended or was begun elsewhere. */
+export type Heard = "goOn" | "cancelled" | "overtaken";
+
+/** Our choice: a worker that has not told for so long that it lives is taken for dead, also where the queue was lost. */
+export const silentAfterS = 10;
 
 /** Our choice: a request, or a part of a study, that was begun this often and never ended is taken to bring its worker down. */
 export const startsMax = 5;

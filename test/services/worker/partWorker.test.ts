@@ -14,6 +14,7 @@ import type { Study } from "../../../shared/contracts/studies.ts";
 import { acting, madeBy } from "../../support/acting.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { eventually, startTestDatabase, temporaryFolder } from "../../support/servers.ts";
+import { silenceWorkers } from "../../support/silence.ts";
 import type { GatedAsk } from "./threads/gatedPart.ts";
 
 const threadScript = new URL("./threads/gatedPart.ts", import.meta.url);
@@ -234,7 +235,10 @@ describe("a worker of parts", { timeout: 120_000 }, () => {
     await store.startPart({ studyId: id, part: 0 });
     await store.finishPart({ studyId: id, part: 0 }, { status: "done", result: { doubled: 0 } });
     const worn = await newStudy(2, () => ({}));
-    for (let start = 0; start < startsMax; start++) await store.startPart({ studyId: worn.id, part: 0 });
+    for (let start = 0; start < startsMax; start++) {
+      await store.startPart({ studyId: worn.id, part: 0 });
+      await silenceWorkers(database.databaseUrl);
+    }
     await startWorker(1);
     expect(doubled(await ended(id))).toEqual([0]);
     expect((await ended(worn.id)).result).toMatchObject([
