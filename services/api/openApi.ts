@@ -133,7 +133,7 @@ function responseObject(answer: AnswerSchema): JsonSchema {
 }
 
 function problemResponses(route: Route): JsonSchema {
-  const asked = route.precondition ? [412, 428] : [];
+  const asked = [...(route.precondition ? [412, 428] : []), ...(route.path.includes("{") ? [404] : [])];
   const own = [...new Set([...asked, ...(route.once ? [422] : []), ...route.problems])].map(
     (status) => [status, ownProblems[status] ?? "Refused"] as const,
   );
