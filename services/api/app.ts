@@ -25,6 +25,9 @@ export interface AppParts extends ApiParts {
 export function createApp(parts: AppParts): Express {
   const app = express();
   app.disable("x-powered-by");
+  // One address for one thing.
+  app.enable("strict routing");
+  app.enable("case sensitive routing");
   app.use(watchCalls(parts.onCall ?? (() => undefined)));
   app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts: false }));
   app.use(refuseOtherSites);

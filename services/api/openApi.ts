@@ -136,11 +136,16 @@ function responseObject(answer: AnswerSchema): JsonSchema {
 const retryAfter = { "Retry-After": { schema: { type: "integer" }, description: "Seconds" } };
 
 function problemResponses(route: Route): JsonSchema {
-  const asked = route.precondition ? [412, 428] : [];
   const isStream = Object.values(route.answers).some(({ mediaType }) => mediaType === "text/event-stream");
-  const own = [
-    ...new Set([...asked, ...(isStream ? [429] : []), ...(route.once ? [422] : []), ...route.problems]),
-  ].flatMap((status) => (status in commonProblems ? [] : [[status, ownProblems[status] ?? "Refused"] as const]));
+  const asked = [
+    ...(route.precondition ? [412, 428] : []),
+    ...(route.path.includes("{") ? [404] : []),
+    ...(isStream ? [429] : []),
+    ...(route.once ? [422] : []),
+  ];
+  const own = [...new Set([...asked, ...route.problems])].flatMap((status) =>
+    status in commonProblems ? [] : [[status, ownProblems[status] ?? "Refused"] as const],
+  );
   const all = [...Object.entries(commonProblems), ...own];
   return Object.fromEntries(
     all.map(([status, description]) => [
