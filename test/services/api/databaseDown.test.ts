@@ -7,6 +7,7 @@ import type { Store } from "../../../services/store/store.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import type { Problem } from "../../../shared/contracts/problem.ts";
 import { everybody } from "../../support/acting.ts";
+import { idleQueue } from "../../support/idleQueue.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { eventually, startTestDatabase, temporaryFolder } from "../../support/servers.ts";
@@ -34,19 +35,10 @@ beforeAll(async () => {
   store = await connectStore({ databaseUrl: url.href, onConnectionError: () => undefined });
   direct = new pg.Client({ connectionString: database.databaseUrl });
   await direct.connect();
-  const silentQueue = {
-    add: async () => undefined,
-    addBehind: async () => undefined,
-    cancel: async () => undefined,
-    process: async () => undefined,
-    hold: () => undefined,
-    release: () => undefined,
-    close: async () => undefined,
-  };
   const app = createApp({
     store,
-    queue: silentQueue,
-    runs: silentQueue,
+    queue: idleQueue,
+    runs: idleQueue,
     onError: (error) => errors.push(String(error)),
     authenticate: async () => ({ status: "known", actor: everybody }),
     pageFolder: page.folder,
