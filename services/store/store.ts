@@ -9,6 +9,7 @@ import type { CaseSetStore } from "./caseSets.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { StudyStore } from "./studyStore.ts";
+import type { WorkReportStore } from "./workReports.ts";
 
 /** How long to plan: exactly one of the two is given. */
 export type PlanBudget = { readonly seconds: number } | { readonly iterations: number };
@@ -54,7 +55,7 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore {
+export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkReportStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
@@ -80,7 +81,7 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore {
   plan(planId: string): Promise<StoredPlan | null>;
   checkReport(planId: string): Promise<StoredReport | null>;
 
-  /** Calls back when the plan request or study may have changed; now and then without reason. The returned function ends it. */
+  /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;
 
   /** Throws when the database does not answer. */
