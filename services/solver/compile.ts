@@ -7,6 +7,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { BlockId } from "../../shared/model/quantities.ts";
 import type { PublishedStop } from "../../shared/plan/plan.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
+import { compileBegun, compileDutyBefore, planFromMin, shiftsLeft, windowsLeft } from "./begun.ts";
 import { cutOrder } from "./compileBlocks.ts";
 import { compileChoices, compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
 import { compileOrders } from "./compileOrders.ts";
@@ -42,14 +43,16 @@ export function compileProblem(
     (order) => agronomy.treatedArea(order).plane,
   );
   const travel = compileTravel(operation);
-  const slots = compileSlots(operation, calendar);
+  const shifts = compileSlots(operation, calendar);
   const baseOfCrew = fleet.crews.map((crew) => settings.bases.findIndex((base) => base.id === crew.baseId));
   const options = fleet.crews.map((crew) => compileOptions(operation, crew));
   const equipment = compileEquipment(operation, calendar);
   const grounds = orders.flatMap(({ order: words }, order): OrderGround[] =>
     agronomy.parts(words).map(({ part, area, areaHa }) => ({ order, area, areaHa, isRest: part === "rest" })),
   );
-  const windows = compileWindows(orders, grounds, operation, agronomy);
+  const allWindows = compileWindows(orders, grounds, operation, agronomy);
+  const fromMin = planFromMin(settings, calendar);
+  const windows = allWindows.map((list) => windowsLeft(list, fromMin));
 
   const signatures = createSignatures(operation);
   const bestOf = options.map((list, crew) =>
@@ -62,7 +65,7 @@ export function compileProblem(
     signatures,
     grounds.map(({ area, order }) => ({ area, order: orders[order]!, padPlaces: padPlacesOf(orders[order]!) })),
   );
-  const working = new Set(slots.map(({ crew }) => crew));
+  const working = new Set(shifts.map(({ crew }) => crew));
   const largest = options.flatMap((list, crew) =>
     (working.has(crew) ? list : []).flatMap(({ type }, at) => {
       // So many as some tender carries.
@@ -108,8 +111,10 @@ export function compileProblem(
     byField[field]!.push(index);
     byOrder[order]!.push(index);
   });
-  const locks = compileLocks(operation, calendar, slots, byOrder);
-  const own = withOwnWindows(grounds, blocks, windows, locks);
+  const locks = compileLocks(operation, calendar, shifts, byOrder);
+  const begun = compileBegun(operation, calendar, shifts, locks);
+  const slots = shiftsLeft(shifts, begun);
+  const own = withOwnWindows(grounds, blocks, { windows, allWindows }, locks);
   const problem: Uncrewed = {
     operation,
     calendar,
@@ -157,6 +162,8 @@ export function compileProblem(
           ),
     risk: compileRisk(settings, calendar),
     locks,
+    begun,
+    dutyBeforeMin: compileDutyBefore(operation),
   };
   const choices = fleet.crews.map((_, crew) => choicesOf(problem, bestOf[crew]!, crew));
   const slotsOfBlock = blocks.map((_, block) => slotsLeftBy(locks, slotsThatCould(problem, choices, block), block));
@@ -234,11 +241,11 @@ function compileWindows(
   });
 }
 
-/** Blocks that begin at a minute of a lock lie on ground of their own, with windows that begin there. */
+/** Blocks that begin at a minute of a lock lie on ground of their own, with windows that begin there; the minute may have passed. */
 function withOwnWindows(
   grounds: readonly OrderGround[],
   blocks: readonly ProblemBlock[],
-  windows: readonly (Int32Array | null)[],
+  { windows, allWindows }: Record<"windows" | "allWindows", readonly (Int32Array | null)[]>,
   { startMin }: Locks,
 ): Pick<Problem, "grounds" | "blocks" | "windows"> {
   if (startMin.every((min) => min < 0)) return { grounds, blocks, windows };
@@ -250,7 +257,9 @@ function withOwnWindows(
       if (startMin[index]! < 0) return block;
       const { ground } = block;
       own.windows.push(
-        ...windows.slice(ground * variants, (ground + 1) * variants).map((list) => windowsFrom(list, startMin[index]!)),
+        ...allWindows
+          .slice(ground * variants, (ground + 1) * variants)
+          .map((list) => windowsFrom(list, startMin[index]!)),
       );
       return { ...block, ground: own.grounds.push({ ...grounds[ground]!, lockedBlock: block.block.id }) - 1 };
     }),
