@@ -4,7 +4,7 @@ import { checkReportSchema } from "../../shared/contracts/plans.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
-import { operationVersions } from "./operationVersions.ts";
+import { document, latestVersion, operationVersions } from "./operationVersions.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { storedPlan } from "./planRows.ts";
 import { createPublications } from "./publications.ts";
@@ -15,8 +15,6 @@ import type { Tables } from "./tables.ts";
 
 export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
   const versions = () => operationVersions(db);
-  const latest = (operationId: string) =>
-    versions().where("o.id", "=", operationId).where("v.derived", "=", false).orderBy("v.version", "desc").limit(1);
 
   return {
     ...createPlanRequests(db),
@@ -37,18 +35,18 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     },
 
     async operationSummary(operationId) {
-      const row = await latest(operationId).executeTakeFirst();
+      const row = await latestVersion(db, operationId).executeTakeFirst();
       return row ? toSummary(row) : null;
     },
 
     async latestOperation(operationId) {
-      const row = await latest(operationId).select("v.document").executeTakeFirst();
+      const row = await latestVersion(db, operationId).select(document).executeTakeFirst();
       return row ? toVersion(row) : null;
     },
 
     async operationVersion(operationId, version) {
       const row = await versions()
-        .select("v.document")
+        .select(document)
         .where("o.id", "=", operationId)
         .where("v.version", "=", version)
         .executeTakeFirst();

@@ -6,6 +6,7 @@ import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
+import type { VersionOutcome } from "./newVersion.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { StudyStore } from "./studyStore.ts";
 
@@ -18,8 +19,6 @@ export interface NewPlanRequest {
   readonly budget: PlanBudget;
   readonly seed: number;
 }
-
-export type ImportOutcome = { readonly outcome: "newVersion" | "sameDocument"; readonly operation: OperationSummary };
 
 /** What a worker needs to begin; `skip` when the request is unknown, ended, cancelled or was started too often. */
 export type StartOutcome =
@@ -37,7 +36,7 @@ export type PlanOutcome =
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
 export interface Store extends CaseSetStore, StudyStore, PublicationStore {
-  importOperation(operation: Operation, acting: Acting): Promise<ImportOutcome>;
+  importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
   latestOperation(operationId: string): Promise<OperationVersion | null>;

@@ -19,11 +19,22 @@ export interface Tables {
   operation_versions: {
     operation_id: string;
     version: number;
-    document: Document;
     digest: string;
     /** Made of a stored version for planning again; not what people have told. */
     derived: Generated<boolean>;
     created_at: Timestamp;
+  };
+  /** What versions hold: a member of a document, once for all versions that have it. */
+  operation_parts: {
+    digest: string;
+    body: Document;
+  };
+  operation_version_parts: {
+    operation_id: string;
+    version: number;
+    /** Its name in the document. */
+    part: string;
+    digest: string;
   };
   plan_requests: {
     id: string;
