@@ -5,7 +5,8 @@ import { toMultiPolygon } from "../../shared/geo/convert.ts";
 import type { Calendar } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { BlockId } from "../../shared/model/quantities.ts";
-import type { PublishedStop } from "../../shared/plan/plan.ts";
+import type { Block, PublishedStop } from "../../shared/plan/plan.ts";
+import { groupBy } from "../../shared/plan/totals.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
 import { compileBegun, compileDutyBefore, planFromMin, shiftsLeft, windowsLeft } from "./begun.ts";
 import { cutOrder } from "./compileBlocks.ts";
@@ -14,6 +15,7 @@ import { compileOrders } from "./compileOrders.ts";
 import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
 import { bestSignaturesOf, createGrounds, createSignatures } from "./compileWork.ts";
+import { keptCut } from "./keptCut.ts";
 import { compileLocks, type Locks, slotsLeftBy, windowsFrom } from "./locks.ts";
 import type { OrderGround, Problem, ProblemBlock, ProblemOrder, Signatures } from "./problem.ts";
 import { compilePublished } from "./published.ts";
@@ -25,8 +27,8 @@ import { createWorkTable } from "./workTable.ts";
 const neighboursKept = 60;
 
 /**
- * From words to indices: everything that the search asks for is here, worked out once. Orders are cut into blocks afresh, or as they are in the problem of another operation with the same orders and
- * fields.
+ * From words to indices: everything that the search asks for is here, worked out once. Orders are cut into blocks afresh, as a published plan has them where that still does, or as they are in the
+ * problem of another operation with the same orders and fields.
  */
 export function compileProblem(
   operation: Operation,
@@ -34,6 +36,7 @@ export function compileProblem(
   agronomy: Agronomy,
   published: readonly PublishedStop[] | null = null,
   cutAs: Pick<Problem, "blocks" | "grounds"> | null = null,
+  publishedBlocks: readonly Block[] = [],
 ): Problem {
   const { fleet, settings } = operation;
   const types = fleet.aircraftTypes;
@@ -79,6 +82,12 @@ export function compileProblem(
   const partsOf = new Map(
     operation.locks.flatMap(({ stops }) => stops.map(({ orderId, parts }) => [orderId as string, parts] as const)),
   );
+  const before = groupBy<Block, string>(publishedBlocks, ({ orderId }) => orderId);
+  const keptOf = (ground: number) => {
+    const order = orders[grounds[ground]!.order]!;
+    const blocks = before.get(order.order.id);
+    return blocks === undefined ? undefined : keptCut(blocks, order.plane, grounds[ground]!);
+  };
   const areasOf = (ground: number) =>
     cutAs?.blocks.flatMap(({ area, ground: of }) =>
       isSameGround(cutAs.grounds[of]!, grounds[ground]!) ? [area] : [],
@@ -95,6 +104,7 @@ export function compileProblem(
         groundsOf[grounds[ground]!.order]!.length > 1
           ? undefined
           : partsOf.get(orders[grounds[ground]!.order]!.order.id),
+      kept: keptOf(ground),
     });
   const groundsOf: number[][] = orders.map(() => []);
   grounds.forEach(({ order }, ground) => {
