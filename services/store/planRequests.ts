@@ -5,7 +5,8 @@ import { once } from "./once.ts";
 import { operationNamed } from "./operationVersions.ts";
 import { toPlanRequest } from "./rows.ts";
 import { heard, isAlive, json, now, unfinished } from "./sqlWords.ts";
-import { type PlanBudget, type Store, startsMax } from "./store.ts";
+import { startsMax } from "./starts.ts";
+import type { PlanBudget, Store } from "./store.ts";
 import type { Tables } from "./tables.ts";
 
 type PlanRequestStore = Pick<

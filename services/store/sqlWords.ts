@@ -1,5 +1,5 @@
 import { sql } from "kysely";
-import { type Heard, silentAfterS } from "./store.ts";
+import { type Heard, silentAfterS } from "./starts.ts";
 
 export const unfinished = ["queued", "running"] as const;
 export const now = sql<Date>`now()`;

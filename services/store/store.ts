@@ -8,6 +8,7 @@ import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { PublicationStore } from "./publications.ts";
+import type { GivenBack, Heard } from "./starts.ts";
 import type { StudyStore } from "./studyStore.ts";
 import type { WorkReportStore } from "./workReports.ts";
 
@@ -36,14 +37,6 @@ export type StartOutcome =
       readonly seed: number;
     }
   | { readonly status: "skip" | "busy" };
-
-/** How a piece goes back to those that wait. */
-export interface GivenBack {
-  /** Of its worker: when another has begun it since, nothing is given back. */
-  readonly start: number;
-  readonly startCounts: boolean;
-  readonly alone: boolean;
-}
 
 /** What became of a request. A cancelled one keeps the plan that it had when it was stopped, if any. */
 export type PlanOutcome =
@@ -88,12 +81,3 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkR
   ping(): Promise<void>;
   close(): Promise<void>;
 }
-
-/** What a worker hears when it reports: go on, stop because nobody wants it any more, or stop because it has ended or was begun elsewhere. */
-export type Heard = "goOn" | "cancelled" | "overtaken";
-
-/** Our choice: a worker that has not told for so long that it lives is taken for dead, also where the queue was lost. */
-export const silentAfterS = 10;
-
-/** Our choice: a request, or a part of a study, that was begun this often and never ended is taken to bring its worker down. */
-export const startsMax = 5;

@@ -1,6 +1,6 @@
 import { type Kysely, sql, type Transaction } from "kysely";
 import { asWritten, heard, isAlive, json, now, unfinished } from "./sqlWords.ts";
-import { startsMax } from "./store.ts";
+import { startsMax } from "./starts.ts";
 import { announceStudy, endCancelled, lockStudy, studyInput } from "./studyRows.ts";
 import type { PartKey, StudyStore } from "./studyStore.ts";
 import type { Tables } from "./tables.ts";

@@ -2,7 +2,7 @@ import type { PartFailure, Study, StudyFailure, StudyKind, StudySummary } from "
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
-import type { GivenBack, Heard } from "./store.ts";
+import type { GivenBack, Heard } from "./starts.ts";
 
 export interface NewStudy {
   readonly kind: StudyKind;

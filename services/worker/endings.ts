@@ -1,4 +1,4 @@
-import { silentAfterS, startsMax } from "../store/store.ts";
+import { silentAfterS, startsMax } from "../store/starts.ts";
 
 /** What is done with a piece of work, a plan request or a part of a study, when the work on it has ended in some way. */
 interface Consequence {

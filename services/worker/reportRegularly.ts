@@ -1,4 +1,4 @@
-import type { Heard } from "../store/store.ts";
+import type { Heard } from "../store/starts.ts";
 
 const everyMs = 250;
 /** So often at least, also when there is nothing to tell: that this worker lives, and to hear whether the work is still wanted. */

@@ -1,5 +1,5 @@
 import type { Worked, WorkHandler } from "../queue/queue.ts";
-import type { GivenBack, Heard } from "../store/store.ts";
+import type { GivenBack, Heard } from "../store/starts.ts";
 import { storeTrouble } from "../store/trouble.ts";
 import { type Ending, endings, judge, keptForS } from "./endings.ts";
 import { livesEveryMs, reportRegularly } from "./reportRegularly.ts";

@@ -1,7 +1,8 @@
 import { randomUUID } from "node:crypto";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { connectStore } from "../../../services/store/connect.ts";
-import { type Store, startsMax } from "../../../services/store/store.ts";
+import { startsMax } from "../../../services/store/starts.ts";
+import type { Store } from "../../../services/store/store.ts";
 import type { PartKey } from "../../../services/store/studyStore.ts";
 import type { Study } from "../../../shared/contracts/studies.ts";
 import { acting, madeBy } from "../../support/acting.ts";
