@@ -2,6 +2,7 @@ import { type Kysely, type Migration, Migrator } from "kysely";
 import { operationsAndPlans } from "./migrations/0001-operations-and-plans.ts";
 import { caseSetsAndStudies } from "./migrations/0002-case-sets-and-studies.ts";
 import { livesOfPlans } from "./migrations/0003-lives-of-plans.ts";
+import { people } from "./migrations/0004-people.ts";
 
 /**
  * Forward only: a step that was released is never changed; what must go back is another step forward. A step stands for the tables of its own time, not of today's: hence no table
@@ -11,6 +12,7 @@ const migrations: Record<string, Migration> = {
   "0001-operations-and-plans": { up: operationsAndPlans },
   "0002-case-sets-and-studies": { up: caseSetsAndStudies },
   "0003-lives-of-plans": { up: livesOfPlans },
+  "0004-people": { up: people },
 };
 
 /** Kysely takes an advisory lock in the transaction, so that processes that start together do not step on each other. `until`: no further than this step. */
