@@ -1,10 +1,9 @@
-import { type Kysely, sql } from "kysely";
+import type { Kysely } from "kysely";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Acting } from "./acting.ts";
 import { audit } from "./audit.ts";
-import { digestOf } from "./digest.ts";
-import { toSummary } from "./rows.ts";
-import type { ImportOutcome } from "./store.ts";
+import { addVersion, type VersionOutcome } from "./newVersion.ts";
+import { latestVersion } from "./operationVersions.ts";
 import type { Tables } from "./tables.ts";
 
 /**
@@ -13,12 +12,11 @@ import type { Tables } from "./tables.ts";
  */
 export function importOperation(
   db: Kysely<Tables>,
-  operation: Operation,
+  document: Operation,
   freshId: string,
   acting: Acting,
-): Promise<ImportOutcome> {
-  const digest = digestOf(operation);
-  const name = operation.settings.name;
+): Promise<VersionOutcome> {
+  const name = document.settings.name;
   return db.transaction().execute(async (tx) => {
     await tx
       .insertInto("operations")
@@ -26,35 +24,18 @@ export function importOperation(
       .onConflict((conflict) => conflict.column("name").doNothing())
       .execute();
     // The row's lock makes imports of the same operation follow each other.
-    const { id } = await tx
+    const operation = await tx
       .selectFrom("operations")
-      .select("id")
+      .select(["id", "name"])
       .where("name", "=", name)
       .forUpdate()
       .executeTakeFirstOrThrow();
-    const latest = await tx
-      .selectFrom("operation_versions")
-      .select(["version", "digest", "created_at"])
-      .where("operation_id", "=", id)
-      .where("derived", "=", false)
-      .orderBy("version", "desc")
-      .limit(1)
-      .executeTakeFirst();
-    if (latest?.digest === digest) {
-      return { outcome: "sameDocument", operation: toSummary({ id, name, ...latest }) } as const;
+    const latest = await latestVersion(tx, operation.id).executeTakeFirst();
+    const made = await addVersion(tx, { operation, document, derived: false }, latest);
+    if (made.outcome === "newVersion") {
+      const { id, version } = made.operation;
+      await audit(tx, acting, { operationId: id, thingId: id, details: { version } });
     }
-    const row = await tx
-      .insertInto("operation_versions")
-      .values({
-        operation_id: id,
-        // Derived versions are counted with the others.
-        version: sql<number>`(select coalesce(max(version), 0) + 1 from operation_versions where operation_id = ${id})`,
-        document: sql<string>`${JSON.stringify(operation)}::jsonb`,
-        digest,
-      })
-      .returning(["version", "digest", "created_at"])
-      .executeTakeFirstOrThrow();
-    await audit(tx, acting, { operationId: id, thingId: id, details: { version: row.version } });
-    return { outcome: "newVersion", operation: toSummary({ id, name, ...row }) } as const;
+    return made;
   });
 }

@@ -1,4 +1,4 @@
-import type { Kysely } from "kysely";
+import { type Kysely, sql } from "kysely";
 import type { Operation } from "../../shared/model/operation.ts";
 import { toVersion } from "./rows.ts";
 import type { Tables } from "./tables.ts";
@@ -11,13 +11,27 @@ export function operationVersions(db: Kysely<Tables>) {
     .select(["o.id", "o.name", "v.version", "v.digest", "v.created_at"]);
 }
 
+/** Of the version `v`, put together of its parts, in no particular order: the schema puts them in theirs. */
+export const document = sql<unknown>`(
+  select json_object_agg(h.part, p.body) from operation_version_parts h join operation_parts p on p.digest = h.digest
+  where h.operation_id = v.operation_id and h.version = v.version)`.as("document");
+
+/** The latest that people have told. */
+export function latestVersion(db: Kysely<Tables>, operationId: string) {
+  return operationVersions(db)
+    .where("o.id", "=", operationId)
+    .where("v.derived", "=", false)
+    .orderBy("v.version", "desc")
+    .limit(1);
+}
+
 /** The operation that a stored row speaks of; what a row names is there. */
 export async function operationNamed(
   db: Kysely<Tables>,
   { operation_id, version }: { readonly operation_id: string; readonly version: number },
 ): Promise<Operation> {
   const row = await operationVersions(db)
-    .select("v.document")
+    .select(document)
     .where("v.operation_id", "=", operation_id)
     .where("v.version", "=", version)
     .executeTakeFirstOrThrow();

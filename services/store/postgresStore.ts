@@ -4,7 +4,7 @@ import { checkReportSchema } from "../../shared/contracts/plans.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
-import { operationVersions } from "./operationVersions.ts";
+import { document, latestVersion, operationVersions } from "./operationVersions.ts";
 import { createPeopleStore } from "./peopleStore.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { storedPlan } from "./planRows.ts";
@@ -13,11 +13,10 @@ import { toSummary, toVersion } from "./rows.ts";
 import type { Store } from "./store.ts";
 import { createStudies } from "./studies.ts";
 import type { Tables } from "./tables.ts";
+import { createWorkReports } from "./workReports.ts";
 
 export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
   const versions = () => operationVersions(db);
-  const latest = (operationId: string) =>
-    versions().where("o.id", "=", operationId).where("v.derived", "=", false).orderBy("v.version", "desc").limit(1);
 
   return {
     ...createPlanRequests(db),
@@ -25,6 +24,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createStudies(db),
     ...createPublications(db),
     ...createPeopleStore(db),
+    ...createWorkReports(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 
@@ -39,18 +39,18 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     },
 
     async operationSummary(operationId) {
-      const row = await latest(operationId).executeTakeFirst();
+      const row = await latestVersion(db, operationId).executeTakeFirst();
       return row ? toSummary(row) : null;
     },
 
     async latestOperation(operationId) {
-      const row = await latest(operationId).select("v.document").executeTakeFirst();
+      const row = await latestVersion(db, operationId).select(document).executeTakeFirst();
       return row ? toVersion(row) : null;
     },
 
     async operationVersion(operationId, version) {
       const row = await versions()
-        .select("v.document")
+        .select(document)
         .where("o.id", "=", operationId)
         .where("v.version", "=", version)
         .executeTakeFirst();

@@ -6,9 +6,11 @@ import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
+import type { VersionOutcome } from "./newVersion.ts";
 import type { PeopleStore } from "./peopleStore.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { StudyStore } from "./studyStore.ts";
+import type { WorkReportStore } from "./workReports.ts";
 
 /** How long to plan: exactly one of the two is given. */
 export type PlanBudget = { readonly seconds: number } | { readonly iterations: number };
@@ -19,8 +21,6 @@ export interface NewPlanRequest {
   readonly budget: PlanBudget;
   readonly seed: number;
 }
-
-export type ImportOutcome = { readonly outcome: "newVersion" | "sameDocument"; readonly operation: OperationSummary };
 
 /** What a worker needs to begin; `skip` when the request is unknown, ended, cancelled or was started too often. */
 export type StartOutcome =
@@ -37,8 +37,8 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore, PeopleStore {
-  importOperation(operation: Operation, acting: Acting): Promise<ImportOutcome>;
+export interface Store extends CaseSetStore, StudyStore, PublicationStore, PeopleStore, WorkReportStore {
+  importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
   latestOperation(operationId: string): Promise<OperationVersion | null>;
@@ -48,7 +48,7 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore, Peopl
   planRequest(requestId: string): Promise<PlanRequest | null>;
   planRequestsOf(operationId: string): Promise<PlanRequest[]>;
   /** Requests that are queued or running, oldest first. */
-  unfinishedRequestIds(): Promise<string[]>;
+  unfinishedRequests(): Promise<Pick<PlanRequest, "id" | "kind">[]>;
 
   startRequest(requestId: string): Promise<StartOutcome>;
   /** Tells whether somebody wants the request cancelled, or it has already ended elsewhere. */
@@ -63,7 +63,7 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore, Peopl
   plan(planId: string): Promise<StoredPlan | null>;
   checkReport(planId: string): Promise<StoredReport | null>;
 
-  /** Calls back when the plan request or study may have changed; now and then without reason. The returned function ends it. */
+  /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;
 
   /** Throws when the database does not answer. */

@@ -20,11 +20,22 @@ export interface Tables extends PeopleTables {
   operation_versions: {
     operation_id: string;
     version: number;
-    document: Document;
     digest: string;
     /** Made of a stored version for planning again; not what people have told. */
     derived: Generated<boolean>;
     created_at: Timestamp;
+  };
+  /** What versions hold: a member of a document, once for all versions that have it. */
+  operation_parts: {
+    digest: string;
+    body: Document;
+  };
+  operation_version_parts: {
+    operation_id: string;
+    version: number;
+    /** Its name in the document. */
+    part: string;
+    digest: string;
   };
   plan_requests: {
     id: string;
@@ -40,9 +51,15 @@ export interface Tables extends PeopleTables {
     seed: ColumnType<string, number, never>;
     status: Generated<PlanStatus>;
     starts: Generated<number>;
+    /** With less memory at once: it did not suffice before. */
+    alone: Generated<boolean>;
     cancel_wanted: Generated<boolean>;
     progress: JSONColumnType<PlanProgress> | null;
     failure: JSONColumnType<PlanFailure> | null;
+    /** Its failure was seen and laid aside. */
+    dismissed: Generated<boolean>;
+    /** When its worker told last that it lives. */
+    reported_at: LaterTimestamp;
     created_at: Timestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
@@ -88,6 +105,45 @@ export interface Tables extends PeopleTables {
     details: Document;
     call_id: string | null;
   };
+  work_reports: {
+    id: string;
+    /** Of the order in which they came in; a bigint, which pg hands over as text. */
+    place: ColumnType<string, never, never>;
+    operation_id: string;
+    plan_id: string;
+    crew_id: string;
+    date: string;
+    block_id: string | null;
+    ground: string | null;
+    kind: string;
+    at: ColumnType<Date, string, never>;
+    received_at: Timestamp;
+    /** The report as it was sent. */
+    data: Document;
+    digest: string;
+    by_kind: ActorKind;
+    by_id: string | null;
+    by_name: string;
+  };
+  application_records: {
+    id: string;
+    operation_id: string;
+    crew_id: string;
+    date: string;
+    order_id: string;
+    block_id: string;
+    ground: string;
+    created_at: Timestamp;
+  };
+  application_record_versions: {
+    record_id: string;
+    version: number;
+    facts: Document;
+    by_hand: Document;
+    reason: string;
+    by_name: string;
+    created_at: Timestamp;
+  };
   case_sets: {
     id: string;
     operation_id: string;
@@ -113,6 +169,7 @@ export interface Tables extends PeopleTables {
     cancel_wanted: Generated<boolean>;
     result: LaterDocument;
     failure: JSONColumnType<StudyFailure> | null;
+    dismissed: Generated<boolean>;
     created_at: Timestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
@@ -123,9 +180,14 @@ export interface Tables extends PeopleTables {
     ask: Document;
     status: Generated<PlanStatus>;
     starts: Generated<number>;
+    /** The least is worked first; 0 of what somebody waits for, of batches from 1 on (turns.ts). */
+    turn: Generated<number>;
+    alone: Generated<boolean>;
     share: Generated<number>;
     result: LaterDocument;
     failure: JSONColumnType<PartFailure> | null;
+    dismissed: Generated<boolean>;
+    reported_at: LaterTimestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
   };

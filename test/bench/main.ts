@@ -1,6 +1,8 @@
 import { Command, Option } from "commander";
 import type { BoundOptions } from "./bound.ts";
 import type { ExactOptions } from "./exact.ts";
+import type { FuzzOptions } from "./fuzz.ts";
+import type { KillsOptions } from "./kills.ts";
 import { benchPlans } from "./plans.ts";
 import type { RemediesOptions } from "./remedies.ts";
 import type { Objective } from "./routing/settings.ts";
@@ -70,6 +72,23 @@ bench
   .option("--warm <N>", "of each search from the present plan", Number, 200)
   .action(async (options: RemediesOptions) => {
     process.exitCode = (await (await import("./remedies.ts")).benchRemedies(options)) ? 0 : 1;
+  });
+bench
+  .command("kills")
+  .description("kill workers, API, Redis and Postgres under load; what was acknowledged is done once, nothing is lost")
+  .option("--kills <N>", "servers killed", Number, 200)
+  .option("--seed <N>", "of what is killed when", Number, 1)
+  .option("--within <SECONDS>", "after the last kill everything is done within", Number, 180)
+  .action(async (options: KillsOptions) => {
+    process.exitCode = (await (await import("./kills.ts")).benchKills(options)) ? 0 : 1;
+  });
+bench
+  .command("fuzz")
+  .description("send requests made of the API's document, good and bad, and judge every answer by it")
+  .option("--requests <N>", "requests", Number, 100_000)
+  .option("--seed <N>", "of what is sent", Number, 1)
+  .action(async (options: FuzzOptions) => {
+    process.exitCode = (await (await import("./fuzz.ts")).benchFuzz(options)) ? 0 : 1;
   });
 bench
   .command("linear")

@@ -11,11 +11,10 @@ import { concludeStudy } from "../../../services/worker/concludeStudy.ts";
 import { type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
-import { everybody } from "../../support/acting.ts";
+import { access, everybody } from "../../support/acting.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 
-const access = { secret: "of this test alone", origin: null };
 const authenticate = async () => ({ status: "known", actor: everybody }) as const;
 
 interface Told<T> {

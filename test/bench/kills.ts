@@ -1,0 +1,159 @@
+import { setTimeout as sleep } from "node:timers/promises";
+import { createRandom } from "../../services/solver/random.ts";
+import { connectStore } from "../../services/store/connect.ts";
+import { judgeCaseSet } from "../../shared/cases/judgeCaseSet.ts";
+import { acting } from "../support/acting.ts";
+import { smallOperation } from "../support/operation.ts";
+import { temporaryFolder } from "../support/servers.ts";
+import { lookAfterwards } from "./kills/afterwards.ts";
+import { type Acknowledged, createTold, insist } from "./kills/customers.ts";
+import { buildHouse, type House, type Server } from "./kills/house.ts";
+
+export interface KillsOptions {
+  readonly kills: number;
+  readonly seed: number;
+  /** Seconds after the last kill within which everything has to be done. */
+  readonly within: number;
+}
+
+/** So many that are not finished are asked for at once; more would only wait. */
+const mostOpen = 16;
+const customers = 4;
+
+/**
+ * Kills every kind of server, in any order and at any moment, while customers ask for plans and studies; then everything that was acknowledged has to be there and done, once. True when it is.
+ */
+export async function benchKills({ kills, seed, within }: KillsOptions): Promise<boolean> {
+  const random = createRandom(seed);
+  const { folder, remove } = temporaryFolder();
+  const house = await buildHouse(folder, 2, "a secret of the bench that is long enough for signing");
+  const told = createTold();
+  try {
+    const { operationId, caseSetId } = await stock(house);
+    const headers = {};
+    await reachable(house, headers);
+    let isOver = false;
+    const customer = async () => {
+      while (!isOver) {
+        const { unfinished } = await lookAfterwards(house.databaseUrl, []).catch(() => ({ unfinished: 0 }));
+        if (unfinished >= mostOpen) {
+          await sleep(200);
+          continue;
+        }
+        const sendsAgain = random() < 0.3;
+        if (random() < 0.8) {
+          const body = { iterations: 20 + Math.floor(random() * 400), seed: told.acknowledged.length };
+          await insist(told, "plan", `${house.origin}/api/operations/${operationId}/plans`, body, headers, sendsAgain);
+        } else {
+          await insist(
+            told,
+            "study",
+            `${house.origin}/api/case-sets/${caseSetId}/studies`,
+            { iterations: 50 },
+            headers,
+            sendsAgain,
+          );
+        }
+      }
+    };
+    const beganMs = performance.now();
+    const all = Promise.all(Array.from({ length: customers }, customer));
+    const killed = await killAround(house, kills, random);
+    isOver = true;
+    await all;
+    const tookS = (performance.now() - beganMs) / 1000;
+    const after = await settled(house, told.acknowledged, within);
+    const faults = [
+      ...told.faults,
+      ...after.faults,
+      ...(after.unfinished > 0 ? [`${after.unfinished} are not done`] : []),
+    ];
+    console.log(`${kills} kills in ${tookS.toFixed(0)} s: ${wordsOf(killed)}`);
+    console.log(`answers: ${wordsOf(told.answers)}`);
+    const plans = told.acknowledged.filter(({ kind }) => kind === "plan").length;
+    console.log(
+      `acknowledged: ${plans} plans, ${told.acknowledged.length - plans} studies; all done ${after.secondsAfter.toFixed(1)} s after the last kill`,
+    );
+    console.log(`begun so often: ${wordsOf(after.starts)}`);
+    for (const fault of faults.slice(0, 20)) console.log(`NOT GOOD: ${fault}`);
+    console.log(faults.length === 0 ? "nothing lost, nothing doubled" : `${faults.length} faults; logs in ${folder}`);
+    return faults.length === 0;
+  } finally {
+    await house.stop();
+    if (told.faults.length === 0) remove();
+  }
+}
+
+const operationOfBench = smallOperation({ settings: { name: "killed about" } });
+
+/** An operation and a set of cases, straight into the store. */
+async function stock(house: House): Promise<{ operationId: string; caseSetId: string }> {
+  const store = await connectStore({ databaseUrl: house.databaseUrl, onConnectionError: () => undefined });
+  try {
+    const { operation } = await store.importOperation(operationOfBench, acting);
+    const cases = [1, 2].map((count) => ({
+      id: `more-${count}`,
+      name: `${count} more`,
+      changes: [{ kind: "addAircraft", typeId: operationOfBench.fleet.aircraftTypes[0]!.id, baseId: "B1", count }],
+    }));
+    const judged = judgeCaseSet(
+      { name: "two", cases: { formatVersion: 1, weeksPerYear: 20, interestPct: 5, cases } },
+      operationOfBench,
+    );
+    if (!judged.ok) throw new Error(JSON.stringify(judged.faults));
+    const { document } = judged;
+    const { caseSet } = await store.importCaseSet({ operationId: operation.id, name: "two", document }, acting);
+    return { operationId: operation.id, caseSetId: caseSet.id };
+  } finally {
+    await store.close();
+  }
+}
+
+async function killAround(house: House, kills: number, random: () => number): Promise<Map<string, number>> {
+  const { postgres, redis, api, workers } = house.servers;
+  const kinds: readonly (readonly Server[])[] = [[postgres], [redis], [api], workers];
+  const killed = new Map<string, number>();
+  for (let kill = 0; kill < kills; kill++) {
+    await sleep(random() * 3_000);
+    const kind = kinds[Math.floor(random() * kinds.length)]!;
+    const victim = kind[Math.floor(random() * kind.length)]!;
+    await victim.kill();
+    let name = victim.name.replace(/\d/, "");
+    if (victim === redis && random() < 0.25) {
+      house.loseQueue();
+      name = "redis with all it held";
+    }
+    killed.set(name, (killed.get(name) ?? 0) + 1);
+    // Some are back at once, others stay away for a while.
+    await sleep(random() < 0.5 ? 0 : random() * 4_000);
+    victim.start();
+  }
+  return killed;
+}
+
+async function reachable({ origin }: House, headers: Readonly<Record<string, string>>): Promise<void> {
+  for (let tried = 0; ; tried++) {
+    const answer = await fetch(`${origin}/api/operations`, { headers }).catch(() => null);
+    if (answer?.ok) return;
+    if (tried === 300) throw new Error(`the API does not answer: ${answer?.status}`);
+    await sleep(200);
+  }
+}
+
+/** Waits until everything is done, and tells what is there then. */
+async function settled(house: House, promised: readonly Acknowledged[], within: number) {
+  const beganMs = performance.now();
+  for (;;) {
+    const after = await lookAfterwards(house.databaseUrl, promised);
+    const secondsAfter = (performance.now() - beganMs) / 1000;
+    if (after.unfinished === 0 || secondsAfter > within) return { ...after, secondsAfter };
+    await sleep(500);
+  }
+}
+
+function wordsOf(counts: ReadonlyMap<string | number, number>): string {
+  return [...counts]
+    .toSorted()
+    .map(([what, count]) => `${what}: ${count}`)
+    .join(", ");
+}
