@@ -15,3 +15,4 @@ export function heard(row: { readonly cancel_wanted: boolean } | undefined): Hea
   if (!row) return "overtaken";
   return row.cancel_wanted ? "cancelled" : "goOn";
 }
+export const inSeconds = (seconds: number) => sql<Date>`now() + make_interval(secs => ${seconds})`;
