@@ -8,10 +8,11 @@ import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
+import { createViewCache } from "./viewCache.ts";
 
 const bodyLimit = "30mb";
 
-export interface AppParts extends ApiParts {
+export interface AppParts extends Omit<ApiParts, "views"> {
   /** The built page. */
   readonly pageFolder: string;
   readonly authenticate: Authenticate;
@@ -26,11 +27,12 @@ export function createApp(parts: AppParts): Express {
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
   });
+  const apiParts: ApiParts = { ...parts, views: createViewCache() };
   const readBody = express.json({ limit: bodyLimit, strict: false });
   for (const route of routeTable) {
     const path = route.path.replaceAll("{", ":").replaceAll("}", "");
     const handlers: RequestHandler[] = route.body ? [readBody] : [];
-    app[route.method](path, guard(route, parts.authenticate), ...handlers, serveRoute(route, parts));
+    app[route.method](path, guard(route, parts.authenticate), ...handlers, serveRoute(route, apiParts));
   }
   app.use("/api", (request, response) => {
     sendProblem(request, response, problem(404, "There is nothing at this address."));
@@ -52,7 +54,7 @@ const refuseOtherSites: RequestHandler = (request, response, next) => {
 };
 
 /** What the body reader or a bug has thrown. */
-function toProblem({ onError }: ApiParts): ErrorRequestHandler {
+function toProblem({ onError }: AppParts): ErrorRequestHandler {
   return (error: unknown, request, response, next) => {
     if (response.headersSent) return next(error);
     const { status, message } = error as { status?: number; message?: string };

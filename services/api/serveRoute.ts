@@ -5,7 +5,7 @@ import { type Acting, actingAsService, type Once } from "../store/acting.ts";
 import { actorOf, callIdOf } from "./guard.ts";
 import { faultsOf, problem } from "./problems.ts";
 import type { Answer, ApiParts, Call, Precondition, Route } from "./route.ts";
-import { sendProblem } from "./send.ts";
+import { sendProblem, sendView } from "./send.ts";
 import { streamEvents } from "./stream.ts";
 
 /** Reads what was sent, has it handled and sends the answer. */
@@ -13,6 +13,7 @@ export function serveRoute(route: Route, parts: ApiParts): RequestHandler {
   return async (request, response) => {
     const answer = await answerOf(route, parts, request);
     if (answer.kind === "problem") return sendProblem(request, response, answer.problem, answer.retryAfterS);
+    if (answer.kind === "view") return sendView(request, response, answer.view);
     if (answer.kind === "events") return streamEvents(response, answer.source);
     if (answer.headers) response.set(answer.headers);
     if (answer.etag !== undefined) response.set("etag", `"${answer.etag}"`);

@@ -3,6 +3,7 @@ import { roles } from "../../shared/contracts/access.ts";
 import { createApp } from "../api/app.ts";
 import type { Authenticate } from "../api/caller.ts";
 import { listen } from "../api/listen.ts";
+import { createMover } from "../moves/mover.ts";
 import { connectQueue } from "../queue/connect.ts";
 import { partQueue, planQueue } from "../queue/queue.ts";
 import { connectStore } from "../store/connect.ts";
@@ -56,7 +57,9 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
       );
       toClose.push(() => worker.close());
     }
-    const app = createApp({ store, queue, runs, onError, pageFolder, authenticate: everybodyIsAllowed });
+    const mover = createMover({ onError });
+    toClose.push(() => mover.close());
+    const app = createApp({ store, queue, runs, mover, onError, pageFolder, authenticate: everybodyIsAllowed });
     const bound = await listen(app, { host: settings.host, port: settings.port, orNext: !settings.portGiven });
     if (bound.status === "portTaken") {
       say(`Port ${bound.port} is taken.`);
