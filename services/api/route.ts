@@ -16,8 +16,8 @@ export interface ApiParts {
   /** Judges and moves in a thread of its own. */
   readonly mover: Mover;
   readonly views: ViewCache;
-  /** Told of what went wrong within us; the caller only hears that something did. */
-  readonly onError: (error: unknown) => void;
+  /** Told of what went wrong within us, and in which call; the caller only hears that something did. */
+  readonly onError: (error: unknown, callId?: string) => void;
 }
 
 /** Sends one event; `end` closes the stream. The returned function is called when the stream is closed. */

@@ -38,7 +38,7 @@ export interface MoverLimits {
 }
 
 /** Our choice: a first answer on 2,000 orders takes some ten seconds of compiling. */
-const usualLimits: MoverLimits = { most: 16, answerMs: 15_000, silentMs: 90_000 };
+const usualLimits: MoverLimits = { most: 16, answerMs: 10_000, silentMs: 90_000 };
 const ownScript = new URL("./moveThread.ts", import.meta.url);
 
 type Body<Message> = Message extends { readonly id: number } ? Omit<Message, "id"> : never;

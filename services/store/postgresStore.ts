@@ -11,6 +11,7 @@ import { toSummary, toVersion } from "./rows.ts";
 import type { Store } from "./store.ts";
 import { createStudies } from "./studies.ts";
 import type { Tables } from "./tables.ts";
+import { createWorkReports } from "./workReports.ts";
 
 export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
   const versions = () => operationVersions(db);
@@ -21,6 +22,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createStudies(db),
     ...createPlans(db),
     ...createPublications(db),
+    ...createWorkReports(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 

@@ -9,6 +9,7 @@ import type { VersionOutcome } from "./newVersion.ts";
 import type { PlanStore } from "./plans.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { StudyStore } from "./studyStore.ts";
+import type { WorkReportStore } from "./workReports.ts";
 
 /** How long to plan: exactly one of the two is given. */
 export type PlanBudget = { readonly seconds: number } | { readonly iterations: number };
@@ -35,7 +36,7 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PlanStore, PublicationStore {
+export interface Store extends CaseSetStore, StudyStore, PlanStore, PublicationStore, WorkReportStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
@@ -46,7 +47,7 @@ export interface Store extends CaseSetStore, StudyStore, PlanStore, PublicationS
   planRequest(requestId: string): Promise<PlanRequest | null>;
   planRequestsOf(operationId: string): Promise<PlanRequest[]>;
   /** Requests that are queued or running, oldest first. */
-  unfinishedRequestIds(): Promise<string[]>;
+  unfinishedRequests(): Promise<Pick<PlanRequest, "id" | "kind">[]>;
 
   startRequest(requestId: string): Promise<StartOutcome>;
   /** Tells whether somebody wants the request cancelled, or it has already ended elsewhere. */
@@ -58,7 +59,7 @@ export interface Store extends CaseSetStore, StudyStore, PlanStore, PublicationS
   /** False when an outcome was there before: this one is dropped. */
   finishRequest(requestId: string, outcome: PlanOutcome): Promise<boolean>;
 
-  /** Calls back when the plan request or study may have changed; now and then without reason. The returned function ends it. */
+  /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;
 
   /** Throws when the database does not answer. */

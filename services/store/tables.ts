@@ -50,9 +50,15 @@ export interface Tables {
     seed: ColumnType<string, number, never>;
     status: Generated<PlanStatus>;
     starts: Generated<number>;
+    /** With less memory at once: it did not suffice before. */
+    alone: Generated<boolean>;
     cancel_wanted: Generated<boolean>;
     progress: JSONColumnType<PlanProgress> | null;
     failure: JSONColumnType<PlanFailure> | null;
+    /** Its failure was seen and laid aside. */
+    dismissed: Generated<boolean>;
+    /** When its worker told last that it lives. */
+    reported_at: LaterTimestamp;
     created_at: Timestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
@@ -98,6 +104,45 @@ export interface Tables {
     details: Document;
     call_id: string | null;
   };
+  work_reports: {
+    id: string;
+    /** Of the order in which they came in; a bigint, which pg hands over as text. */
+    place: ColumnType<string, never, never>;
+    operation_id: string;
+    plan_id: string;
+    crew_id: string;
+    date: string;
+    block_id: string | null;
+    ground: string | null;
+    kind: string;
+    at: ColumnType<Date, string, never>;
+    received_at: Timestamp;
+    /** The report as it was sent. */
+    data: Document;
+    digest: string;
+    by_kind: ActorKind;
+    by_id: string | null;
+    by_name: string;
+  };
+  application_records: {
+    id: string;
+    operation_id: string;
+    crew_id: string;
+    date: string;
+    order_id: string;
+    block_id: string;
+    ground: string;
+    created_at: Timestamp;
+  };
+  application_record_versions: {
+    record_id: string;
+    version: number;
+    facts: Document;
+    by_hand: Document;
+    reason: string;
+    by_name: string;
+    created_at: Timestamp;
+  };
   case_sets: {
     id: string;
     operation_id: string;
@@ -123,6 +168,7 @@ export interface Tables {
     cancel_wanted: Generated<boolean>;
     result: LaterDocument;
     failure: JSONColumnType<StudyFailure> | null;
+    dismissed: Generated<boolean>;
     created_at: Timestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
@@ -133,9 +179,14 @@ export interface Tables {
     ask: Document;
     status: Generated<PlanStatus>;
     starts: Generated<number>;
+    /** The least is worked first; 0 of what somebody waits for, of batches from 1 on (turns.ts). */
+    turn: Generated<number>;
+    alone: Generated<boolean>;
     share: Generated<number>;
     result: LaterDocument;
     failure: JSONColumnType<PartFailure> | null;
+    dismissed: Generated<boolean>;
+    reported_at: LaterTimestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
   };
