@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { Problem } from "../../shared/contracts/problem.ts";
+import type { AccessSettings } from "../access/accessSettings.ts";
 import type { Mover } from "../moves/mover.ts";
 import type { WorkQueue } from "../queue/queue.ts";
 import type { Acting } from "../store/acting.ts";
@@ -16,6 +17,7 @@ export interface ApiParts {
   /** Judges and moves in a thread of its own. */
   readonly mover: Mover;
   readonly views: ViewCache;
+  readonly access: AccessSettings;
   /** Told of what went wrong within us, and in which call; the caller only hears that something did. */
   readonly onError: (error: unknown, callId?: string) => void;
 }

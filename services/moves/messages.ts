@@ -30,8 +30,8 @@ export interface Judged {
 
 export type ToMoveThread = { readonly id: number } & (MoveQuestion | CheckQuestion);
 
-export type FromMoveThread = { readonly id: number } & /** The plan, and perhaps its operation, too. */
-(
+/** `needs`: the plan, and perhaps its operation, too. */
+export type FromMoveThread = { readonly id: number } & (
   | { readonly kind: "needs"; readonly operation: boolean }
   | { readonly kind: "moved"; readonly answer: Judged }
   | { readonly kind: "checked"; readonly answer: CheckReport }

@@ -4,6 +4,7 @@ import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
+import { createPeopleStore } from "./peopleStore.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { createPlans } from "./plans.ts";
 import { createPublications } from "./publications.ts";
@@ -22,6 +23,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createStudies(db),
     ...createPlans(db),
     ...createPublications(db),
+    ...createPeopleStore(db),
     ...createWorkReports(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),

@@ -8,7 +8,7 @@ import { planOperation } from "../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
-import { acting, everybody, madeBy } from "../../support/acting.ts";
+import { access, acting, everybody, madeBy } from "../../support/acting.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 
@@ -55,6 +55,7 @@ const app = createApp({
   queue,
   runs,
   mover: createMover({ onError }),
+  access,
   onError,
   pageFolder: folder,
   authenticate: async (call) =>
