@@ -55,7 +55,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
 
     study: readStudy,
 
-    studiesOf: (operationId) => readStudies(db, "s.operation_id", operationId),
+    studiesOf: (operationId, asked) => readStudies(db, "s.operation_id", operationId, asked),
 
     async unfinishedParts(most) {
       const rows = await db

@@ -1,0 +1,10 @@
+import { z } from "zod";
+
+export const pageDefault = 100;
+export const pageMax = 500;
+
+/** In every answer that is a list. */
+export const nextSchema = z
+  .string()
+  .nullable()
+  .describe("`cursor` of the call that tells what follows; null: nothing follows");
