@@ -1,6 +1,7 @@
 import { existsSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { defaultPlanSeed, hasEnded, type PlanRequest } from "../../shared/contracts/planRequests.ts";
+import { requestPiece } from "../queue/pieces.ts";
 import type { WorkQueue } from "../queue/queue.ts";
 import { formatFault } from "../scenario/faults.ts";
 import { readScenario } from "../scenario/read.ts";
@@ -44,7 +45,7 @@ export async function planDemo({ store, queue, say, stopWanted }: DemoParts): Pr
   );
   if (made.outcome === "otherCall") return;
   const request = made.thing;
-  await queue.add(request.id);
+  await queue.addInTurn([requestPiece(request)]);
   const ended = await Promise.race([stopWanted.then(() => null), endOf(store, request.id)]);
   if (ended) say(await resultWords(store, ended));
 }

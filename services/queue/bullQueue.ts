@@ -1,5 +1,5 @@
 import { type Job, WaitingError } from "bullmq";
-import type { StopReason, WorkHandler, WorkQueue } from "./queue.ts";
+import { lastTurn, type Piece, type StopReason, type WorkHandler, type WorkQueue } from "./queue.ts";
 
 /** A piece of work is kept no longer than it is worked: what came of it is in the store. */
 const jobOptions = {
@@ -17,9 +17,6 @@ export const workerTiming = {
   maxStalledCount: 1_000_000,
   autorun: false,
 };
-
-/** BullMQ begins what has no priority first. */
-const behind = { priority: 1 };
 
 /** Our choice: so that no statement grows without limit. */
 const addedAtOnce = 500;
@@ -87,17 +84,21 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     throw new WaitingError();
   }
 
-  async function addAll(ids: readonly string[], priority: object): Promise<void> {
-    for (let from = 0; from < ids.length; from += addedAtOnce) {
-      const some = ids.slice(from, from + addedAtOnce);
-      const opts = { ...jobOptions, ...priority };
-      await queue.addBulk(some.map((id) => ({ name, data: {}, opts: { ...opts, jobId: id } })));
+  async function addInTurn(pieces: readonly Piece[]): Promise<void> {
+    for (let from = 0; from < pieces.length; from += addedAtOnce) {
+      const jobs = pieces.slice(from, from + addedAtOnce).map(({ id, turn }) => ({
+        name,
+        data: {},
+        // BullMQ begins what has no priority, or 0, first.
+        opts: { ...jobOptions, jobId: id, priority: Math.min(turn, lastTurn) },
+      }));
+      await queue.addBulk(jobs);
     }
   }
 
   return {
-    add: (...ids) => addAll(ids, {}),
-    addBehind: (...ids) => addAll(ids, behind),
+    add: (...ids) => addInTurn(ids.map((id) => ({ id, turn: 0 }))),
+    addInTurn,
 
     async cancel(id) {
       await relay.publish(cancelTopic, { id });

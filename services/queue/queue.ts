@@ -7,6 +7,13 @@ export type StopReason = "cancelled" | "shutdown";
  */
 export type WorkHandler = (id: string, signal: AbortSignal) => Promise<"ended" | "giveBack">;
 
+export interface Piece {
+  readonly id: string;
+  /** From 0 on; more than `lastTurn` counts as that. */
+  readonly turn: number;
+}
+export const lastTurn = 2_097_151;
+
 /** What a queue carries, and how many pieces of it a worker works at once. Queues of the same name are one. */
 export interface QueueKind {
   readonly name: string;
@@ -15,7 +22,7 @@ export interface QueueKind {
 
 /** Plan requests, by their ids: one at a time, since each is planned in several threads. */
 export const planQueue: QueueKind = { name: "plans", atOnce: 1 };
-/** Parts of studies (partId.ts): one thread each. */
+/** Parts of studies (pieces.ts): one thread each. */
 export const partQueue = (atOnce: number): QueueKind => ({ name: "parts", atOnce });
 
 /**
@@ -24,16 +31,16 @@ export const partQueue = (atOnce: number): QueueKind => ({ name: "parts", atOnce
  * which the store knows; a queue that is lost is filled again from there.
  */
 export interface WorkQueue {
-  /** Adding what is waiting or being worked changes nothing. */
+  /** In turn 0. Adding what is waiting or being worked changes nothing. */
   add(...ids: string[]): Promise<void>;
-  /** The same for what can wait: it is begun when nothing else waits. */
-  addBehind(...ids: string[]): Promise<void>;
+  /** The least turn is begun first, of the same turn what came first. What is there already keeps the turn that it has. */
+  addInTurn(pieces: readonly Piece[]): Promise<void>;
   /**
    * Asks whichever worker runs the piece to stop. One that waits is handed out all the same, for the handler to find
    * that it is cancelled: taking it out here could take it from a worker that has just got it.
    */
   cancel(id: string): Promise<void>;
-  /** Begins to work, oldest first of each of the two ways of adding, as many at once as the queue's kind says. At most once per queue. */
+  /** Begins to work, as many at once as the queue's kind says. At most once per queue. */
   process(handler: WorkHandler): Promise<void>;
   /** Begins nothing here until it is released; what runs goes on. What this worker has taken by then, or still takes, waits here: as many as it works at once. */
   hold(): void;

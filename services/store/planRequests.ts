@@ -14,7 +14,7 @@ type PlanRequestStore = Pick<
   | "addPlanRequest"
   | "planRequest"
   | "planRequestsOf"
-  | "unfinishedRequestIds"
+  | "unfinishedRequests"
   | "startRequest"
   | "reportProgress"
   | "returnRequest"
@@ -69,15 +69,13 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
       return rows.map(toPlanRequest);
     },
 
-    async unfinishedRequestIds() {
-      const rows = await db
+    unfinishedRequests: () =>
+      db
         .selectFrom("plan_requests")
-        .select("id")
+        .select(["id", "kind"])
         .where("status", "in", unfinished)
         .orderBy("created_at")
-        .execute();
-      return rows.map((row) => row.id);
-    },
+        .execute(),
 
     async startRequest(requestId) {
       const row = await db

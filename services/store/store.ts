@@ -64,7 +64,7 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore {
   /** Newest first. */
   planRequestsOf(operationId: string, asked?: Stretch & { readonly status: PlanStatus | null }): Promise<PlanRequest[]>;
   /** Requests that are queued or running, oldest first. */
-  unfinishedRequestIds(): Promise<string[]>;
+  unfinishedRequests(): Promise<Pick<PlanRequest, "id" | "kind">[]>;
 
   startRequest(requestId: string): Promise<StartOutcome>;
   /** Tells whether somebody wants the request cancelled, or it has already ended elsewhere. */

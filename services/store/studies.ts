@@ -7,6 +7,7 @@ import { startsMax } from "./store.ts";
 import { announceStudy, lockStudy, readStudies, studyInput } from "./studyRows.ts";
 import type { EndedPart, PartKey, StudyStore } from "./studyStore.ts";
 import type { Tables } from "./tables.ts";
+import { firstTurn } from "./turns.ts";
 
 /** Rows for one insert: Postgres takes 65,535 values in a statement. */
 const rowsAtOnce = 5_000;
@@ -41,7 +42,13 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
               ask: json<string>(ask),
             })
             .execute();
-          const rows = parts.map((partAsk, part) => ({ study_id: id, part, ask: json<string>(partAsk) }));
+          const turn = batchKinds.includes(kind) ? await nextTurn(tx) : 0;
+          const rows = parts.map((partAsk, part) => ({
+            study_id: id,
+            part,
+            turn: turn === 0 ? 0 : turn + part,
+            ask: json<string>(partAsk),
+          }));
           for (let from = 0; from < rows.length; from += rowsAtOnce)
             await tx
               .insertInto("study_parts")
@@ -61,15 +68,25 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
       const rows = await db
         .selectFrom("study_parts as p")
         .innerJoin("studies as s", "s.id", "p.study_id")
-        .select(["p.study_id", "p.part", "s.kind"])
+        .select(["p.study_id", "p.part", "p.turn"])
         .where("p.status", "in", unfinished)
-        .orderBy((eb) => eb("s.kind", "in", batchKinds))
+        .orderBy("p.turn")
         .orderBy("s.created_at")
         .orderBy("p.study_id")
         .orderBy("p.part")
         .limit(most)
         .execute();
-      return rows.map(({ study_id, part, kind }) => ({ studyId: study_id, part, kind }));
+      return rows.map(({ study_id, part, turn }) => ({ studyId: study_id, part, turn }));
+    },
+
+    async turnsOf(studyId) {
+      const rows = await db
+        .selectFrom("study_parts")
+        .select(["study_id", "part", "turn"])
+        .where("study_id", "=", studyId)
+        .orderBy("part")
+        .execute();
+      return rows.map(({ study_id, part, turn }) => ({ studyId: study_id, part, turn }));
     },
 
     startPart: (key) =>
@@ -215,6 +232,20 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
         return true;
       }),
   };
+}
+
+/** Of a batch that comes now. Two that come at the same moment may get the same: then they share from there. */
+async function nextTurn(tx: Transaction<Tables>): Promise<number> {
+  const turns = await tx
+    .selectFrom("study_parts")
+    .select(({ fn }) => [
+      fn.min("turn").filterWhere("status", "=", "queued").as("leastWaiting"),
+      fn.max("turn").filterWhere("status", "=", "running").as("mostRunning"),
+    ])
+    .where("status", "in", unfinished)
+    .where("turn", ">", 0)
+    .executeTakeFirstOrThrow();
+  return firstTurn(turns);
 }
 
 const allPartsHaveEnded = ({ not, exists, selectFrom }: ExpressionBuilder<Tables & { s: Tables["studies"] }, "s">) =>

@@ -27,6 +27,11 @@ export interface PartKey {
   readonly part: number;
 }
 
+/** The least turn is worked first: 0 of what somebody waits for, and from 1 on in batches (turns.ts). */
+export interface PartInTurn extends PartKey {
+  readonly turn: number;
+}
+
 /** All that a study stands on. */
 export interface StudyInput {
   readonly kind: StudyKind;
@@ -65,8 +70,9 @@ export interface StudyStore {
   study(studyId: string): Promise<Study | null>;
   /** Newest first. */
   studiesOf(operationId: string, asked?: StudiesAsked): Promise<StudySummary[]>;
-  /** Parts that are queued or running, so many at most: those of batches last, and then those of the oldest study first. */
-  unfinishedParts(most: number): Promise<(PartKey & { readonly kind: StudyKind })[]>;
+  /** Parts that are queued or running, so many at most, in their turns; of the same turn those of the oldest study first. */
+  unfinishedParts(most: number): Promise<PartInTurn[]>;
+  turnsOf(studyId: string): Promise<PartInTurn[]>;
 
   startPart(key: PartKey): Promise<PartStart>;
   /** Tells whether somebody wants the study cancelled, or the part has already ended elsewhere. */

@@ -50,9 +50,15 @@ export interface Tables {
     seed: ColumnType<string, number, never>;
     status: Generated<PlanStatus>;
     starts: Generated<number>;
+    /** With less memory at once: it did not suffice before. */
+    alone: Generated<boolean>;
     cancel_wanted: Generated<boolean>;
     progress: JSONColumnType<PlanProgress> | null;
     failure: JSONColumnType<PlanFailure> | null;
+    /** Its failure was seen and laid aside. */
+    dismissed: Generated<boolean>;
+    /** When its worker told last that it lives. */
+    reported_at: LaterTimestamp;
     created_at: Timestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
@@ -123,6 +129,7 @@ export interface Tables {
     cancel_wanted: Generated<boolean>;
     result: LaterDocument;
     failure: JSONColumnType<StudyFailure> | null;
+    dismissed: Generated<boolean>;
     created_at: Timestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
@@ -133,9 +140,14 @@ export interface Tables {
     ask: Document;
     status: Generated<PlanStatus>;
     starts: Generated<number>;
+    /** The least is worked first; 0 of what somebody waits for, of batches from 1 on (turns.ts). */
+    turn: Generated<number>;
+    alone: Generated<boolean>;
     share: Generated<number>;
     result: LaterDocument;
     failure: JSONColumnType<PartFailure> | null;
+    dismissed: Generated<boolean>;
+    reported_at: LaterTimestamp;
     started_at: LaterTimestamp;
     ended_at: LaterTimestamp;
   };

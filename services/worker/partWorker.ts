@@ -1,4 +1,4 @@
-import { addParts, partKey } from "../queue/partId.ts";
+import { partKey, partPiece } from "../queue/pieces.ts";
 import type { WorkHandler, WorkQueue } from "../queue/queue.ts";
 import type { Store } from "../store/store.ts";
 import type { EndedPart, PartOutcome, StudyInput, StudyOutcome } from "../store/studyStore.ts";
@@ -45,7 +45,7 @@ export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorke
 /** The store is the truth: what it holds unfinished is in the queue, also after the queue was lost; and no study waits for a worker that died before its conclusion. */
 async function lookAfter(parts: PartWorkerParts): Promise<void> {
   const { store, queue } = parts;
-  await addParts(queue, await store.unfinishedParts(mostFilled));
+  await queue.addInTurn((await store.unfinishedParts(mostFilled)).map(partPiece));
   for (const studyId of await store.studiesToConclude()) await concludeIfEnded(studyId, parts);
 }
 

@@ -1,4 +1,5 @@
 import type { PlanProgress } from "../../shared/contracts/planRequests.ts";
+import { requestPiece } from "../queue/pieces.ts";
 import type { WorkHandler, WorkQueue } from "../queue/queue.ts";
 import type { PlanOutcome, Store } from "../store/store.ts";
 import { howManyThreads, usualBoundSeconds } from "./howManyThreads.ts";
@@ -43,7 +44,7 @@ export async function startPlanWorker(parts: PlanWorkerParts): Promise<PlanWorke
 
 /** The store is the truth: what it holds unfinished is in the queue, also after the queue was lost. */
 async function fillQueue({ store, queue }: PlanWorkerParts): Promise<void> {
-  for (const requestId of await store.unfinishedRequestIds()) await queue.add(requestId);
+  await queue.addInTurn((await store.unfinishedRequests()).map(requestPiece));
 }
 
 function createHandler(parts: PlanWorkerParts): WorkHandler {

@@ -5,6 +5,7 @@ import {
   planRequestListSchema,
   planRequestSchema,
 } from "../../../shared/contracts/planRequests.ts";
+import { requestPiece } from "../../queue/pieces.ts";
 import { followEvents } from "../followEvents.ts";
 import { otherCall, unknownThing } from "../problems.ts";
 import { answers, eventStream, ok, type Route, route } from "../route.ts";
@@ -39,7 +40,7 @@ export const planRequestRoutes: readonly Route[] = [
       );
       if (made.outcome === "otherCall") return otherCall;
       const request = made.thing;
-      await queue.add(request.id);
+      await queue.addInTurn([requestPiece(request)]);
       return { kind: "body", status: 202, body: request, location: `/api/plan-requests/${request.id}` };
     },
   }),

@@ -11,7 +11,7 @@ import {
   studyListSchema,
   toldStudySchema,
 } from "../../../shared/contracts/studies.ts";
-import { addParts, partId } from "../../queue/partId.ts";
+import { partId, partPiece } from "../../queue/pieces.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
 import { otherCall, refuse, shortened, unknownThing } from "../problems.ts";
@@ -30,11 +30,7 @@ async function begin({ store, runs }: ApiParts, study: NewStudy, { acting }: Cal
   const made = await store.addStudy(study, acting);
   if (made.outcome === "otherCall") return otherCall;
   const added = made.thing;
-  const { id: studyId, kind } = added;
-  await addParts(
-    runs,
-    study.parts.map((_, part) => ({ studyId, part, kind })),
-  );
+  await runs.addInTurn((await store.turnsOf(added.id)).map(partPiece));
   return { kind: "body", status: 202, body: added, location: `/api/studies/${added.id}` };
 }
 

@@ -3,8 +3,9 @@ import { randomUUID } from "node:crypto";
 import { fileURLToPath } from "node:url";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { connectQueue } from "../../../services/queue/connect.ts";
-import { partId } from "../../../services/queue/partId.ts";
-import { partQueue, planQueue, type WorkHandler, type WorkQueue } from "../../../services/queue/queue.ts";
+import { partId } from "../../../services/queue/pieces.ts";
+import { lastTurn, partQueue, planQueue, type WorkHandler, type WorkQueue } from "../../../services/queue/queue.ts";
+import { firstTurn } from "../../../services/store/turns.ts";
 import { isInstalled, nameNeeding } from "../../support/needs.ts";
 import { eventually, startTestDatabase, startTestRedis } from "../../support/servers.ts";
 
@@ -172,26 +173,54 @@ function conforms(start: () => Promise<Backend>): void {
     await eventually(() => (begun.length === 2 ? true : null));
   });
 
-  it("begins what was added behind when nothing else waits, also when that came later", async () => {
+  it("begins the least turn first, of the same turn what came first, also what came later; a turn once given is kept", async () => {
     const queue = await open();
-    const [first, second, third, urgent] = [randomUUID(), randomUUID(), randomUUID(), randomUUID()];
+    const [first, second, third, last, urgent] = Array.from({ length: 5 }, () => randomUUID());
     const worked: string[] = [];
     let release = () => {};
     const released = new Promise<void>((resolve) => {
       release = resolve;
     });
-    await queue.addBehind(first, second, third);
+    await queue.addInTurn([{ id: first!, turn: 1 }]);
     await queue.process(async (id) => {
       worked.push(id);
       await released;
       return "ended";
     });
     await eventually(() => (worked.length === 1 ? true : null));
-    await queue.add(urgent);
-    await queue.addBehind(second);
+    await queue.addInTurn([{ id: last!, turn: lastTurn + 5 }]);
+    await queue.addInTurn([second!, third!].map((id) => ({ id, turn: 1 })));
+    await queue.add(urgent!);
+    await queue.addInTurn([{ id: last!, turn: 0 }]);
     release();
-    await eventually(() => (worked.length === 4 ? true : null));
-    expect(worked).toEqual([first, urgent, second, third]);
+    await eventually(() => (worked.length === 5 ? true : null));
+    expect(worked).toEqual([first, urgent, second, third, last]);
+  });
+
+  it("lets two batches that come one after the other share its workers evenly, the small one in front of most of the large", async () => {
+    const [front, one, other] = [await open(partQueue(1)), await open(partQueue(1)), await open(partQueue(1))];
+    const begun: string[] = [];
+    const handler: WorkHandler = async (id) => {
+      begun.push(id.split(" ")[0]!);
+      await new Promise((resolve) => setTimeout(resolve, 5));
+      return "ended";
+    };
+    const turns = (name: string, count: number, leastWaiting: number | null) => {
+      const first = firstTurn({ leastWaiting, mostRunning: null });
+      return Array.from({ length: count }, (_, part) => ({ id: `${name} ${randomUUID()}`, turn: first + part }));
+    };
+    const large = turns("large", 120, null);
+    await front.addInTurn(large);
+    await one.process(handler);
+    await other.process(handler);
+    const before = await eventually(() => (begun.length >= 20 ? begun.length : null));
+    await front.addInTurn(turns("small", 30, large[before]!.turn));
+    await eventually(() => (begun.length === 150 ? true : null), 25_000);
+    const ended = begun.lastIndexOf("small") + 1;
+    const shared = begun.slice(begun.indexOf("small"), ended);
+    // 60 would be an even share; some of the large one are begun while the small one is being added.
+    expect(shared.length).toBeGreaterThanOrEqual(50);
+    expect(shared.length).toBeLessThanOrEqual(75);
   });
 
   it("takes a request once, however often it is added while it waits or runs, and again after it has ended", async () => {

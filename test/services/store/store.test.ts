@@ -102,7 +102,7 @@ describe("plan requests", () => {
   it("go from queued through running to done, with one plan", async () => {
     const request = await newRequest();
     expect(request).toMatchObject({ status: "queued", seconds: 3, iterations: null, seed: 7, planId: null });
-    expect(await store.unfinishedRequestIds()).toContain(request.id);
+    expect(await store.unfinishedRequests()).toContainEqual({ id: request.id, kind: "plan" });
 
     const start = await store.startRequest(request.id);
     expect(start).toMatchObject({ status: "go", budget: { seconds: 3 }, seed: 7 });
@@ -115,7 +115,7 @@ describe("plan requests", () => {
     expect(await store.planRequest(request.id)).toMatchObject({ status: "done", planId: request.id });
     expect((await store.plan(request.id))?.plan).toEqual(plan);
     expect(await store.checkReport(request.id)).toEqual(report);
-    expect(await store.unfinishedRequestIds()).not.toContain(request.id);
+    expect(await store.unfinishedRequests()).not.toContainEqual({ id: request.id, kind: "plan" });
   });
 
   it("keep the first of several outcomes, also when they come at once", async () => {

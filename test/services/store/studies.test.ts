@@ -248,21 +248,18 @@ describe("a study", () => {
     stop();
   });
 
-  it("is one of many: oldest first in the queue, batches last, newest first in the list", async () => {
+  it("is one of many: batches take turns, the oldest first, all of them behind what somebody waits for; newest first in the list", async () => {
     const studies: Study[] = [];
     for (let count = 0; count < 3; count++) studies.push((await newStudy(2)).study);
     const ids = studies.map(({ id }) => id);
     const waiting = (await store.unfinishedParts(100_000)).filter(({ studyId }) => ids.includes(studyId));
     expect(waiting.map(({ studyId, part }) => [studyId, part])).toEqual(
-      ids.flatMap((id) => [
-        [id, 0],
-        [id, 1],
-      ]),
+      [0, 1].flatMap((part) => ids.map((id) => [id, part])),
     );
     const plan = await madeBy(
       store.addStudy({ kind: "remedies", operationId, version: 1, ask: {}, parts: [{}] }, acting),
     );
-    expect(await store.unfinishedParts(1)).toEqual([{ studyId: plan.id, part: 0, kind: "remedies" }]);
+    expect(await store.unfinishedParts(1)).toEqual([{ studyId: plan.id, part: 0, turn: 0 }]);
     await store.cancelStudy(plan.id);
     const listed = (await store.studiesOf(operationId)).map(({ id }) => id).filter((id) => ids.includes(id));
     expect(listed).toEqual(ids.toReversed());

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { connectQueue } from "../../../services/queue/connect.ts";
-import { partId } from "../../../services/queue/partId.ts";
+import { partId } from "../../../services/queue/pieces.ts";
 import { partQueue, type WorkQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import { type Store, startsMax } from "../../../services/store/store.ts";
