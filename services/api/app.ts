@@ -4,12 +4,11 @@ import type { Authenticate } from "./caller.ts";
 import { guard } from "./guard.ts";
 import { openApiDocument } from "./openApi.ts";
 import { problem } from "./problems.ts";
+import { readBody } from "./readBody.ts";
 import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
-
-const bodyLimit = "30mb";
 
 export interface AppParts extends ApiParts {
   /** The built page. */
@@ -26,10 +25,9 @@ export function createApp(parts: AppParts): Express {
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
   });
-  const readBody = express.json({ limit: bodyLimit, strict: false });
   for (const route of routeTable) {
     const path = route.path.replaceAll("{", ":").replaceAll("}", "");
-    const handlers: RequestHandler[] = route.body ? [readBody] : [];
+    const handlers: RequestHandler[] = route.body ? [readBody(route.bodyBytesMax)] : [];
     app[route.method](path, guard(route, parts.authenticate), ...handlers, serveRoute(route, parts));
   }
   app.use("/api", (request, response) => {

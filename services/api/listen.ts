@@ -2,6 +2,8 @@ import { createServer, type Server } from "node:http";
 import type { Express } from "express";
 
 const drainMs = 2_000;
+/** Our choice: 30 MB at 5 Mbit/s take 50 s. Who is slower is answered 408 and cut off, so that slow callers cannot hold all connections. */
+const readingWithin = { headersTimeout: 15_000, requestTimeout: 60_000, connectionsCheckingInterval: 5_000 };
 /** Our choice: how many ports after the wanted one are tried. */
 const portTries = 20;
 
@@ -26,7 +28,7 @@ export async function listen(app: Express, options: ListenOptions): Promise<List
   const { host, port: first, orNext } = options;
   const last = orNext ? Math.min(first + portTries, 65_535) : first;
   for (let port = first; port <= last; port++) {
-    const server = createServer(app);
+    const server = createServer(readingWithin, app);
     if (await bound(server, host, port)) return { status: "listening", api: listening(server) };
   }
   return { status: "portTaken", port: first };

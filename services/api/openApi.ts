@@ -68,6 +68,9 @@ function operationObject(route: Route): JsonSchema {
           status === "204" ? { description: answer.description } : responseObject(answer),
         ]),
       ),
+      ...(route.method === "get" && Object.values(route.answers).every((one) => one.mediaType !== "text/event-stream")
+        ? { 304: { description: "As the caller has it already: its ETag stands in If-None-Match" } }
+        : {}),
       ...problemResponses(route),
     },
   };
@@ -96,6 +99,9 @@ function headersOf(route: Route): JsonSchema[] {
     schema: { type: "string" },
   });
   return [
+    ...(route.method === "get" && Object.values(route.answers).some((one) => one.etagHeader)
+      ? [header("If-None-Match", "the ETag of what the caller has: it is not sent again while it is the same")]
+      : []),
     ...(route.precondition
       ? [
           header("If-Match", "the ETag of what is changed, as it was read; this or If-None-Match"),

@@ -4,12 +4,14 @@ import { healthRoutes } from "./routes/health.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
+import { resourceRoutes } from "./routes/resources.ts";
 import { studyRoutes } from "./routes/studies.ts";
 import { windowRoutes } from "./routes/windows.ts";
 
 export const routeTable: readonly Route[] = [
   ...healthRoutes,
   ...operationRoutes,
+  ...resourceRoutes,
   ...planRequestRoutes,
   ...planRoutes,
   ...windowRoutes,
