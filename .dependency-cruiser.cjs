@@ -31,6 +31,8 @@ module.exports = {
       "^shared/(units|geo|model|agronomy|fieldwork|plan|season)/",
       shared("cases"),
     ),
+    forbid("done-above-plan", "^shared/(units|geo|model|agronomy|fieldwork|plan|season|cases)/", shared("done")),
+    forbid("done-below-contracts", room("shared/done"), shared("contracts", "cases", "season")),
     forbid("cases-below-contracts", room("shared/cases"), shared("contracts")),
     {
       name: "checker-shares-no-rule-code",

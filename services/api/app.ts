@@ -1,6 +1,7 @@
-import express, { type ErrorRequestHandler, type Express, type RequestHandler } from "express";
+import express, { type Express, type RequestHandler } from "express";
 import helmet from "helmet";
 import type { Authenticate } from "./caller.ts";
+import { toProblem } from "./errors.ts";
 import { guard } from "./guard.ts";
 import { openApiDocument } from "./openApi.ts";
 import { problem } from "./problems.ts";
@@ -9,26 +10,41 @@ import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
+import { createStreams } from "./streams.ts";
+import { type EndedCall, noteRoute, watchCalls } from "./watchCalls.ts";
 
 export interface AppParts extends ApiParts {
   /** The built page. */
   readonly pageFolder: string;
   readonly authenticate: Authenticate;
+  /** Told of every call that has ended. */
+  readonly onCall?: (call: EndedCall) => void;
 }
 
 export function createApp(parts: AppParts): Express {
   const app = express();
   app.disable("x-powered-by");
+  // One address for one thing.
+  app.enable("strict routing");
+  app.enable("case sensitive routing");
+  app.use(watchCalls(parts.onCall ?? (() => undefined)));
   app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts: false }));
   app.use(refuseOtherSites);
   const document = openApiDocument(routeTable);
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
   });
+  const streams = createStreams();
   for (const route of routeTable) {
     const path = route.path.replaceAll("{", ":").replaceAll("}", "");
     const handlers: RequestHandler[] = route.body ? [readBody(route.bodyBytesMax)] : [];
-    app[route.method](path, guard(route, parts.authenticate), ...handlers, serveRoute(route, parts));
+    app[route.method](
+      path,
+      noteRoute(route.id),
+      guard(route, parts.authenticate),
+      ...handlers,
+      serveRoute(route, parts, streams),
+    );
   }
   app.use("/api", (request, response) => {
     sendProblem(request, response, problem(404, "There is nothing at this address."));
@@ -48,16 +64,3 @@ const refuseOtherSites: RequestHandler = (request, response, next) => {
     sendProblem(request, response, problem(403, "Calls from pages of other sites are refused."));
   } else next();
 };
-
-/** What the body reader or a bug has thrown. */
-function toProblem({ onError }: ApiParts): ErrorRequestHandler {
-  return (error: unknown, request, response, next) => {
-    if (response.headersSent) return next(error);
-    const { status, message } = error as { status?: number; message?: string };
-    if (status !== undefined && status >= 400 && status < 500) {
-      return sendProblem(request, response, problem(status, message ?? "The request cannot be read."));
-    }
-    onError(error);
-    sendProblem(request, response, problem(500, "Something went wrong on our side; the server's log tells more."));
-  };
-}

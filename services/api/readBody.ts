@@ -16,14 +16,21 @@ export function readBody(bytesMax: number): RequestHandler {
     limit: bytesMax,
     strict: false,
     verify(_request, _response, body, charset) {
-      if (charset !== "utf-8") throw refusal(415, "Send JSON in UTF-8.");
+      if (charset !== "utf-8") throw new BodyRefused(415, "Send JSON in UTF-8.");
       const excess = excessOf(body);
-      if (excess !== null) throw refusal(413, excess);
+      if (excess !== null) throw new BodyRefused(413, excess);
     },
   });
 }
 
-const refusal = (status: number, message: string) => Object.assign(new Error(message), { status });
+/** A body that the parser is not given. */
+export class BodyRefused extends Error {
+  readonly status: number;
+  constructor(status: number, message: string) {
+    super(message);
+    this.status = status;
+  }
+}
 
 const quote = 0x22;
 const backslash = 0x5c;

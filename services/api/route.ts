@@ -12,8 +12,8 @@ export interface ApiParts {
   readonly queue: WorkQueue;
   /** Of parts of studies. */
   readonly runs: WorkQueue;
-  /** Told of what went wrong within us; the caller only hears that something did. */
-  readonly onError: (error: unknown) => void;
+  /** Told of what went wrong within us, and in which call; the caller only hears that something did. */
+  readonly onError: (error: unknown, callId?: string) => void;
 }
 
 /** Sends one event; `end` closes the stream. The returned function is called when the stream is closed. */

@@ -4,6 +4,7 @@ import { caseSetsAndStudies } from "./migrations/0002-case-sets-and-studies.ts";
 import { livesOfPlans } from "./migrations/0003-lives-of-plans.ts";
 import { partsOfOperations } from "./migrations/0005-parts-of-operations.ts";
 import { turns } from "./migrations/0006-turns.ts";
+import { fieldwork } from "./migrations/0007-fieldwork.ts";
 
 /**
  * Forward only: a step that was released is never changed; what must go back is another step forward. A step stands for the tables of its own time, not of today's: hence no table
@@ -15,6 +16,7 @@ const migrations: Record<string, Migration> = {
   "0003-lives-of-plans": { up: livesOfPlans },
   "0005-parts-of-operations": { up: partsOfOperations },
   "0006-turns": { up: turns },
+  "0007-fieldwork": { up: fieldwork },
 };
 
 /** Kysely takes an advisory lock in the transaction, so that processes that start together do not step on each other. `until`: no further than this step. */

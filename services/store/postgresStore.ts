@@ -16,6 +16,7 @@ import { everything } from "./stretch.ts";
 import { createStudies } from "./studies.ts";
 import type { Tables } from "./tables.ts";
 import { versionsOf } from "./versionList.ts";
+import { createWorkReports } from "./workReports.ts";
 
 export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
   const versions = () => operationVersions(db);
@@ -25,6 +26,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createCaseSets(db),
     ...createStudies(db),
     ...createPublications(db),
+    ...createWorkReports(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 

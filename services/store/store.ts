@@ -12,6 +12,7 @@ import type { LatestParts } from "./operationParts.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { Stretch } from "./stretch.ts";
 import type { StudyStore } from "./studyStore.ts";
+import type { WorkReportStore } from "./workReports.ts";
 
 /** How long to plan: exactly one of the two is given. */
 export type PlanBudget = { readonly seconds: number } | { readonly iterations: number };
@@ -38,7 +39,7 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore {
+export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkReportStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */
   changeOperation<Refusal>(
@@ -79,7 +80,7 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore {
   plan(planId: string): Promise<StoredPlan | null>;
   checkReport(planId: string): Promise<StoredReport | null>;
 
-  /** Calls back when the plan request or study may have changed; now and then without reason. The returned function ends it. */
+  /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;
 
   /** Throws when the database does not answer. */

@@ -104,6 +104,45 @@ export interface Tables {
     details: Document;
     call_id: string | null;
   };
+  work_reports: {
+    id: string;
+    /** Of the order in which they came in; a bigint, which pg hands over as text. */
+    place: ColumnType<string, never, never>;
+    operation_id: string;
+    plan_id: string;
+    crew_id: string;
+    date: string;
+    block_id: string | null;
+    ground: string | null;
+    kind: string;
+    at: ColumnType<Date, string, never>;
+    received_at: Timestamp;
+    /** The report as it was sent. */
+    data: Document;
+    digest: string;
+    by_kind: ActorKind;
+    by_id: string | null;
+    by_name: string;
+  };
+  application_records: {
+    id: string;
+    operation_id: string;
+    crew_id: string;
+    date: string;
+    order_id: string;
+    block_id: string;
+    ground: string;
+    created_at: Timestamp;
+  };
+  application_record_versions: {
+    record_id: string;
+    version: number;
+    facts: Document;
+    by_hand: Document;
+    reason: string;
+    by_name: string;
+    created_at: Timestamp;
+  };
   case_sets: {
     id: string;
     operation_id: string;

@@ -1,6 +1,7 @@
 import { Command, Option } from "commander";
 import type { BoundOptions } from "./bound.ts";
 import type { ExactOptions } from "./exact.ts";
+import type { FuzzOptions } from "./fuzz.ts";
 import type { KillsOptions } from "./kills.ts";
 import { benchPlans } from "./plans.ts";
 import type { RemediesOptions } from "./remedies.ts";
@@ -80,6 +81,14 @@ bench
   .option("--within <SECONDS>", "after the last kill everything is done within", Number, 180)
   .action(async (options: KillsOptions) => {
     process.exitCode = (await (await import("./kills.ts")).benchKills(options)) ? 0 : 1;
+  });
+bench
+  .command("fuzz")
+  .description("send requests made of the API's document, good and bad, and judge every answer by it")
+  .option("--requests <N>", "requests", Number, 100_000)
+  .option("--seed <N>", "of what is sent", Number, 1)
+  .action(async (options: FuzzOptions) => {
+    process.exitCode = (await (await import("./fuzz.ts")).benchFuzz(options)) ? 0 : 1;
   });
 bench
   .command("linear")

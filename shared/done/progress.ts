@@ -1,0 +1,138 @@
+import { z } from "zod";
+import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts";
+import type { BlockId } from "../model/quantities.ts";
+import type { Plan } from "../plan/plan.ts";
+import { stopProgressSchema } from "../plan/stopProgress.ts";
+import { groupBy, type Stop, stopsOf } from "../plan/totals.ts";
+import { groundOf } from "./ground.ts";
+import { type Remark, type RemarkKind, remarkSchema } from "./remark.ts";
+import { atMs, type Standing, standing, withdraws } from "./standing.ts";
+import { readReport, walkFromStart } from "./stopWalk.ts";
+import { type KeptReport, stopReasons } from "./workReport.ts";
+
+export const stopStandSchema = stopProgressSchema.extend({
+  areaHa: z.number().positive().describe("of the block"),
+  arrivedAt: z.iso.datetime({ offset: true }).nullable(),
+  loads: z.number().int().positive().describe("loads that are planned"),
+  loadsDone: z.number().int().min(0),
+  reason: z.enum(stopReasons).nullable().describe("why it was stopped"),
+});
+export const progressSchema = z.object({
+  stops: z.array(stopStandSchema).describe("in the plan's order"),
+  remarks: z.array(remarkSchema).describe("what in the reports does not go together"),
+});
+export type Progress = z.infer<typeof progressSchema>;
+
+/** Our choice: a phone's clock may be so far ahead of ours before it is taken to be wrong. */
+const clockToleranceMs = 5 * 60_000;
+
+/**
+ * How far the stops of a plan have come by what crews have reported, whatever plan their phones had: a report counts where this plan has the same block with the same ground. Depends on the set of
+ * reports only. `toldAt`: when the plan was published; what comes in later about ground that it does not have is told.
+ */
+export function progressOf(
+  plan: Pick<Plan, "blocks" | "crewDays" | "timeZone" | "firstDay" | "days">,
+  kept: readonly KeptReport[],
+  toldAt: string | null,
+): Progress {
+  const stands = standing(kept);
+  const stops = stopsOf(plan);
+  const stopOf = new Map<string, Stop>(stops.map((stop) => [stop.block.id, stop]));
+  const groundOfBlock = groundsOnce(stopOf);
+  const isOf = (one: KeptReport) =>
+    one.report.kind !== "correction" &&
+    stopOf.has(one.report.blockId) &&
+    groundOfBlock(one.report.blockId) === one.ground;
+  const here = stands.reports.filter(isOf);
+  const remarks: Remark[] = [];
+  const tell = (one: KeptReport, kind: RemarkKind, sentence: string) =>
+    remarks.push({ kind, reportId: one.report.id, blockId: blockOf(one), sentence });
+
+  const ofBlock = groupBy(here, (one) => blockOf(one)!);
+  const told = stops.map(({ block, crewDay, work }) => {
+    const walk = walkFromStart();
+    for (const one of ofBlock.get(block.id) ?? []) {
+      readReport(walk, one, block.areaHa, (kind, sentence) => tell(one, kind, sentence));
+      if (one.crewId !== crewDay.crewId || one.date !== crewDay.date) {
+        const planned = `crew ${crewDay.crewId} on ${crewDay.date}`;
+        tell(
+          one,
+          "otherCrew",
+          `Crew ${one.crewId} on ${one.date} reports on ${block.id}, which this plan gives to ${planned}.`,
+        );
+      }
+    }
+    const byLoads = (block.areaHa * Math.min(walk.loadsDone, work.detail.loads)) / work.detail.loads;
+    const doneHa = walk.state === "running" ? Math.max(walk.reportedHa, byLoads) : walk.reportedHa;
+    return {
+      blockId: block.id,
+      orderId: block.orderId,
+      crewId: crewDay.crewId,
+      date: crewDay.date,
+      state: walk.state,
+      startedAt: walk.startedAt,
+      endedAt: walk.endedAt,
+      doneHa: Math.min(doneHa, block.areaHa),
+      areaHa: block.areaHa,
+      arrivedAt: walk.arrivedAt,
+      loads: work.detail.loads,
+      loadsDone: walk.loadsDone,
+      reason: walk.reason,
+    };
+  });
+
+  const calendar = createCalendar(plan);
+  for (const one of here) tellClock(one, calendar, tell);
+  for (const one of stands.reports) {
+    if (!isOf(one) && toldAt !== null && Date.parse(one.receivedAt) > Date.parse(toldAt)) {
+      tell(
+        one,
+        "notInPlan",
+        `Crew ${one.crewId} reports on ${blockOf(one)} as publication ${one.report.publication} has it; the plan has it no more, or cuts it otherwise.`,
+      );
+    }
+  }
+  tellCorrections(stands, tell);
+  return { stops: told, remarks };
+}
+
+type TellOf = (one: KeptReport, kind: RemarkKind, sentence: string) => void;
+
+const blockOf = ({ report }: KeptReport): BlockId | null => (report.kind === "correction" ? null : report.blockId);
+
+function tellClock(one: KeptReport, calendar: Calendar, tell: TellOf): void {
+  const { report, crewId, receivedAt, date } = one;
+  if (atMs(one) > Date.parse(receivedAt) + clockToleranceMs) {
+    tell(
+      one,
+      "clockAhead",
+      `The phone of crew ${crewId} says ${report.at}, which was still to come: its clock is wrong.`,
+    );
+  }
+  // A shift may end on the next day, and begins on its own.
+  if (Math.abs(daysBetween(date, calendar.dateOfMin(calendar.minOfInstant(report.at)))) > 1) {
+    tell(one, "otherDay", `Crew ${crewId} reports for ${date} what its phone says happened at ${report.at}.`);
+  }
+}
+
+function tellCorrections({ corrections }: Standing, tell: TellOf): void {
+  for (const { correction, named } of corrections) {
+    const crew = `Crew ${correction.crewId} withdraws`;
+    if (named === null) tell(correction, "withdrawsUnknown", `${crew} a report that has not come in.`);
+    else if (named.report.kind === "correction") {
+      tell(correction, "withdrawsCorrection", `${crew} a correction, which is not done; report anew instead.`);
+    } else if (!withdraws(correction, named)) {
+      tell(correction, "withdrawsOthers", `${crew} a report of crew ${named.crewId}; it stays.`);
+    }
+  }
+}
+
+/** Hashing a geometry takes a moment, and most blocks have no report. */
+function groundsOnce(stopOf: ReadonlyMap<string, Stop>): (blockId: string) => string {
+  const grounds = new Map<string, string>();
+  return (blockId) => {
+    const ground = grounds.get(blockId) ?? groundOf(stopOf.get(blockId)!.block);
+    grounds.set(blockId, ground);
+    return ground;
+  };
+}

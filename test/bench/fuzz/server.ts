@@ -1,0 +1,94 @@
+import { setTimeout as sleep } from "node:timers/promises";
+import { createApp } from "../../../services/api/app.ts";
+import { listen } from "../../../services/api/listen.ts";
+import { connectQueue } from "../../../services/queue/connect.ts";
+import { partQueue, planQueue } from "../../../services/queue/queue.ts";
+import { planOperation } from "../../../services/solver/planOperation.ts";
+import { createRandom } from "../../../services/solver/random.ts";
+import { connectStore } from "../../../services/store/connect.ts";
+import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
+import { acting, everybody, madeBy } from "../../support/acting.ts";
+import { smallOperation } from "../../support/operation.ts";
+import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
+
+/** The API as a process of its own, without a worker, with an operation and a plan in it. Tells how much memory it holds when it is asked. */
+export interface FromServer {
+  readonly kind: "ready" | "memory" | "error";
+  readonly origin?: string;
+  readonly known?: Readonly<Record<string, readonly string[]>>;
+  readonly heapMb?: number;
+  readonly rssMb?: number;
+  readonly message?: string;
+}
+const tell = (message: FromServer) => process.send!(message);
+
+const database = await startTestDatabase();
+const { databaseUrl } = database;
+let stopping = false;
+const onError = (error: unknown) => {
+  if (stopping) return;
+  tell({ kind: "error", message: error instanceof Error ? `${error.message}\n${error.stack}` : String(error) });
+};
+const store = await connectStore({ databaseUrl, onConnectionError: onError });
+const queue = await connectQueue({ kind: planQueue, databaseUrl, redisUrl: null, onConnectionError: onError });
+const runs = await connectQueue({ kind: partQueue(1), databaseUrl, redisUrl: null, onConnectionError: onError });
+const { folder } = temporaryFolder();
+
+const operation = smallOperation({});
+const { operation: stored } = await store.importOperation(operation, acting);
+const request = await madeBy(
+  store.addPlanRequest({ operationId: stored.id, version: 1, budget: { iterations: 50 }, seed: 1 }, acting),
+);
+const plan = planOperation(operation, {
+  seed: 1,
+  random: createRandom(1),
+  doneShare: (done) => done / 50,
+});
+await store.startRequest(request.id);
+await store.finishRequest(request.id, { status: "done", plan, report: checkPlan(operation, plan) });
+await store.publish(request.id, 0, "", acting);
+
+/** Most callers may do everything, so that what lies behind the door is reached too. */
+const app = createApp({
+  store,
+  queue,
+  runs,
+  onError,
+  pageFolder: folder,
+  authenticate: async (call) =>
+    call.get("authorization") === "Bearer everybody" ? { status: "known", actor: everybody } : { status: "nobody" },
+});
+const bound = await listen(app, { host: "127.0.0.1", port: 19_080, orNext: true });
+if (bound.status !== "listening") throw new Error("no free port");
+
+process.on("message", async (message) => {
+  if (message === "stop") {
+    stopping = true;
+    await bound.api.close();
+    await database.stop();
+    process.exit(0);
+  }
+  // What only waits to be collected does not count.
+  for (let tried = 0; tried < 4; tried++) {
+    (globalThis as { gc?: () => void }).gc?.();
+    await sleep(50);
+  }
+  const { heapUsed, rss } = process.memoryUsage();
+  tell({ kind: "memory", heapMb: heapUsed / 1e6, rssMb: rss / 1e6 });
+});
+process.on("disconnect", () => process.exit(1));
+const [day] = plan.crewDays;
+tell({
+  kind: "ready",
+  origin: `http://127.0.0.1:${bound.api.port}`,
+  known: {
+    operationId: [stored.id],
+    requestId: [request.id],
+    planId: [request.id],
+    version: ["1"],
+    orderId: operation.orders.map(({ id }) => id),
+    crewId: operation.fleet.crews.map(({ id }) => id),
+    type: operation.fleet.aircraftTypes.map(({ id }) => id),
+    date: day === undefined ? [] : [day.date],
+  },
+});
