@@ -11,6 +11,13 @@ export const etagOf = (thing: unknown): string => digestOf(thing).slice(0, digit
 export const versionEtag = ({ version, digest }: Pick<OperationSummary, "version" | "digest">): string =>
   `${version}-${digest.slice(0, digits)}`;
 
+/** RFC 9110, section 13.1.2: whether what the caller has already is this. */
+export function namesIt(ifNoneMatch: string | undefined, etag: string): boolean {
+  return (
+    ifNoneMatch === "*" || (ifNoneMatch ?? "").split(",").some((one) => one.trim().replace(/^W\//, "") === `"${etag}"`)
+  );
+}
+
 /** Whether the thing is as the caller knows it; null: there is none. */
 export function isAsKnown(precondition: Precondition, etag: string | null): boolean {
   return precondition.kind === "ifNew" ? etag === null : etag !== null && precondition.etags.includes(etag);

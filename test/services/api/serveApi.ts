@@ -85,15 +85,19 @@ export function serveApi() {
   });
 
   /** Every answer is judged by the OpenAPI document before it is looked at. */
-  async function call<T>(method: "GET" | "POST", path: string, init: RequestInit): Promise<Told<T>> {
+  async function call<T>(method: "GET" | "POST" | "PUT" | "DELETE", path: string, init: RequestInit): Promise<Told<T>> {
     const response = await fetch(`${origin}${path}`, { method, ...init });
     const text = await response.text();
     judge(method, path, response, text);
-    return { status: response.status, headers: response.headers, body: JSON.parse(text) as T };
+    return { status: response.status, headers: response.headers, body: (text === "" ? null : JSON.parse(text)) as T };
   }
   const get = <T>(path: string) => call<T>("GET", path, {});
   const post = <T>(path: string, body: unknown) =>
     call<T>("POST", path, { body: JSON.stringify(body), headers: { "content-type": "application/json" } });
+
+  /** `headers`: If-Match or If-None-Match. */
+  const put = <T>(path: string, body: unknown, headers: Record<string, string>) =>
+    call<T>("PUT", path, { body: JSON.stringify(body), headers: { "content-type": "application/json", ...headers } });
 
   const importOperation = (document: unknown) => post<{ operation: OperationSummary }>("/api/operations", document);
 
@@ -114,6 +118,7 @@ export function serveApi() {
     call,
     get,
     post,
+    put,
     follow,
     importOperation,
     origin: () => origin,
