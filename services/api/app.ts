@@ -1,9 +1,11 @@
 import express, { type Express, type RequestHandler } from "express";
 import helmet from "helmet";
+import { isHttps } from "../access/accessSettings.ts";
 import type { Authenticate } from "./caller.ts";
 import { toProblem } from "./errors.ts";
 import { guard } from "./guard.ts";
 import { openApiDocument } from "./openApi.ts";
+import { isFromOurPage } from "./ourPage.ts";
 import { problem } from "./problems.ts";
 import { readBody } from "./readBody.ts";
 import type { ApiParts } from "./route.ts";
@@ -28,8 +30,9 @@ export function createApp(parts: AppParts): Express {
   app.enable("strict routing");
   app.enable("case sensitive routing");
   app.use(watchCalls(parts.onCall ?? (() => undefined)));
-  app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts: false }));
-  app.use(refuseOtherSites);
+  const hsts = isHttps(parts.access);
+  app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts }));
+  app.use(refuseOtherSites(parts));
   const document = openApiDocument(routeTable);
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
@@ -57,10 +60,11 @@ export function createApp(parts: AppParts): Express {
   return app;
 }
 
-/** There is no log-in, so a page of another site must not be able to change anything through its reader's browser. */
-const refuseOtherSites: RequestHandler = (request, response, next) => {
-  const isRead = request.method === "GET" || request.method === "HEAD";
-  if (!isRead && request.get("sec-fetch-site") === "cross-site") {
+/** A page of another site must not be able to sign anybody in or out through its reader's browser; what needs a session is guarded further (authenticate.ts). */
+function refuseOtherSites({ access }: ApiParts): RequestHandler {
+  return (request, response, next) => {
+    const isRead = request.method === "GET" || request.method === "HEAD";
+    if (isRead || isFromOurPage(request, access)) return next();
     sendProblem(request, response, problem(403, "Calls from pages of other sites are refused."));
-  } else next();
-};
+  };
+}

@@ -7,6 +7,7 @@ import { changeOperation } from "./changeOperation.ts";
 import { importOperation } from "./importOperation.ts";
 import { latestParts } from "./operationParts.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
+import { createPeopleStore } from "./peopleStore.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { storedPlan } from "./planRows.ts";
 import { createPublications } from "./publications.ts";
@@ -26,6 +27,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createCaseSets(db),
     ...createStudies(db),
     ...createPublications(db),
+    ...createPeopleStore(db),
     ...createWorkReports(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
