@@ -69,13 +69,15 @@ function operationObject(route: Route): JsonSchema {
           status === "204" ? { description: answer.description } : responseObject(answer),
         ]),
       ),
-      ...(route.method === "get" && Object.values(route.answers).every((one) => one.mediaType !== "text/event-stream")
-        ? { 304: { description: "As the caller has it already: its ETag stands in If-None-Match" } }
-        : {}),
+      ...(isKept(route) ? { 304: { description: "The caller has it already: If-None-Match names its ETag" } } : {}),
       ...problemResponses(route),
     },
   };
 }
+
+/** What is read under a tag need not be sent again: RFC 9110, section 13.1.2. Express gives one to whatever has none. */
+const isKept = ({ method, answers }: Route) =>
+  method === "get" && Object.values(answers).every(({ mediaType }) => mediaType !== "text/event-stream");
 
 function parametersOf(schema: z.ZodObject, place: "path" | "query"): JsonSchema[] {
   const { properties, required } = jsonSchema(schema, "input") as {
@@ -100,7 +102,7 @@ function headersOf(route: Route): JsonSchema[] {
     schema: { type: "string" },
   });
   return [
-    ...(route.method === "get" && Object.values(route.answers).some((one) => one.etagHeader)
+    ...(isKept(route)
       ? [header("If-None-Match", "the ETag of what the caller has: it is not sent again while it is the same")]
       : []),
     ...(route.precondition

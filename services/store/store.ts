@@ -1,6 +1,5 @@
 import type { OperationSummary, OperationVersion, OperationVersionEntry } from "../../shared/contracts/operations.ts";
 import type { PlanFailure, PlanProgress, PlanRequest, PlanStatus } from "../../shared/contracts/planRequests.ts";
-import type { StoredPlan, StoredReport } from "../../shared/contracts/plans.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
@@ -10,6 +9,7 @@ import type { ChangeOutcome, Judged } from "./changeOperation.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { LatestParts } from "./operationParts.ts";
 import type { PeopleStore } from "./peopleStore.ts";
+import type { PlanStore } from "./plans.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { GivenBack, Heard } from "./starts.ts";
 import type { Stretch } from "./stretch.ts";
@@ -52,7 +52,7 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore, PeopleStore, WorkReportStore {
+export interface Store extends CaseSetStore, StudyStore, PlanStore, PublicationStore, PeopleStore, WorkReportStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */
   changeOperation<Refusal>(
@@ -89,9 +89,6 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore, Peopl
   requestCancel(requestId: string): Promise<PlanRequest | null>;
   /** False when an outcome was there before: this one is dropped. */
   finishRequest(requestId: string, outcome: PlanOutcome): Promise<boolean>;
-
-  plan(planId: string): Promise<StoredPlan | null>;
-  checkReport(planId: string): Promise<StoredReport | null>;
 
   /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;

@@ -1,8 +1,5 @@
 import { z } from "zod";
 
-export const pageDefault = 100;
-export const pageMax = 500;
-
 /** In every answer that is a list. */
 export const nextSchema = z
   .string()

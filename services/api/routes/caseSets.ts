@@ -7,7 +7,7 @@ import {
   caseSetSummarySchema,
   caseSetVersionSchema,
 } from "../../../shared/contracts/caseSets.ts";
-import { pageOf, pageQuery, stretchOf } from "../paging.ts";
+import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { refuseWhole, shortened, unknownThing } from "../problems.ts";
 import { wholeBodyBytes } from "../readBody.ts";
 import { answers, ok, type Route, route } from "../route.ts";
@@ -57,12 +57,14 @@ export const caseSetRoutes: readonly Route[] = [
     id: "listCaseSets",
     summary: "Sets of cases of an operation with their latest versions, by name",
     params: operationParams,
-    query: pageQuery(caseSetSummarySchema.shape.name),
+    query: pageQuery,
     body: null,
     answers: { 200: answers("The sets", caseSetListSchema) },
     problems: [],
     async handle({ store }, { params, query }) {
-      const found = await store.caseSetsOf(params.operationId, stretchOf(query));
+      const stretch = stretchOf(query, caseSetSummarySchema.shape.name);
+      if (!stretch) return faultyCursor;
+      const found = await store.caseSetsOf(params.operationId, stretch);
       const { entries, next } = pageOf(query, found, ({ name }) => name);
       return ok({ caseSets: entries, next });
     },

@@ -9,7 +9,7 @@ import {
 import { operationSchema } from "../../../shared/model/operation.ts";
 import { versionEtag } from "../etags.ts";
 import { judgeDocument } from "../judgeDocument.ts";
-import { pageOf, pageQuery, stretchOf } from "../paging.ts";
+import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { unknownThing } from "../problems.ts";
 import { wholeBodyBytes } from "../readBody.ts";
 import { replaceOperation } from "../replaceOperation.ts";
@@ -57,14 +57,16 @@ export const operationRoutes: readonly Route[] = [
     id: "listOperations",
     summary: "Operations with their latest versions, by name",
     params: none,
-    query: pageQuery(operationSummarySchema.shape.name).extend({
+    query: pageQuery.extend({
       text: z.string().min(1).max(200).optional().describe("those with this in their names, whatever the case"),
     }),
     body: null,
     answers: { 200: answers("The operations", operationListSchema) },
     problems: [],
     async handle({ store }, { query }) {
-      const found = await store.listOperations({ ...stretchOf(query), text: query.text ?? null });
+      const stretch = stretchOf(query, operationSummarySchema.shape.name);
+      if (!stretch) return faultyCursor;
+      const found = await store.listOperations({ ...stretch, text: query.text ?? null });
       const { entries, next } = pageOf(query, found, ({ name }) => name);
       return ok({ operations: entries, next });
     },
@@ -112,12 +114,14 @@ export const operationRoutes: readonly Route[] = [
     id: "operationVersions",
     summary: "The versions of an operation, newest first: who made them, and what each has changed",
     params: operationParams,
-    query: pageQuery(z.string().regex(/^[1-9][0-9]{0,8}$/)),
+    query: pageQuery,
     body: null,
     answers: { 200: answers("The versions", operationVersionListSchema) },
     problems: [404],
     async handle({ store }, { params, query }) {
-      const found = await store.versionsOf(params.operationId, stretchOf(query));
+      const stretch = stretchOf(query, z.string().regex(/^[1-9][0-9]{0,8}$/));
+      if (!stretch) return faultyCursor;
+      const found = await store.versionsOf(params.operationId, stretch);
       if (found.length === 0 && query.cursor === undefined) return unknownThing("operation");
       const { entries, next } = pageOf(query, found, ({ version }) => String(version));
       return ok({ versions: entries, next });

@@ -10,7 +10,7 @@ import {
 } from "../../../shared/contracts/planRequests.ts";
 import { requestPiece } from "../../queue/pieces.ts";
 import { followEvents } from "../followEvents.ts";
-import { pageOf, pageQuery, stretchOf } from "../paging.ts";
+import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { otherCall, unknownThing } from "../problems.ts";
 import { answers, eventStream, ok, type Route, route } from "../route.ts";
 import { none, operationParams, requestParams } from "./parameters.ts";
@@ -55,14 +55,16 @@ export const planRequestRoutes: readonly Route[] = [
     id: "listPlanRequests",
     summary: "Plan requests of an operation, newest first",
     params: operationParams,
-    query: pageQuery(planKeySchema).extend({
+    query: pageQuery.extend({
       status: z.enum(planStatuses).optional().describe("those of this status"),
     }),
     body: null,
     answers: { 200: answers("The requests", planRequestListSchema) },
     problems: [],
     async handle({ store }, { params, query }) {
-      const asked = { ...stretchOf(query), status: query.status ?? null };
+      const stretch = stretchOf(query, planKeySchema);
+      if (!stretch) return faultyCursor;
+      const asked = { ...stretch, status: query.status ?? null };
       const { entries, next } = pageOf(query, await store.planRequestsOf(params.operationId, asked), ({ id }) => id);
       return ok({ planRequests: entries, next });
     },

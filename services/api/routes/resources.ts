@@ -7,7 +7,7 @@ import { listResources, wholeResources } from "../../../shared/model/resources.t
 import { changeResource } from "../changeResource.ts";
 import { etagOf } from "../etags.ts";
 import { entriesAt, filterQuery, isWanted, type Wanted, withEntriesAt, withEntry } from "../listEntries.ts";
-import { type PageAsked, pageOf, pageQuery, stretchOf } from "../paging.ts";
+import { faultyCursor, type PageAsked, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { refuse, unknownThing } from "../problems.ts";
 import { wholeBodyBytes } from "../readBody.ts";
 import { listRouteIds, wholeRouteIds } from "../resourceIds.ts";
@@ -41,7 +41,7 @@ function listRoutes(resource: ListResource): Route[] {
       id: ids.list,
       summary: `The ${name.replaceAll("-", " ")} of the latest version, in the order of the document`,
       params: operationParams,
-      query: pageQuery(resource.keySchema).extend(filterQuery(resource).shape),
+      query: pageQuery.extend(filterQuery(resource).shape),
       body: null,
       answers: { 200: answers("They, each with its ETag", resourceListSchema(entrySchema)) },
       problems: [404],
@@ -49,7 +49,9 @@ function listRoutes(resource: ListResource): Route[] {
         const latest = await store.latestParts(operationId, [path[0], ...resource.beside]);
         if (!latest) return unknownThing("operation");
         const { limit, cursor, ...wanted } = query as PageAsked & Wanted;
-        const { most, after } = stretchOf({ limit, cursor });
+        const stretch = stretchOf({ limit, cursor }, resource.keySchema);
+        if (!stretch) return faultyCursor;
+        const { most, after } = stretch;
         const all = entriesAt(latest.parts, path);
         const before = after === null ? -1 : all.findIndex((entry) => keyOf(entry) === after);
         if (after !== null && before < 0) {

@@ -17,7 +17,7 @@ import {
 import { partId, partPiece } from "../../queue/pieces.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
-import { pageOf, pageQuery, stretchOf } from "../paging.ts";
+import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { otherCall, refuse, shortened, unknownThing } from "../problems.ts";
 import { type Answer, type ApiParts, answers, type Call, eventStream, ok, type Route, route } from "../route.ts";
 import { caseSetParams, none, operationParams, planParams, studyParams } from "./parameters.ts";
@@ -148,7 +148,7 @@ export const studyRoutes: readonly Route[] = [
     id: "listStudies",
     summary: "Studies of an operation, newest first, without their results",
     params: operationParams,
-    query: pageQuery(studyKeySchema).extend({
+    query: pageQuery.extend({
       status: z.enum(planStatuses).optional().describe("those of this status"),
       kind: z.enum(studyKinds).optional().describe("those of this kind"),
     }),
@@ -156,7 +156,9 @@ export const studyRoutes: readonly Route[] = [
     answers: { 200: answers("The studies", studyListSchema) },
     problems: [],
     async handle({ store }, { params, query }) {
-      const asked = { ...stretchOf(query), status: query.status ?? null, kind: query.kind ?? null };
+      const stretch = stretchOf(query, studyKeySchema);
+      if (!stretch) return faultyCursor;
+      const asked = { ...stretch, status: query.status ?? null, kind: query.kind ?? null };
       const { entries, next } = pageOf(query, await store.studiesOf(params.operationId, asked), ({ id }) => id);
       return ok({ studies: entries, next });
     },
