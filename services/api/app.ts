@@ -7,16 +7,16 @@ import { guard } from "./guard.ts";
 import { openApiDocument } from "./openApi.ts";
 import { isFromOurPage } from "./ourPage.ts";
 import { problem } from "./problems.ts";
+import { readBody } from "./readBody.ts";
 import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
 import { createStreams } from "./streams.ts";
+import { createViewCache } from "./viewCache.ts";
 import { type EndedCall, noteRoute, watchCalls } from "./watchCalls.ts";
 
-const bodyLimit = "30mb";
-
-export interface AppParts extends ApiParts {
+export interface AppParts extends Omit<ApiParts, "views"> {
   /** The built page. */
   readonly pageFolder: string;
   readonly authenticate: Authenticate;
@@ -38,17 +38,17 @@ export function createApp(parts: AppParts): Express {
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
   });
-  const readBody = express.json({ limit: bodyLimit, strict: false });
+  const apiParts: ApiParts = { ...parts, views: createViewCache() };
   const streams = createStreams();
   for (const route of routeTable) {
     const path = route.path.replaceAll("{", ":").replaceAll("}", "");
-    const handlers: RequestHandler[] = route.body ? [readBody] : [];
+    const handlers: RequestHandler[] = route.body ? [readBody(route.bodyBytesMax)] : [];
     app[route.method](
       path,
       noteRoute(route.id),
       guard(route, parts.authenticate),
       ...handlers,
-      serveRoute(route, parts, streams),
+      serveRoute(route, apiParts, streams),
     );
   }
   app.use("/api", (request, response) => {
@@ -63,7 +63,7 @@ export function createApp(parts: AppParts): Express {
 }
 
 /** A page of another site must not be able to sign anybody in or out through its reader's browser; what needs a session is guarded further (authenticate.ts). */
-function refuseOtherSites({ access }: ApiParts): RequestHandler {
+function refuseOtherSites({ access }: Pick<ApiParts, "access">): RequestHandler {
   return (request, response, next) => {
     const isRead = request.method === "GET" || request.method === "HEAD";
     if (isRead || isFromOurPage(request, access)) return next();
