@@ -3,6 +3,7 @@ import { auditRoutes } from "./routes/audit.ts";
 import { caseSetRoutes } from "./routes/caseSets.ts";
 import { crewDayRoutes } from "./routes/crewDays.ts";
 import { crewLinkRoutes } from "./routes/crewLinks.ts";
+import { deadLetterRoutes } from "./routes/deadLetters.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { moveRoutes } from "./routes/moves.ts";
 import { operationRoutes } from "./routes/operations.ts";
@@ -33,4 +34,5 @@ export const routeTable: readonly Route[] = [
   ...windowRoutes,
   ...caseSetRoutes,
   ...studyRoutes,
+  ...deadLetterRoutes,
 ];

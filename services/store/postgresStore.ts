@@ -3,6 +3,7 @@ import { type Kysely, sql } from "kysely";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { changeOperation } from "./changeOperation.ts";
+import { createDeadLetters } from "./deadLetters.ts";
 import { importOperation } from "./importOperation.ts";
 import { latestParts } from "./operationParts.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
@@ -25,6 +26,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createPlanRequests(db),
     ...createCaseSets(db),
     ...createStudies(db),
+    ...createDeadLetters(db),
     ...createPlans(db),
     ...createPublications(db),
     ...createPeopleStore(db),

@@ -6,6 +6,7 @@ import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { ChangeOutcome, Judged } from "./changeOperation.ts";
+import type { DeadLetterStore } from "./deadLetters.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { LatestParts } from "./operationParts.ts";
 import type { PeopleStore } from "./peopleStore.ts";
@@ -52,7 +53,14 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PlanStore, PublicationStore, PeopleStore, WorkReportStore {
+export interface Store
+  extends CaseSetStore,
+    StudyStore,
+    DeadLetterStore,
+    PlanStore,
+    PublicationStore,
+    PeopleStore,
+    WorkReportStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */
   changeOperation<Refusal>(
