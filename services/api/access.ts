@@ -39,6 +39,18 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   check:             row("-",    "yes",      "-",      "yes", "-",           "-"),
   crewSheet:         row("-",    "yes",      "-",      "-",   "-",           "-"),
 
+  addReports:        row("-",    "yes",      "own",    "-",   "-",           "own"),
+  listReports:       row("-",    "yes",      "own",    "yes", "-",           "own"),
+  crewDayProgress:   row("-",    "yes",      "own",    "yes", "-",           "own"),
+  progress:          row("-",    "yes",      "-",      "yes", "-",           "-"),
+  progressEvents:    row("-",    "yes",      "-",      "yes", "-",           "-"),
+
+  listApplicationRecords:   row("-", "yes", "-",   "yes", "-", "-"),
+  listCrewRecords:          row("-", "yes", "own", "yes", "-", "own"),
+  applicationRecord:        row("-", "yes", "own", "yes", "-", "own"),
+  applicationRecordVersion: row("-", "yes", "own", "yes", "-", "own"),
+  changeApplicationRecord:  row("-", "yes", "own", "-",   "-", "-"),
+
   importCaseSet:     row("-",    "-",        "-",      "yes", "-",           "-"),
   listCaseSets:      row("-",    "yes",      "-",      "yes", "-",           "-"),
   latestCaseSet:     row("-",    "yes",      "-",      "yes", "-",           "-"),

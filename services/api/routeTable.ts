@@ -1,5 +1,7 @@
 import type { Route } from "./route.ts";
+import { applicationRecordRoutes } from "./routes/applicationRecords.ts";
 import { caseSetRoutes } from "./routes/caseSets.ts";
+import { fieldworkRoutes } from "./routes/fieldwork.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
@@ -12,6 +14,8 @@ export const routeTable: readonly Route[] = [
   ...operationRoutes,
   ...planRequestRoutes,
   ...planRoutes,
+  ...fieldworkRoutes,
+  ...applicationRecordRoutes,
   ...windowRoutes,
   ...caseSetRoutes,
   ...studyRoutes,

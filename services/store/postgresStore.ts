@@ -1,6 +1,7 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
 import { checkReportSchema } from "../../shared/contracts/plans.ts";
+import { createApplicationRecords } from "./applicationRecords.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
@@ -23,6 +24,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createStudies(db),
     ...createPublications(db),
     ...createWorkReports(db),
+    ...createApplicationRecords(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 

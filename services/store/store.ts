@@ -5,6 +5,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
+import type { ApplicationRecordStore } from "./applicationRecords.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { PublicationStore } from "./publications.ts";
@@ -36,7 +37,7 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkReportStore {
+export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkReportStore, ApplicationRecordStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;

@@ -85,7 +85,7 @@ export function serveApi() {
   });
 
   /** Every answer is judged by the OpenAPI document before it is looked at. */
-  async function call<T>(method: "GET" | "POST", path: string, init: RequestInit): Promise<Told<T>> {
+  async function call<T>(method: "GET" | "POST" | "PUT", path: string, init: RequestInit): Promise<Told<T>> {
     const response = await fetch(`${origin}${path}`, { method, ...init });
     const text = await response.text();
     judge(method, path, response, text);
@@ -118,6 +118,7 @@ export function serveApi() {
     importOperation,
     origin: () => origin,
     port: () => api.port,
+    store: () => store,
     /** A second server of the same app. */
     listenAgain: (port: number, orNext: boolean) =>
       listen(createApp({ store, queue, runs, onError, authenticate, pageFolder: page.folder }), {
