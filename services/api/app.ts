@@ -1,13 +1,18 @@
-import express, { type ErrorRequestHandler, type Express, type RequestHandler } from "express";
+import express, { type Express, type RequestHandler } from "express";
 import helmet from "helmet";
+import { isHttps } from "../access/accessSettings.ts";
 import type { Authenticate } from "./caller.ts";
+import { toProblem } from "./errors.ts";
 import { guard } from "./guard.ts";
 import { openApiDocument } from "./openApi.ts";
+import { isFromOurPage } from "./ourPage.ts";
 import { problem } from "./problems.ts";
 import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
+import { createStreams } from "./streams.ts";
+import { type EndedCall, noteRoute, watchCalls } from "./watchCalls.ts";
 
 const bodyLimit = "30mb";
 
@@ -15,6 +20,8 @@ export interface AppParts extends ApiParts {
   /** The built page. */
   readonly pageFolder: string;
   readonly authenticate: Authenticate;
+  /** Told of every call that has ended. */
+  readonly onCall?: (call: EndedCall) => void;
 }
 
 export function createApp(parts: AppParts): Express {
@@ -23,17 +30,26 @@ export function createApp(parts: AppParts): Express {
   // One address for one thing.
   app.enable("strict routing");
   app.enable("case sensitive routing");
-  app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts: false }));
-  app.use(refuseOtherSites);
+  app.use(watchCalls(parts.onCall ?? (() => undefined)));
+  const hsts = isHttps(parts.access);
+  app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts }));
+  app.use(refuseOtherSites(parts));
   const document = openApiDocument(routeTable);
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
   });
   const readBody = express.json({ limit: bodyLimit, strict: false });
+  const streams = createStreams();
   for (const route of routeTable) {
     const path = route.path.replaceAll("{", ":").replaceAll("}", "");
     const handlers: RequestHandler[] = route.body ? [readBody] : [];
-    app[route.method](path, guard(route, parts.authenticate), ...handlers, serveRoute(route, parts));
+    app[route.method](
+      path,
+      noteRoute(route.id),
+      guard(route, parts.authenticate),
+      ...handlers,
+      serveRoute(route, parts, streams),
+    );
   }
   app.use("/api", (request, response) => {
     sendProblem(request, response, problem(404, "There is nothing at this address."));
@@ -46,23 +62,11 @@ export function createApp(parts: AppParts): Express {
   return app;
 }
 
-/** There is no log-in, so a page of another site must not be able to change anything through its reader's browser. */
-const refuseOtherSites: RequestHandler = (request, response, next) => {
-  const isRead = request.method === "GET" || request.method === "HEAD";
-  if (!isRead && request.get("sec-fetch-site") === "cross-site") {
+/** A page of another site must not be able to sign anybody in or out through its reader's browser; what needs a session is guarded further (authenticate.ts). */
+function refuseOtherSites({ access }: ApiParts): RequestHandler {
+  return (request, response, next) => {
+    const isRead = request.method === "GET" || request.method === "HEAD";
+    if (isRead || isFromOurPage(request, access)) return next();
     sendProblem(request, response, problem(403, "Calls from pages of other sites are refused."));
-  } else next();
-};
-
-/** What the body reader or a bug has thrown. */
-function toProblem({ onError }: ApiParts): ErrorRequestHandler {
-  return (error: unknown, request, response, next) => {
-    if (response.headersSent) return next(error);
-    const { status, message } = error as { status?: number; message?: string };
-    if (status !== undefined && status >= 400 && status < 500) {
-      return sendProblem(request, response, problem(status, message ?? "The request cannot be read."));
-    }
-    onError(error);
-    sendProblem(request, response, problem(500, "Something went wrong on our side; the server's log tells more."));
   };
 }

@@ -11,7 +11,9 @@ const commonProblems: Readonly<Record<number, string>> = {
   403: "This is not the caller's to see or do, or the call comes from another site's page",
   413: "What was sent is too large",
   415: "What was sent is not JSON",
+  421: "The host in the request is not ours",
   500: "Something went wrong on our side",
+  503: "Not just now: the database does not answer, is too busy or full, or we are stopping; Retry-After says when again",
 };
 const ownProblems: Readonly<Record<number, string>> = {
   409: "It cannot be done as things stand",
@@ -20,7 +22,6 @@ const ownProblems: Readonly<Record<number, string>> = {
   429: "Too often; Retry-After says when again",
   404: "There is no such thing",
   422: "What was sent is faulty; `faults` lists everything that is wrong",
-  503: "Not ready",
 };
 
 /** OpenAPI 3.1.0, whose schemas are JSON Schema 2020-12, which is what zod writes. */
@@ -132,16 +133,28 @@ function responseObject(answer: AnswerSchema): JsonSchema {
   };
 }
 
+const retryAfter = { "Retry-After": { schema: { type: "integer" }, description: "Seconds" } };
+
 function problemResponses(route: Route): JsonSchema {
-  const asked = [...(route.precondition ? [412, 428] : []), ...(route.path.includes("{") ? [404] : [])];
-  const own = [...new Set([...asked, ...(route.once ? [422] : []), ...route.problems])].map(
-    (status) => [status, ownProblems[status] ?? "Refused"] as const,
+  const isStream = Object.values(route.answers).some(({ mediaType }) => mediaType === "text/event-stream");
+  const asked = [
+    ...(route.precondition ? [412, 428] : []),
+    ...(route.path.includes("{") ? [404] : []),
+    ...(isStream ? [429] : []),
+    ...(route.once ? [422] : []),
+  ];
+  const own = [...new Set([...asked, ...route.problems])].flatMap((status) =>
+    status in commonProblems ? [] : [[status, ownProblems[status] ?? "Refused"] as const],
   );
   const all = [...Object.entries(commonProblems), ...own];
   return Object.fromEntries(
     all.map(([status, description]) => [
       status,
-      { description, content: { [problemMediaType]: { schema: { $ref: "#/components/schemas/Problem" } } } },
+      {
+        description,
+        ...(status === "503" || status === 429 ? { headers: retryAfter } : {}),
+        content: { [problemMediaType]: { schema: { $ref: "#/components/schemas/Problem" } } },
+      },
     ]),
   );
 }

@@ -2,18 +2,26 @@ import { createHash } from "node:crypto";
 import type { Request, RequestHandler } from "express";
 import { issueWords } from "../../shared/model/issueWords.ts";
 import { type Acting, actingAsService, type Once } from "../store/acting.ts";
+import { TooLate } from "./errors.ts";
 import { actorOf, callIdOf } from "./guard.ts";
 import { faultsOf, problem } from "./problems.ts";
 import type { Answer, ApiParts, Call, Precondition, Route } from "./route.ts";
 import { sendProblem } from "./send.ts";
-import { streamEvents } from "./stream.ts";
+import type { Streams } from "./streams.ts";
+
+/** Our choice: longer than the store takes to give up, so that its words reach the caller. */
+const answerWithinMs = 25_000;
+const streamsAgainS = 10;
 
 /** Reads what was sent, has it handled and sends the answer. */
-export function serveRoute(route: Route, parts: ApiParts): RequestHandler {
+export function serveRoute(route: Route, parts: ApiParts, streams: Streams): RequestHandler {
   return async (request, response) => {
-    const answer = await answerOf(route, parts, request);
+    const answer = await inTime(route.id, answerOf(route, parts, request));
     if (answer.kind === "problem") return sendProblem(request, response, answer.problem, answer.retryAfterS);
-    if (answer.kind === "events") return streamEvents(response, answer.source);
+    if (answer.kind === "events") {
+      if (streams.open(request, response, answer.source)) return;
+      return sendProblem(request, response, problem(429, "Too many streams are open; close some."), streamsAgainS);
+    }
     if (answer.headers) response.set(answer.headers);
     if (answer.etag !== undefined) response.set("etag", `"${answer.etag}"`);
     if (answer.kind === "empty") return void response.status(204).end();
@@ -25,6 +33,18 @@ export function serveRoute(route: Route, parts: ApiParts): RequestHandler {
     if (told.mediaType === "text/plain") response.type(told.mediaType).send(body);
     else response.json(body);
   };
+}
+
+async function inTime(routeId: string, answer: Promise<Answer>): Promise<Answer> {
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => reject(new TooLate(routeId, answerWithinMs)), answerWithinMs);
+  });
+  try {
+    return await Promise.race([answer, late]);
+  } finally {
+    clearTimeout(timer);
+  }
 }
 
 async function answerOf(route: Route, parts: ApiParts, request: Request): Promise<Answer> {

@@ -1,13 +1,15 @@
 import { fileURLToPath } from "node:url";
-import { roles } from "../../shared/contracts/access.ts";
+import type { AccessSettings } from "../access/accessSettings.ts";
+import { ownSecret } from "../access/ownSecret.ts";
 import { createApp } from "../api/app.ts";
-import type { Authenticate } from "../api/caller.ts";
+import { createAuthentication } from "../api/authenticate.ts";
 import { listen } from "../api/listen.ts";
 import { connectQueue } from "../queue/connect.ts";
 import { partQueue, planQueue } from "../queue/queue.ts";
 import { connectStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import { startChildWorker } from "./childWorker.ts";
+import { firstStart } from "./firstStart.ts";
 import { planDemo } from "./planDemo.ts";
 import type { ServiceSettings } from "./settings.ts";
 
@@ -18,16 +20,17 @@ export interface ServeOptions {
   readonly say: (line: string) => void;
 }
 
-/** Until people can sign in. */
-const everybodyIsAllowed: Authenticate = async () => ({
-  status: "known",
-  actor: { kind: "person", id: "local", name: "whoever is at this machine", roles, crews: [], readOnly: false },
-});
 const pageFolder = fileURLToPath(new URL("../web/dist", import.meta.url));
 const closesWithinMs = 30_000;
 
 /** Runs everything until SIGINT or SIGTERM, then closes it in the order that nothing loses what it stands on. */
 export async function serve({ settings, withWorker, say }: ServeOptions): Promise<{ readonly exitCode: number }> {
+  if (settings.databaseUrl !== null && settings.secret === null) {
+    say(
+      "Not started: CALMHOUR_SECRET is not set. With DATABASE_URL it has to be given: 32 random characters or more, the same for every server on that database.",
+    );
+    return { exitCode: 2 };
+  }
   const toClose: (() => Promise<void>)[] = [];
   const onError = (error: unknown) => say(`! ${error instanceof Error ? error.message : String(error)}`);
   const { stopWanted, stopListening } = untilSignal();
@@ -56,16 +59,23 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
       );
       toClose.push(() => worker.close());
     }
-    const app = createApp({ store, queue, runs, onError, pageFolder, authenticate: everybodyIsAllowed });
+    const access: AccessSettings = {
+      secret: settings.secret ?? ownSecret(settings.dataFolder),
+      origin: settings.origin,
+    };
+    const authenticate = createAuthentication(store, access);
+    const app = createApp({ store, queue, runs, access, onError, pageFolder, authenticate });
     const bound = await listen(app, { host: settings.host, port: settings.port, orNext: !settings.portGiven });
     if (bound.status === "portTaken") {
       say(`Port ${bound.port} is taken.`);
       return { exitCode: 1 };
     }
     toClose.push(() => bound.api.close());
-    say(
-      `Calmhour is at http://${settings.host.includes(":") ? `[${settings.host}]` : settings.host}:${bound.api.port}`,
-    );
+    const address =
+      settings.origin ??
+      `http://${settings.host.includes(":") ? `[${settings.host}]` : settings.host}:${bound.api.port}`;
+    say(`Calmhour is at ${address}`);
+    await firstStart({ store, address, say });
 
     if (withWorker) planDemo({ store, queue, say, stopWanted }).catch(onError);
     const why = await Promise.race([stopWanted, databaseDied.then(() => "databaseDied" as const)]);

@@ -2,6 +2,7 @@ import pg from "pg";
 
 export const changeChannel = "changed";
 const reconnectMs = 500;
+const connectWithinMs = 3_000;
 /** Notices may be lost while a connection is being renewed: every watcher is asked to look again this often. */
 const lookAgainMs = 2000;
 
@@ -25,7 +26,11 @@ export function createChangeFeed(options: {
 
   function listen(): void {
     if (client || closed) return;
-    const fresh = new pg.Client({ connectionString: options.databaseUrl, keepAlive: true });
+    const fresh = new pg.Client({
+      connectionString: options.databaseUrl,
+      keepAlive: true,
+      connectionTimeoutMillis: connectWithinMs,
+    });
     client = fresh;
     const renew = (error: Error) => {
       if (client !== fresh) return;

@@ -2,6 +2,7 @@ import { Kysely, PostgresDialect } from "kysely";
 import pg from "pg";
 import { createChangeFeed } from "./changeFeed.ts";
 import { migrate } from "./migrations.ts";
+import { createPool } from "./pool.ts";
 import { createPostgresStore } from "./postgresStore.ts";
 import type { Store } from "./store.ts";
 import type { Tables } from "./tables.ts";
@@ -20,16 +21,9 @@ export async function connectStore(options: ConnectOptions): Promise<Store> {
   const onConnectionError = (error: Error) => {
     if (!closing) options.onConnectionError(error);
   };
-  const pool = new pg.Pool({ connectionString: databaseUrl, max: 8 });
-  // Without a listener a connection that breaks while idle would end the process.
-  pool.on("error", onConnectionError);
+  await bringUpToDate(databaseUrl);
+  const pool = createPool(databaseUrl, onConnectionError);
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
-  try {
-    await migrate(db);
-  } catch (error) {
-    await db.destroy();
-    throw error;
-  }
   const store = createPostgresStore(db, createChangeFeed({ databaseUrl, onConnectionError }));
   return {
     ...store,
@@ -38,4 +32,16 @@ export async function connectStore(options: ConnectOptions): Promise<Store> {
       return store.close();
     },
   };
+}
+
+/** On a connection of its own, whose statements may take as long as they take, as may waiting for another process that is at it. */
+async function bringUpToDate(databaseUrl: string): Promise<void> {
+  const pool = new pg.Pool({ connectionString: databaseUrl, max: 1, connectionTimeoutMillis: 10_000 });
+  pool.on("connect", (client) => client.on("error", () => undefined));
+  const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
+  try {
+    await migrate(db);
+  } finally {
+    await db.destroy();
+  }
 }

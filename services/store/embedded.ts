@@ -2,6 +2,7 @@ import { lstatSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { postgresAccount } from "./embedded/account.ts";
 import { openCluster } from "./embedded/cluster.ts";
+import { keepRunning } from "./embedded/keepRunning.ts";
 import { clearLeftover, noteOwner } from "./embedded/leftover.ts";
 import { reachableHome, reachablePrograms } from "./embedded/places.ts";
 import { type RunningServer, startServer } from "./embedded/server.ts";
@@ -16,8 +17,12 @@ export interface DatabaseServer extends RunningServer {
 /**
  * A Postgres of our own in `dataFolder`/postgres, on Linux and macOS. The package's programs are run directly and not
  * through its own wrapper, because that ends the process on every signal before we have closed what uses the database.
+ * A server that ends unasked is started again on the same port; `onEnd` is told. `died` comes when that is given up.
  */
-export async function startEmbedded(dataFolder: string): Promise<DatabaseServer> {
+export async function startEmbedded(
+  dataFolder: string,
+  onEnd: (what: string) => void = () => undefined,
+): Promise<DatabaseServer> {
   const account = postgresAccount();
   const programs = reachablePrograms(account);
   const wanted = join(resolve(dataFolder), "postgres");
@@ -25,6 +30,12 @@ export async function startEmbedded(dataFolder: string): Promise<DatabaseServer>
   const cluster = openCluster(home, programs, account);
   await clearLeftover(home, cluster.folder);
   noteOwner(home);
-  const server = await startServer(home, cluster, programs, account);
-  return { ...server, keptElsewhere: lstatSync(wanted).isSymbolicLink() ? home : null };
+  const places = { home, cluster, programs, account };
+  const first = await startServer(places, null);
+  const port = Number(new URL(first.databaseUrl).port);
+  const again = async () => {
+    await clearLeftover(home, cluster.folder);
+    return startServer(places, port);
+  };
+  return { ...keepRunning(first, again, onEnd), keptElsewhere: lstatSync(wanted).isSymbolicLink() ? home : null };
 }

@@ -6,6 +6,7 @@ import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
+import { createPeopleStore } from "./peopleStore.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { storedPlan } from "./planRows.ts";
 import { createPublications } from "./publications.ts";
@@ -23,6 +24,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createCaseSets(db),
     ...createStudies(db),
     ...createPublications(db),
+    ...createPeopleStore(db),
     ...createWorkReports(db),
     ...createApplicationRecords(db),
 

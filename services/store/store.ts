@@ -8,6 +8,7 @@ import type { Acting, Made } from "./acting.ts";
 import type { ApplicationRecordStore } from "./applicationRecords.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { VersionOutcome } from "./newVersion.ts";
+import type { PeopleStore } from "./peopleStore.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { StudyStore } from "./studyStore.ts";
 import type { WorkReportStore } from "./workReports.ts";
@@ -37,7 +38,13 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkReportStore, ApplicationRecordStore {
+export interface Store
+  extends CaseSetStore,
+    StudyStore,
+    PublicationStore,
+    PeopleStore,
+    WorkReportStore,
+    ApplicationRecordStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;

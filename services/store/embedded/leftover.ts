@@ -31,7 +31,9 @@ export async function clearLeftover(home: string, clusterFolder: string): Promis
   const serverPid = readPid(pidFile);
   if (serverPid === null) return;
   const server = processFacts(serverPid);
-  if (!server?.command.includes(clusterFolder)) {
+  // Postgres itself sees to a number that nothing runs under: it also waits for what a killed server has left at work.
+  if (server === null) return;
+  if (!server.command.includes(clusterFolder)) {
     rmSync(pidFile, { force: true });
     return;
   }

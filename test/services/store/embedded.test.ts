@@ -79,10 +79,24 @@ describe("a Postgres of our own", () => {
     await expect(ask(second.databaseUrl.replace(/:[^:@]+@/, ":guess@"), "select 1")).rejects.toThrow(/password/);
   });
 
-  it("tells when the server dies by itself", async () => {
-    const server = await start();
-    process.kill(serverPid(), "SIGQUIT");
-    await expect(server.died).resolves.toBeUndefined();
+  it("is there again at the same address, with everything, when its server or the server's guardian is killed", async () => {
+    const ends: string[] = [];
+    const server = await startEmbedded(dataFolder, (what) => ends.push(what));
+    open.push(server);
+    await ask(server.databaseUrl, "create table kept as select 42 as answer");
+    for (const [signal, pid] of [
+      ["SIGKILL", serverPid],
+      ["SIGQUIT", serverPid],
+      ["SIGKILL", () => processFacts(serverPid())!.parentPid],
+    ] as const) {
+      const before = serverPid();
+      process.kill(pid(), signal);
+      await eventually(() => (existsSync(pidFile()) && serverPid() !== before ? true : null));
+      await eventually(() => ask(server.databaseUrl, "select answer from kept").catch(() => null)).then((rows) =>
+        expect(rows).toEqual([{ answer: 42 }]),
+      );
+    }
+    expect(ends.filter((what) => what.includes("starting it again")).length).toBeGreaterThanOrEqual(3);
   });
 
   it("stops its server soon after its process was killed, and starts again with everything", async () => {
