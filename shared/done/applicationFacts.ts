@@ -9,6 +9,7 @@ import { aircraftAtWork, type Stop } from "../plan/totals.ts";
 import { amountUnit } from "../plan/words.ts";
 import type { ApplicationFacts, RecordedProduct } from "./applicationRecord.ts";
 import { judgeMeasured } from "./measured.ts";
+import { recordedAmount, recordedRate } from "./rounded.ts";
 import { type Treated, treatedOf } from "./treated.ts";
 import type { KeptReport } from "./workReport.ts";
 
@@ -108,7 +109,7 @@ function productsOf(index: PlanIndex, stop: Stop, treated: Treated, own: readonl
   return [...new Set([...ordered.keys(), ...used.keys()])].map((productId) => {
     const product = index.operation.products.find(({ id }) => id === productId);
     const told = used.get(productId);
-    const amount = told ?? (ordered.get(productId) ?? 0) * treated.areaHa;
+    const amount = recordedAmount(told ?? (ordered.get(productId) ?? 0) * treated.areaHa);
     const use = product?.uses.find((one) => one.crop === crop);
     return {
       productId,
@@ -117,7 +118,7 @@ function productsOf(index: PlanIndex, stop: Stop, treated: Treated, own: readonl
       registrationNumber: product?.registrationNumber ?? null,
       amount,
       unit: product ? rateUnitOf(product) : amountUnit[index.productsOf(order)[0]!.method],
-      ratePerHa: amount / treated.areaHa,
+      ratePerHa: recordedRate(amount / treated.areaHa),
       amountFrom: told === undefined ? "order" : "report",
       ordered: ordered.has(productId),
       restrictedUse: product?.restrictedUse ?? true,

@@ -8,16 +8,8 @@ const areaTolerance = 0.02;
 const rateTolerance = 0.01;
 
 /** What in a record an applicator has to look at: nothing that was measured or used outside what is allowed is hidden. */
-export function findingsOf({
-  again,
-  blockHa,
-  blockId,
-  crop,
-  measured,
-  products,
-  state,
-  treatedHa,
-}: Recorded): string[] {
+export function findingsOf(record: Recorded): string[] {
+  const { again, blockHa, blockId, crop, date, measured, products, state, timeZone, treatedHa } = record;
   const findings: string[] = [];
   if (state === "withdrawn") findings.push("The crew has withdrawn its reports of this application.");
   if (again) findings.push("Another crew had reported the same ground as finished: it may have been treated twice.");

@@ -6,6 +6,8 @@ import {
   type RecordedProduct,
 } from "./applicationRecord.ts";
 
+import { recordedAmount, recordedRate } from "./rounded.ts";
+
 /** What stands in the record: the facts, and over them what a person has put right. */
 export const recordedSchema = applicationFactsSchema.extend({
   typeOfUse: z.literal("land, from the air"),
@@ -44,13 +46,13 @@ function productByHand(
     productId: product.productId,
   };
   const reckoned = product.amountFrom === "order" ? (product.ratePerHa ?? 0) * treatedHa : product.amount;
-  const amount = given.amount ?? reckoned;
+  const amount = recordedAmount(given.amount ?? reckoned);
   return {
     ...product,
     ...present(given),
     amount,
     amountFrom: given.amount === undefined ? product.amountFrom : "person",
-    ratePerHa: treatedHa > 0 ? amount / treatedHa : null,
+    ratePerHa: treatedHa > 0 ? recordedRate(amount / treatedHa) : null,
   };
 }
 

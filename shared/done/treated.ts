@@ -1,3 +1,4 @@
+import { recordedHa } from "./rounded.ts";
 import type { KeptReport } from "./workReport.ts";
 
 export interface CrewDayOf {
@@ -51,5 +52,5 @@ function ownHa(about: readonly KeptReport[], isOwn: (one: CrewDayOf) => boolean)
     } else sumHa += report.doneHa - inAllHa;
     inAllHa = report.doneHa;
   }
-  return { areaHa: Math.max(0, sumHa), again };
+  return { areaHa: recordedHa(Math.max(0, sumHa)), again };
 }

@@ -19,9 +19,8 @@ import { changedMeanwhile, refuseWhole, unknownThing } from "../problems.ts";
 import { type Answer, answers, ok, type Route, route } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
 import { toldRecord } from "../toldRecord.ts";
-import { none, operationParams, versionSchema } from "./parameters.ts";
+import { crewParams, none, operationParams, versionSchema } from "./parameters.ts";
 
-const crewParams = operationParams.extend({ crewId: crewIdSchema });
 const recordParams = crewParams.extend({ recordId: recordKeySchema });
 const listQuery = pageQuery(z.string().regex(/^\d{4}-\d\d-\d\d [0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/)).extend({
   fieldId: fieldIdSchema.optional(),

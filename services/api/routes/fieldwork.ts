@@ -5,16 +5,16 @@ import {
   reportListSchema,
   reportOutcomesSchema,
 } from "../../../shared/contracts/fieldwork.ts";
-import { crewIdSchema, localDateSchema } from "../../../shared/model/quantities.ts";
+import { localDateSchema } from "../../../shared/model/quantities.ts";
 import type { Store } from "../../store/store.ts";
 import { judgeReports, outcomesOf } from "../judgeReports.ts";
 import { onChange } from "../onChange.ts";
 import { pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { unknownThing } from "../problems.ts";
 import { answers, eventStream, ok, type Route, route } from "../route.ts";
-import { none, operationParams } from "./parameters.ts";
+import { crewParams, none, operationParams } from "./parameters.ts";
 
-const crewDayParams = operationParams.extend({ crewId: crewIdSchema, date: localDateSchema });
+const crewDayParams = crewParams.extend({ date: localDateSchema });
 const placeSchema = z.string().regex(/^\d{1,18}$/);
 
 /** How far the plan has come that crews were told last. */
