@@ -4,6 +4,7 @@ import { ownSecret } from "../access/ownSecret.ts";
 import { createApp } from "../api/app.ts";
 import { createAuthentication } from "../api/authenticate.ts";
 import { listen } from "../api/listen.ts";
+import { createMover } from "../moves/mover.ts";
 import { connectQueue } from "../queue/connect.ts";
 import { partQueue, planQueue } from "../queue/queue.ts";
 import { connectStore } from "../store/connect.ts";
@@ -59,12 +60,14 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
       );
       toClose.push(() => worker.close());
     }
+    const mover = createMover({ onError });
+    toClose.push(() => mover.close());
     const access: AccessSettings = {
       secret: settings.secret ?? ownSecret(settings.dataFolder),
       origin: settings.origin,
     };
     const authenticate = createAuthentication(store, access);
-    const app = createApp({ store, queue, runs, access, onError, pageFolder, authenticate });
+    const app = createApp({ store, queue, runs, mover, access, onError, pageFolder, authenticate });
     const bound = await listen(app, { host: settings.host, port: settings.port, orNext: !settings.portGiven });
     if (bound.status === "portTaken") {
       say(`Port ${bound.port} is taken.`);

@@ -1,6 +1,5 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
-import { checkReportSchema } from "../../shared/contracts/plans.ts";
 import { createApplicationRecords } from "./applicationRecords.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
@@ -8,7 +7,7 @@ import { importOperation } from "./importOperation.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
 import { createPeopleStore } from "./peopleStore.ts";
 import { createPlanRequests } from "./planRequests.ts";
-import { storedPlan } from "./planRows.ts";
+import { createPlans } from "./plans.ts";
 import { createPublications } from "./publications.ts";
 import { toSummary, toVersion } from "./rows.ts";
 import type { Store } from "./store.ts";
@@ -23,6 +22,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createPlanRequests(db),
     ...createCaseSets(db),
     ...createStudies(db),
+    ...createPlans(db),
     ...createPublications(db),
     ...createPeopleStore(db),
     ...createWorkReports(db),
@@ -57,13 +57,6 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
         .where("v.version", "=", version)
         .executeTakeFirst();
       return row ? toVersion(row) : null;
-    },
-
-    plan: (planId) => storedPlan(db, planId),
-
-    async checkReport(planId) {
-      const row = await db.selectFrom("plans").select("report").where("id", "=", planId).executeTakeFirst();
-      return row ? checkReportSchema.parse(row.report) : null;
     },
 
     watch: (id, onChange) => changes.watch(id, onChange),

@@ -1,6 +1,5 @@
 import type { OperationSummary, OperationVersion } from "../../shared/contracts/operations.ts";
 import type { PlanFailure, PlanProgress, PlanRequest } from "../../shared/contracts/planRequests.ts";
-import type { StoredPlan, StoredReport } from "../../shared/contracts/plans.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
@@ -9,7 +8,9 @@ import type { ApplicationRecordStore } from "./applicationRecords.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { PeopleStore } from "./peopleStore.ts";
+import type { PlanStore } from "./plans.ts";
 import type { PublicationStore } from "./publications.ts";
+import type { GivenBack, Heard } from "./starts.ts";
 import type { StudyStore } from "./studyStore.ts";
 import type { WorkReportStore } from "./workReports.ts";
 
@@ -23,10 +24,21 @@ export interface NewPlanRequest {
   readonly seed: number;
 }
 
-/** What a worker needs to begin; `skip` when the request is unknown, ended, cancelled or was started too often. */
+/**
+ * What a worker needs to begin. `start` numbers this start of the request. `skip` when the request is unknown, ended, cancelled or was started too often; `busy` when another worker has
+ * it and has told not long ago that it lives (`silentAfterS`).
+ */
 export type StartOutcome =
-  | { readonly status: "go"; readonly operation: Operation; readonly budget: PlanBudget; readonly seed: number }
-  | { readonly status: "skip" };
+  | {
+      readonly status: "go";
+      readonly start: number;
+      /** With as little memory as will do: it did not suffice before. */
+      readonly alone: boolean;
+      readonly operation: Operation;
+      readonly budget: PlanBudget;
+      readonly seed: number;
+    }
+  | { readonly status: "skip" | "busy" };
 
 /** What became of a request. A cancelled one keeps the plan that it had when it was stopped, if any. */
 export type PlanOutcome =
@@ -41,6 +53,7 @@ export type PlanOutcome =
 export interface Store
   extends CaseSetStore,
     StudyStore,
+    PlanStore,
     PublicationStore,
     PeopleStore,
     WorkReportStore,
@@ -58,17 +71,14 @@ export interface Store
   unfinishedRequests(): Promise<Pick<PlanRequest, "id" | "kind">[]>;
 
   startRequest(requestId: string): Promise<StartOutcome>;
-  /** Tells whether somebody wants the request cancelled, or it has already ended elsewhere. */
-  reportProgress(requestId: string, progress: PlanProgress): Promise<{ readonly shouldStop: boolean }>;
-  /** Back to queued, because its worker shuts down. */
-  returnRequest(requestId: string): Promise<void>;
+  /** That the worker of this start lives, and how far it is; null: no further than told before. The answer says why to stop, if so. */
+  reportProgress(requestId: string, start: number, progress: PlanProgress | null): Promise<Heard>;
+  /** Back to queued. */
+  returnRequest(requestId: string, back: GivenBack): Promise<void>;
   /** A queued request is cancelled at once; a running one is marked, for its worker to stop. */
   requestCancel(requestId: string): Promise<PlanRequest | null>;
   /** False when an outcome was there before: this one is dropped. */
   finishRequest(requestId: string, outcome: PlanOutcome): Promise<boolean>;
-
-  plan(planId: string): Promise<StoredPlan | null>;
-  checkReport(planId: string): Promise<StoredReport | null>;
 
   /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;
@@ -77,6 +87,3 @@ export interface Store
   ping(): Promise<void>;
   close(): Promise<void>;
 }
-
-/** Our choice: a request, or a part of a study, that was begun this often and never ended is taken to bring its worker down. */
-export const startsMax = 5;

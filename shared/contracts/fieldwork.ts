@@ -1,7 +1,6 @@
 import { z } from "zod";
 import { progressSchema } from "../done/progress.ts";
 import { keptReportSchema, workReportSchema } from "../done/workReport.ts";
-import { nextSchema } from "./paging.ts";
 import { planKeySchema } from "./planRequests.ts";
 import { faultSchema } from "./problem.ts";
 
@@ -30,7 +29,7 @@ export const reportOutcomesSchema = z.object({
 
 export const reportListSchema = z.object({
   reports: z.array(keptReportSchema).describe("in the order in which they came in"),
-  next: nextSchema,
+  next: z.string().nullable().describe("for `cursor` of the next page; null: there is none"),
 });
 
 /** How far a plan has come. */

@@ -14,7 +14,7 @@ import {
 } from "../../../shared/model/quantities.ts";
 import type { RecordFilter } from "../../store/applicationRecords.ts";
 import type { Store } from "../../store/store.ts";
-import { type PageAsked, pageOf, pageQuery, stretchOf } from "../paging.ts";
+import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
 import { changedMeanwhile, refuseWhole, unknownThing } from "../problems.ts";
 import { type Answer, answers, ok, type Route, route } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
@@ -22,7 +22,9 @@ import { toldRecord } from "../toldRecord.ts";
 import { crewParams, none, operationParams, versionSchema } from "./parameters.ts";
 
 const recordParams = crewParams.extend({ recordId: recordKeySchema });
-const listQuery = pageQuery(z.string().regex(/^\d{4}-\d\d-\d\d [0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/)).extend({
+/** The date and the id of the entry before. */
+const placeSchema = z.string().regex(/^\d{4}-\d\d-\d\d [0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/);
+const listQuery = pageQuery.extend({
   fieldId: fieldIdSchema.optional(),
   orderId: orderIdSchema.optional(),
   productId: productIdSchema.optional(),
@@ -38,10 +40,20 @@ const listQuery = pageQuery(z.string().regex(/^\d{4}-\d\d-\d\d [0-9a-f]{8}(-[0-9
 const oneRecord = { ...answers("The record", applicationRecordSchema), etagHeader: true };
 const unknownRecord = unknownThing("application record");
 
-async function list(store: Store, operationId: string, filter: RecordFilter, asked: PageAsked): Promise<Answer> {
-  const found = await store.applicationRecords(operationId, filter, stretchOf(asked));
-  const { entries, next } = pageOf(asked, found, ({ facts, id }) => `${facts.date} ${id}`);
-  return ok({ applicationRecords: entries.map(toldRecord), next });
+async function list(
+  store: Store,
+  operationId: string,
+  filter: RecordFilter,
+  { cursor, limit }: z.infer<typeof pageQuery>,
+): Promise<Answer> {
+  const after = cursor === undefined ? null : placeOf(placeSchema, cursor);
+  if (after === undefined) return faultyCursor;
+  // One more than is told, to know whether something follows.
+  const found = await store.applicationRecords(operationId, filter, { most: limit + 1, after });
+  const told = found.slice(0, limit);
+  const last = told.at(-1);
+  const next = last && found.length > told.length ? cursorOf(`${last.facts.date} ${last.id}`) : null;
+  return ok({ applicationRecords: told.map(toldRecord), next });
 }
 
 interface RecordPath {

@@ -9,22 +9,21 @@ import { localDateSchema } from "../../../shared/model/quantities.ts";
 import type { Store } from "../../store/store.ts";
 import { judgeReports, outcomesOf } from "../judgeReports.ts";
 import { onChange } from "../onChange.ts";
-import { pageOf, pageQuery, stretchOf } from "../paging.ts";
+import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
 import { unknownThing } from "../problems.ts";
 import { answers, eventStream, ok, type Route, route } from "../route.ts";
 import { crewParams, none, operationParams } from "./parameters.ts";
+import { nothingPublished } from "./publications.ts";
 
 const crewDayParams = crewParams.extend({ date: localDateSchema });
 const placeSchema = z.string().regex(/^\d{1,18}$/);
 
 /** How far the plan has come that crews were told last. */
 async function publishedProgress(store: Store, operationId: string) {
-  const [latest] = await store.publicationsOf(operationId);
+  const latest = await store.latestPublication(operationId);
   const progress = latest ? await store.progress(latest.planId) : null;
   return latest && progress ? { ...progress, planId: latest.planId, publication: latest.number } : null;
 }
-
-const nothingPublished = unknownThing("published plan");
 
 export const fieldworkRoutes: readonly Route[] = [
   route({
@@ -52,14 +51,20 @@ export const fieldworkRoutes: readonly Route[] = [
     id: "listReports",
     summary: "Reports of a crew-day in the order in which they came in",
     params: crewDayParams,
-    query: pageQuery(placeSchema),
+    query: pageQuery,
     body: null,
     answers: { 200: answers("The reports", reportListSchema) },
     problems: [],
     async handle({ store }, { params, query }) {
-      const found = await store.reportsOfDay(params, stretchOf(query));
-      const { entries, next } = pageOf(query, found, ({ place }) => place);
-      return ok({ reports: entries.map(({ kept }) => kept), next });
+      const after = query.cursor === undefined ? null : placeOf(placeSchema, query.cursor);
+      if (after === undefined) return faultyCursor;
+      // One more than is told, to know whether something follows.
+      const found = await store.reportsOfDay(params, { most: query.limit + 1, after });
+      const told = found.slice(0, query.limit);
+      return ok({
+        reports: told.map(({ kept }) => kept),
+        next: found.length > told.length ? cursorOf(told.at(-1)!.place) : null,
+      });
     },
   }),
 
