@@ -8,9 +8,9 @@ import {
 } from "../../shared/done/applicationRecord.ts";
 import type { Acting } from "./acting.ts";
 import { audit } from "./audit.ts";
+import type { Stretch } from "./stretch.ts";
 import { asWritten } from "./sqlWords.ts";
 import type { Tables } from "./tables.ts";
-import type { Page } from "./workReports.ts";
 
 /** A version of a record as it is kept: what is known, and what a person has put over it. */
 export interface KeptRecord {
@@ -43,7 +43,7 @@ export type ChangeRecordOutcome =
 
 export interface ApplicationRecordStore {
   /** Latest versions, by date and id; `after`: the date and id of an entry, parted by a space. */
-  applicationRecords(operationId: string, filter: RecordFilter, page: Page): Promise<KeptRecord[]>;
+  applicationRecords(operationId: string, filter: RecordFilter, page: Stretch): Promise<KeptRecord[]>;
   /** The latest version, or the one asked for. */
   applicationRecord(recordId: string, version: number | null): Promise<KeptRecord | null>;
   /** A new version; `known`: the version that the caller has read. Earlier ones stay. */

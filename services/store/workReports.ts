@@ -7,17 +7,12 @@ import type { Acting } from "./acting.ts";
 import { audit } from "./audit.ts";
 import { changeChannel } from "./changeFeed.ts";
 import { digestOf } from "./digest.ts";
+import type { Stretch } from "./stretch.ts";
 import { storedPlan } from "./planRows.ts";
 import { recordGrounds } from "./recordGrounds.ts";
 import { json } from "./sqlWords.ts";
 import type { Tables } from "./tables.ts";
 import { blockIdsOf, reportsAbout, toKeptReport } from "./workReportRows.ts";
-
-/** So many entries at most, from the one on that follows `after`, by which the entry before it is known. */
-export interface Page {
-  readonly most: number;
-  readonly after: string | null;
-}
 
 export interface CrewDayKey {
   readonly operationId: string;
@@ -39,7 +34,7 @@ export interface WorkReportStore {
   /** Of each what became of it, in the order given. */
   addReports(day: CrewDayKey, reports: readonly NewReport[], acting: Acting): Promise<AddedReport[]>;
   /** In the order in which they came in; what is after a place, which is a whole number. */
-  reportsOfDay(day: CrewDayKey, page: Page): Promise<{ place: string; kept: KeptReport }[]>;
+  reportsOfDay(day: CrewDayKey, page: Stretch): Promise<{ place: string; kept: KeptReport }[]>;
   /** The plan that crews were told by that number. */
   planOfPublication(operationId: string, number: number): Promise<StoredPlan | null>;
   /** How far the stops of a plan have come, and what in the reports does not go together; null: no such plan. */
