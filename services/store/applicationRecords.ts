@@ -8,8 +8,8 @@ import {
 } from "../../shared/done/applicationRecord.ts";
 import type { Acting } from "./acting.ts";
 import { audit } from "./audit.ts";
-import type { Stretch } from "./stretch.ts";
 import { asWritten } from "./sqlWords.ts";
+import type { Stretch } from "./stretch.ts";
 import type { Tables } from "./tables.ts";
 
 /** A version of a record as it is kept: what is known, and what a person has put over it. */

@@ -7,10 +7,10 @@ import type { Acting } from "./acting.ts";
 import { audit } from "./audit.ts";
 import { changeChannel } from "./changeFeed.ts";
 import { digestOf } from "./digest.ts";
-import type { Stretch } from "./stretch.ts";
 import { storedPlan } from "./planRows.ts";
 import { recordGrounds } from "./recordGrounds.ts";
 import { json } from "./sqlWords.ts";
+import type { Stretch } from "./stretch.ts";
 import type { Tables } from "./tables.ts";
 import { blockIdsOf, reportsAbout, toKeptReport } from "./workReportRows.ts";
 

@@ -3,6 +3,7 @@ import { byHandSchema } from "../done/applicationRecord.ts";
 import { missingSchema, originSchema } from "../done/completeness.ts";
 import { recordedSchema } from "../done/recorded.ts";
 import { operationKeySchema } from "./operations.ts";
+import { nextSchema } from "./paging.ts";
 
 export const recordKeySchema = z.uuid().describe("id of an application record");
 
@@ -23,7 +24,7 @@ export const applicationRecordSchema = z.object({
 
 export const applicationRecordListSchema = z.object({
   applicationRecords: z.array(applicationRecordSchema).describe("by date"),
-  next: z.string().nullable().describe("for `cursor` of the next page; null: there is none"),
+  next: nextSchema,
 });
 
 export const recordChangeSchema = z.strictObject({

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { progressSchema } from "../done/progress.ts";
 import { keptReportSchema, workReportSchema } from "../done/workReport.ts";
+import { nextSchema } from "./paging.ts";
 import { planKeySchema } from "./planRequests.ts";
 import { faultSchema } from "./problem.ts";
 
@@ -29,7 +30,7 @@ export const reportOutcomesSchema = z.object({
 
 export const reportListSchema = z.object({
   reports: z.array(keptReportSchema).describe("in the order in which they came in"),
-  next: z.string().nullable().describe("for `cursor` of the next page; null: there is none"),
+  next: nextSchema,
 });
 
 /** How far a plan has come. */

@@ -14,7 +14,7 @@ import {
 } from "../../../shared/model/quantities.ts";
 import type { RecordFilter } from "../../store/applicationRecords.ts";
 import type { Store } from "../../store/store.ts";
-import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
+import { faultyCursor, type PageAsked, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { changedMeanwhile, refuseWhole, unknownThing } from "../problems.ts";
 import { type Answer, answers, ok, type Route, route } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
@@ -40,20 +40,12 @@ const listQuery = pageQuery.extend({
 const oneRecord = { ...answers("The record", applicationRecordSchema), etagHeader: true };
 const unknownRecord = unknownThing("application record");
 
-async function list(
-  store: Store,
-  operationId: string,
-  filter: RecordFilter,
-  { cursor, limit }: z.infer<typeof pageQuery>,
-): Promise<Answer> {
-  const after = cursor === undefined ? null : placeOf(placeSchema, cursor);
-  if (after === undefined) return faultyCursor;
-  // One more than is told, to know whether something follows.
-  const found = await store.applicationRecords(operationId, filter, { most: limit + 1, after });
-  const told = found.slice(0, limit);
-  const last = told.at(-1);
-  const next = last && found.length > told.length ? cursorOf(`${last.facts.date} ${last.id}`) : null;
-  return ok({ applicationRecords: told.map(toldRecord), next });
+async function list(store: Store, operationId: string, filter: RecordFilter, asked: PageAsked): Promise<Answer> {
+  const stretch = stretchOf(asked, placeSchema);
+  if (stretch === undefined) return faultyCursor;
+  const found = await store.applicationRecords(operationId, filter, stretch);
+  const { entries, next } = pageOf(asked, found, ({ facts, id }) => `${facts.date} ${id}`);
+  return ok({ applicationRecords: entries.map(toldRecord), next });
 }
 
 interface RecordPath {

@@ -9,7 +9,7 @@ import { localDateSchema } from "../../../shared/model/quantities.ts";
 import type { Store } from "../../store/store.ts";
 import { judgeReports, outcomesOf } from "../judgeReports.ts";
 import { onChange } from "../onChange.ts";
-import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
+import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { unknownThing } from "../problems.ts";
 import { answers, eventStream, ok, type Route, route } from "../route.ts";
 import { crewParams, none, operationParams } from "./parameters.ts";
@@ -56,15 +56,10 @@ export const fieldworkRoutes: readonly Route[] = [
     answers: { 200: answers("The reports", reportListSchema) },
     problems: [],
     async handle({ store }, { params, query }) {
-      const after = query.cursor === undefined ? null : placeOf(placeSchema, query.cursor);
-      if (after === undefined) return faultyCursor;
-      // One more than is told, to know whether something follows.
-      const found = await store.reportsOfDay(params, { most: query.limit + 1, after });
-      const told = found.slice(0, query.limit);
-      return ok({
-        reports: told.map(({ kept }) => kept),
-        next: found.length > told.length ? cursorOf(told.at(-1)!.place) : null,
-      });
+      const stretch = stretchOf(query, placeSchema);
+      if (stretch === undefined) return faultyCursor;
+      const { entries, next } = pageOf(query, await store.reportsOfDay(params, stretch), ({ place }) => place);
+      return ok({ reports: entries.map(({ kept }) => kept), next });
     },
   }),
 
