@@ -92,6 +92,13 @@ module.exports = {
       to: { path: "^node_modules/(bullmq|ioredis)/" },
     },
     {
+      name: "only-sight-knows-log-and-figures",
+      severity: "error",
+      from: { path: room("services"), pathNot: room("services/sight") },
+      to: { path: "^node_modules/(pino|prom-client)/" },
+    },
+    forbid("sight-knows-no-room", room("services/sight"), "^(shared|services/(?!sight/))"),
+    {
       name: "pure-part-has-no-node",
       severity: "error",
       from: { path: ["^shared/", room("services/solver")] },

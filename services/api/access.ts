@@ -19,7 +19,8 @@ function row(...given: [Word, Word, Word, Word, Word, Word]): AccessRow {
 // biome-ignore format: it is read as a table.
 export const accessTable: Readonly<Record<string, AccessRow>> = {
   //                     nobody  dispatcher  crewLead  owner  administrator  crewLink
-  health:            row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  live:              row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  ready:             row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
 
   importOperation:   row("-",    "yes",      "-",      "-",   "-",           "-"),
   listOperations:    row("-",    "yes",      "-",      "yes", "-",           "-"),

@@ -1,5 +1,5 @@
 import express, { type Express, type RequestHandler } from "express";
-import helmet from "helmet";
+import type { EndedCall } from "../sight/endedCall.ts";
 import type { Authenticate } from "./caller.ts";
 import { toProblem } from "./errors.ts";
 import { guard } from "./guard.ts";
@@ -7,10 +7,11 @@ import { openApiDocument } from "./openApi.ts";
 import { problem } from "./problems.ts";
 import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
+import { onlyOurHosts, secureHeaders } from "./security.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
 import { createStreams } from "./streams.ts";
-import { type EndedCall, noteRoute, watchCalls } from "./watchCalls.ts";
+import { noteRoute, watchCalls } from "./watchCalls.ts";
 
 const bodyLimit = "30mb";
 
@@ -20,6 +21,10 @@ export interface AppParts extends ApiParts {
   readonly authenticate: Authenticate;
   /** Told of every call that has ended. */
   readonly onCall?: (call: EndedCall) => void;
+  /** The names by which we may be called, without ports; left out: any. */
+  readonly hosts?: readonly string[];
+  /** Whether people reach us by https. */
+  readonly isSecure?: boolean;
 }
 
 export function createApp(parts: AppParts): Express {
@@ -29,7 +34,8 @@ export function createApp(parts: AppParts): Express {
   app.enable("strict routing");
   app.enable("case sensitive routing");
   app.use(watchCalls(parts.onCall ?? (() => undefined)));
-  app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts: false }));
+  app.use(secureHeaders(parts.isSecure ?? false));
+  if (parts.hosts) app.use(onlyOurHosts(parts.hosts));
   app.use(refuseOtherSites);
   const document = openApiDocument(routeTable);
   app.get("/api/openapi.json", (_request, response) => {

@@ -1,21 +1,28 @@
+import { setTimeout as sleep } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { roles } from "../../shared/contracts/access.ts";
 import { createApp } from "../api/app.ts";
 import type { Authenticate } from "../api/caller.ts";
 import { listen } from "../api/listen.ts";
+import { isLoopback, loopbackNames } from "../api/security.ts";
 import { connectQueue } from "../queue/connect.ts";
 import { partQueue, planQueue } from "../queue/queue.ts";
-import { connectStore } from "../store/connect.ts";
+import type { Log } from "../sight/log.ts";
+import { createMetrics } from "../sight/metrics.ts";
+import { serveMetrics } from "../sight/metricsServer.ts";
+import { connectStore, NewerStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
-import { startChildWorker } from "./childWorker.ts";
+import type { Store } from "../store/store.ts";
+import { type ChildWorker, startChildWorker } from "./childWorker.ts";
 import { planDemo } from "./planDemo.ts";
 import type { ServiceSettings } from "./settings.ts";
+import { sightOf } from "./sight.ts";
 
 export interface ServeOptions {
   readonly settings: ServiceSettings;
   /** False when workers run on their own, as in the containers. */
   readonly withWorker: boolean;
-  readonly say: (line: string) => void;
+  readonly log: Log;
 }
 
 /** Until people can sign in. */
@@ -25,17 +32,26 @@ const everybodyIsAllowed: Authenticate = async () => ({
 });
 const pageFolder = fileURLToPath(new URL("../web/dist", import.meta.url));
 const closesWithinMs = 30_000;
+/** Our choice: as long as most ask in between. */
+const noticeMs = 5_000;
 
 /** Runs everything until SIGINT or SIGTERM, then closes it in the order that nothing loses what it stands on. */
-export async function serve({ settings, withWorker, say }: ServeOptions): Promise<{ readonly exitCode: number }> {
+export async function serve({ settings, withWorker, log }: ServeOptions): Promise<{ readonly exitCode: number }> {
   const toClose: (() => Promise<void>)[] = [];
-  const onError = (error: unknown) => say(`! ${error instanceof Error ? error.message : String(error)}`);
+  const { say } = log;
+  let store: Store | null = null;
+  const metrics = createMetrics("api", {
+    backlog: async () => (await store?.backlog().catch(() => null)) ?? null,
+    pool: () => store?.poolUse() ?? { open: 0, idle: 0, waiting: 0 },
+  });
+  const { onError, onCall } = sightOf(log, metrics);
+  let isClosing = false;
   const { stopWanted, stopListening } = untilSignal();
   try {
     let databaseUrl = settings.databaseUrl;
     let databaseDied = new Promise<void>(() => undefined);
     if (databaseUrl === null) {
-      const database = await startEmbedded(settings.dataFolder);
+      const database = await startEmbedded(settings.dataFolder, say);
       toClose.push(database.stop);
       databaseUrl = database.databaseUrl;
       databaseDied = database.died;
@@ -43,20 +59,41 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
         say(`The data is in ${database.keptElsewhere}: the database's account cannot get into ${settings.dataFolder}.`);
       }
     }
-    const store = await connectStore({ databaseUrl, onConnectionError: onError });
-    toClose.push(() => store.close());
+    const stored = await connectStore({ databaseUrl, onConnectionError: onError });
+    store = stored;
+    toClose.push(() => stored.close());
     const connections = { databaseUrl, redisUrl: settings.redisUrl, onConnectionError: onError };
     const queue = await connectQueue({ kind: planQueue, ...connections });
     toClose.push(() => queue.close());
     const runs = await connectQueue({ kind: partQueue(1), ...connections });
     toClose.push(() => runs.close());
+    let worker: ChildWorker | null = null;
     if (withWorker) {
-      const worker = startChildWorker({ databaseUrl, redisUrl: settings.redisUrl }, (how) =>
+      worker = startChildWorker({ databaseUrl, redisUrl: settings.redisUrl }, (how) =>
         say(`The worker has ended (${how}); starting it again.`),
       );
-      toClose.push(() => worker.close());
+      toClose.push(worker.close);
     }
-    const app = createApp({ store, queue, runs, onError, pageFolder, authenticate: everybodyIsAllowed });
+    if (settings.metrics) {
+      const { host, port } = settings.metrics;
+      const server = await serveMetrics(host, port, async () => {
+        const figures = await worker?.figures();
+        return metrics.text(figures ? [figures] : []);
+      });
+      toClose.push(server.close);
+    }
+    const app = createApp({
+      store: stored,
+      queue,
+      runs,
+      onError,
+      onCall,
+      onWindows: metrics.onWindows,
+      isClosing: () => isClosing,
+      pageFolder,
+      authenticate: everybodyIsAllowed,
+      ...(isLoopback(settings.host) ? { hosts: [...loopbackNames, settings.host] } : {}),
+    });
     const bound = await listen(app, { host: settings.host, port: settings.port, orNext: !settings.portGiven });
     if (bound.status === "portTaken") {
       say(`Port ${bound.port} is taken.`);
@@ -67,12 +104,15 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
       `Calmhour is at http://${settings.host.includes(":") ? `[${settings.host}]` : settings.host}:${bound.api.port}`,
     );
 
-    if (withWorker) planDemo({ store, queue, say, stopWanted }).catch(onError);
+    if (withWorker) planDemo({ store: stored, queue, say, stopWanted }).catch(onError);
     const why = await Promise.race([stopWanted, databaseDied.then(() => "databaseDied" as const)]);
     if (why === "databaseDied") say("The database has ended; stopping.");
+    isClosing = true;
+    // Who sends callers here learns of it from /health/ready, and sends them elsewhere.
+    if (why === "signal" && !isLoopback(settings.host)) await sleep(noticeMs);
     return { exitCode: why === "databaseDied" ? 1 : 0 };
   } catch (error) {
-    if (!(error instanceof FolderInUse)) throw error;
+    if (!(error instanceof FolderInUse || error instanceof NewerStore)) throw error;
     say(`Not started: ${error.message}.`);
     return { exitCode: 1 };
   } finally {

@@ -11,7 +11,7 @@ export interface WorkerOptions {
   readonly redisUrl: string | null;
   readonly threads: number | null;
   readonly runsAtOnce: number | null;
-  readonly onError: (error: Error) => void;
+  readonly onError: (error: unknown) => void;
 }
 
 const stopWithinMs = 10_000;

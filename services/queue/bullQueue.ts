@@ -30,6 +30,7 @@ export interface BullParts {
   readonly queue: {
     addBulk(jobs: { name: string; data: object; opts: object }[]): Promise<unknown>;
     waitUntilReady(): Promise<unknown>;
+    getWaitingCount(): Promise<number>;
     close(): Promise<void>;
     on: Listen;
   };
@@ -123,6 +124,10 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     },
 
     release: () => release(),
+
+    async ping() {
+      await queue.getWaitingCount();
+    },
 
     async close() {
       closing = true;

@@ -45,6 +45,8 @@ export interface WorkQueue {
   /** Begins nothing here until it is released; what runs goes on. What this worker has taken by then, or still takes, waits here: as many as it works at once. */
   hold(): void;
   release(): void;
+  /** Throws when what carries the queue does not answer; may take as long as it waits for that. */
+  ping(): Promise<void>;
   /** Asks what is running to stop for shutdown and waits for it, then lets go of all connections. */
   close(): Promise<void>;
 }

@@ -1,5 +1,5 @@
 import { randomUUID } from "node:crypto";
-import { type Kysely, sql } from "kysely";
+import type { Kysely } from "kysely";
 import { checkReportSchema } from "../../shared/contracts/plans.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
@@ -9,12 +9,13 @@ import { createPlanRequests } from "./planRequests.ts";
 import { storedPlan } from "./planRows.ts";
 import { createPublications } from "./publications.ts";
 import { toSummary, toVersion } from "./rows.ts";
+import { createStanding, type StandingStore } from "./standing.ts";
 import type { Store } from "./store.ts";
 import { createStudies } from "./studies.ts";
 import type { Tables } from "./tables.ts";
 import { createWorkReports } from "./workReports.ts";
 
-export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
+export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poolUse: StandingStore["poolUse"]): Store {
   const versions = () => operationVersions(db);
 
   return {
@@ -22,6 +23,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createCaseSets(db),
     ...createStudies(db),
     ...createPublications(db),
+    ...createStanding(db, poolUse),
     ...createWorkReports(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
@@ -63,10 +65,6 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     },
 
     watch: (id, onChange) => changes.watch(id, onChange),
-
-    async ping() {
-      await sql`select 1`.execute(db);
-    },
 
     async close() {
       await changes.close();

@@ -8,6 +8,7 @@ import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { PublicationStore } from "./publications.ts";
+import type { StandingStore } from "./standing.ts";
 import type { StudyStore } from "./studyStore.ts";
 import type { WorkReportStore } from "./workReports.ts";
 
@@ -36,7 +37,7 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkReportStore {
+export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkReportStore, StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
@@ -65,8 +66,6 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkR
   /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;
 
-  /** Throws when the database does not answer. */
-  ping(): Promise<void>;
   close(): Promise<void>;
 }
 
