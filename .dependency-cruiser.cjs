@@ -68,6 +68,13 @@ module.exports = {
       from: { path: "^(shared|services)/", pathNot: room("services/linear") },
       to: { path: "^node_modules/(highs|javascript-lp-solver)/" },
     },
+    forbid("access-knows-no-calls", room("services/access"), "^services/(?!access/)"),
+    {
+      name: "only-access-knows-passwords-and-signatures",
+      severity: "error",
+      from: { path: "^(shared|services)/", pathNot: room("services/access") },
+      to: { path: "^node_modules/(@node-rs/argon2|jose)/" },
+    },
     forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
     // services/cli/serve.ts puts API and worker together, worker.ts runs a worker alone, planVerb.ts and remediesVerb.ts plan in its threads.
     ...["web", "api", "worker", "cli"].map((name) => ({

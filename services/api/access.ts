@@ -22,6 +22,32 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   live:              row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
   ready:             row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
 
+  signIn:            row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  session:           row("-",    "yes",      "yes",    "yes", "yes",         "yes"),
+  signOut:           row("-",    "yes",      "yes",    "yes", "yes",         "yes"),
+  changePassword:    row("-",    "yes",      "yes",    "yes", "yes",         "-"),
+  setPassword:       row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  firstStart:        row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  openCrewLink:      row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+
+  listPeople:        row("-",    "-",        "-",      "-",   "yes",         "-"),
+  person:            row("-",    "-",        "-",      "-",   "yes",         "-"),
+  addPerson:         row("-",    "-",        "-",      "-",   "yes",         "-"),
+  changePerson:      row("-",    "-",        "-",      "-",   "yes",         "-"),
+  endSessions:       row("-",    "-",        "-",      "-",   "yes",         "-"),
+  makePasswordLink:  row("-",    "-",        "-",      "-",   "yes",         "-"),
+  tokensOfPerson:    row("-",    "-",        "-",      "-",   "yes",         "-"),
+  revokeTokenOf:     row("-",    "-",        "-",      "-",   "yes",         "-"),
+  auditTrail:        row("-",    "-",        "-",      "yes", "yes",         "-"),
+
+  listTokens:        row("-",    "yes",      "yes",    "yes", "yes",         "-"),
+  makeToken:         row("-",    "yes",      "yes",    "yes", "yes",         "-"),
+  revokeToken:       row("-",    "yes",      "yes",    "yes", "yes",         "-"),
+
+  makeCrewLink:      row("-",    "yes",      "own",    "-",   "-",           "-"),
+  listCrewLinks:     row("-",    "yes",      "-",      "-",   "-",           "-"),
+  revokeCrewLink:    row("-",    "yes",      "-",      "-",   "-",           "-"),
+
   importOperation:   row("-",    "yes",      "-",      "-",   "-",           "-"),
   listOperations:    row("-",    "yes",      "-",      "yes", "-",           "-"),
   latestOperation:   row("-",    "yes",      "-",      "yes", "-",           "-"),
@@ -53,3 +79,14 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   studyEvents:       row("-",    "yes",      "-",      "yes", "-",           "-"),
   cancelStudy:       row("-",    "yes",      "-",      "yes", "-",           "-"),
 };
+
+/** For people who have signed in themselves: a token that has fallen into wrong hands must not make others that outlive it. */
+export const personOnly: ReadonlySet<string> = new Set([
+  "changePassword",
+  "addPerson",
+  "changePerson",
+  "makePasswordLink",
+  "listTokens",
+  "makeToken",
+  "revokeToken",
+]);

@@ -1,9 +1,11 @@
 import express, { type Express, type RequestHandler } from "express";
+import { isHttps } from "../access/accessSettings.ts";
 import type { EndedCall } from "../sight/endedCall.ts";
 import type { Authenticate } from "./caller.ts";
 import { toProblem } from "./errors.ts";
 import { guard } from "./guard.ts";
 import { openApiDocument } from "./openApi.ts";
+import { isFromOurPage } from "./ourPage.ts";
 import { problem } from "./problems.ts";
 import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
@@ -23,8 +25,6 @@ export interface AppParts extends ApiParts {
   readonly onCall?: (call: EndedCall) => void;
   /** The names by which we may be called, without ports; left out: any. */
   readonly hosts?: readonly string[];
-  /** Whether people reach us by https. */
-  readonly isSecure?: boolean;
 }
 
 export function createApp(parts: AppParts): Express {
@@ -34,9 +34,9 @@ export function createApp(parts: AppParts): Express {
   app.enable("strict routing");
   app.enable("case sensitive routing");
   app.use(watchCalls(parts.onCall ?? (() => undefined)));
-  app.use(secureHeaders(parts.isSecure ?? false));
+  app.use(secureHeaders(isHttps(parts.access)));
   if (parts.hosts) app.use(onlyOurHosts(parts.hosts));
-  app.use(refuseOtherSites);
+  app.use(refuseOtherSites(parts));
   const document = openApiDocument(routeTable);
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
@@ -65,10 +65,11 @@ export function createApp(parts: AppParts): Express {
   return app;
 }
 
-/** There is no log-in, so a page of another site must not be able to change anything through its reader's browser. */
-const refuseOtherSites: RequestHandler = (request, response, next) => {
-  const isRead = request.method === "GET" || request.method === "HEAD";
-  if (!isRead && request.get("sec-fetch-site") === "cross-site") {
+/** A page of another site must not be able to sign anybody in or out through its reader's browser; what needs a session is guarded further (authenticate.ts). */
+function refuseOtherSites({ access }: ApiParts): RequestHandler {
+  return (request, response, next) => {
+    const isRead = request.method === "GET" || request.method === "HEAD";
+    if (isRead || isFromOurPage(request, access)) return next();
     sendProblem(request, response, problem(403, "Calls from pages of other sites are refused."));
-  } else next();
-};
+  };
+}

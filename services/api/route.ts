@@ -1,5 +1,6 @@
 import { z } from "zod";
 import type { Problem } from "../../shared/contracts/problem.ts";
+import type { AccessSettings } from "../access/accessSettings.ts";
 import type { WorkQueue } from "../queue/queue.ts";
 import type { Acting } from "../store/acting.ts";
 import type { Store } from "../store/store.ts";
@@ -11,6 +12,7 @@ export interface ApiParts {
   readonly queue: WorkQueue;
   /** Of parts of studies. */
   readonly runs: WorkQueue;
+  readonly access: AccessSettings;
   /** Told of what went wrong within us, and in which call; the caller only hears that something did. */
   readonly onError: (error: unknown, callId?: string) => void;
   /** Whether this server is about to stop, and should be sent no more callers. */

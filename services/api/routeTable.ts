@@ -1,14 +1,24 @@
 import type { Route } from "./route.ts";
+import { auditRoutes } from "./routes/audit.ts";
 import { caseSetRoutes } from "./routes/caseSets.ts";
+import { crewLinkRoutes } from "./routes/crewLinks.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { operationRoutes } from "./routes/operations.ts";
+import { peopleRoutes } from "./routes/people.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
+import { sessionRoutes } from "./routes/session.ts";
 import { studyRoutes } from "./routes/studies.ts";
+import { tokenRoutes } from "./routes/tokens.ts";
 import { windowRoutes } from "./routes/windows.ts";
 
 export const routeTable: readonly Route[] = [
   ...healthRoutes,
+  ...sessionRoutes,
+  ...peopleRoutes,
+  ...tokenRoutes,
+  ...crewLinkRoutes,
+  ...auditRoutes,
   ...operationRoutes,
   ...planRequestRoutes,
   ...planRoutes,

@@ -28,7 +28,7 @@ export function startChildWorker(
   function start(): ChildProcess {
     const { databaseUrl, redisUrl } = connections;
     // By the environment, because everybody on the machine can read a command line.
-    const env = { ...process.env, DATABASE_URL: databaseUrl, REDIS_URL: redisUrl ?? "" };
+    const env = { ...process.env, DATABASE_URL: databaseUrl, REDIS_URL: redisUrl ?? "", CALMHOUR_SECRET: "" };
     const started = fork(script, { execArgv: ["--import", loader], env });
     started.once("exit", (code, signal) => {
       if (closing) return;

@@ -1,8 +1,9 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
-import { roles } from "../../shared/contracts/access.ts";
+import { type AccessSettings, isHttps } from "../access/accessSettings.ts";
+import { ownSecret } from "../access/ownSecret.ts";
 import { createApp } from "../api/app.ts";
-import type { Authenticate } from "../api/caller.ts";
+import { createAuthentication } from "../api/authenticate.ts";
 import { listen } from "../api/listen.ts";
 import { isLoopback, loopbackNames } from "../api/security.ts";
 import { connectQueue } from "../queue/connect.ts";
@@ -14,6 +15,7 @@ import { connectStore, NewerStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import type { Store } from "../store/store.ts";
 import { type ChildWorker, startChildWorker } from "./childWorker.ts";
+import { firstStart } from "./firstStart.ts";
 import { planDemo } from "./planDemo.ts";
 import type { ServiceSettings } from "./settings.ts";
 import { sightOf } from "./sight.ts";
@@ -25,11 +27,6 @@ export interface ServeOptions {
   readonly log: Log;
 }
 
-/** Until people can sign in. */
-const everybodyIsAllowed: Authenticate = async () => ({
-  status: "known",
-  actor: { kind: "person", id: "local", name: "whoever is at this machine", roles, crews: [], readOnly: false },
-});
 const pageFolder = fileURLToPath(new URL("../web/dist", import.meta.url));
 const closesWithinMs = 30_000;
 /** Our choice: as long as most ask in between. */
@@ -37,8 +34,14 @@ const noticeMs = 5_000;
 
 /** Runs everything until SIGINT or SIGTERM, then closes it in the order that nothing loses what it stands on. */
 export async function serve({ settings, withWorker, log }: ServeOptions): Promise<{ readonly exitCode: number }> {
-  const toClose: (() => Promise<void>)[] = [];
   const { say } = log;
+  if (settings.databaseUrl !== null && settings.secret === null) {
+    say(
+      "Not started: CALMHOUR_SECRET is not set. With DATABASE_URL it has to be given: 32 random characters or more, the same for every server on that database.",
+    );
+    return { exitCode: 2 };
+  }
+  const toClose: (() => Promise<void>)[] = [];
   let store: Store | null = null;
   const metrics = createMetrics("api", {
     backlog: async () => (await store?.backlog().catch(() => null)) ?? null,
@@ -82,6 +85,10 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
       });
       toClose.push(server.close);
     }
+    const access: AccessSettings = {
+      secret: settings.secret ?? ownSecret(settings.dataFolder),
+      origin: settings.origin,
+    };
     const app = createApp({
       store: stored,
       queue,
@@ -91,8 +98,9 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
       onWindows: metrics.onWindows,
       isClosing: () => isClosing,
       pageFolder,
-      authenticate: everybodyIsAllowed,
-      ...(isLoopback(settings.host) ? { hosts: [...loopbackNames, settings.host] } : {}),
+      access,
+      authenticate: createAuthentication(stored, access),
+      ...(isLoopback(settings.host) ? { hosts: ownNames(settings) } : {}),
     });
     const bound = await listen(app, { host: settings.host, port: settings.port, orNext: !settings.portGiven });
     if (bound.status === "portTaken") {
@@ -100,9 +108,16 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
       return { exitCode: 1 };
     }
     toClose.push(() => bound.api.close());
-    say(
-      `Calmhour is at http://${settings.host.includes(":") ? `[${settings.host}]` : settings.host}:${bound.api.port}`,
-    );
+    const address =
+      settings.origin ??
+      `http://${settings.host.includes(":") ? `[${settings.host}]` : settings.host}:${bound.api.port}`;
+    say(`Calmhour is at ${address}`);
+    if (!isLoopback(settings.host) && !isHttps(access)) {
+      say(
+        "Other machines reach this address, and passwords go there unencrypted: put a server with https before it, and set CALMHOUR_ORIGIN.",
+      );
+    }
+    await firstStart({ store: stored, address, say: log.sayHere });
 
     if (withWorker) planDemo({ store: stored, queue, say, stopWanted }).catch(onError);
     const why = await Promise.race([stopWanted, databaseDied.then(() => "databaseDied" as const)]);
@@ -121,6 +136,10 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
     for (const close of toClose.reverse()) await close().catch(onError);
     stopListening();
   }
+}
+
+function ownNames({ host, origin }: ServiceSettings): string[] {
+  return [...loopbackNames, host, ...(origin === null ? [] : [new URL(origin).hostname])];
 }
 
 /** Further signals change nothing: one Ctrl-C often arrives twice, from the terminal and from npm. */

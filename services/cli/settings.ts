@@ -19,7 +19,14 @@ export interface ServiceSettings {
   readonly logForm: LogForm;
   /** Where figures are read; null: nowhere. */
   readonly metrics: { readonly host: string; readonly port: number } | null;
+  /** What links are signed with; null: not given. */
+  readonly secret: string | null;
+  /** Where people reach us, as https://plan.example.org; null: not given. */
+  readonly origin: string | null;
 }
+
+/** Our choice: as long as 16 random bytes written in hexadecimal. */
+const secretLeastCharacters = 32;
 
 const defaultPort = 8080;
 
@@ -49,6 +56,18 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
       return { ok: false, message: `${name} is ${env[name]}; expected a whole number of at least 1` };
     }
   }
+  const secret = env.CALMHOUR_SECRET || null;
+  if (secret !== null && secret.length < secretLeastCharacters) {
+    // What it is stays untold.
+    return {
+      ok: false,
+      message: `CALMHOUR_SECRET is too short; expected at least ${secretLeastCharacters} characters`,
+    };
+  }
+  const origin = env.CALMHOUR_ORIGIN || null;
+  if (origin !== null && !isOrigin(origin)) {
+    return { ok: false, message: `CALMHOUR_ORIGIN is ${origin}; expected an address like https://plan.example.org` };
+  }
   return {
     ok: true,
     settings: {
@@ -62,8 +81,14 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
       runsAtOnce: countIn(env, "CALMHOUR_RUNS"),
       logForm,
       metrics: metricsPort === null ? null : { host: env.CALMHOUR_METRICS_HOST || "127.0.0.1", port: metricsPort },
+      secret,
+      origin,
     },
   };
+}
+
+function isOrigin(text: string): boolean {
+  return /^https?:/.test(text) && URL.canParse(text) && new URL(text).origin === text;
 }
 
 function countIn(env: NodeJS.ProcessEnv, name: string): number | null {

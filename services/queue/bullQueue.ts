@@ -1,13 +1,21 @@
-import { type Job, WaitingError } from "bullmq";
+import { DelayedError, type Job, WaitingError } from "bullmq";
 import { lastTurn, type Piece, type StopReason, type WorkHandler, type WorkQueue } from "./queue.ts";
 
 /** A piece of work is kept no longer than it is worked: what came of it is in the store. */
 const jobOptions = {
-  attempts: 3,
-  backoff: { type: "fixed", delay: 2_000 },
+  // Without end: how often a piece may be begun is the store's to say, and a piece that is given up here would wait until somebody looks after it.
+  attempts: 1_000_000,
+  backoff: { type: "longer" },
+  stackTraceLimit: 1,
   removeOnComplete: true,
   removeOnFail: true,
 };
+
+/** Our choice: twice as long each time, half of it by chance, so that what failed together does not come again together. */
+function againAfterMs(failed: number): number {
+  const longestMs = Math.min(30_000, 1_000 * 2 ** Math.min(failed, 10));
+  return (longestMs * (1 + Math.random())) / 2;
+}
 
 export const workerTiming = {
   /** A worker that has not renewed its lock for so long is taken for dead. What threads do leaves the main thread free to. */
@@ -16,6 +24,7 @@ export const workerTiming = {
   /** Not bounded here: the store counts how often a piece was begun and puts an end to it. */
   maxStalledCount: 1_000_000,
   autorun: false,
+  settings: { backoffStrategy: againAfterMs },
 };
 
 /** Our choice: so that no statement grows without limit. */
@@ -77,12 +86,17 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     if (closing) controller.abort("shutdown" satisfies StopReason);
     try {
       await Promise.race([released, aborted(controller.signal)]);
-      if ((await handler(id, controller.signal)) === "ended") return;
+      const worked = await handler(id, controller.signal);
+      if (worked === "ended") return;
+      if (worked !== "giveBack") {
+        await job.moveToDelayed(Date.now() + worked.againInMs, token);
+        throw new DelayedError();
+      }
       await job.moveToWait(token);
+      throw new WaitingError();
     } finally {
       running.delete(id);
     }
-    throw new WaitingError();
   }
 
   async function addInTurn(pieces: readonly Piece[]): Promise<void> {

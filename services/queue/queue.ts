@@ -3,9 +3,10 @@ export type StopReason = "cancelled" | "shutdown";
 
 /**
  * Works one piece. The signal is aborted with a StopReason; after "shutdown" the handler returns `giveBack` and the
- * piece is handed to another worker, or to the next one that starts. A handler that throws is called again later.
+ * piece is handed to another worker, or to the next one that starts. A handler that throws is called again later, however often, and so is one that asks for it.
  */
-export type WorkHandler = (id: string, signal: AbortSignal) => Promise<"ended" | "giveBack">;
+export type WorkHandler = (id: string, signal: AbortSignal) => Promise<Worked>;
+export type Worked = "ended" | "giveBack" | { readonly againInMs: number };
 
 export interface Piece {
   readonly id: string;

@@ -2,6 +2,7 @@ import { CsvError, parse } from "csv-parse/sync";
 import { z } from "zod";
 import { knownWords } from "../../shared/model/misspelling.ts";
 import { type FileFault, wholeFile } from "./faults.ts";
+import { readMultiPolygon, writeMultiPolygon } from "./wellKnownText.ts";
 
 /** The part of JSON Schema that says how a cell is to be read. */
 interface ColumnSchema {
@@ -12,7 +13,7 @@ interface ColumnSchema {
 
 export interface Column {
   name: string;
-  kind: "number" | "yesNo" | "amounts" | "mixes" | "text";
+  kind: "number" | "yesNo" | "amounts" | "mixes" | "ground" | "text";
   required: boolean;
   /** What an empty cell says: an empty text or list where the schema has that for a value left out, else nothing. */
   whenEmpty: "" | readonly [] | undefined;
@@ -25,6 +26,7 @@ export interface Column {
 function kindOf({ type, items }: ColumnSchema): Column["kind"] {
   if (type === "number" || type === "integer") return "number";
   if (type === "boolean") return "yesNo";
+  if (type === "object") return "ground";
   if (type !== "array") return "text";
   return listOf(items?.properties) === undefined ? "amounts" : "mixes";
 }
@@ -69,6 +71,7 @@ function readCell(column: Column, cell: string): unknown {
   if (column.kind === "number") return numberOrText(cell);
   if (column.kind === "yesNo") return { yes: true, no: false }[cell.trim()] ?? cell;
   if (column.kind === "text") return cell;
+  if (column.kind === "ground") return readMultiPolygon(cell) ?? cell;
   const read: unknown[] | undefined =
     column.kind === "mixes" ? cell.split("|").map((text) => mix(text, column)) : amounts(cell, column);
   return read === undefined || read.includes(undefined) ? cell : read;
@@ -171,6 +174,7 @@ function cellText(column: Column, value: unknown): string {
   if (value === undefined) return "";
   if (column.kind === "yesNo") return value === true ? "yes" : "no";
   if (column.kind === "amounts") return amountsText(column, value);
+  if (column.kind === "ground") return writeMultiPolygon(value as Parameters<typeof writeMultiPolygon>[0]);
   if (column.kind !== "mixes") return String(value);
   const [listKey, numberKey] = column.mixKeys;
   return (value as readonly Record<string, unknown>[])

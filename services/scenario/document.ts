@@ -111,9 +111,12 @@ function scalarType(name: string, node: Node): string {
 }
 
 const isList = (node: Node): node is Node & { items: Node } => node.type === "array" && node.items !== undefined;
+const isGround = (node: Node) => node.properties?.coordinates !== undefined;
 const isObject = (node: Node): node is Node & { properties: Record<string, Node> } => node.properties !== undefined;
 
 function typeWords(name: string, node: Node, owner: string): string {
+  if (isGround(node))
+    return tableParts.some((part) => part === owner) ? "ground in one cell" : "MultiPolygon (RFC 7946)";
   if (node.oneOf !== undefined || isObject(node)) return "object, below";
   if (!isList(node)) return scalarType(name, node);
   if (tableParts.some((part) => part === owner)) return "list in one cell";
@@ -154,6 +157,7 @@ export function tables(heading: string, owner: string, node: Node): string[] {
   const rows = properties.map(([name, property]) => row(name, property, owner, node.required ?? []));
   const description = node.description === undefined ? "" : `${capital(node.description)}.\n\n`;
   const inner = properties.flatMap(([name, property]) => {
+    if (isGround(property)) return [];
     const place = heading === "" ? name : `${heading}.${name}`;
     if (isList(property))
       return isObject(property.items) || property.items.oneOf !== undefined

@@ -108,6 +108,7 @@ const amountsCells: Readonly<Record<string, string>> = {
   products: "product:rate, several parted by a semicolon, as prod-a:0.5; prod-b:1.2",
   alternatives:
     "product:rate, several parted by a semicolon, with @ L/ha behind them, as prod-a:0.5 @ 30 | prod-b:1.2 @ 40",
+  ground: "well-known text, as MULTIPOLYGON (((11.0 51.0, 11.1 51.0, 11.1 51.1, 11.0 51.0)))",
   apartFrom: "order:hours, several parted by a semicolon, as order-a:48; order-b:24",
 };
 

@@ -5,14 +5,17 @@ import { toMultiPolygon } from "../../shared/geo/convert.ts";
 import type { Calendar } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { BlockId } from "../../shared/model/quantities.ts";
-import type { PublishedStop } from "../../shared/plan/plan.ts";
+import type { Block, PublishedStop } from "../../shared/plan/plan.ts";
+import { groupBy } from "../../shared/plan/totals.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
+import { compileBegun, compileDutyBefore, planFromMin, shiftsLeft, windowsLeft } from "./begun.ts";
 import { cutOrder } from "./compileBlocks.ts";
 import { compileChoices, compileEquipment, compileOptions, compileQualified, compileSlots } from "./compileCrews.ts";
 import { compileOrders } from "./compileOrders.ts";
 import { compileRoutes } from "./compileRoutes.ts";
 import { compileTravel } from "./compileTravel.ts";
 import { bestSignaturesOf, createGrounds, createSignatures } from "./compileWork.ts";
+import { keptCut } from "./keptCut.ts";
 import { compileLocks, type Locks, slotsLeftBy, windowsFrom } from "./locks.ts";
 import type { OrderGround, Problem, ProblemBlock, ProblemOrder, Signatures } from "./problem.ts";
 import { compilePublished } from "./published.ts";
@@ -24,8 +27,8 @@ import { createWorkTable } from "./workTable.ts";
 const neighboursKept = 60;
 
 /**
- * From words to indices: everything that the search asks for is here, worked out once. Orders are cut into blocks afresh, or as they are in the problem of another operation with the same orders and
- * fields.
+ * From words to indices: everything that the search asks for is here, worked out once. Orders are cut into blocks afresh, as a published plan has them where that still does, or as they are in the
+ * problem of another operation with the same orders and fields.
  */
 export function compileProblem(
   operation: Operation,
@@ -33,6 +36,7 @@ export function compileProblem(
   agronomy: Agronomy,
   published: readonly PublishedStop[] | null = null,
   cutAs: Pick<Problem, "blocks" | "grounds"> | null = null,
+  publishedBlocks: readonly Block[] = [],
 ): Problem {
   const { fleet, settings } = operation;
   const types = fleet.aircraftTypes;
@@ -42,14 +46,16 @@ export function compileProblem(
     (order) => agronomy.treatedArea(order).plane,
   );
   const travel = compileTravel(operation);
-  const slots = compileSlots(operation, calendar);
+  const shifts = compileSlots(operation, calendar);
   const baseOfCrew = fleet.crews.map((crew) => settings.bases.findIndex((base) => base.id === crew.baseId));
   const options = fleet.crews.map((crew) => compileOptions(operation, crew));
   const equipment = compileEquipment(operation, calendar);
   const grounds = orders.flatMap(({ order: words }, order): OrderGround[] =>
     agronomy.parts(words).map(({ part, area, areaHa }) => ({ order, area, areaHa, isRest: part === "rest" })),
   );
-  const windows = compileWindows(orders, grounds, operation, agronomy);
+  const allWindows = compileWindows(orders, grounds, operation, agronomy);
+  const fromMin = planFromMin(settings, calendar);
+  const windows = allWindows.map((list) => windowsLeft(list, fromMin));
 
   const signatures = createSignatures(operation);
   const bestOf = options.map((list, crew) =>
@@ -62,7 +68,7 @@ export function compileProblem(
     signatures,
     grounds.map(({ area, order }) => ({ area, order: orders[order]!, padPlaces: padPlacesOf(orders[order]!) })),
   );
-  const working = new Set(slots.map(({ crew }) => crew));
+  const working = new Set(shifts.map(({ crew }) => crew));
   const largest = options.flatMap((list, crew) =>
     (working.has(crew) ? list : []).flatMap(({ type }, at) => {
       // So many as some tender carries.
@@ -76,6 +82,12 @@ export function compileProblem(
   const partsOf = new Map(
     operation.locks.flatMap(({ stops }) => stops.map(({ orderId, parts }) => [orderId as string, parts] as const)),
   );
+  const before = groupBy<Block, string>(publishedBlocks, ({ orderId }) => orderId);
+  const keptOf = (ground: number) => {
+    const order = orders[grounds[ground]!.order]!;
+    const blocks = before.get(order.order.id);
+    return blocks === undefined ? undefined : keptCut(blocks, order.plane, grounds[ground]!);
+  };
   const areasOf = (ground: number) =>
     cutAs?.blocks.flatMap(({ area, ground: of }) =>
       isSameGround(cutAs.grounds[of]!, grounds[ground]!) ? [area] : [],
@@ -92,6 +104,7 @@ export function compileProblem(
         groundsOf[grounds[ground]!.order]!.length > 1
           ? undefined
           : partsOf.get(orders[grounds[ground]!.order]!.order.id),
+      kept: keptOf(ground),
     });
   const groundsOf: number[][] = orders.map(() => []);
   grounds.forEach(({ order }, ground) => {
@@ -108,8 +121,10 @@ export function compileProblem(
     byField[field]!.push(index);
     byOrder[order]!.push(index);
   });
-  const locks = compileLocks(operation, calendar, slots, byOrder);
-  const own = withOwnWindows(grounds, blocks, windows, locks);
+  const locks = compileLocks(operation, calendar, shifts, byOrder);
+  const begun = compileBegun(operation, calendar, shifts, locks);
+  const slots = shiftsLeft(shifts, begun);
+  const own = withOwnWindows(grounds, blocks, { windows, allWindows }, locks);
   const problem: Uncrewed = {
     operation,
     calendar,
@@ -157,6 +172,8 @@ export function compileProblem(
           ),
     risk: compileRisk(settings, calendar),
     locks,
+    begun,
+    dutyBeforeMin: compileDutyBefore(operation),
   };
   const choices = fleet.crews.map((_, crew) => choicesOf(problem, bestOf[crew]!, crew));
   const slotsOfBlock = blocks.map((_, block) => slotsLeftBy(locks, slotsThatCould(problem, choices, block), block));
@@ -234,11 +251,11 @@ function compileWindows(
   });
 }
 
-/** Blocks that begin at a minute of a lock lie on ground of their own, with windows that begin there. */
+/** Blocks that begin at a minute of a lock lie on ground of their own, with windows that begin there; the minute may have passed. */
 function withOwnWindows(
   grounds: readonly OrderGround[],
   blocks: readonly ProblemBlock[],
-  windows: readonly (Int32Array | null)[],
+  { windows, allWindows }: Record<"windows" | "allWindows", readonly (Int32Array | null)[]>,
   { startMin }: Locks,
 ): Pick<Problem, "grounds" | "blocks" | "windows"> {
   if (startMin.every((min) => min < 0)) return { grounds, blocks, windows };
@@ -250,7 +267,9 @@ function withOwnWindows(
       if (startMin[index]! < 0) return block;
       const { ground } = block;
       own.windows.push(
-        ...windows.slice(ground * variants, (ground + 1) * variants).map((list) => windowsFrom(list, startMin[index]!)),
+        ...allWindows
+          .slice(ground * variants, (ground + 1) * variants)
+          .map((list) => windowsFrom(list, startMin[index]!)),
       );
       return { ...block, ground: own.grounds.push({ ...grounds[ground]!, lockedBlock: block.block.id }) - 1 };
     }),

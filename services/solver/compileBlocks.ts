@@ -8,6 +8,7 @@ import { frameOf } from "../../shared/geo/swath.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
 import { type Grounds, outfitInput, padsOf } from "./compileWork.ts";
+import { isCutAs } from "./keptCut.ts";
 import type { ProblemOrder, Signatures, WorkTable } from "./problem.ts";
 
 /** Our choice: a block takes at most this share of the longest window, so that it finds a place in it. */
@@ -29,6 +30,8 @@ export interface CutContext {
   readonly groundFor: Grounds;
   /** Into so many blocks, as when one of them was locked; undefined where nothing says so. */
   readonly parts: number | undefined;
+  /** As a plan that people know has it cut; undefined where none has. */
+  readonly kept: readonly AreaXY[] | undefined;
 }
 
 /** Our choice: crews that take longer than this many times the quickest do not set the size; they would make crumbs of a large order. */
@@ -63,7 +66,8 @@ export function cutOrder(
       slowest = outfit;
     }
   }
-  if (slowest < 0) return [area];
+  const { kept } = context;
+  if (slowest < 0) return kept === undefined ? [area] : [...kept];
   if (order.liquid && order.ratePerHa > 0) {
     const waters = operation.fleet.tenders.map((tender) => tender.waterL);
     const largestL = Math.max(...waters);
@@ -74,7 +78,7 @@ export function cutOrder(
   maxAreaHa = Math.max(maxAreaHa, blockLeastHa);
   // Small enough, and with nowhere else to be worked from.
   const parts = context.parts ?? 1;
-  if (pads.length < 2 && areaHa <= maxAreaHa && parts === 1) return [area];
+  if (pads.length < 2 && areaHa <= maxAreaHa && parts === 1) return kept === undefined ? [area] : [...kept];
   const { type } = context.signatures.at(slowest);
   const gear = gearOf(type, order.liquid ? "liquid" : "granular", order.densityKgPerL)!;
   const { headingRad } = context.groundFor({ area, order }, type, gear).swathPlan;
@@ -88,7 +92,11 @@ export function cutOrder(
   const pieces = betweenPads(area, pads, headingRad, wholeMin - type.setupMin - type.packupMin, minutesOf);
   const cutTo = (mostHa: number) =>
     pieces.flatMap((piece) => cutBlocks(piece, { swathM, headingRad, maxAreaHa: mostHa }));
-  return (context.parts === undefined ? undefined : cutAgain(cutTo, areaHa, parts)) ?? cutTo(maxAreaHa);
+  const afresh = (context.parts === undefined ? undefined : cutAgain(cutTo, areaHa, parts)) ?? cutTo(maxAreaHa);
+  if (kept === undefined || isCutAs(afresh, kept)) return afresh;
+  const isLocked = context.parts === kept.length;
+  const mostHa = maxAreaHa / windowShare;
+  return isLocked || kept.every((piece) => haFromM2(areaM2(piece)) <= mostHa) ? [...kept] : afresh;
 }
 
 /** Shares by which blocks may be larger than the mean, tried in turn: strips do not come out even. */

@@ -113,6 +113,9 @@ function compileSeasons(
       if (use === undefined || (use.seasonMaxCount === undefined && use.seasonMaxPerHa === undefined)) continue;
       const amounts = new Map<number, number>();
       for (const order of orders) {
+        const { id } = operation.orders[order]!;
+        // What has been done of it in part is counted with what is past.
+        if (pastApplications.some((one) => one.productId === product.id && one.orderId === id)) continue;
         const dose = operation.orders[order]!.products.find(({ productId }) => productId === product.id);
         if (dose !== undefined) amounts.set(order, dose.ratePerHa);
       }

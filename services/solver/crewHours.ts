@@ -45,8 +45,10 @@ export function weekHolds(problem: Problem, state: State, slot: number, dutyMin:
   const { crew, day } = problem.slots[slot]!;
   const slots = problem.slotsOfCrew[crew]!;
   const mostMin = problem.crews[crew]!.dutyMaxHoursPerWeek * 60;
+  const before = problem.dutyBeforeMin[crew]!;
   for (let first = day - 6; first <= day; first++) {
     let sumMin = dutyMin;
+    for (let past = first; past < 0; past++) sumMin += before[-past] ?? 0;
     for (const other of slots) {
       const otherDay = problem.slots[other]!.day;
       if (other !== slot && otherDay >= first && otherDay < first + 7 && state.count[other]! > 0) {

@@ -118,8 +118,15 @@ export function walk(
   let cleanMin1 = numbers[at + 12]!;
   let cleanL1 = numbers[at + 13]!;
 
+  const freeFromMin = problem.begun.freeFromMin[slot]!;
   for (let i = from; i < run.count; i++) {
     const index = run.stops[i]!;
+    if (timeMin < freeFromMin && !beginsBefore(problem, index, freeFromMin)) {
+      // Out already, and yet not on what the crew is out for.
+      if (i === 0) return false;
+      emit?.push({ kind: "wait", startMin: timeMin, endMin: freeFromMin });
+      timeMin = freeFromMin;
+    }
     const block = problem.blocks[index]!;
     const order = problem.orders[block.order]!;
     if (isMixed && problem.kindOf(kit.profile, index) !== aside[0]) {
@@ -300,6 +307,11 @@ export function walk(
     km * problem.operation.settings.costs.driveCentsPerKm +
     (isMixed ? runningCents(problem, kit, aside) : (workMin / 60) * kit.option.count * type.runningCentsPerHour);
   return true;
+}
+
+/** Whether a lock says that the block's work begins before a minute. */
+function beginsBefore({ locks }: Problem, block: number, min: number): boolean {
+  return locks.startMin[block]! >= 0 && locks.startMin[block]! < min;
 }
 
 const aside = new Float64Array(asideWidth);

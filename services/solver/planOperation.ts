@@ -48,7 +48,7 @@ export function prepareOperation(operation: Operation, published?: Plan, known?:
   const calendar = createCalendar(operation.settings);
   const agronomy = known ?? createAgronomy(operation, calendar);
   const stops = published === undefined ? null : publishedStops(published, calendar);
-  const problem = compileProblem(operation, calendar, agronomy, stops);
+  const problem = compileProblem(operation, calendar, agronomy, stops, null, published?.blocks);
   return { problem, agronomy, held: holdLocks(problem) };
 }
 

@@ -6,6 +6,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { Order } from "../../shared/model/order.ts";
 import type { BlockId } from "../../shared/model/quantities.ts";
 import type { Block } from "../../shared/plan/plan.ts";
+import type { Begun } from "./begun.ts";
 import type { Burn, Charge, ReadySets } from "./charging.ts";
 import type { Locks } from "./locks.ts";
 import type { Published } from "./published.ts";
@@ -173,6 +174,9 @@ export interface Problem {
   readonly published: Published | null;
   readonly risk: Risk | null;
   readonly locks: Locks;
+  readonly begun: Begun;
+  /** dutyBeforeMin[crew][days]: minutes of duty so many days before the first. */
+  readonly dutyBeforeMin: readonly Float64Array[];
   /** The same for the search. */
   readonly routes: RouteProblem;
   /** Index in `routes.profiles` of the way in which a crew with a kit works; with several kinds that is another in each slot. */

@@ -2,6 +2,7 @@ import { type Kysely, type Migration, Migrator, sql } from "kysely";
 import { operationsAndPlans } from "./migrations/0001-operations-and-plans.ts";
 import { caseSetsAndStudies } from "./migrations/0002-case-sets-and-studies.ts";
 import { livesOfPlans } from "./migrations/0003-lives-of-plans.ts";
+import { people } from "./migrations/0004-people.ts";
 import { partsOfOperations } from "./migrations/0005-parts-of-operations.ts";
 import { turns } from "./migrations/0006-turns.ts";
 import { fieldwork } from "./migrations/0007-fieldwork.ts";
@@ -14,6 +15,7 @@ const migrations: Record<string, Migration> = {
   "0001-operations-and-plans": { up: operationsAndPlans },
   "0002-case-sets-and-studies": { up: caseSetsAndStudies },
   "0003-lives-of-plans": { up: livesOfPlans },
+  "0004-people": { up: people },
   "0005-parts-of-operations": { up: partsOfOperations },
   "0006-turns": { up: turns },
   "0007-fieldwork": { up: fieldwork },

@@ -5,6 +5,7 @@ import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
+import { createPeopleStore } from "./peopleStore.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { storedPlan } from "./planRows.ts";
 import { createPublications } from "./publications.ts";
@@ -24,6 +25,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poo
     ...createStudies(db),
     ...createPublications(db),
     ...createStanding(db, poolUse),
+    ...createPeopleStore(db),
     ...createWorkReports(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),

@@ -7,8 +7,10 @@ import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { VersionOutcome } from "./newVersion.ts";
+import type { PeopleStore } from "./peopleStore.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { StandingStore } from "./standing.ts";
+import type { GivenBack, Heard } from "./starts.ts";
 import type { StudyStore } from "./studyStore.ts";
 import type { WorkReportStore } from "./workReports.ts";
 
@@ -22,10 +24,21 @@ export interface NewPlanRequest {
   readonly seed: number;
 }
 
-/** What a worker needs to begin; `skip` when the request is unknown, ended, cancelled or was started too often. */
+/**
+ * What a worker needs to begin. `start` numbers this start of the request. `skip` when the request is unknown, ended, cancelled or was started too often; `busy` when another worker has
+ * it and has told not long ago that it lives (`silentAfterS`).
+ */
 export type StartOutcome =
-  | { readonly status: "go"; readonly operation: Operation; readonly budget: PlanBudget; readonly seed: number }
-  | { readonly status: "skip" };
+  | {
+      readonly status: "go";
+      readonly start: number;
+      /** With as little memory as will do: it did not suffice before. */
+      readonly alone: boolean;
+      readonly operation: Operation;
+      readonly budget: PlanBudget;
+      readonly seed: number;
+    }
+  | { readonly status: "skip" | "busy" };
 
 /** What became of a request. A cancelled one keeps the plan that it had when it was stopped, if any. */
 export type PlanOutcome =
@@ -37,7 +50,7 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkReportStore, StandingStore {
+export interface Store extends CaseSetStore, StudyStore, PublicationStore, PeopleStore, WorkReportStore, StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
@@ -51,10 +64,10 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkR
   unfinishedRequests(): Promise<Pick<PlanRequest, "id" | "kind">[]>;
 
   startRequest(requestId: string): Promise<StartOutcome>;
-  /** Tells whether somebody wants the request cancelled, or it has already ended elsewhere. */
-  reportProgress(requestId: string, progress: PlanProgress): Promise<{ readonly shouldStop: boolean }>;
-  /** Back to queued, because its worker shuts down. */
-  returnRequest(requestId: string): Promise<void>;
+  /** That the worker of this start lives, and how far it is; null: no further than told before. The answer says why to stop, if so. */
+  reportProgress(requestId: string, start: number, progress: PlanProgress | null): Promise<Heard>;
+  /** Back to queued. */
+  returnRequest(requestId: string, back: GivenBack): Promise<void>;
   /** A queued request is cancelled at once; a running one is marked, for its worker to stop. */
   requestCancel(requestId: string): Promise<PlanRequest | null>;
   /** False when an outcome was there before: this one is dropped. */
@@ -68,6 +81,3 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore, WorkR
 
   close(): Promise<void>;
 }
-
-/** Our choice: a request, or a part of a study, that was begun this often and never ended is taken to bring its worker down. */
-export const startsMax = 5;

@@ -1,9 +1,9 @@
-import { type Kysely, type Selectable, sql, type Transaction } from "kysely";
+import { type ExpressionBuilder, type Kysely, type Selectable, sql, type Transaction } from "kysely";
 import { type StudySummary, studySummarySchema } from "../../shared/contracts/studies.ts";
 import { planSchema } from "../../shared/plan/plan.ts";
 import { changeChannel } from "./changeFeed.ts";
 import { operationNamed } from "./operationVersions.ts";
-import { unfinished } from "./sqlWords.ts";
+import { now, unfinished } from "./sqlWords.ts";
 import type { StudyInput } from "./studyStore.ts";
 import type { Tables } from "./tables.ts";
 
@@ -95,4 +95,29 @@ export async function studyInput(db: Kysely<Tables>, study: StudyRow): Promise<S
     cases: cases?.document ?? null,
     plan: plan === null ? null : planSchema.parse(plan.plan),
   };
+}
+
+export const allPartsHaveEnded = ({
+  not,
+  exists,
+  selectFrom,
+}: ExpressionBuilder<Tables & { s: Tables["studies"] }, "s">) =>
+  not(
+    exists(
+      selectFrom("study_parts as p")
+        .select("p.part")
+        .whereRef("p.study_id", "=", "s.id")
+        .where("p.status", "in", unfinished),
+    ),
+  );
+
+/** A study that is to be cancelled has ended when none of its parts runs any more. */
+export async function endCancelled(tx: Transaction<Tables>, studyId: string): Promise<void> {
+  await tx
+    .updateTable("studies as s")
+    .set({ status: "cancelled", ended_at: now })
+    .where("s.id", "=", studyId)
+    .where("s.cancel_wanted", "=", true)
+    .where(allPartsHaveEnded)
+    .execute();
 }

@@ -1,6 +1,6 @@
 import { greatCircleKm } from "../geo/distance.ts";
 import type { Calendar } from "../model/calendar.ts";
-import type { FieldFeature } from "../model/field.ts";
+import type { FieldFeature, FieldProperties } from "../model/field.ts";
 import type { AircraftType } from "../model/fleet.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
@@ -139,11 +139,11 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
   const mixOf = remember((order: Order) => createMix(operation, order, factsOf(order.fieldId).feature.properties.crop));
 
   const treatedByBuffers = rememberBy(
-    (order: Order) => `${order.fieldId} ${JSON.stringify(mixOf(order).buffers.fixed)}`,
+    (order: Order) => `${order.fieldId} ${JSON.stringify([mixOf(order).buffers.fixed, order.ground])}`,
     (order: Order) => {
       const { feature, ground } = factsOf(order.fieldId);
       const { fixed } = mixOf(order).buffers;
-      return treatedArea(ground, placesFor(feature, ground, fixed), fixed);
+      return treatedArea(ground, placesFor(feature, ground, fixed), fixed, order.ground);
     },
   );
   const treatedOf = remember(treatedByBuffers);
@@ -151,7 +151,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
   const partingByBuffers = rememberBy(
     (order: Order) => {
       const { fixed, sparing } = mixOf(order).buffers;
-      return `${order.fieldId} ${JSON.stringify([fixed, sparing])}`;
+      return `${order.fieldId} ${JSON.stringify([fixed, sparing, order.ground])}`;
     },
     (order: Order): Parting => {
       const { feature, ground } = factsOf(order.fieldId);
@@ -209,7 +209,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     return createRuleSet([
       datesRule(order, calendar),
       ...peopleRules(feature.properties, mix, calendar),
-      ...intervalRules(feature.properties, mix, calendar),
+      ...intervalRules(withoutOwnPast(feature.properties, order), mix, calendar),
       ...maybe.filter((rule) => !!rule),
     ]);
   });
@@ -253,7 +253,7 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
 
   const orderLimitsOf = (order: Order) => [
     ...judgeGround(treatedOf(order)),
-    ...judgeOrder(order, mixOf(order), factsOf(order.fieldId).feature.properties),
+    ...judgeOrder(order, mixOf(order), withoutOwnPast(factsOf(order.fieldId).feature.properties, order)),
   ];
   const typeLimitsOf = (order: Order, type: AircraftType) => [
     ...judgeType(order, mixOf(order), factsOf(order.fieldId).feature.properties, type, limits.dropletTable),
@@ -295,6 +295,12 @@ export function createAgronomy(operation: Operation, plainCalendar: Calendar): A
     station: (fieldId) => factsOf(fieldId).station,
     sunOf: (fieldId, dayIndex) => factsOf(fieldId).sunOfDay(dayIndex),
   };
+}
+
+/** What has been done of the order itself is no application before it. */
+function withoutOwnPast(field: FieldProperties, { id }: Order): FieldProperties {
+  const pastApplications = field.pastApplications.filter(({ orderId }) => orderId !== id);
+  return pastApplications.length === field.pastApplications.length ? field : { ...field, pastApplications };
 }
 
 function nearestStation(stations: readonly Station[], { centroid }: FieldGround): Station | undefined {

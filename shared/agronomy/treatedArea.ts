@@ -1,9 +1,11 @@
 import { areaM2 } from "../geo/area.ts";
 import { boxesApartM, boxOf } from "../geo/box.ts";
 import { difference, intersection, offsetShape, union } from "../geo/clip.ts";
+import { toAreaXY } from "../geo/convert.ts";
 import { distanceToShapeM } from "../geo/distance.ts";
 import type { AreaXY, Plane } from "../geo/plane.ts";
 import { cornersOf } from "../geo/shape.ts";
+import type { Order } from "../model/order.ts";
 import type { ProductId, SensitiveId } from "../model/quantities.ts";
 import { haFromM2 } from "../units/units.ts";
 import type { ProductBuffer } from "./buffers.ts";
@@ -34,11 +36,12 @@ const arcAllowanceM = 0.01;
 /** Far more than the corners of what is drawn are rounded by. */
 const drawnBeyondM = 0.01;
 
-/** The field without the ground that the buffers of a mix keep free at all times. */
+/** The field, or what of it is to be treated, without the ground that the buffers of a mix keep free at all times. */
 export function treatedArea(
   ground: FieldGround,
   places: readonly Place[],
   buffers: readonly ProductBuffer[],
+  wanted: Order["ground"],
 ): TreatedArea {
   const cuts: BufferCut[] = [];
   const kept: AreaXY[] = [];
@@ -57,7 +60,8 @@ export function treatedArea(
     });
   }
   const { plane, fieldHa } = ground;
-  const left = kept.length > 0 ? difference(ground.area, union(kept)) : ground.area;
+  const whole = wanted === undefined ? ground.area : intersection(ground.area, union([toAreaXY(plane, wanted)]));
+  const left = kept.length > 0 ? difference(whole, union(kept)) : whole;
   const leftHa = haFromM2(areaM2(left));
   return leftHa < leastHa
     ? { plane, area: [], areaHa: 0, fieldHa, cuts }

@@ -6,6 +6,7 @@ import {
   localDateSchema,
   localDateTimeSchema,
   lonDegSchema,
+  orderIdSchema,
   padIdSchema,
   positive,
   productIdSchema,
@@ -99,6 +100,11 @@ export const fieldPropertiesSchema = z.strictObject({
           "when the application ended, local time; at most a day after the first day begins or the forecast was issued",
         ),
         ratePerHa: positive.describe("in the product's own unit, L or kg, per hectare"),
+        orderId: orderIdSchema
+          .optional()
+          .describe(
+            "the order that was done in part: for what is left of it this is the same application, not an earlier one",
+          ),
       }),
     )
     .default([])

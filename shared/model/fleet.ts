@@ -144,6 +144,15 @@ export const crewSchema = z.strictObject({
   shifts: z.array(shiftSchema).describe("one for each day on which the crew may work"),
   dutyMaxHoursPerDay: positive.max(24).describe("from leaving the base to being back"),
   dutyMaxHoursPerWeek: positive.max(168).describe("over any seven days in a row of the plan"),
+  dutyBefore: z
+    .array(
+      z.strictObject({
+        date: localDateSchema.describe("local date of the shift, before the first day"),
+        hours: positive.max(24).describe("hours on duty"),
+      }),
+    )
+    .optional()
+    .describe("duty on days before the first day of the plan: it counts in every seven days in a row"),
   restMinHours: atLeastZero.max(48).describe("between being back and leaving again"),
   standardHoursPerDay: positive.max(24).default(8).describe("hours of a day paid plainly; more is overtime"),
   costCentsPerHour: atLeastZero.describe("wages of the whole crew, per hour of duty"),

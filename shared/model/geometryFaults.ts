@@ -1,9 +1,11 @@
 import { areaM2, selfIntersects, signedRingAreaM2 } from "../geo/area.ts";
-import { difference, intersection } from "../geo/clip.ts";
+import { difference, intersection, union } from "../geo/clip.ts";
 import { planeOf, toAreaXY } from "../geo/convert.ts";
-import { createPlane, type Plane, type PolygonXY } from "../geo/plane.ts";
+import { distanceM } from "../geo/distance.ts";
+import { createPlane, type Plane, type PointXY, type PolygonXY } from "../geo/plane.ts";
 import { type Fault, type Path, valueAt } from "./faults.ts";
 import type { AreaGeometry, FieldFeature, Position } from "./field.ts";
+import type { Order } from "./order.ts";
 import type { Located, Parts } from "./parts.ts";
 
 /** Our choice: what no field is, and what only a slip of the hand makes of it. */
@@ -104,10 +106,59 @@ export function coordinateSystemFaults(raw: unknown): Fault[] {
   });
 }
 
+/** Positions with 7 decimals lie up to 8 mm off, on either side. */
+const outlineSlackM = 0.03;
+
+/**
+ * The part of a field that an order is about. It is what is left of a field as blocks were cut, so its rings may touch; they are measured against what they cover.
+ */
+function orderGroundFaults(
+  { path, item: { ground, fieldId } }: Located<Order>,
+  fields: readonly FieldFeature[],
+): Fault[] {
+  const field = fields.find(({ properties }) => properties.id === fieldId);
+  if (ground === undefined || field === undefined) return [];
+  const at = [...path, "ground"];
+  const open = ground.coordinates.flat().some((ring) => {
+    const [first, last] = [ring[0]!, ring.at(-1)!];
+    return first[0] !== last[0] || first[1] !== last[1];
+  });
+  if (open) return [{ path: at, value: ground, expected: "rings that end where they begin" }];
+  const plane = planeOf(field.geometry);
+  const [area, fieldArea] = [toAreaXY(plane, ground), toAreaXY(plane, field.geometry)];
+  const covered = union([area]);
+  const lengthM = area.flat().reduce((sum, ring) => sum + ringLengthM(ring), 0);
+  const slackM2 = Math.max(roundingM2, lengthM * outlineSlackM);
+  const coveredM2 = areaM2(covered);
+  if (coveredM2 < smallestFieldHa * 10_000) {
+    return [
+      {
+        path: at,
+        value: Number((coveredM2 / 10_000).toPrecision(3)),
+        expected: `ground of ${smallestFieldHa} ha or more`,
+      },
+    ];
+  }
+  if (Math.abs(areaM2(area) - coveredM2) > slackM2) {
+    return [{ path: at, value: ground, expected: "polygons that neither cross nor overlap" }];
+  }
+  const outsideM2 = areaM2(difference(covered, fieldArea));
+  if (outsideM2 <= slackM2) return [];
+  return [
+    { path: at, value: ground, expected: `ground inside field ${fieldId}; ${Math.ceil(outsideM2)} m² lie outside` },
+  ];
+}
+
+function ringLengthM(ring: readonly PointXY[]): number {
+  return ring.reduce((sum, point, index) => sum + distanceM(point, ring[(index + 1) % ring.length]!), 0);
+}
+
 /** Ground that cannot be: rings that do not close or cross, holes outside, sizes no field has. */
 export function geometryFaults(parts: Parts): Fault[] {
   const sensitive = parts.sensitive.entries.flatMap(({ path, item: { geometry } }) =>
     geometry.type === "Point" || geometry.type === "LineString" ? [] : areaFaults([...path, "geometry"], geometry),
   );
-  return [...parts.fields.entries.flatMap(fieldFaults), ...sensitive];
+  const ofFields = parts.fields.entries.flatMap(fieldFaults);
+  const fields = ofFields.length > 0 ? [] : parts.fields.entries.map(({ item }) => item);
+  return [...ofFields, ...sensitive, ...parts.orders.entries.flatMap((order) => orderGroundFaults(order, fields))];
 }

@@ -58,6 +58,11 @@ export const lockSchema = z.strictObject({
     .default([])
     .describe("what the crew does on that day, and nobody else or on another day"),
   inOrder: z.boolean().default(false).describe("the stops come one after the other as listed; others may lie between"),
+  freeFrom: localDateTimeSchema
+    .optional()
+    .describe(
+      "the crew is busy up to then: beside work that a lock says to begin before, it begins nothing before; left out: planFrom of the settings alone",
+    ),
   nothingElse: z.boolean().default(false).describe("the crew does no other work on that day"),
 });
 export const locksSchema = z.array(lockSchema);

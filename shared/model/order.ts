@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { multiPolygonSchema } from "./field.ts";
 import {
   atLeastZero,
   dropletClassSchema,
@@ -73,6 +74,11 @@ export const orderSchema = z.strictObject({
     .optional()
     .describe(
       "what may be applied instead where it helps, never both; in a table: product:rate; product:rate @ L/ha, several parted by a vertical bar",
+    ),
+  ground: multiPolygonSchema
+    .optional()
+    .describe(
+      "the part of the field that is to be treated; left out: all of it; in a table: well-known text (OGC 06-103r4) as MULTIPOLYGON (((138.5 -34.1, ...)))",
     ),
 });
 export const ordersSchema = z.array(orderSchema);

@@ -54,6 +54,7 @@ export interface Parts {
   timeZone: unknown;
   firstDay: unknown;
   forecastIssued: unknown;
+  planFrom: unknown;
   bases: PartList<Base>;
   waterPoints: PartList<WaterPoint>;
   confidence: Located<z.infer<typeof confidenceSchema>> | undefined;
@@ -107,6 +108,7 @@ export function readParts(raw: unknown): Parts {
     timeZone: valueAt(raw, ["settings", "timeZone"]),
     firstDay: valueAt(raw, ["settings", "firstDay"]),
     forecastIssued: valueAt(raw, ["settings", "forecastIssued"]),
+    planFrom: valueAt(raw, ["settings", "planFrom"]),
     bases: required(["settings", "bases"], baseSchema, ownId),
     waterPoints: optional(["settings", "waterPoints"], waterPointSchema, ownId),
     confidence: confidence.success ? { path: confidencePath, item: confidence.data } : undefined,

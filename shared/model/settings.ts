@@ -230,6 +230,11 @@ export const settingsSchema = z.strictObject({
   forecastIssued: localDateTimeSchema
     .optional()
     .describe("when the forecast was issued, local time; left out: when the first day begins"),
+  planFrom: localDateTimeSchema
+    .optional()
+    .describe(
+      "when the plan is made anew with its days begun, local time: nothing begins before but work that a lock says to begin then; left out: the first day is still to come",
+    ),
   altitudeM: z.number().min(-430).max(5000).default(0).describe("height above the sea, for the air pressure"),
   currency: z
     .string()

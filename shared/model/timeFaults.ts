@@ -60,7 +60,9 @@ function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
   const shifts = nested(parts.crews.entries, ["shifts"], (crew) => crew.shifts);
   // What is no local time at all is named by its schema.
   const issued = localDateTimeSchema.safeParse(parts.forecastIssued);
+  const from = localDateTimeSchema.safeParse(parts.planFrom);
   const times: Located<{ local: string; value: string }>[] = [
+    ...(from.success ? [{ path: ["settings", "planFrom"], item: { local: from.data, value: from.data } }] : []),
     ...(issued.success
       ? [{ path: ["settings", "forecastIssued"], item: { local: issued.data, value: issued.data } }]
       : []),
@@ -79,6 +81,9 @@ function skippedTimeFaults(parts: Parts, zone: string): Fault[] {
     ...nested(parts.locks.entries, ["stops"], (lock) => lock.stops).flatMap(({ path, item: { startAt } }) =>
       startAt === undefined ? [] : [{ path: [...path, "startAt"], item: { local: startAt, value: startAt } }],
     ),
+    ...parts.locks.entries.flatMap(({ path, item: { freeFrom } }) =>
+      freeFrom === undefined ? [] : [{ path: [...path, "freeFrom"], item: { local: freeFrom, value: freeFrom } }],
+    ),
     ...shifts.flatMap(({ path, item: { date, from, to } }) => [
       { path: [...path, "from"], item: { local: `${date}T${from}`, value: from } },
       { path: [...path, "to"], item: { local: `${to > from ? date : addDays(date, 1)}T${to}`, value: to } },
@@ -96,11 +101,15 @@ const recordedLaterHours = 24;
 function notYetDoneFaults(parts: Parts, zone: string): Fault[] {
   const firstDay = localDateSchema.safeParse(parts.firstDay);
   const issued = localDateTimeSchema.optional().safeParse(parts.forecastIssued);
-  if (!firstDay.success || !issued.success) return [];
+  const from = localDateTimeSchema.optional().safeParse(parts.planFrom);
+  if (!firstDay.success || !issued.success || !from.success) return [];
   const calendar = createCalendar({ timeZone: zone, firstDay: firstDay.data, days: 1 });
-  const begins = { min: 0, words: "the first day begins" };
-  const issuedMin = issued.data === undefined ? 0 : calendar.minOfLocal(issued.data);
-  const known = issuedMin > begins.min ? { min: issuedMin, words: "the forecast was issued" } : begins;
+  const minOf = (local: string | undefined) => (local === undefined ? 0 : calendar.minOfLocal(local));
+  const known = [
+    { min: 0, words: "the first day begins" },
+    { min: minOf(issued.data), words: "the forecast was issued" },
+    { min: minOf(from.data), words: "the plan is made anew" },
+  ].reduce((latest, one) => (one.min > latest.min ? one : latest));
   const latestMin = known.min + recordedLaterHours * minutesPerHour;
   const latest = calendar.isoOfMin(latestMin).slice(0, "2027-06-07T05:30".length);
   return pastApplicationsOf(parts)
@@ -169,10 +178,38 @@ function overlapFaults(steps: readonly Located<WeatherStep>[]): Fault[] {
   });
 }
 
+/** A plan is made anew while its days last, and what crews have worked before lies before them. */
+function begunFaults(parts: Parts): Fault[] {
+  const firstDay = localDateSchema.safeParse(parts.firstDay);
+  const from = localDateTimeSchema.safeParse(parts.planFrom);
+  if (!firstDay.success) return [];
+  const early =
+    from.success && from.data < `${firstDay.data}T00:00`
+      ? [
+          {
+            path: ["settings", "planFrom"],
+            value: from.data,
+            expected: `a time from the first day on, which is ${firstDay.data}`,
+          },
+        ]
+      : [];
+  const worked = nested(parts.crews.entries, ["dutyBefore"], (crew) => crew.dutyBefore ?? []);
+  return [
+    ...early,
+    ...worked
+      .filter(({ item }) => item.date >= firstDay.data)
+      .map(({ path, item }) => ({
+        path: [...path, "date"],
+        value: item.date,
+        expected: `a day before the first, which is ${firstDay.data}`,
+      })),
+  ];
+}
+
 /** Times that do not exist or run backwards, and weather steps that get in each other's way. */
 export function timeFaults(parts: Parts): Fault[] {
   const zone = parts.timeZone;
-  const faults = [...spanFaults(parts), ...weatherFaults(parts)];
+  const faults = [...spanFaults(parts), ...begunFaults(parts), ...weatherFaults(parts)];
   if (typeof zone !== "string" || zone === "") return faults;
   if (IANAZone.isValidZone(zone)) {
     return [...skippedTimeFaults(parts, zone), ...notYetDoneFaults(parts, zone), ...faults];

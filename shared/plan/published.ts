@@ -48,9 +48,12 @@ export function takesPlaceOf<Before extends Piece>(
   return found;
 }
 
+/** An area measured from what was written down differs by this share at most. */
+const roundedShare = 1e-3;
+
 function isSameGround(one: Piece, other: Piece): boolean {
   return (
-    one.areaHa === other.areaHa &&
+    Math.abs(one.areaHa - other.areaHa) <= roundedShare * other.areaHa &&
     JSON.stringify(one.geometry.coordinates) === JSON.stringify(other.geometry.coordinates)
   );
 }

@@ -9,10 +9,12 @@ import { shownAtOrAfter } from "./localClock.ts";
 /**
  * The operation so many whole days later or earlier: every date moves, every local time of day stays as it is. A time that the
  * clocks of its new date skip becomes the first that they show afterwards; what then lasts no minute any more (a closure, an
- * entry, a shift, an order within the skipped hour) is left out. Locks are dropped, weather is left as it was.
+ * entry, a shift, an order within the skipped hour) is left out. Locks, and what was worked before, are dropped, weather is left as it was.
  */
 export function moveOperation(operation: Operation, days: number): Operation {
-  const { settings, fields, fleet } = operation;
+  const { settings: begun, fields, fleet } = operation;
+  // A week of another time has not begun.
+  const { planFrom: _, ...settings } = begun;
   const firstDay = addDays(settings.firstDay, days);
   const calendar = createCalendar({ ...settings, firstDay });
   const move = mover(days, calendar);
@@ -86,7 +88,7 @@ function moveAircraft(aircraft: Aircraft, move: Mover): Aircraft {
   };
 }
 
-function moveCrew(crew: Crew, move: Mover): Crew {
+function moveCrew({ dutyBefore: _, ...crew }: Crew, move: Mover): Crew {
   const clockOf = (local: string) => local.slice("2027-06-07T".length);
   const shifts = crew.shifts.flatMap((shift) => {
     const { date, from, to } = shift;

@@ -12,6 +12,7 @@ import { nightMutations } from "./mutations/nightMutations.ts";
 import { orderMutations } from "./mutations/orderMutations.ts";
 import { outfitMutations } from "./mutations/outfitMutations.ts";
 import { pauseMutations } from "./mutations/pauseMutations.ts";
+import { planFromMutations } from "./mutations/planFromMutations.ts";
 import { planMutations } from "./mutations/planMutations.ts";
 import { proofMutations } from "./mutations/proofMutations.ts";
 import { rainMutations } from "./mutations/rainMutations.ts";
@@ -39,5 +40,6 @@ export const mutations: readonly Mutation[] = [
   ...planMutations,
   ...becauseMutations,
   ...lockMutations,
+  ...planFromMutations,
   ...proofMutations,
 ];

@@ -1,3 +1,4 @@
+import { planFromMin } from "../begun.ts";
 import type { Problem } from "../problem.ts";
 
 /** A crew and the hours in which it may be out. */
@@ -9,17 +10,17 @@ export interface Outing {
   readonly days: readonly number[];
 }
 
-/** A crew's shifts, and all days round the clock. */
-export function outingsOf({ calendar, slots, slotsOfCrew }: Problem, crew: number) {
+/** A crew's shifts, and all days round the clock; of what has passed when the plan is made nothing. */
+export function outingsOf({ calendar, slots, slotsOfCrew, begun, operation }: Problem, crew: number) {
   const inShifts = slotsOfCrew[crew]!.map((slot): Outing => {
     const { day, shiftFromMin, shiftToMin, days } = slots[slot]!;
-    return { crew, day, fromMin: shiftFromMin, toMin: shiftToMin, days };
+    return { crew, day, fromMin: Math.max(shiftFromMin, begun.freeFromMin[slot]!), toMin: shiftToMin, days };
   });
   const allDay = calendar.dates.map(
     (_, day): Outing => ({
       crew,
       day,
-      fromMin: calendar.dayStartMin[day]!,
+      fromMin: Math.max(calendar.dayStartMin[day]!, planFromMin(operation.settings, calendar)),
       toMin: calendar.dayStartMin[day + 1]!,
       days: [day],
     }),

@@ -169,7 +169,7 @@ function checkPastApplications({ calendar }: Facts, ledger: Ledger, { mix, subje
   for (const [index, product] of mix.products.entries()) {
     const needed = mix.uses[index]?.retreatmentDays ?? 0;
     for (const past of mix.field.properties.pastApplications) {
-      if (past.productId !== product.id) continue;
+      if (past.productId !== product.id || past.orderId === mix.order.id) continue;
       const endedDate = calendar.dateOfMin(calendar.minOfLocal(past.endedAt));
       const days = daysBetween(endedDate, firstDate);
       ledger.expect("retreatment", days >= needed, subject, () => ({

@@ -14,6 +14,7 @@ import { checkNights } from "./nightRules.ts";
 import { checkOrderLimits } from "./orderLimits.ts";
 import { checkOutfits } from "./outfit.ts";
 import { checkPauses } from "./pauses.ts";
+import { checkPlanFrom } from "./planFrom.ts";
 import { checkProof } from "./proofRules.ts";
 import { type CheckReport, Ledger } from "./report.ts";
 import { checkScore } from "./scoreRules.ts";
@@ -49,6 +50,7 @@ export function checkPlan(operation: Operation, plan: Plan): CheckReport {
   checkWhatIsPlanned(facts, ledger, terrain);
   checkBecause(facts, ledger);
   checkLocks(facts, ledger);
+  checkPlanFrom(facts, ledger);
   checkScore(facts, ledger, terrain);
   checkProof(facts, ledger);
   return ledger.report();

@@ -66,11 +66,16 @@ function checkOneCrewDay(ledger: Ledger, crew: Crew, days: readonly Day[]): void
 
 function checkDutyWeek(ledger: Ledger, crew: Crew, days: readonly Day[]): void {
   const allowedMin = crew.dutyMaxHoursPerWeek * minutesPerHour;
-  for (const date of new Set(days.map((day) => day.crewDay.date))) {
+  const worked = [
+    ...(crew.dutyBefore ?? []).map(({ date, hours }) => ({ date: date as string, dutyMin: hours * minutesPerHour })),
+    ...days.map((day) => ({ date: day.crewDay.date as string, dutyMin: day.endMin - day.startMin })),
+  ];
+  for (const date of new Set(worked.map((day) => day.date))) {
     const lastDate = addDays(date, 6);
-    const dutyMin = days
-      .filter((day) => day.crewDay.date >= date && day.crewDay.date <= lastDate)
-      .reduce((sum, day) => sum + day.endMin - day.startMin, 0);
+    const inWeek = worked.filter((day) => day.date >= date && day.date <= lastDate);
+    // What was worked before the plan is not the plan's to mend.
+    if (!days.some((day) => day.crewDay.date >= date && day.crewDay.date <= lastDate)) continue;
+    const dutyMin = inWeek.reduce((sum, day) => sum + day.dutyMin, 0);
     ledger.expect("dutyWeek", dutyMin <= allowedMin + rounding, { crewId: crew.id, date }, () => ({
       sentence: `crew ${crew.id} is ${shown(dutyMin / minutesPerHour)} h on duty in the seven days from ${date}, ${crew.dutyMaxHoursPerWeek} h are allowed`,
       actual: dutyMin,

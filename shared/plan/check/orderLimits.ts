@@ -122,6 +122,8 @@ function checkSeason(ledger: Ledger, mixes: readonly Mix[]): void {
       const past = mix.field.properties.pastApplications.filter((one) => one.productId === product.id);
       const entry = applied.get(key) ?? { mix, index, ratesPerHa: past.map((one) => one.ratePerHa) };
       applied.set(key, entry);
+      // An order that was done in part is one application.
+      if (past.some(({ orderId }) => orderId === mix.order.id)) continue;
       entry.ratesPerHa.push(mix.order.products[index]!.ratePerHa);
     }
   }

@@ -93,6 +93,7 @@ export const ruleNames = [
   "conflictNamed",
   "because",
   "locked",
+  "planFrom",
   "score",
   "proof",
 ] as const;

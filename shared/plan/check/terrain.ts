@@ -116,12 +116,15 @@ export function createTerrain(facts: Facts): Terrain {
   };
 
   const treated = (mix: Mix): AreaXY => {
-    const key = keyOf(mix, greatestDistances(mix, "keepsFree"));
+    const { ground } = mix.order;
+    const key = `${keyOf(mix, greatestDistances(mix, "keepsFree"))} ${ground === undefined ? "" : mix.order.id}`;
     const known = treatedAreas.get(key);
     if (known !== undefined) return known;
+    const { plane, area: whole } = field(mix);
+    const asked = ground === undefined ? whole : intersection(whole, union([toAreaXY(plane, ground)]));
     const area = keptPlaces(mix, "keepsFree").reduce<AreaXY>(
       (left, { shape, keptM }) => difference(left, offsetShape(shape, keptM)),
-      field(mix).area,
+      asked,
     );
     treatedAreas.set(key, area);
     return area;

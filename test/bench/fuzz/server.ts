@@ -7,7 +7,7 @@ import { planOperation } from "../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
-import { acting, everybody, madeBy } from "../../support/acting.ts";
+import { access, acting, everybody, madeBy } from "../../support/acting.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 
@@ -53,6 +53,7 @@ const app = createApp({
   store,
   queue,
   runs,
+  access,
   onError,
   pageFolder: folder,
   authenticate: async (call) =>

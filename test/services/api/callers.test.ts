@@ -61,6 +61,7 @@ beforeAll(async () => {
     onCall: (call) => calls.push(call),
     isClosing: () => isClosing,
     hosts: ["localhost", "127.0.0.1"],
+    access: { secret: "s".repeat(32), origin: null },
     authenticate: async () => ({ status: "known", actor: everybody }),
     pageFolder: page.folder,
   });

@@ -6,7 +6,7 @@ import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import type { Problem } from "../../../shared/contracts/problem.ts";
-import { everybody } from "../../support/acting.ts";
+import { access, everybody } from "../../support/acting.ts";
 import { idleQueue } from "../../support/idleQueue.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
 import { smallOperation } from "../../support/operation.ts";
@@ -39,6 +39,7 @@ beforeAll(async () => {
     store,
     queue: idleQueue,
     runs: idleQueue,
+    access,
     onError: (error) => errors.push(String(error)),
     authenticate: async () => ({ status: "known", actor: everybody }),
     pageFolder: page.folder,

@@ -11,7 +11,7 @@ import { concludeStudy } from "../../../services/worker/concludeStudy.ts";
 import { type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
-import { everybody } from "../../support/acting.ts";
+import { access, everybody } from "../../support/acting.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 
@@ -65,7 +65,7 @@ export function serveApi() {
       conclude: concludeStudy,
       onError,
     });
-    const app = createApp({ store, queue, runs, onError, authenticate, pageFolder: join(page.folder, "dist") });
+    const app = createApp({ store, queue, runs, access, onError, authenticate, pageFolder: join(page.folder, "dist") });
     const bound = await listen(app, { host: "127.0.0.1", port: 18_080, orNext: true });
     if (bound.status !== "listening") throw new Error("no free port");
     api = bound.api;
@@ -120,7 +120,7 @@ export function serveApi() {
     port: () => api.port,
     /** A second server of the same app. */
     listenAgain: (port: number, orNext: boolean) =>
-      listen(createApp({ store, queue, runs, onError, authenticate, pageFolder: page.folder }), {
+      listen(createApp({ store, queue, runs, access, onError, authenticate, pageFolder: page.folder }), {
         host: "127.0.0.1",
         port,
         orNext,

@@ -7,7 +7,7 @@ import { columnsOf, readTable, writeTable } from "../../../services/scenario/csv
 import { operationFromDocument, readScenario } from "../../../services/scenario/read.ts";
 import { writeScenario } from "../../../services/scenario/write.ts";
 import { type Operation, operationSchema } from "../../../shared/model/operation.ts";
-import { orderSchema } from "../../../shared/model/order.ts";
+import { type Order, orderSchema } from "../../../shared/model/order.ts";
 import { smallOperation } from "../../support/operation.ts";
 
 const small = join(import.meta.dirname, "../../data/malformed/small");
@@ -151,7 +151,10 @@ describe("a scenario folder", () => {
       { products: [{ ...first!.products[0]!, ratePerHa: 0.8 }], carrierLPerHa: 20 },
       { products: [operation.orders.find(({ carrierLPerHa }) => carrierLPerHa === undefined)!.products[0]!] },
     ];
-    const orders = [{ ...first!, alternatives: alternatives.slice(0, 1) }, ...operation.orders.slice(1)];
+    const field = operation.fields.features.find(({ properties }) => properties.id === first!.fieldId)!;
+    const polygons = field.geometry.type === "Polygon" ? [field.geometry.coordinates] : field.geometry.coordinates;
+    const ground: Order["ground"] = { type: "MultiPolygon", coordinates: polygons };
+    const orders = [{ ...first!, alternatives: alternatives.slice(0, 1), ground }, ...operation.orders.slice(1)];
     const hire: Operation["fleet"]["hire"] = [
       {
         kind: "aircraft",
@@ -168,7 +171,7 @@ describe("a scenario folder", () => {
     expect(await readOperation(dir)).toEqual(changed);
     const columns = columnsOf(orderSchema);
     const text = writeTable(orderSchema, [{ ...first!, alternatives }]);
-    expect(columns.map(({ name }) => name)).toContain("alternatives");
+    expect(columns.map(({ name }) => name)).toEqual(expect.arrayContaining(["alternatives", "ground"]));
     expect(readTable("orders.csv", text, orderSchema).entries).toEqual([
       expect.objectContaining({ id: first!.id, alternatives }),
     ]);

@@ -73,8 +73,25 @@ async function killEverything(): Promise<void> {
   await eventually(() => ([...pids, server].every((pid) => pid === null || !processFacts(pid)) ? true : null));
 }
 
+/** What the browser of whoever has signed in sends along. */
+const session = { cookie: "", csrfToken: "" };
+
+/** By the link that the console prints when nobody can sign in yet. */
+async function beginAsFirstPerson(): Promise<void> {
+  const link = /#first\/(\S+)/.exec(said)?.[1];
+  const response = await fetch(`http://127.0.0.1:${port}/api/first-start`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ link, name: "ada", shownName: "Ada Berg", password: "calm at five in the morning" }),
+  });
+  expect(response.status).toBe(200);
+  session.cookie = response.headers.get("set-cookie")!.split(";")[0]!;
+  session.csrfToken = ((await response.json()) as { csrfToken: string }).csrfToken;
+}
+
 async function ask<T>(path: string, init: RequestInit): Promise<T> {
-  const response = await fetch(`http://127.0.0.1:${port}${path}`, init);
+  const headers = { ...init.headers, cookie: session.cookie, "x-csrf-token": session.csrfToken };
+  const response = await fetch(`http://127.0.0.1:${port}${path}`, { ...init, headers });
   if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
   return (await response.json()) as T;
 }
@@ -130,6 +147,7 @@ describe("a served Calmhour", () => {
 
   it("finishes a plan once whose worker is killed in the middle", async () => {
     await start();
+    await beginAsFirstPerson();
     // The demo's first plan would keep the worker for ten seconds.
     const demo = await eventually(async () => (await operations())[0] ?? null);
     for (const { id } of (await get<{ planRequests: PlanRequest[] }>(`/api/operations/${demo.id}/plans`))
