@@ -65,6 +65,16 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   conflicts:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   check:             row("-",    "yes",      "-",      "yes", "-",           "-"),
   crewSheet:         row("-",    "yes",      "-",      "-",   "-",           "-"),
+  listPlans:         row("-",    "yes",      "-",      "yes", "-",           "-"),
+  discardPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  movePlan:          row("-",    "yes",      "-",      "-",   "-",           "-"),
+
+  publishPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  listPublications:  row("-",    "yes",      "-",      "yes", "-",           "-"),
+  publishedPlan:     row("-",    "yes",      "-",      "yes", "-",           "-"),
+  publishedWeek:     row("-",    "yes",      "-",      "yes", "-",           "-"),
+  crewDays:          row("-",    "yes",      "own",    "-",   "-",           "own"),
+  crewDay:           row("-",    "yes",      "own",    "-",   "-",           "own"),
 
   importCaseSet:     row("-",    "-",        "-",      "yes", "-",           "-"),
   listCaseSets:      row("-",    "yes",      "-",      "yes", "-",           "-"),

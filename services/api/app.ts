@@ -13,11 +13,12 @@ import { onlyOurHosts, secureHeaders } from "./security.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
 import { createStreams } from "./streams.ts";
+import { createViewCache } from "./viewCache.ts";
 import { noteRoute, watchCalls } from "./watchCalls.ts";
 
 const bodyLimit = "30mb";
 
-export interface AppParts extends ApiParts {
+export interface AppParts extends Omit<ApiParts, "views"> {
   /** The built page. */
   readonly pageFolder: string;
   readonly authenticate: Authenticate;
@@ -41,6 +42,7 @@ export function createApp(parts: AppParts): Express {
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
   });
+  const apiParts: ApiParts = { ...parts, views: createViewCache() };
   const readBody = express.json({ limit: bodyLimit, strict: false });
   const streams = createStreams();
   for (const route of routeTable) {
@@ -51,7 +53,7 @@ export function createApp(parts: AppParts): Express {
       noteRoute(route.id),
       guard(route, parts.authenticate),
       ...handlers,
-      serveRoute(route, parts, streams),
+      serveRoute(route, apiParts, streams),
     );
   }
   app.use("/api", (request, response) => {
@@ -66,7 +68,7 @@ export function createApp(parts: AppParts): Express {
 }
 
 /** A page of another site must not be able to sign anybody in or out through its reader's browser; what needs a session is guarded further (authenticate.ts). */
-function refuseOtherSites({ access }: ApiParts): RequestHandler {
+function refuseOtherSites({ access }: Pick<ApiParts, "access">): RequestHandler {
   return (request, response, next) => {
     const isRead = request.method === "GET" || request.method === "HEAD";
     if (isRead || isFromOurPage(request, access)) return next();

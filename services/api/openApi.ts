@@ -69,10 +69,15 @@ function operationObject(route: Route): JsonSchema {
           status === "204" ? { description: answer.description } : responseObject(answer),
         ]),
       ),
+      ...(isKept(route) ? { 304: { description: "The caller has it already: If-None-Match names its ETag" } } : {}),
       ...problemResponses(route),
     },
   };
 }
+
+/** What is read under a tag need not be sent again: RFC 9110, section 13.1.2. */
+const isKept = ({ method, answers }: Route) =>
+  method === "get" && Object.values(answers).some(({ etagHeader }) => etagHeader);
 
 function parametersOf(schema: z.ZodObject, place: "path" | "query"): JsonSchema[] {
   const { properties, required } = jsonSchema(schema, "input") as {

@@ -1,10 +1,12 @@
 import { z } from "zod";
 import type { Problem } from "../../shared/contracts/problem.ts";
 import type { AccessSettings } from "../access/accessSettings.ts";
+import type { Mover } from "../moves/mover.ts";
 import type { WorkQueue } from "../queue/queue.ts";
 import type { Acting } from "../store/acting.ts";
 import type { Store } from "../store/store.ts";
 import type { Actor } from "./caller.ts";
+import type { Rendered, ViewCache } from "./viewCache.ts";
 
 export interface ApiParts {
   readonly store: Store;
@@ -12,6 +14,9 @@ export interface ApiParts {
   readonly queue: WorkQueue;
   /** Of parts of studies. */
   readonly runs: WorkQueue;
+  /** Judges and moves in a thread of its own. */
+  readonly mover: Mover;
+  readonly views: ViewCache;
   readonly access: AccessSettings;
   /** Told of what went wrong within us, and in which call; the caller only hears that something did. */
   readonly onError: (error: unknown, callId?: string) => void;
@@ -34,6 +39,8 @@ export type Answer =
       readonly etag?: string;
       readonly headers?: Readonly<Record<string, string | string[]>>;
     }
+  /** A view that is kept as it goes out; what it was made of has passed the route's schema. */
+  | { readonly kind: "view"; readonly view: Rendered }
   | { readonly kind: "empty"; readonly etag?: string; readonly headers?: Readonly<Record<string, string | string[]>> }
   | { readonly kind: "events"; readonly source: EventSource }
   | { readonly kind: "problem"; readonly problem: Problem; readonly retryAfterS?: number };
@@ -72,6 +79,11 @@ export const answers = (description: string, schema: z.ZodType): AnswerSchema =>
   mediaType: "application/json",
   locationHeader: false,
   etagHeader: false,
+});
+
+export const taggedAnswers = (description: string, schema: z.ZodType): AnswerSchema => ({
+  ...answers(description, schema),
+  etagHeader: true,
 });
 
 /** One line of the API: what is served and what the OpenAPI document says of it come from here. */

@@ -6,7 +6,7 @@ import { TooLate } from "./errors.ts";
 import { actorOf, callIdOf } from "./guard.ts";
 import { faultsOf, problem } from "./problems.ts";
 import type { Answer, ApiParts, Call, Precondition, Route } from "./route.ts";
-import { sendProblem } from "./send.ts";
+import { sendProblem, sendView } from "./send.ts";
 import type { Streams } from "./streams.ts";
 
 /** Our choice: longer than the store takes to give up, so that its words reach the caller. */
@@ -18,6 +18,7 @@ export function serveRoute(route: Route, parts: ApiParts, streams: Streams): Req
   return async (request, response) => {
     const answer = await inTime(route.id, answerOf(route, parts, request));
     if (answer.kind === "problem") return sendProblem(request, response, answer.problem, answer.retryAfterS);
+    if (answer.kind === "view") return sendView(request, response, answer.view);
     if (answer.kind === "events") {
       if (streams.open(request, response, answer.source)) return;
       return sendProblem(request, response, problem(429, "Too many streams are open; close some."), streamsAgainS);

@@ -6,6 +6,7 @@ import { createApp } from "../api/app.ts";
 import { createAuthentication } from "../api/authenticate.ts";
 import { listen } from "../api/listen.ts";
 import { isLoopback, loopbackNames } from "../api/security.ts";
+import { createMover } from "../moves/mover.ts";
 import { connectQueue } from "../queue/connect.ts";
 import { partQueue, planQueue } from "../queue/queue.ts";
 import type { Log } from "../sight/log.ts";
@@ -85,6 +86,8 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
       });
       toClose.push(server.close);
     }
+    const mover = createMover({ onError });
+    toClose.push(() => mover.close());
     const access: AccessSettings = {
       secret: settings.secret ?? ownSecret(settings.dataFolder),
       origin: settings.origin,
@@ -93,6 +96,7 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
       store: stored,
       queue,
       runs,
+      mover,
       onError,
       onCall,
       onWindows: metrics.onWindows,

@@ -1,13 +1,12 @@
 import { randomUUID } from "node:crypto";
 import type { Kysely } from "kysely";
-import { checkReportSchema } from "../../shared/contracts/plans.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { importOperation } from "./importOperation.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
 import { createPeopleStore } from "./peopleStore.ts";
 import { createPlanRequests } from "./planRequests.ts";
-import { storedPlan } from "./planRows.ts";
+import { createPlans } from "./plans.ts";
 import { createPublications } from "./publications.ts";
 import { toSummary, toVersion } from "./rows.ts";
 import { createStanding, type StandingStore } from "./standing.ts";
@@ -23,6 +22,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poo
     ...createPlanRequests(db),
     ...createCaseSets(db),
     ...createStudies(db),
+    ...createPlans(db),
     ...createPublications(db),
     ...createStanding(db, poolUse),
     ...createPeopleStore(db),
@@ -57,13 +57,6 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poo
         .where("v.version", "=", version)
         .executeTakeFirst();
       return row ? toVersion(row) : null;
-    },
-
-    plan: (planId) => storedPlan(db, planId),
-
-    async checkReport(planId) {
-      const row = await db.selectFrom("plans").select("report").where("id", "=", planId).executeTakeFirst();
-      return row ? checkReportSchema.parse(row.report) : null;
     },
 
     watch: (id, onChange) => changes.watch(id, onChange),

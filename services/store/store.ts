@@ -1,6 +1,5 @@
 import type { OperationSummary, OperationVersion } from "../../shared/contracts/operations.ts";
 import type { PlanFailure, PlanProgress, PlanRequest } from "../../shared/contracts/planRequests.ts";
-import type { StoredPlan, StoredReport } from "../../shared/contracts/plans.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
@@ -8,6 +7,7 @@ import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { PeopleStore } from "./peopleStore.ts";
+import type { PlanStore } from "./plans.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { StandingStore } from "./standing.ts";
 import type { GivenBack, Heard } from "./starts.ts";
@@ -50,7 +50,14 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PublicationStore, PeopleStore, WorkReportStore, StandingStore {
+export interface Store
+  extends CaseSetStore,
+    StudyStore,
+    PlanStore,
+    PublicationStore,
+    PeopleStore,
+    WorkReportStore,
+    StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   listOperations(): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
@@ -72,9 +79,6 @@ export interface Store extends CaseSetStore, StudyStore, PublicationStore, Peopl
   requestCancel(requestId: string): Promise<PlanRequest | null>;
   /** False when an outcome was there before: this one is dropped. */
   finishRequest(requestId: string, outcome: PlanOutcome): Promise<boolean>;
-
-  plan(planId: string): Promise<StoredPlan | null>;
-  checkReport(planId: string): Promise<StoredReport | null>;
 
   /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;

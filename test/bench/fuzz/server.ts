@@ -1,6 +1,7 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { createApp } from "../../../services/api/app.ts";
 import { listen } from "../../../services/api/listen.ts";
+import { createMover } from "../../../services/moves/mover.ts";
 import { connectQueue } from "../../../services/queue/connect.ts";
 import { partQueue, planQueue } from "../../../services/queue/queue.ts";
 import { planOperation } from "../../../services/solver/planOperation.ts";
@@ -53,6 +54,7 @@ const app = createApp({
   store,
   queue,
   runs,
+  mover: createMover({ onError }),
   access,
   onError,
   pageFolder: folder,

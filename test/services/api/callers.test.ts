@@ -2,7 +2,7 @@ import { type IncomingMessage, request } from "node:http";
 import { connect, type Socket } from "node:net";
 import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { createApp } from "../../../services/api/app.ts";
+import { type AppParts, createApp } from "../../../services/api/app.ts";
 import { type Listening, listen } from "../../../services/api/listen.ts";
 import type { EndedCall } from "../../../services/sight/endedCall.ts";
 import type { Store } from "../../../services/store/store.ts";
@@ -53,7 +53,8 @@ const calls: EndedCall[] = [];
 const errors: unknown[] = [];
 let isClosing = false;
 beforeAll(async () => {
-  const app = createApp({
+  // Without what the routes called here do not ask for.
+  const parts: Partial<AppParts> = {
     store,
     queue: idleQueue,
     runs: idleQueue,
@@ -64,7 +65,8 @@ beforeAll(async () => {
     access: { secret: "s".repeat(32), origin: null },
     authenticate: async () => ({ status: "known", actor: everybody }),
     pageFolder: page.folder,
-  });
+  };
+  const app = createApp(parts as AppParts);
   const limits = { headersWithinMs: 400, requestWithinMs: 800, headerBytes: 8 * 1024, connections: 60 };
   const bound = await listen(app, { host: "127.0.0.1", port: 18_380, orNext: true, limits });
   if (bound.status !== "listening") throw new Error("no free port");

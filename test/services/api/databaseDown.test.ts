@@ -2,6 +2,7 @@ import pg from "pg";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { createApp } from "../../../services/api/app.ts";
 import { type Listening, listen } from "../../../services/api/listen.ts";
+import { createMover } from "../../../services/moves/mover.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
@@ -39,6 +40,7 @@ beforeAll(async () => {
     store,
     queue: idleQueue,
     runs: idleQueue,
+    mover: createMover({ onError: (error) => errors.push(String(error)) }),
     access,
     onError: (error) => errors.push(String(error)),
     authenticate: async () => ({ status: "known", actor: everybody }),

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, expect } from "vitest";
 import { createApp } from "../../../services/api/app.ts";
 import { type Listening, listen } from "../../../services/api/listen.ts";
+import { createMover, type Mover } from "../../../services/moves/mover.ts";
 import { connectQueue } from "../../../services/queue/connect.ts";
 import { partQueue, planQueue, type QueueKind, type WorkQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
@@ -30,6 +31,7 @@ export function serveApi() {
   let store: Store;
   let queue: WorkQueue;
   let runs: WorkQueue;
+  let mover: Mover;
   let worker: PlanWorker;
   let partWorker: PartWorker;
   let api: Listening;
@@ -65,7 +67,17 @@ export function serveApi() {
       conclude: concludeStudy,
       onError,
     });
-    const app = createApp({ store, queue, runs, access, onError, authenticate, pageFolder: join(page.folder, "dist") });
+    mover = createMover({ onError });
+    const app = createApp({
+      store,
+      queue,
+      runs,
+      mover,
+      access,
+      onError,
+      authenticate,
+      pageFolder: join(page.folder, "dist"),
+    });
     const bound = await listen(app, { host: "127.0.0.1", port: 18_080, orNext: true });
     if (bound.status !== "listening") throw new Error("no free port");
     api = bound.api;
@@ -74,6 +86,7 @@ export function serveApi() {
   });
   afterAll(async () => {
     await api.close();
+    await mover.close();
     await worker.close();
     await partWorker.close();
     await queue.close();
@@ -120,7 +133,7 @@ export function serveApi() {
     port: () => api.port,
     /** A second server of the same app. */
     listenAgain: (port: number, orNext: boolean) =>
-      listen(createApp({ store, queue, runs, access, onError, authenticate, pageFolder: page.folder }), {
+      listen(createApp({ store, queue, runs, mover, access, onError, authenticate, pageFolder: page.folder }), {
         host: "127.0.0.1",
         port,
         orNext,
