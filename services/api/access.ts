@@ -1,4 +1,6 @@
 import type { Role } from "../../shared/contracts/access.ts";
+import { listResources, wholeResources } from "../../shared/model/resources.ts";
+import { listRouteIds, wholeRouteIds } from "./resourceIds.ts";
 
 /** own: of the caller's own crews only; such a route has the crew in its path. */
 export type May = "yes" | "own" | "no";
@@ -13,6 +15,14 @@ type Word = keyof typeof words;
 
 function row(...given: [Word, Word, Word, Word, Word, Word]): AccessRow {
   return Object.fromEntries(callers.map((caller, at) => [caller, words[given[at]!]])) as AccessRow;
+}
+
+function ofResources({ reading, writing }: { reading: AccessRow; writing: AccessRow }): Record<string, AccessRow> {
+  const ids = [...listResources.map(listRouteIds), ...wholeResources.map(wholeRouteIds)];
+  const rows = ids
+    .flatMap((one) => Object.entries(one))
+    .map(([kind, id]) => [id, kind === "list" || kind === "read" ? reading : writing]);
+  return Object.fromEntries(rows) as Record<string, AccessRow>;
 }
 
 /** Who may call which route, by its id. A route that is not here is served to nobody. */
@@ -51,7 +61,14 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   importOperation:   row("-",    "yes",      "-",      "-",   "-",           "-"),
   listOperations:    row("-",    "yes",      "-",      "yes", "-",           "-"),
   latestOperation:   row("-",    "yes",      "-",      "yes", "-",           "-"),
+  replaceOperation:  row("-",    "yes",      "-",      "-",   "-",           "-"),
   operationVersion:  row("-",    "yes",      "-",      "yes", "-",           "-"),
+  operationVersions: row("-",    "yes",      "-",      "yes", "-",           "-"),
+  // Fields, orders, aircraft, weather … each by itself.
+  ...ofResources({
+    reading:         row("-",    "yes",      "-",      "yes", "-",           "-"),
+    writing:         row("-",    "yes",      "-",      "-",   "-",           "-"),
+  }),
   windows:           row("-",    "yes",      "-",      "yes", "-",           "-"),
 
   requestPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),

@@ -7,6 +7,7 @@ import { guard } from "./guard.ts";
 import { openApiDocument } from "./openApi.ts";
 import { isFromOurPage } from "./ourPage.ts";
 import { problem } from "./problems.ts";
+import { readBody } from "./readBody.ts";
 import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
 import { onlyOurHosts, secureHeaders } from "./security.ts";
@@ -15,8 +16,6 @@ import { serveRoute } from "./serveRoute.ts";
 import { createStreams } from "./streams.ts";
 import { createViewCache } from "./viewCache.ts";
 import { noteRoute, watchCalls } from "./watchCalls.ts";
-
-const bodyLimit = "30mb";
 
 export interface AppParts extends Omit<ApiParts, "views"> {
   /** The built page. */
@@ -43,11 +42,10 @@ export function createApp(parts: AppParts): Express {
     response.json(document);
   });
   const apiParts: ApiParts = { ...parts, views: createViewCache() };
-  const readBody = express.json({ limit: bodyLimit, strict: false });
   const streams = createStreams();
   for (const route of routeTable) {
     const path = route.path.replaceAll("{", ":").replaceAll("}", "");
-    const handlers: RequestHandler[] = route.body ? [readBody] : [];
+    const handlers: RequestHandler[] = route.body ? [readBody(route.bodyBytesMax)] : [];
     app[route.method](
       path,
       noteRoute(route.id),

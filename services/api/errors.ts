@@ -3,6 +3,7 @@ import type { Problem } from "../../shared/contracts/problem.ts";
 import { type StoreTrouble, storeTrouble } from "../store/trouble.ts";
 import { callIdOf } from "./guard.ts";
 import { problem } from "./problems.ts";
+import { BodyRefused } from "./readBody.ts";
 import type { ApiParts } from "./route.ts";
 import { sendProblem } from "./send.ts";
 
@@ -58,17 +59,11 @@ const readingFaults: Readonly<Record<string, readonly [status: number, words: st
 
 /** Null: not the request's fault. */
 function faultOfRequest(error: unknown): Problem | null {
-  const { status, type, code, message } = error as {
-    status?: unknown;
-    type?: unknown;
-    code?: unknown;
-    message?: string;
-  };
+  if (error instanceof BodyRefused) return problem(error.status, error.message);
+  const { status, type, code } = error as { status?: unknown; type?: unknown; code?: unknown };
   if (typeof type === "string" && readingFaults[type]) return problem(...readingFaults[type]);
   // zlib's, of a body that is not compressed as it says.
   if (typeof code === "string" && code.startsWith("Z_")) return problem(400, "The compressed body cannot be read.");
   if (typeof status !== "number" || status < 400 || status >= 500) return null;
-  // Refused by our own look at the body, in our own words.
-  if (type === "entity.verify.failed" && message) return problem(status, message);
   return problem(status, error instanceof URIError ? "The address cannot be read." : "The request cannot be read.");
 }

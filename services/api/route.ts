@@ -6,6 +6,7 @@ import type { WorkQueue } from "../queue/queue.ts";
 import type { Acting } from "../store/acting.ts";
 import type { Store } from "../store/store.ts";
 import type { Actor } from "./caller.ts";
+import { usualBodyBytes } from "./readBody.ts";
 import type { Rendered, ViewCache } from "./viewCache.ts";
 
 export interface ApiParts {
@@ -98,6 +99,8 @@ export interface Route {
   readonly body: z.ZodType | null;
   /** The body may be left out; then it is taken for {}. */
   readonly bodyOptional: boolean;
+  /** More is refused before it is read. */
+  readonly bodyBytesMax: number;
   /** Takes an Idempotency-Key: the same call sent twice under it counts once. */
   readonly once: boolean;
   /** Asks for If-Match or If-None-Match: *, so that nobody overwrites what somebody else has just changed. */
@@ -130,9 +133,13 @@ export interface Call {
 }
 
 interface Shape<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>
-  extends Omit<Route, "params" | "query" | "body" | "bodyOptional" | "once" | "precondition" | "handle"> {
+  extends Omit<
+    Route,
+    "params" | "query" | "body" | "bodyOptional" | "bodyBytesMax" | "once" | "precondition" | "handle"
+  > {
   readonly once?: boolean;
   readonly precondition?: boolean;
+  readonly bodyBytesMax?: number;
   readonly params: P;
   readonly query: Q;
   readonly body: { readonly schema: B; readonly optional: boolean } | null;
@@ -148,6 +155,7 @@ export function route<P extends z.ZodObject, Q extends z.ZodObject, B extends z.
   return {
     once: false,
     precondition: false,
+    bodyBytesMax: usualBodyBytes,
     ...rest,
     body: body?.schema ?? null,
     bodyOptional: body?.optional ?? false,

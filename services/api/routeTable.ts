@@ -10,6 +10,7 @@ import { peopleRoutes } from "./routes/people.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
 import { publicationRoutes } from "./routes/publications.ts";
+import { resourceRoutes } from "./routes/resources.ts";
 import { sessionRoutes } from "./routes/session.ts";
 import { studyRoutes } from "./routes/studies.ts";
 import { tokenRoutes } from "./routes/tokens.ts";
@@ -23,6 +24,7 @@ export const routeTable: readonly Route[] = [
   ...crewLinkRoutes,
   ...auditRoutes,
   ...operationRoutes,
+  ...resourceRoutes,
   ...planRequestRoutes,
   ...planRoutes,
   ...moveRoutes,

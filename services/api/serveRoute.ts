@@ -3,6 +3,7 @@ import type { Request, RequestHandler } from "express";
 import { issueWords } from "../../shared/model/issueWords.ts";
 import { type Acting, actingAsService, type Once } from "../store/acting.ts";
 import { TooLate } from "./errors.ts";
+import { namesIt } from "./etags.ts";
 import { actorOf, callIdOf } from "./guard.ts";
 import { faultsOf, problem } from "./problems.ts";
 import type { Answer, ApiParts, Call, Precondition, Route } from "./route.ts";
@@ -25,7 +26,13 @@ export function serveRoute(route: Route, parts: ApiParts, streams: Streams): Req
     }
     response.set("cache-control", "no-store");
     if (answer.headers) response.set(answer.headers);
-    if (answer.etag !== undefined) response.set("etag", `"${answer.etag}"`);
+    if (answer.etag !== undefined) {
+      response.set("etag", `"${answer.etag}"`);
+      // Express does not look at If-None-Match where Cache-Control says no-cache, as fetch does with it.
+      if (request.method === "GET" && namesIt(request.get("if-none-match"), answer.etag)) {
+        return void response.status(304).end();
+      }
+    }
     if (answer.kind === "empty") return void response.status(204).end();
     const told = route.answers[answer.status];
     if (!told) throw new Error(`${route.id} answers ${answer.status}, which its table does not list`);

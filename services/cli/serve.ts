@@ -16,6 +16,7 @@ import { connectStore, NewerStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import type { Store } from "../store/store.ts";
 import { type ChildWorker, startChildWorker } from "./childWorker.ts";
+import { endSignals } from "./endSignals.ts";
 import { firstStart } from "./firstStart.ts";
 import { planDemo } from "./planDemo.ts";
 import type { ServiceSettings } from "./settings.ts";
@@ -29,6 +30,7 @@ export interface ServeOptions {
 }
 
 const pageFolder = fileURLToPath(new URL("../web/dist", import.meta.url));
+/** Beside the time that a worker lets go on what runs. */
 const closesWithinMs = 30_000;
 /** Our choice: as long as most ask in between. */
 const noticeMs = 5_000;
@@ -50,7 +52,7 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
   });
   const { onError, onCall } = sightOf(log, metrics);
   let isClosing = false;
-  const { stopWanted, stopListening } = untilSignal();
+  const { stopWanted, hurry, stopListening } = endSignals();
   try {
     let databaseUrl = settings.databaseUrl;
     let databaseDied = new Promise<void>(() => undefined);
@@ -76,7 +78,8 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
       worker = startChildWorker({ databaseUrl, redisUrl: settings.redisUrl }, (how) =>
         say(`The worker has ended (${how}); starting it again.`),
       );
-      toClose.push(worker.close);
+      const { close } = worker;
+      toClose.push(() => close(settings.drainSeconds, hurry));
     }
     if (settings.metrics) {
       const { host, port } = settings.metrics;
@@ -136,7 +139,7 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
     return { exitCode: 1 };
   } finally {
     // What hangs must not keep a stopped Calmhour alive.
-    setTimeout(() => process.exit(1), closesWithinMs).unref();
+    setTimeout(() => process.exit(1), closesWithinMs + settings.drainSeconds * 1000).unref();
     for (const close of toClose.reverse()) await close().catch(onError);
     stopListening();
   }
@@ -144,20 +147,4 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
 
 function ownNames({ host, origin }: ServiceSettings): string[] {
   return [...loopbackNames, host, ...(origin === null ? [] : [new URL(origin).hostname])];
-}
-
-/** Further signals change nothing: one Ctrl-C often arrives twice, from the terminal and from npm. */
-function untilSignal(): { stopWanted: Promise<"signal">; stopListening: () => void } {
-  let onSignal = () => {};
-  const stopWanted = new Promise<"signal">((resolve) => {
-    onSignal = () => resolve("signal");
-  });
-  const signals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
-  for (const signal of signals) process.on(signal, onSignal);
-  return {
-    stopWanted,
-    stopListening: () => {
-      for (const signal of signals) process.off(signal, onSignal);
-    },
-  };
 }

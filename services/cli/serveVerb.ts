@@ -1,6 +1,7 @@
 import { consoleLog } from "../sight/log.ts";
 import { createMetrics } from "../sight/metrics.ts";
 import { serveMetrics } from "../sight/metricsServer.ts";
+import { endSignals } from "./endSignals.ts";
 import { BadInput, exitCodes } from "./output.ts";
 import { serve } from "./serve.ts";
 import { readSettings, type ServiceSettings } from "./settings.ts";
@@ -19,22 +20,21 @@ export async function serveVerb({ worker }: { readonly worker: boolean }): Promi
   return exitCode;
 }
 
-/** Works until SIGINT or SIGTERM, then hands back what it has not finished. */
+/** Works until SIGINT or SIGTERM, then lets what runs end for a while, and hands back what it has not finished; on a second one at once. */
 export async function workerVerb(): Promise<number> {
-  const { databaseUrl, redisUrl, threads, runsAtOnce, logForm, metrics: metricsAt } = readServiceSettings();
+  const { databaseUrl, redisUrl, threads, runsAtOnce, drainSeconds, logForm, metrics: at } = readServiceSettings();
   if (databaseUrl === null) {
     throw new BadInput(["DATABASE_URL is not set; expected the store that the API uses, as postgres://user@host/name"]);
   }
-  const stop = new Promise<void>((resolve) => {
-    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve());
-  });
+  const { stopWanted, hurry } = endSignals();
   const log = consoleLog(logForm, "worker");
   const metrics = createMetrics("worker", null);
-  const metricsServer = metricsAt && (await serveMetrics(metricsAt.host, metricsAt.port, () => metrics.text([])));
-  const worker = await runWorker({ databaseUrl, redisUrl, threads, runsAtOnce, ...sightOf(log, metrics) });
+  const metricsServer = at && (await serveMetrics(at.host, at.port, () => metrics.text([])));
+  const sight = sightOf(log, metrics);
+  const worker = await runWorker({ databaseUrl, redisUrl, threads, runsAtOnce, drainSeconds, ...sight });
   log.say("The worker is ready.");
-  await stop;
-  await worker.close();
+  await stopWanted;
+  await worker.close(hurry);
   await metricsServer?.close();
   return exitCodes.good;
 }

@@ -19,6 +19,8 @@ export interface ServiceSettings {
   readonly logForm: LogForm;
   /** Where figures are read; null: nowhere. */
   readonly metrics: { readonly host: string; readonly port: number } | null;
+  /** So long a worker that is to end lets go on what runs. */
+  readonly drainSeconds: number;
   /** What links are signed with; null: not given. */
   readonly secret: string | null;
   /** Where people reach us, as https://plan.example.org; null: not given. */
@@ -29,6 +31,8 @@ export interface ServiceSettings {
 const secretLeastCharacters = 32;
 
 const defaultPort = 8080;
+/** Containers are killed ten seconds after they are told to end. */
+const defaultDrainSeconds = 8;
 
 export type SettingsOutcome =
   | { readonly ok: true; readonly settings: ServiceSettings }
@@ -56,6 +60,13 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
       return { ok: false, message: `${name} is ${env[name]}; expected a whole number of at least 1` };
     }
   }
+  const drainSeconds = countIn(env, "CALMHOUR_DRAIN_SECONDS") ?? defaultDrainSeconds;
+  if (!(drainSeconds >= 0 && drainSeconds <= 86_400)) {
+    return {
+      ok: false,
+      message: `CALMHOUR_DRAIN_SECONDS is ${env.CALMHOUR_DRAIN_SECONDS}; expected seconds from 0 to 86400`,
+    };
+  }
   const secret = env.CALMHOUR_SECRET || null;
   if (secret !== null && secret.length < secretLeastCharacters) {
     // What it is stays untold.
@@ -81,6 +92,7 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
       runsAtOnce: countIn(env, "CALMHOUR_RUNS"),
       logForm,
       metrics: metricsPort === null ? null : { host: env.CALMHOUR_METRICS_HOST || "127.0.0.1", port: metricsPort },
+      drainSeconds,
       secret,
       origin,
     },

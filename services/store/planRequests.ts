@@ -7,6 +7,7 @@ import { toPlanRequest } from "./rows.ts";
 import { heard, isAlive, json, now, unfinished } from "./sqlWords.ts";
 import { startsMax } from "./starts.ts";
 import type { PlanBudget, Store } from "./store.ts";
+import { everything, olderThan } from "./stretch.ts";
 import type { Tables } from "./tables.ts";
 
 type PlanRequestStore = Pick<
@@ -57,11 +58,14 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
 
     planRequest: readRequest,
 
-    async planRequestsOf(operationId) {
+    async planRequestsOf(operationId, { most, after, status } = { ...everything, status: null }) {
       const rows = await requests()
         .where("r.operation_id", "=", operationId)
+        .$if(after !== null, (query) => query.where(olderThan("plan_requests", "r", after!)))
+        .$if(status !== null, (query) => query.where("r.status", "=", status!))
         .orderBy("r.created_at", "desc")
-        .orderBy("r.id")
+        .orderBy("r.id", "desc")
+        .limit(most)
         .execute();
       return rows.map(toPlanRequest);
     },

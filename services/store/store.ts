@@ -1,16 +1,19 @@
-import type { OperationSummary, OperationVersion } from "../../shared/contracts/operations.ts";
-import type { PlanFailure, PlanProgress, PlanRequest } from "../../shared/contracts/planRequests.ts";
+import type { OperationSummary, OperationVersion, OperationVersionEntry } from "../../shared/contracts/operations.ts";
+import type { PlanFailure, PlanProgress, PlanRequest, PlanStatus } from "../../shared/contracts/planRequests.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
 import type { CaseSetStore } from "./caseSets.ts";
+import type { ChangeOutcome, Judged } from "./changeOperation.ts";
 import type { VersionOutcome } from "./newVersion.ts";
+import type { LatestParts } from "./operationParts.ts";
 import type { PeopleStore } from "./peopleStore.ts";
 import type { PlanStore } from "./plans.ts";
 import type { PublicationStore } from "./publications.ts";
 import type { StandingStore } from "./standing.ts";
 import type { GivenBack, Heard } from "./starts.ts";
+import type { Stretch } from "./stretch.ts";
 import type { StudyStore } from "./studyStore.ts";
 import type { WorkReportStore } from "./workReports.ts";
 
@@ -59,14 +62,29 @@ export interface Store
     WorkReportStore,
     StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
-  listOperations(): Promise<OperationSummary[]>;
+  /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */
+  changeOperation<Refusal>(
+    operationId: string,
+    judge: (latest: OperationVersion) => Judged<Refusal>,
+    acting: Acting,
+    details: object,
+  ): Promise<ChangeOutcome<Refusal>>;
+  /** By name; `text`: only those with it in their names, whatever the case. */
+  listOperations(asked?: Stretch & { readonly text: string | null }): Promise<OperationSummary[]>;
   operationSummary(operationId: string): Promise<OperationSummary | null>;
   latestOperation(operationId: string): Promise<OperationVersion | null>;
   operationVersion(operationId: string, version: number): Promise<OperationVersion | null>;
+  latestParts<Name extends keyof Operation>(
+    operationId: string,
+    names: readonly Name[],
+  ): Promise<LatestParts<Name> | null>;
+  /** Newest first; `after` is the number of a version. */
+  versionsOf(operationId: string, stretch: Stretch): Promise<OperationVersionEntry[]>;
 
   addPlanRequest(request: NewPlanRequest, acting: Acting): Promise<Made<PlanRequest>>;
   planRequest(requestId: string): Promise<PlanRequest | null>;
-  planRequestsOf(operationId: string): Promise<PlanRequest[]>;
+  /** Newest first. */
+  planRequestsOf(operationId: string, asked?: Stretch & { readonly status: PlanStatus | null }): Promise<PlanRequest[]>;
   /** Requests that are queued or running, oldest first. */
   unfinishedRequests(): Promise<Pick<PlanRequest, "id" | "kind">[]>;
 

@@ -64,7 +64,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
 
     study: readStudy,
 
-    studiesOf: (operationId) => readStudies(db, "s.operation_id", operationId),
+    studiesOf: (operationId, asked) => readStudies(db, "s.operation_id", operationId, asked),
 
     async cancelStudy(studyId) {
       const running = await db.transaction().execute(async (tx) => {

@@ -1,8 +1,15 @@
+import type { PlanStatus } from "../../shared/contracts/planRequests.ts";
 import type { PartFailure, Study, StudyFailure, StudyKind, StudySummary } from "../../shared/contracts/studies.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
 import type { GivenBack, Heard } from "./starts.ts";
+import type { Stretch } from "./stretch.ts";
+
+export interface StudiesAsked extends Stretch {
+  readonly status: PlanStatus | null;
+  readonly kind: StudyKind | null;
+}
 
 export interface NewStudy {
   readonly kind: StudyKind;
@@ -69,7 +76,7 @@ export interface StudyStore {
   addStudy(study: NewStudy, acting: Acting): Promise<Made<Study>>;
   study(studyId: string): Promise<Study | null>;
   /** Newest first. */
-  studiesOf(operationId: string): Promise<StudySummary[]>;
+  studiesOf(operationId: string, asked?: StudiesAsked): Promise<StudySummary[]>;
   /** Parts that are queued or running, so many at most, in their turns; of the same turn those of the oldest study first. */
   unfinishedParts(most: number): Promise<PartInTurn[]>;
   turnsOf(studyId: string): Promise<PartInTurn[]>;

@@ -12,7 +12,9 @@ import { concludeStudy } from "../../../services/worker/concludeStudy.ts";
 import { type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
-import { access, everybody } from "../../support/acting.ts";
+import type { CheckReport } from "../../../shared/plan/check/report.ts";
+import type { Plan } from "../../../shared/plan/plan.ts";
+import { access, acting, everybody, madeBy } from "../../support/acting.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 
@@ -98,17 +100,30 @@ export function serveApi() {
   });
 
   /** Every answer is judged by the OpenAPI document before it is looked at. */
-  async function call<T>(method: "GET" | "POST", path: string, init: RequestInit): Promise<Told<T>> {
+  async function call<T>(method: "GET" | "POST" | "PUT" | "DELETE", path: string, init: RequestInit): Promise<Told<T>> {
     const response = await fetch(`${origin}${path}`, { method, ...init });
     const text = await response.text();
     judge(method, path, response, text);
-    return { status: response.status, headers: response.headers, body: JSON.parse(text) as T };
+    return { status: response.status, headers: response.headers, body: (text === "" ? null : JSON.parse(text)) as T };
   }
   const get = <T>(path: string) => call<T>("GET", path, {});
   const post = <T>(path: string, body: unknown) =>
     call<T>("POST", path, { body: JSON.stringify(body), headers: { "content-type": "application/json" } });
 
+  /** `headers`: If-Match or If-None-Match. */
+  const put = <T>(path: string, body: unknown, headers: Record<string, string>) =>
+    call<T>("PUT", path, { body: JSON.stringify(body), headers: { "content-type": "application/json", ...headers } });
+
   const importOperation = (document: unknown) => post<{ operation: OperationSummary }>("/api/operations", document);
+
+  /** As if a worker had made it. */
+  async function storePlan({ id, version }: OperationSummary, plan: Plan, report: CheckReport): Promise<string> {
+    const asked = { operationId: id, version, budget: { iterations: plan.iterations }, seed: plan.seed };
+    const request = await madeBy(store.addPlanRequest(asked, acting));
+    await store.startRequest(request.id);
+    await store.finishRequest(request.id, { status: "done", plan, report });
+    return request.id;
+  }
 
   async function follow(path: string): Promise<{ event: string; data: unknown }[]> {
     const response = await fetch(`${origin}${path}`);
@@ -127,8 +142,10 @@ export function serveApi() {
     call,
     get,
     post,
+    put,
     follow,
     importOperation,
+    storePlan,
     origin: () => origin,
     port: () => api.port,
     /** A second server of the same app. */
