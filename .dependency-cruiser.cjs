@@ -55,13 +55,19 @@ module.exports = {
     {
       name: "solver-only-for-worker-and-cli",
       severity: "error",
-      from: { path: room("services"), pathNot: "^services/(solver|worker|whatif|cli|linear)/" },
+      from: { path: room("services"), pathNot: "^services/(solver|worker|whatif|moves|cli|linear)/" },
       to: { path: room("services/solver") },
     },
     forbid("linear-engines-know-only-their-port", room("services/linear"), [
       room("shared"),
       "^services/(?!linear/|solver/linear/)",
     ]),
+    {
+      name: "moves-only-by-their-port",
+      severity: "error",
+      from: { path: room("services"), pathNot: room("services/moves") },
+      to: { path: "^services/moves/(?!mover[.]ts$)" },
+    },
     {
       name: "linear-engines-only-for-worker-and-cli",
       severity: "error",
@@ -73,6 +79,13 @@ module.exports = {
       severity: "error",
       from: { path: "^(shared|services)/", pathNot: room("services/linear") },
       to: { path: "^node_modules/(highs|javascript-lp-solver)/" },
+    },
+    forbid("access-knows-no-calls", room("services/access"), "^services/(?!access/)"),
+    {
+      name: "only-access-knows-passwords-and-signatures",
+      severity: "error",
+      from: { path: "^(shared|services)/", pathNot: room("services/access") },
+      to: { path: "^node_modules/(@node-rs/argon2|jose)/" },
     },
     forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
     // services/cli/serve.ts puts API and worker together, worker.ts runs a worker alone, planVerb.ts and remediesVerb.ts plan in its threads.
@@ -97,6 +110,13 @@ module.exports = {
       from: { path: room("services"), pathNot: room("services/queue") },
       to: { path: "^node_modules/(bullmq|ioredis)/" },
     },
+    {
+      name: "only-sight-knows-log-and-figures",
+      severity: "error",
+      from: { path: room("services"), pathNot: room("services/sight") },
+      to: { path: "^node_modules/(pino|prom-client)/" },
+    },
+    forbid("sight-knows-no-room", room("services/sight"), "^(shared|services/(?!sight/))"),
     {
       name: "pure-part-has-no-node",
       severity: "error",

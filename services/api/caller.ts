@@ -1,7 +1,7 @@
 import type { Request } from "express";
 import type { CrewKey, Role } from "../../shared/contracts/access.ts";
 import type { ActorKind } from "../store/acting.ts";
-import { accessTable, type Caller, type May } from "./access.ts";
+import { accessTable, type Caller, type May, personOnly } from "./access.ts";
 
 /** Whoever calls. */
 export interface Actor {
@@ -25,7 +25,7 @@ export type Authenticate = (request: Request) => Promise<Authenticated>;
 /** What a caller may do with a route: the most that one of its roles may. */
 export function mayCall(routeId: string, actor: Actor | null): May {
   const row = accessTable[routeId];
-  if (row === undefined) return "no";
+  if (row === undefined || (actor?.kind === "token" && personOnly.has(routeId))) return "no";
   const callers: readonly Caller[] =
     actor === null ? ["nobody"] : actor.kind === "crewLink" ? ["crewLink"] : actor.roles;
   const may = callers.map((caller) => row[caller]);

@@ -41,9 +41,13 @@ export function faultsOf(error: z.ZodError, raw: unknown): Fault[] {
   return schemaFaults(error.issues, raw).map((fault) => shortened({ ...fault, path: [...fault.path] }));
 }
 
+/** Members that carry secrets: what was given for them is never told back, since answers are written to logs. */
+const secretMembers: ReadonlySet<unknown> = new Set(["password", "current", "link"]);
+
 /** A whole list or object that stands in the wrong place is told by its beginning. */
 export function shortened(fault: Fault): Fault {
-  const { path, value, expected } = fault;
+  const { path, expected } = fault;
+  const value = path.some((member) => secretMembers.has(member)) ? null : fault.value;
   const isShort = value === null || typeof value === "number" || typeof value === "boolean";
   return {
     path,
@@ -51,3 +55,10 @@ export function shortened(fault: Fault): Fault {
     expected,
   };
 }
+
+/** The thread that judges plans has too much to do, or is being started again. */
+export const askAgain: Answer = {
+  kind: "problem",
+  problem: problem(503, "Plans cannot be judged just now; ask again in a few seconds."),
+  retryAfterS: 3,
+};

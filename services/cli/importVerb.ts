@@ -59,17 +59,25 @@ async function ownDatabase(dataFolder: string) {
 }
 
 async function throughServer(server: string, operation: Operation): Promise<Imported> {
+  const token = process.env.CALMHOUR_TOKEN;
   let answer: Response;
   try {
     answer = await fetch(new URL("/api/operations", server), {
       method: "POST",
-      headers: { "content-type": "application/json" },
+      headers: { "content-type": "application/json", ...(token ? { authorization: `Bearer ${token}` } : {}) },
       body: JSON.stringify(operation),
     });
   } catch (error) {
     throw new BadInput([`--server ${server}: ${(error as Error).message}; expected the address of a running Calmhour`]);
   }
   const text = await answer.text();
+  if (answer.status === 401) {
+    throw new BadInput([
+      token
+        ? `${server} does not take the token in CALMHOUR_TOKEN; it may have expired or been revoked`
+        : `${server} wants to know who calls; expected a token of yours in CALMHOUR_TOKEN`,
+    ]);
+  }
   if (!answer.ok) throw new BadInput([`${server} answers ${answer.status}: ${text}`]);
   const { operation: stored } = importAnswerSchema.parse(JSON.parse(text));
   return { operation: stored, isNew: answer.status === 201 };

@@ -3,6 +3,7 @@ import type { PlanFailure, PlanProgress, PlanRequestKind, PlanStatus } from "../
 import type { PlanOrigin } from "../../shared/contracts/plans.ts";
 import type { PartFailure, StudyFailure, StudyKind } from "../../shared/contracts/studies.ts";
 import type { ActorKind } from "./acting.ts";
+import type { PeopleTables } from "./peopleTables.ts";
 
 /** pg hands timestamps over as Date; they are always set by the database. */
 type Timestamp = ColumnType<Date, never, never>;
@@ -11,7 +12,7 @@ type LaterTimestamp = ColumnType<Date | null, never, Date | null>;
 type Document = ColumnType<unknown, string, never>;
 type LaterDocument = ColumnType<unknown, never, string | null>;
 
-export interface Tables {
+export interface Tables extends PeopleTables {
   operations: {
     id: string;
     name: string;

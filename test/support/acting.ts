@@ -1,3 +1,4 @@
+import type { AccessSettings } from "../../services/access/accessSettings.ts";
 import type { Actor } from "../../services/api/caller.ts";
 import { actingAsService, type Made } from "../../services/store/acting.ts";
 import { roles } from "../../shared/contracts/access.ts";
@@ -20,3 +21,6 @@ export const everybody: Actor = {
   crews: [],
   readOnly: false,
 };
+
+/** What signing in stands on, for tests that are about other things. */
+export const access: AccessSettings = { secret: "of the tests alone, long enough", origin: null };

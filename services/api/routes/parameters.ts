@@ -1,8 +1,12 @@
 import { z } from "zod";
 import { caseSetKeySchema } from "../../../shared/contracts/caseSets.ts";
+import { crewLinkKeySchema } from "../../../shared/contracts/crewLinks.ts";
 import { operationKeySchema } from "../../../shared/contracts/operations.ts";
+import { personKeySchema } from "../../../shared/contracts/people.ts";
 import { planKeySchema } from "../../../shared/contracts/planRequests.ts";
 import { studyKeySchema } from "../../../shared/contracts/studies.ts";
+import { tokenKeySchema } from "../../../shared/contracts/tokens.ts";
+import { crewIdSchema } from "../../../shared/model/quantities.ts";
 
 export const none = z.object({});
 export const operationParams = z.object({ operationId: operationKeySchema });
@@ -10,4 +14,8 @@ export const requestParams = z.object({ requestId: planKeySchema });
 export const planParams = z.object({ planId: planKeySchema });
 export const caseSetParams = z.object({ caseSetId: caseSetKeySchema });
 export const studyParams = z.object({ studyId: studyKeySchema });
+export const crewParams = z.object({ operationId: operationKeySchema, crewId: crewIdSchema });
+export const personParams = z.object({ personId: personKeySchema });
+export const tokenParams = z.object({ tokenId: tokenKeySchema });
+export const crewLinkParams = z.object({ linkId: crewLinkKeySchema });
 export const versionSchema = z.coerce.number().int().positive().max(2_147_483_647);

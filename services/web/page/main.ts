@@ -1,4 +1,5 @@
 import type { PlanProgress, PlanRequest } from "../../../shared/contracts/planRequests.ts";
+import type { SessionFacts } from "../../../shared/contracts/session.ts";
 import { gapWords } from "../../../shared/plan/proof.ts";
 import { hectares } from "../../../shared/plan/words.ts";
 import {
@@ -6,16 +7,21 @@ import {
   fetchOperations,
   fetchPlanRequest,
   fetchPlanRequests,
+  fetchSession,
   fetchSheet,
   fetchWeek,
   followPlan,
   NoAnswer,
+  openCrewLink,
   Refusal,
   requestPlan,
+  SignedOut,
+  signOut,
 } from "./api.ts";
 import { byId, el } from "./dom.ts";
-import { addressOf, type Place, placeOf } from "./place.ts";
+import { addressOf, isLink, type LinkPlace, type Place, placeOf } from "./place.ts";
 import { sheetPage } from "./sheetPage.ts";
+import { changePasswordPage, firstStartPage, setPasswordPage, signInPage } from "./signInPage.ts";
 import { weekPage } from "./weekPage.ts";
 
 const main = byId("main", HTMLElement);
@@ -28,6 +34,7 @@ const stopPlan = byId("stopPlan", HTMLButtonElement);
 const planning = byId("planning", HTMLElement);
 const planningBar = byId("planningBar", HTMLProgressElement);
 const planningWords = byId("planningWords", HTMLElement);
+const who = byId("who", HTMLElement);
 
 /** The request that the page follows, or null when none runs. */
 let followed: string | null = null;
@@ -39,7 +46,10 @@ function say(words: string, isBad: boolean): void {
 
 function sayWhatFailed(error: unknown): void {
   main.querySelector("#reading")?.remove();
-  if (error instanceof Refusal) say(error.message, true);
+  if (error instanceof SignedOut && main.querySelector(".signIn") === null) {
+    showSignIn();
+    say("You have been signed out. Sign in again.", true);
+  } else if (error instanceof Refusal) say(error.message, true);
   else if (error instanceof NoAnswer) sayNoAnswer();
   else {
     say("The page has failed. Load it again.", true);
@@ -52,9 +62,46 @@ function sayNoAnswer(): void {
   say(`The server does not answer. ${isEmpty ? "Load the page again later." : "What is shown may be old."}`, true);
 }
 
+/** A form that begins a session, in place of everything else; then the page begins again. */
+function showForm(page: (follow: (work: Promise<unknown>) => void) => HTMLElement, after: string): void {
+  form.hidden = true;
+  who.hidden = true;
+  const follow = (work: Promise<unknown>) => {
+    say("", false);
+    work
+      .then(() => {
+        history.replaceState(null, "", after);
+        return begin();
+      })
+      .catch(sayWhatFailed);
+  };
+  main.replaceChildren(page(follow));
+  main.querySelector<HTMLElement>("h2")?.focus();
+}
+
+/** Whoever has come for a plan is shown it afterwards. */
+const showSignIn = () => showForm(signInPage, location.hash === "" ? "#" : location.hash);
+
+function showWho({ kind, name }: SessionFacts): void {
+  const change = el("button", { type: "button" }, "Change password");
+  change.addEventListener("click", () => showForm(changePasswordPage, "#"));
+  const leave = el("button", { type: "button" }, "Sign out");
+  leave.addEventListener("click", () => {
+    signOut()
+      .then(() => location.assign("/"))
+      .catch(sayWhatFailed);
+  });
+  who.replaceChildren(el("span", {}, name), ...(kind === "person" ? [change] : []), leave);
+  who.hidden = false;
+}
+
 async function show(place: Place): Promise<void> {
   if (place.kind === "start") {
     await showLatest(operationChoice.value);
+    return;
+  }
+  if (isLink(place)) {
+    await openLink(place);
     return;
   }
   const isSheet = place.kind === "sheet";
@@ -191,11 +238,31 @@ byId("skip", HTMLAnchorElement).addEventListener("click", (event) => {
   main.focus();
 });
 
+async function openLink({ kind, link }: LinkPlace): Promise<void> {
+  if (kind === "first") showForm((follow) => firstStartPage(link, follow), "#");
+  else if (kind === "password") showForm((follow) => setPasswordPage(link, follow), "#");
+  else {
+    await openCrewLink(link);
+    history.replaceState(null, "", "#");
+    await begin();
+  }
+}
+
 async function begin(): Promise<void> {
+  const place = placeOf(location.hash);
+  if (isLink(place)) return openLink(place);
+  const session = await fetchSession();
+  if (session === null) return showSignIn();
+  showWho(session);
+  if (!session.roles.some((role) => role === "dispatcher" || role === "owner")) {
+    main.replaceChildren(
+      el("p", { class: "empty" }, "You are signed in. The plan of the week is for dispatchers and owners."),
+    );
+    return;
+  }
   const operations = await fetchOperations();
   operationChoice.replaceChildren(...operations.map(({ id, name }) => el("option", { value: id }, name)));
   form.hidden = operations.length === 0;
-  const place = placeOf(location.hash);
   // A plan has the id of the request that it came of.
   if (place.kind !== "start") operationChoice.value = (await fetchPlanRequest(place.planId)).operationId;
   await show(place);

@@ -38,7 +38,14 @@ async function start(): Promise<void> {
   child = spawn(process.execPath, ["--import", import.meta.resolve("tsx"), script], {
     detached: true,
     stdio: ["ignore", "pipe", "inherit"],
-    env: { ...process.env, CALMHOUR_DATA: data.folder, PORT: String(port), DATABASE_URL: "", REDIS_URL: "" },
+    env: {
+      ...process.env,
+      CALMHOUR_DATA: data.folder,
+      PORT: String(port),
+      DATABASE_URL: "",
+      REDIS_URL: "",
+      CALMHOUR_DRAIN_SECONDS: "0",
+    },
   });
   child.stdout!.on("data", (chunk: Buffer) => {
     said += chunk.toString();
@@ -73,8 +80,25 @@ async function killEverything(): Promise<void> {
   await eventually(() => ([...pids, server].every((pid) => pid === null || !processFacts(pid)) ? true : null));
 }
 
+/** What the browser of whoever has signed in sends along. */
+const session = { cookie: "", csrfToken: "" };
+
+/** By the link that the console prints when nobody can sign in yet. */
+async function beginAsFirstPerson(): Promise<void> {
+  const link = /#first\/(\S+)/.exec(said)?.[1];
+  const response = await fetch(`http://127.0.0.1:${port}/api/first-start`, {
+    method: "POST",
+    headers: { "content-type": "application/json" },
+    body: JSON.stringify({ link, name: "ada", shownName: "Ada Berg", password: "calm at five in the morning" }),
+  });
+  expect(response.status).toBe(200);
+  session.cookie = response.headers.get("set-cookie")!.split(";")[0]!;
+  session.csrfToken = ((await response.json()) as { csrfToken: string }).csrfToken;
+}
+
 async function ask<T>(path: string, init: RequestInit): Promise<T> {
-  const response = await fetch(`http://127.0.0.1:${port}${path}`, init);
+  const headers = { ...init.headers, cookie: session.cookie, "x-csrf-token": session.csrfToken };
+  const response = await fetch(`http://127.0.0.1:${port}${path}`, { ...init, headers });
   if (!response.ok) throw new Error(`${path}: ${response.status} ${await response.text()}`);
   return (await response.json()) as T;
 }
@@ -130,6 +154,7 @@ describe("a served Calmhour", () => {
 
   it("finishes a plan once whose worker is killed in the middle", async () => {
     await start();
+    await beginAsFirstPerson();
     // The demo's first plan would keep the worker for ten seconds.
     const demo = await eventually(async () => (await operations())[0] ?? null);
     for (const { id } of (await get<{ planRequests: PlanRequest[] }>(`/api/operations/${demo.id}/plans`))
@@ -221,7 +246,14 @@ describe("a served Calmhour", () => {
   it("does not start a second time on the same data", async () => {
     const second = spawn(process.execPath, ["--import", import.meta.resolve("tsx"), script], {
       stdio: ["ignore", "pipe", "inherit"],
-      env: { ...process.env, CALMHOUR_DATA: data.folder, PORT: "", DATABASE_URL: "", REDIS_URL: "" },
+      env: {
+        ...process.env,
+        CALMHOUR_DATA: data.folder,
+        PORT: "",
+        DATABASE_URL: "",
+        REDIS_URL: "",
+        CALMHOUR_DRAIN_SECONDS: "0",
+      },
     });
     let words = "";
     second.stdout.on("data", (chunk: Buffer) => {
@@ -230,6 +262,6 @@ describe("a served Calmhour", () => {
     const code = await new Promise((resolve) => second.once("exit", resolve));
     expect(code).toBe(1);
     expect(words).toContain("another Calmhour");
-    expect(await get("/api/health")).toMatchObject({ status: "ok" });
+    expect(await get("/health/ready")).toMatchObject({ status: "ready" });
   });
 });

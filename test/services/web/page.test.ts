@@ -12,7 +12,15 @@ import { weekView } from "../../../shared/plan/weekView.ts";
 import { isInstalled, nameNeeding } from "../../support/needs.ts";
 import { pausedPlan, windyOperation } from "../../support/pausedView.ts";
 import { viewOperation, viewPlan, viewReport } from "../../support/viewPlan.ts";
-import { newPlanId, operationId, type PageAnswers, type PageServer, planId, servePage } from "./pageServer.ts";
+import {
+  csrfToken,
+  newPlanId,
+  operationId,
+  type PageAnswers,
+  type PageServer,
+  planId,
+  servePage,
+} from "./pageServer.ts";
 
 /** A field's name that would do harm if it were taken for markup. */
 const harmfulName = "<img src=x onerror=\"document.body.id='harmed'\">";
@@ -213,7 +221,9 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the page in a b
     server.finishPlan();
     await page.getByText("The plan is ready.").waitFor();
     await page.waitForURL(({ hash }) => hash === `#plan/${newPlanId}`);
-    expect(server.posted).toEqual([{ path: `/api/operations/${operationId}/plans`, body: '{"seconds":60,"seed":1}' }]);
+    expect(server.posted).toEqual([
+      { path: `/api/operations/${operationId}/plans`, body: '{"seconds":60,"seed":1}', csrf: csrfToken },
+    ]);
     expect(await page.locator("#planning").isVisible()).toBe(false);
   });
 

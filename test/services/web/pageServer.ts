@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { createServer, type Server, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
+import { contentSecurityPolicy } from "../../../services/api/security.ts";
 
 /** What the page asks for, as the API answers it. */
 export interface PageAnswers {
@@ -13,20 +14,28 @@ export interface PageServer {
   readonly address: string;
   /** What is answered from now on. */
   answers: PageAnswers;
-  /** What was posted: path and body. */
-  readonly posted: { readonly path: string; readonly body: string }[];
+  /** What was posted: path, body and the token against forged calls. */
+  readonly posted: { readonly path: string; readonly body: string; readonly csrf: unknown }[];
   /** Until then a plan that was asked for is half done. */
   finishPlan(): void;
   close(): Promise<void>;
 }
 
-/** The strictest policy under which the page must work: nothing inline, nothing from elsewhere. */
-const contentSecurityPolicy =
-  "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'";
 const mediaTypes: Record<string, string> = { html: "text/html", js: "text/javascript", css: "text/css" };
 export const operationId = "11111111-1111-4111-8111-111111111111";
 export const planId = "22222222-2222-4222-8222-222222222222";
 export const newPlanId = "33333333-3333-4333-8333-333333333333";
+
+export const csrfToken = "known to the page alone";
+const session = {
+  kind: "person",
+  id: "44444444-4444-4444-8444-444444444444",
+  name: "Ada Berg",
+  roles: ["dispatcher"],
+  crews: [],
+  readOnly: false,
+  csrfToken,
+};
 
 const request = (id: string, status: string) => ({
   id,
@@ -52,13 +61,15 @@ export async function servePage(folder: string, firstAnswers: PageAnswers): Prom
         body += chunk;
       });
       incoming.on("end", () => {
-        posted.push({ path, body });
+        posted.push({ path, body, csrf: incoming.headers["x-csrf-token"] });
         json(response, 202, request(newPlanId, "queued"));
       });
       return;
     }
     const sheet = /^\/api\/plans\/[^/]+\/crews\/([^/]+)\/days\/([^/]+)$/.exec(path);
-    if (path === "/api/operations") {
+    if (path === "/api/session") {
+      json(response, 200, session);
+    } else if (path === "/api/operations") {
       json(response, 200, { operations: [{ id: operationId, name: "Ålder valley", version: 1 }] });
     } else if (path === `/api/operations/${operationId}/plans`) {
       json(response, 200, { planRequests: [request(planId, "done")] });
