@@ -12,6 +12,7 @@ import type { LatestParts } from "./operationParts.ts";
 import type { PeopleStore } from "./peopleStore.ts";
 import type { PlanStore } from "./plans.ts";
 import type { PublicationStore } from "./publications.ts";
+import type { StandingStore } from "./standing.ts";
 import type { GivenBack, Heard } from "./starts.ts";
 import type { Stretch } from "./stretch.ts";
 import type { StudyStore } from "./studyStore.ts";
@@ -60,7 +61,8 @@ export interface Store
     PublicationStore,
     PeopleStore,
     WorkReportStore,
-    ApplicationRecordStore {
+    ApplicationRecordStore,
+    StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */
   changeOperation<Refusal>(
@@ -101,7 +103,5 @@ export interface Store
   /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;
 
-  /** Throws when the database does not answer. */
-  ping(): Promise<void>;
   close(): Promise<void>;
 }
