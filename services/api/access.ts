@@ -85,6 +85,8 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   listPlans:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   discardPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   movePlan:          row("-",    "yes",      "-",      "-",   "-",           "-"),
+  lockCrewDay:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  unlockCrewDay:     row("-",    "yes",      "-",      "-",   "-",           "-"),
 
   publishPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   listPublications:  row("-",    "yes",      "-",      "yes", "-",           "-"),
