@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
+import { createApplicationRecords } from "./applicationRecords.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { changeOperation } from "./changeOperation.ts";
@@ -12,6 +13,7 @@ import { createPlanRequests } from "./planRequests.ts";
 import { createPlans } from "./plans.ts";
 import { createPublications } from "./publications.ts";
 import { toSummary, toVersion } from "./rows.ts";
+import { createStanding, type StandingStore } from "./standing.ts";
 import type { Store } from "./store.ts";
 import { everything } from "./stretch.ts";
 import { createStudies } from "./studies.ts";
@@ -19,7 +21,7 @@ import type { Tables } from "./tables.ts";
 import { versionsOf } from "./versionList.ts";
 import { createWorkReports } from "./workReports.ts";
 
-export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
+export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poolUse: StandingStore["poolUse"]): Store {
   const versions = () => operationVersions(db);
 
   return {
@@ -29,8 +31,10 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createDeadLetters(db),
     ...createPlans(db),
     ...createPublications(db),
+    ...createStanding(db, poolUse),
     ...createPeopleStore(db),
     ...createWorkReports(db),
+    ...createApplicationRecords(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 
@@ -73,10 +77,6 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     },
 
     watch: (id, onChange) => changes.watch(id, onChange),
-
-    async ping() {
-      await sql`select 1`.execute(db);
-    },
 
     async close() {
       await changes.close();
