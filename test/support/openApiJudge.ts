@@ -21,6 +21,10 @@ export function openApiJudge(document: Json): (method: string, path: string, res
     const responses = paths[template]![method.toLowerCase()]?.responses as Json | undefined;
     if (!responses) throw new Error(`the document knows no ${method} ${template}`);
     const promised = responses[String(response.status)] as { content: Json } | undefined;
+    if (promised && response.status === 204) {
+      if (text !== "") throw new Error(`${method} ${template} says something where it has nothing to say`);
+      return;
+    }
     if (!promised) throw new Error(`${method} ${template} does not promise ${response.status}: ${text}`);
     const mediaType = (response.headers.get("content-type") ?? "").split(";")[0]!;
     if (!(mediaType in promised.content)) throw new Error(`${method} ${template} does not promise ${mediaType}`);
