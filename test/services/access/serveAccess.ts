@@ -29,7 +29,7 @@ export function serveAccess() {
   let database: Awaited<ReturnType<typeof startTestDatabase>>;
   let page: ReturnType<typeof temporaryFolder>;
   let store: Store;
-  let direct: pg.Pool;
+  let direct: pg.Client;
   let api: Listening;
   let judge: ReturnType<typeof openApiJudge>;
   const errors: unknown[] = [];
@@ -40,7 +40,8 @@ export function serveAccess() {
     database = await startTestDatabase();
     page = temporaryFolder();
     store = await connectStore({ databaseUrl: database.databaseUrl, onConnectionError: onError });
-    direct = new pg.Pool({ connectionString: database.databaseUrl });
+    direct = new pg.Client({ connectionString: database.databaseUrl });
+    await direct.connect();
     api = await served(null);
     judge = openApiJudge((await (await fetch(`${origin()}/api/openapi.json`)).json()) as Record<string, unknown>);
   });
