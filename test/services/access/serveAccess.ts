@@ -119,6 +119,9 @@ export function serveAccess() {
     shownOf,
     operation,
     origin,
+    /** Where the built page has to lie to be handed out. */
+    pageFolder: () => page.folder,
+    databaseUrl: () => database.databaseUrl,
     store: () => store,
     sql: <Row extends pg.QueryResultRow>(text: string, values: unknown[] = []) => direct.query<Row>(text, values),
   };
