@@ -49,13 +49,19 @@ module.exports = {
     {
       name: "solver-only-for-worker-and-cli",
       severity: "error",
-      from: { path: room("services"), pathNot: "^services/(solver|worker|whatif|cli|linear)/" },
+      from: { path: room("services"), pathNot: "^services/(solver|worker|whatif|moves|cli|linear)/" },
       to: { path: room("services/solver") },
     },
     forbid("linear-engines-know-only-their-port", room("services/linear"), [
       room("shared"),
       "^services/(?!linear/|solver/linear/)",
     ]),
+    {
+      name: "moves-only-by-their-port",
+      severity: "error",
+      from: { path: room("services"), pathNot: room("services/moves") },
+      to: { path: "^services/moves/(?!mover[.]ts$)" },
+    },
     {
       name: "linear-engines-only-for-worker-and-cli",
       severity: "error",
@@ -98,6 +104,13 @@ module.exports = {
       from: { path: room("services"), pathNot: room("services/queue") },
       to: { path: "^node_modules/(bullmq|ioredis)/" },
     },
+    {
+      name: "only-sight-knows-log-and-figures",
+      severity: "error",
+      from: { path: room("services"), pathNot: room("services/sight") },
+      to: { path: "^node_modules/(pino|prom-client)/" },
+    },
+    forbid("sight-knows-no-room", room("services/sight"), "^(shared|services/(?!sight/))"),
     {
       name: "pure-part-has-no-node",
       severity: "error",

@@ -1,4 +1,6 @@
 import type { Role } from "../../shared/contracts/access.ts";
+import { listResources, wholeResources } from "../../shared/model/resources.ts";
+import { listRouteIds, wholeRouteIds } from "./resourceIds.ts";
 
 /** own: of the caller's own crews only; such a route has the crew in its path. */
 export type May = "yes" | "own" | "no";
@@ -15,11 +17,20 @@ function row(...given: [Word, Word, Word, Word, Word, Word]): AccessRow {
   return Object.fromEntries(callers.map((caller, at) => [caller, words[given[at]!]])) as AccessRow;
 }
 
+function ofResources({ reading, writing }: { reading: AccessRow; writing: AccessRow }): Record<string, AccessRow> {
+  const ids = [...listResources.map(listRouteIds), ...wholeResources.map(wholeRouteIds)];
+  const rows = ids
+    .flatMap((one) => Object.entries(one))
+    .map(([kind, id]) => [id, kind === "list" || kind === "read" ? reading : writing]);
+  return Object.fromEntries(rows) as Record<string, AccessRow>;
+}
+
 /** Who may call which route, by its id. A route that is not here is served to nobody. */
 // biome-ignore format: it is read as a table.
 export const accessTable: Readonly<Record<string, AccessRow>> = {
   //                     nobody  dispatcher  crewLead  owner  administrator  crewLink
-  health:            row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  live:              row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  ready:             row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
 
   signIn:            row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
   session:           row("-",    "yes",      "yes",    "yes", "yes",         "yes"),
@@ -50,7 +61,14 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   importOperation:   row("-",    "yes",      "-",      "-",   "-",           "-"),
   listOperations:    row("-",    "yes",      "-",      "yes", "-",           "-"),
   latestOperation:   row("-",    "yes",      "-",      "yes", "-",           "-"),
+  replaceOperation:  row("-",    "yes",      "-",      "-",   "-",           "-"),
   operationVersion:  row("-",    "yes",      "-",      "yes", "-",           "-"),
+  operationVersions: row("-",    "yes",      "-",      "yes", "-",           "-"),
+  // Fields, orders, aircraft, weather … each by itself.
+  ...ofResources({
+    reading:         row("-",    "yes",      "-",      "yes", "-",           "-"),
+    writing:         row("-",    "yes",      "-",      "-",   "-",           "-"),
+  }),
   windows:           row("-",    "yes",      "-",      "yes", "-",           "-"),
 
   requestPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
@@ -64,6 +82,16 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   conflicts:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   check:             row("-",    "yes",      "-",      "yes", "-",           "-"),
   crewSheet:         row("-",    "yes",      "-",      "-",   "-",           "-"),
+  listPlans:         row("-",    "yes",      "-",      "yes", "-",           "-"),
+  discardPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  movePlan:          row("-",    "yes",      "-",      "-",   "-",           "-"),
+
+  publishPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  listPublications:  row("-",    "yes",      "-",      "yes", "-",           "-"),
+  publishedPlan:     row("-",    "yes",      "-",      "yes", "-",           "-"),
+  publishedWeek:     row("-",    "yes",      "-",      "yes", "-",           "-"),
+  crewDays:          row("-",    "yes",      "own",    "-",   "-",           "own"),
+  crewDay:           row("-",    "yes",      "own",    "-",   "-",           "own"),
 
   importCaseSet:     row("-",    "-",        "-",      "yes", "-",           "-"),
   listCaseSets:      row("-",    "yes",      "-",      "yes", "-",           "-"),

@@ -1,27 +1,30 @@
 import express, { type Express, type RequestHandler } from "express";
-import helmet from "helmet";
 import { isHttps } from "../access/accessSettings.ts";
+import type { EndedCall } from "../sight/endedCall.ts";
 import type { Authenticate } from "./caller.ts";
 import { toProblem } from "./errors.ts";
 import { guard } from "./guard.ts";
 import { openApiDocument } from "./openApi.ts";
 import { isFromOurPage } from "./ourPage.ts";
 import { problem } from "./problems.ts";
+import { readBody } from "./readBody.ts";
 import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
+import { onlyOurHosts, secureHeaders } from "./security.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
 import { createStreams } from "./streams.ts";
-import { type EndedCall, noteRoute, watchCalls } from "./watchCalls.ts";
+import { createViewCache } from "./viewCache.ts";
+import { noteRoute, watchCalls } from "./watchCalls.ts";
 
-const bodyLimit = "30mb";
-
-export interface AppParts extends ApiParts {
+export interface AppParts extends Omit<ApiParts, "views"> {
   /** The built page. */
   readonly pageFolder: string;
   readonly authenticate: Authenticate;
   /** Told of every call that has ended. */
   readonly onCall?: (call: EndedCall) => void;
+  /** The names by which we may be called, without ports; left out: any. */
+  readonly hosts?: readonly string[];
 }
 
 export function createApp(parts: AppParts): Express {
@@ -31,24 +34,24 @@ export function createApp(parts: AppParts): Express {
   app.enable("strict routing");
   app.enable("case sensitive routing");
   app.use(watchCalls(parts.onCall ?? (() => undefined)));
-  const hsts = isHttps(parts.access);
-  app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts }));
+  app.use(secureHeaders(isHttps(parts.access)));
+  if (parts.hosts) app.use(onlyOurHosts(parts.hosts));
   app.use(refuseOtherSites(parts));
   const document = openApiDocument(routeTable);
   app.get("/api/openapi.json", (_request, response) => {
     response.json(document);
   });
-  const readBody = express.json({ limit: bodyLimit, strict: false });
+  const apiParts: ApiParts = { ...parts, views: createViewCache() };
   const streams = createStreams();
   for (const route of routeTable) {
     const path = route.path.replaceAll("{", ":").replaceAll("}", "");
-    const handlers: RequestHandler[] = route.body ? [readBody] : [];
+    const handlers: RequestHandler[] = route.body ? [readBody(route.bodyBytesMax)] : [];
     app[route.method](
       path,
       noteRoute(route.id),
       guard(route, parts.authenticate),
       ...handlers,
-      serveRoute(route, parts, streams),
+      serveRoute(route, apiParts, streams),
     );
   }
   app.use("/api", (request, response) => {
@@ -63,7 +66,7 @@ export function createApp(parts: AppParts): Express {
 }
 
 /** A page of another site must not be able to sign anybody in or out through its reader's browser; what needs a session is guarded further (authenticate.ts). */
-function refuseOtherSites({ access }: ApiParts): RequestHandler {
+function refuseOtherSites({ access }: Pick<ApiParts, "access">): RequestHandler {
   return (request, response, next) => {
     const isRead = request.method === "GET" || request.method === "HEAD";
     if (isRead || isFromOurPage(request, access)) return next();

@@ -3,6 +3,7 @@ import type { Problem } from "../../shared/contracts/problem.ts";
 import { type StoreTrouble, storeTrouble } from "../store/trouble.ts";
 import { callIdOf } from "./guard.ts";
 import { problem } from "./problems.ts";
+import { BodyRefused } from "./readBody.ts";
 import type { ApiParts } from "./route.ts";
 import { sendProblem } from "./send.ts";
 
@@ -58,6 +59,7 @@ const readingFaults: Readonly<Record<string, readonly [status: number, words: st
 
 /** Null: not the request's fault. */
 function faultOfRequest(error: unknown): Problem | null {
+  if (error instanceof BodyRefused) return problem(error.status, error.message);
   const { status, type, code } = error as { status?: unknown; type?: unknown; code?: unknown };
   if (typeof type === "string" && readingFaults[type]) return problem(...readingFaults[type]);
   // zlib's, of a body that is not compressed as it says.

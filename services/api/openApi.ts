@@ -69,10 +69,15 @@ function operationObject(route: Route): JsonSchema {
           status === "204" ? { description: answer.description } : responseObject(answer),
         ]),
       ),
+      ...(isKept(route) ? { 304: { description: "The caller has it already: If-None-Match names its ETag" } } : {}),
       ...problemResponses(route),
     },
   };
 }
+
+/** What is read under a tag need not be sent again: RFC 9110, section 13.1.2. Express gives one to whatever has none. */
+const isKept = ({ method, answers }: Route) =>
+  method === "get" && Object.values(answers).every(({ mediaType }) => mediaType !== "text/event-stream");
 
 function parametersOf(schema: z.ZodObject, place: "path" | "query"): JsonSchema[] {
   const { properties, required } = jsonSchema(schema, "input") as {
@@ -97,6 +102,9 @@ function headersOf(route: Route): JsonSchema[] {
     schema: { type: "string" },
   });
   return [
+    ...(isKept(route)
+      ? [header("If-None-Match", "the ETag of what the caller has: it is not sent again while it is the same")]
+      : []),
     ...(route.precondition
       ? [
           header("If-Match", "the ETag of what is changed, as it was read; this or If-None-Match"),

@@ -55,3 +55,10 @@ export function shortened(fault: Fault): Fault {
     expected,
   };
 }
+
+/** The thread that judges plans has too much to do, or is being started again. */
+export const askAgain: Answer = {
+  kind: "problem",
+  problem: problem(503, "Plans cannot be judged just now; ask again in a few seconds."),
+  retryAfterS: 3,
+};

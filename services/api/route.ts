@@ -1,10 +1,13 @@
 import { z } from "zod";
 import type { Problem } from "../../shared/contracts/problem.ts";
 import type { AccessSettings } from "../access/accessSettings.ts";
+import type { Mover } from "../moves/mover.ts";
 import type { WorkQueue } from "../queue/queue.ts";
 import type { Acting } from "../store/acting.ts";
 import type { Store } from "../store/store.ts";
 import type { Actor } from "./caller.ts";
+import { usualBodyBytes } from "./readBody.ts";
+import type { Rendered, ViewCache } from "./viewCache.ts";
 
 export interface ApiParts {
   readonly store: Store;
@@ -12,9 +15,16 @@ export interface ApiParts {
   readonly queue: WorkQueue;
   /** Of parts of studies. */
   readonly runs: WorkQueue;
+  /** Judges and moves in a thread of its own. */
+  readonly mover: Mover;
+  readonly views: ViewCache;
   readonly access: AccessSettings;
   /** Told of what went wrong within us, and in which call; the caller only hears that something did. */
   readonly onError: (error: unknown, callId?: string) => void;
+  /** Whether this server is about to stop, and should be sent no more callers. */
+  readonly isClosing?: () => boolean;
+  /** Told how many windows were worked out for a caller. */
+  readonly onWindows?: (count: number) => void;
 }
 
 /** Sends one event; `end` closes the stream. The returned function is called when the stream is closed. */
@@ -30,6 +40,8 @@ export type Answer =
       readonly etag?: string;
       readonly headers?: Readonly<Record<string, string | string[]>>;
     }
+  /** A view that is kept as it goes out; what it was made of has passed the route's schema. */
+  | { readonly kind: "view"; readonly view: Rendered }
   | { readonly kind: "empty"; readonly etag?: string; readonly headers?: Readonly<Record<string, string | string[]>> }
   | { readonly kind: "events"; readonly source: EventSource }
   | { readonly kind: "problem"; readonly problem: Problem; readonly retryAfterS?: number };
@@ -70,6 +82,11 @@ export const answers = (description: string, schema: z.ZodType): AnswerSchema =>
   etagHeader: false,
 });
 
+export const taggedAnswers = (description: string, schema: z.ZodType): AnswerSchema => ({
+  ...answers(description, schema),
+  etagHeader: true,
+});
+
 /** One line of the API: what is served and what the OpenAPI document says of it come from here. */
 export interface Route {
   readonly method: "get" | "post" | "put" | "delete";
@@ -82,6 +99,8 @@ export interface Route {
   readonly body: z.ZodType | null;
   /** The body may be left out; then it is taken for {}. */
   readonly bodyOptional: boolean;
+  /** More is refused before it is read. */
+  readonly bodyBytesMax: number;
   /** Takes an Idempotency-Key: the same call sent twice under it counts once. */
   readonly once: boolean;
   /** Asks for If-Match or If-None-Match: *, so that nobody overwrites what somebody else has just changed. */
@@ -114,9 +133,13 @@ export interface Call {
 }
 
 interface Shape<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>
-  extends Omit<Route, "params" | "query" | "body" | "bodyOptional" | "once" | "precondition" | "handle"> {
+  extends Omit<
+    Route,
+    "params" | "query" | "body" | "bodyOptional" | "bodyBytesMax" | "once" | "precondition" | "handle"
+  > {
   readonly once?: boolean;
   readonly precondition?: boolean;
+  readonly bodyBytesMax?: number;
   readonly params: P;
   readonly query: Q;
   readonly body: { readonly schema: B; readonly optional: boolean } | null;
@@ -132,6 +155,7 @@ export function route<P extends z.ZodObject, Q extends z.ZodObject, B extends z.
   return {
     once: false,
     precondition: false,
+    bodyBytesMax: usualBodyBytes,
     ...rest,
     body: body?.schema ?? null,
     bodyOptional: body?.optional ?? false,

@@ -1,12 +1,16 @@
 import type { Route } from "./route.ts";
 import { auditRoutes } from "./routes/audit.ts";
 import { caseSetRoutes } from "./routes/caseSets.ts";
+import { crewDayRoutes } from "./routes/crewDays.ts";
 import { crewLinkRoutes } from "./routes/crewLinks.ts";
 import { healthRoutes } from "./routes/health.ts";
+import { moveRoutes } from "./routes/moves.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
+import { publicationRoutes } from "./routes/publications.ts";
+import { resourceRoutes } from "./routes/resources.ts";
 import { sessionRoutes } from "./routes/session.ts";
 import { studyRoutes } from "./routes/studies.ts";
 import { tokenRoutes } from "./routes/tokens.ts";
@@ -20,8 +24,12 @@ export const routeTable: readonly Route[] = [
   ...crewLinkRoutes,
   ...auditRoutes,
   ...operationRoutes,
+  ...resourceRoutes,
   ...planRequestRoutes,
   ...planRoutes,
+  ...moveRoutes,
+  ...publicationRoutes,
+  ...crewDayRoutes,
   ...windowRoutes,
   ...caseSetRoutes,
   ...studyRoutes,

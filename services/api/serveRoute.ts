@@ -3,10 +3,11 @@ import type { Request, RequestHandler } from "express";
 import { issueWords } from "../../shared/model/issueWords.ts";
 import { type Acting, actingAsService, type Once } from "../store/acting.ts";
 import { TooLate } from "./errors.ts";
+import { namesIt } from "./etags.ts";
 import { actorOf, callIdOf } from "./guard.ts";
 import { faultsOf, problem } from "./problems.ts";
 import type { Answer, ApiParts, Call, Precondition, Route } from "./route.ts";
-import { sendProblem } from "./send.ts";
+import { sendProblem, sendView } from "./send.ts";
 import type { Streams } from "./streams.ts";
 
 /** Our choice: longer than the store takes to give up, so that its words reach the caller. */
@@ -18,12 +19,20 @@ export function serveRoute(route: Route, parts: ApiParts, streams: Streams): Req
   return async (request, response) => {
     const answer = await inTime(route.id, answerOf(route, parts, request));
     if (answer.kind === "problem") return sendProblem(request, response, answer.problem, answer.retryAfterS);
+    if (answer.kind === "view") return sendView(request, response, answer.view);
     if (answer.kind === "events") {
       if (streams.open(request, response, answer.source)) return;
       return sendProblem(request, response, problem(429, "Too many streams are open; close some."), streamsAgainS);
     }
+    response.set("cache-control", "no-store");
     if (answer.headers) response.set(answer.headers);
-    if (answer.etag !== undefined) response.set("etag", `"${answer.etag}"`);
+    if (answer.etag !== undefined) {
+      response.set("etag", `"${answer.etag}"`);
+      // Express does not look at If-None-Match where Cache-Control says no-cache, as fetch does with it.
+      if (request.method === "GET" && namesIt(request.get("if-none-match"), answer.etag)) {
+        return void response.status(304).end();
+      }
+    }
     if (answer.kind === "empty") return void response.status(204).end();
     const told = route.answers[answer.status];
     if (!told) throw new Error(`${route.id} answers ${answer.status}, which its table does not list`);

@@ -1,13 +1,21 @@
-import { type Job, WaitingError } from "bullmq";
+import { DelayedError, type Job, WaitingError } from "bullmq";
 import { lastTurn, type Piece, type StopReason, type WorkHandler, type WorkQueue } from "./queue.ts";
 
 /** A piece of work is kept no longer than it is worked: what came of it is in the store. */
 const jobOptions = {
-  attempts: 3,
-  backoff: { type: "fixed", delay: 2_000 },
+  // Without end: how often a piece may be begun is the store's to say, and a piece that is given up here would wait until somebody looks after it.
+  attempts: 1_000_000,
+  backoff: { type: "longer" },
+  stackTraceLimit: 1,
   removeOnComplete: true,
   removeOnFail: true,
 };
+
+/** Our choice: twice as long each time, half of it by chance, so that what failed together does not come again together. */
+function againAfterMs(failed: number): number {
+  const longestMs = Math.min(30_000, 1_000 * 2 ** Math.min(failed, 10));
+  return (longestMs * (1 + Math.random())) / 2;
+}
 
 export const workerTiming = {
   /** A worker that has not renewed its lock for so long is taken for dead. What threads do leaves the main thread free to. */
@@ -16,6 +24,7 @@ export const workerTiming = {
   /** Not bounded here: the store counts how often a piece was begun and puts an end to it. */
   maxStalledCount: 1_000_000,
   autorun: false,
+  settings: { backoffStrategy: againAfterMs },
 };
 
 /** Our choice: so that no statement grows without limit. */
@@ -30,6 +39,7 @@ export interface BullParts {
   readonly queue: {
     addBulk(jobs: { name: string; data: object; opts: object }[]): Promise<unknown>;
     waitUntilReady(): Promise<unknown>;
+    getWaitingCount(): Promise<number>;
     close(): Promise<void>;
     on: Listen;
   };
@@ -52,7 +62,7 @@ export interface BullParts {
 export async function createBullQueue(parts: BullParts, onConnectionError: (error: Error) => void): Promise<WorkQueue> {
   const { name, queue, relay } = parts;
   const cancelTopic = `${name}.cancel`;
-  const running = new Map<string, AbortController>();
+  const taken = new Map<string, { readonly controller: AbortController; isBegun: boolean }>();
   let worker: ReturnType<BullParts["makeWorker"]> | null = null;
   let closing = false;
   /** What has been taken while the queue is held waits for this. */
@@ -64,24 +74,40 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
   };
   queue.on("error", onError);
   relay.on("error", onError);
-  await queue.waitUntilReady();
-  await relay.waitUntilReady();
+  /** For those who must not wait for a queue that is away; what they have asked for may still be done when it is back. */
+  const inTime = async (what: string, asked: Promise<unknown>) => {
+    const done = asked.then(
+      () => null,
+      (error: unknown) => String(error),
+    );
+    const failure = await Promise.race([done, silence()]);
+    if (failure !== null) onError(new Error(`${what}: ${failure}`));
+    return failure === null;
+  };
+  await Promise.race([Promise.all([queue.waitUntilReady(), relay.waitUntilReady()]), silence()]);
 
-  const stop = (id: string, reason: StopReason) => running.get(id)?.abort(reason);
+  const stop = (id: string, reason: StopReason) => taken.get(id)?.controller.abort(reason);
 
   async function work(handler: WorkHandler, job: Job, token?: string): Promise<void> {
     const id = job.id!;
     const controller = new AbortController();
-    running.set(id, controller);
+    const piece = { controller, isBegun: false };
+    taken.set(id, piece);
     if (closing) controller.abort("shutdown" satisfies StopReason);
     try {
       await Promise.race([released, aborted(controller.signal)]);
-      if ((await handler(id, controller.signal)) === "ended") return;
+      piece.isBegun = true;
+      const worked = controller.signal.reason === "shutdown" ? "giveBack" : await handler(id, controller.signal);
+      if (worked === "ended") return;
+      if (worked !== "giveBack") {
+        await job.moveToDelayed(Date.now() + worked.againInMs, token);
+        throw new DelayedError();
+      }
       await job.moveToWait(token);
+      throw new WaitingError();
     } finally {
-      running.delete(id);
+      taken.delete(id);
     }
-    throw new WaitingError();
   }
 
   async function addInTurn(pieces: readonly Piece[]): Promise<void> {
@@ -92,7 +118,7 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
         // BullMQ begins what has no priority, or 0, first.
         opts: { ...jobOptions, jobId: id, priority: Math.min(turn, lastTurn) },
       }));
-      await queue.addBulk(jobs);
+      if (!(await inTime("adding to the queue", queue.addBulk(jobs)))) return;
     }
   }
 
@@ -101,7 +127,7 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     addInTurn,
 
     async cancel(id) {
-      await relay.publish(cancelTopic, { id });
+      await inTime("telling workers of a cancellation", relay.publish(cancelTopic, { id }));
     },
 
     async process(handler) {
@@ -124,14 +150,33 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
 
     release: () => release(),
 
-    async close() {
+    async ping() {
+      await queue.getWaitingCount();
+    },
+
+    async close(hurry = AbortSignal.abort()) {
       closing = true;
-      for (const id of running.keys()) stop(id, "shutdown");
+      const stopAll = () => {
+        for (const id of taken.keys()) stop(id, "shutdown");
+      };
+      for (const [id, { isBegun }] of taken) if (!isBegun) stop(id, "shutdown");
+      hurry.addEventListener("abort", stopAll);
+      if (hurry.aborted) stopAll();
       await worker?.close();
+      hurry.removeEventListener("abort", stopAll);
       await relay.close();
       await queue.close();
     },
   };
+}
+
+/** Our choice: a caller of the API waits so long for a queue that does not answer. */
+const answersWithinMs = 2_000;
+
+function silence(): Promise<string> {
+  return new Promise((resolve) => {
+    setTimeout(() => resolve(`no answer within ${answersWithinMs / 1000} s`), answersWithinMs).unref();
+  });
 }
 
 function aborted(signal: AbortSignal): Promise<void> {

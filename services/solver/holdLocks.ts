@@ -119,8 +119,8 @@ function amountOf(kit: Kit): number {
   return kindsOf(kit).reduce((sum, { sets }) => sum + sets, kit.aircraft.length + kit.chargers.length);
 }
 
-/** With a fair share of the battery sets first: other crews need some, too. */
-function kitsFor(problem: Problem, state: State, slot: number): Kit[] {
+/** Kits that a slot could have, one of each way to work. With a fair share of the battery sets first: other crews need some, too. */
+export function kitsFor(problem: Problem, state: State, slot: number): Kit[] {
   const kits = new Map<string, Kit>();
   for (const kit of [...freeKits(problem, state, slot, true), ...freeKits(problem, state, slot)]) {
     const key = `${kit.signature} ${kit.profile}`;
@@ -142,7 +142,8 @@ function put(state: State, insertions: Insertions, slot: number, blocks: readonl
   return state.count[slot]!;
 }
 
-function lockWords(problem: Problem, state: State, slot: number, block: number): string {
+/** Why a block does not run at the end of a slot's day, whose lock may say when it begins. */
+export function lockWords(problem: Problem, state: State, slot: number, block: number): string {
   const startMin = problem.locks.startMin[block]!;
   if (startMin < 0) return whyNot(problem, state, slot, block);
   const clock = problem.calendar.clockOfMin(startMin);

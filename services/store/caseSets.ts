@@ -9,6 +9,7 @@ import {
 import type { Acting } from "./acting.ts";
 import { audit } from "./audit.ts";
 import { digestOf } from "./digest.ts";
+import { everything, type Stretch } from "./stretch.ts";
 import type { Tables } from "./tables.ts";
 
 export interface NewCaseSet {
@@ -22,7 +23,8 @@ export type CaseSetOutcome = { readonly outcome: "newVersion" | "sameDocument"; 
 /** Sets of cases are versioned as operations are (importOperation.ts): the name says which set of its operation it is. */
 export interface CaseSetStore {
   importCaseSet(set: NewCaseSet, acting: Acting): Promise<CaseSetOutcome>;
-  caseSetsOf(operationId: string): Promise<CaseSetSummary[]>;
+  /** By name. */
+  caseSetsOf(operationId: string, stretch?: Stretch): Promise<CaseSetSummary[]>;
   latestCaseSet(caseSetId: string): Promise<CaseSetVersion | null>;
   caseSetVersion(caseSetId: string, version: number): Promise<CaseSetVersion | null>;
 }
@@ -36,10 +38,12 @@ export function createCaseSets(db: Kysely<Tables>): CaseSetStore {
   return {
     importCaseSet: (set, acting) => importCaseSet(db, set, acting),
 
-    async caseSetsOf(operationId) {
+    async caseSetsOf(operationId, { most, after } = everything) {
       const rows = await versions()
         .distinctOn("s.name")
         .where("s.operation_id", "=", operationId)
+        .$if(after !== null, (query) => query.where("s.name", ">", after!))
+        .limit(most)
         .orderBy("s.name")
         .orderBy("v.version", "desc")
         .execute();

@@ -4,8 +4,10 @@ import { changeChannel } from "./changeFeed.ts";
 import { once } from "./once.ts";
 import { operationNamed } from "./operationVersions.ts";
 import { toPlanRequest } from "./rows.ts";
-import { json, now, unfinished } from "./sqlWords.ts";
-import { type PlanBudget, type Store, startsMax } from "./store.ts";
+import { heard, isAlive, json, now, unfinished } from "./sqlWords.ts";
+import { startsMax } from "./starts.ts";
+import type { PlanBudget, Store } from "./store.ts";
+import { everything, olderThan } from "./stretch.ts";
 import type { Tables } from "./tables.ts";
 
 type PlanRequestStore = Pick<
@@ -56,11 +58,14 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
 
     planRequest: readRequest,
 
-    async planRequestsOf(operationId) {
+    async planRequestsOf(operationId, { most, after, status } = { ...everything, status: null }) {
       const rows = await requests()
         .where("r.operation_id", "=", operationId)
+        .$if(after !== null, (query) => query.where(olderThan("plan_requests", "r", after!)))
+        .$if(status !== null, (query) => query.where("r.status", "=", status!))
         .orderBy("r.created_at", "desc")
-        .orderBy("r.id")
+        .orderBy("r.id", "desc")
+        .limit(most)
         .execute();
       return rows.map(toPlanRequest);
     },
@@ -74,46 +79,62 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
         .execute(),
 
     async startRequest(requestId) {
+      const alive = await db
+        .selectFrom("plan_requests")
+        .select("id")
+        .where("id", "=", requestId)
+        .where(isAlive)
+        .executeTakeFirst();
+      if (alive) return { status: "busy" };
       const row = await db
         .updateTable("plan_requests")
         .set((eb) => ({
           status: "running" as const,
           starts: eb("starts", "+", 1),
           started_at: now,
+          reported_at: now,
           progress: null,
         }))
         .where("id", "=", requestId)
         .where("status", "in", unfinished)
+        .where(({ not }) => not(isAlive))
         .where("cancel_wanted", "=", false)
         .where("starts", "<", startsMax)
-        .returning(["operation_id", "version", "seconds", "iterations", "seed", announced])
+        .returning(["operation_id", "version", "seconds", "iterations", "seed", "starts", "alone", announced])
         .executeTakeFirst();
       if (!row) {
         await endWithoutStart(db, requestId);
         return { status: "skip" };
       }
       const budget: PlanBudget = row.seconds === null ? { iterations: row.iterations! } : { seconds: row.seconds };
-      return { status: "go", operation: await operationNamed(db, row), budget, seed: Number(row.seed) };
+      const { starts: start, alone } = row;
+      return { status: "go", start, alone, operation: await operationNamed(db, row), budget, seed: Number(row.seed) };
     },
 
-    async reportProgress(requestId, progress) {
+    async reportProgress(requestId, start, progress) {
       const row = await db
         .updateTable("plan_requests")
-        .set({ progress: json(progress) })
+        .set({ reported_at: now, ...(progress === null ? {} : { progress: json(progress) }) })
         .where("id", "=", requestId)
         .where("status", "=", "running")
+        .where("starts", "=", start)
         .returning(["cancel_wanted", announced])
         .executeTakeFirst();
-      return { shouldStop: row?.cancel_wanted ?? true };
+      return heard(row);
     },
 
-    async returnRequest(requestId) {
-      // A clean shutdown is not the request's fault, so this start does not count.
+    async returnRequest(requestId, { start, startCounts, alone }) {
       await db
         .updateTable("plan_requests")
-        .set((eb) => ({ status: "queued" as const, progress: null, starts: eb("starts", "-", 1) }))
+        .set((eb) => ({
+          status: "queued" as const,
+          progress: null,
+          starts: eb("starts", "-", startCounts ? 0 : 1),
+          alone,
+        }))
         .where("id", "=", requestId)
         .where("status", "=", "running")
+        .where("starts", "=", start)
         .returning(announced)
         .execute();
     },

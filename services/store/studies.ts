@@ -1,11 +1,11 @@
-import { type ExpressionBuilder, type Kysely, sql, type Transaction } from "kysely";
+import type { Kysely, Transaction } from "kysely";
 import { batchKinds, studySchema } from "../../shared/contracts/studies.ts";
 import { audit } from "./audit.ts";
 import { once } from "./once.ts";
 import { asWritten, json, now, unfinished } from "./sqlWords.ts";
-import { startsMax } from "./store.ts";
-import { announceStudy, lockStudy, readStudies, studyInput } from "./studyRows.ts";
-import type { EndedPart, PartKey, StudyStore } from "./studyStore.ts";
+import { createStudyParts } from "./studyParts.ts";
+import { allPartsHaveEnded, announceStudy, endCancelled, lockStudy, readStudies, studyInput } from "./studyRows.ts";
+import type { EndedPart, StudyStore } from "./studyStore.ts";
 import type { Tables } from "./tables.ts";
 import { firstTurn } from "./turns.ts";
 
@@ -26,6 +26,8 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
   };
 
   return {
+    ...createStudyParts(db),
+
     async addStudy({ kind, operationId, version, planId, caseSet, ask, parts }, acting) {
       const made = await db.transaction().execute((tx) =>
         once(tx, acting, async (id) => {
@@ -62,101 +64,7 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
 
     study: readStudy,
 
-    studiesOf: (operationId) => readStudies(db, "s.operation_id", operationId),
-
-    async unfinishedParts(most) {
-      const rows = await db
-        .selectFrom("study_parts as p")
-        .innerJoin("studies as s", "s.id", "p.study_id")
-        .select(["p.study_id", "p.part", "p.turn"])
-        .where("p.status", "in", unfinished)
-        .orderBy("p.turn")
-        .orderBy("s.created_at")
-        .orderBy("p.study_id")
-        .orderBy("p.part")
-        .limit(most)
-        .execute();
-      return rows.map(({ study_id, part, turn }) => ({ studyId: study_id, part, turn }));
-    },
-
-    async turnsOf(studyId) {
-      const rows = await db
-        .selectFrom("study_parts")
-        .select(["study_id", "part", "turn"])
-        .where("study_id", "=", studyId)
-        .orderBy("part")
-        .execute();
-      return rows.map(({ study_id, part, turn }) => ({ studyId: study_id, part, turn }));
-    },
-
-    startPart: (key) =>
-      db.transaction().execute(async (tx) => {
-        const study = await lockStudy(tx, key.studyId);
-        if (!study) return { status: "skip" };
-        const started = study.cancel_wanted
-          ? undefined
-          : await thePart(tx, key)
-              .set((eb) => ({ status: "running" as const, starts: eb("starts", "+", 1), share: 0, started_at: now }))
-              .where("starts", "<", startsMax)
-              .returning("ask")
-              .executeTakeFirst();
-        if (!started) {
-          await endWithoutStart(tx, key, study.cancel_wanted);
-          return { status: "skip" };
-        }
-        await tx
-          .updateTable("studies")
-          .set({ status: "running", started_at: sql`coalesce(started_at, now())` })
-          .where("id", "=", key.studyId)
-          .execute();
-        await announceStudy(tx, key.studyId);
-        return { status: "go", input: await studyInput(tx, study), partAsk: started.ask };
-      }),
-
-    async reportPart(key, share) {
-      const row = await db
-        .updateTable("study_parts as p")
-        .from("studies as s")
-        .whereRef("s.id", "=", "p.study_id")
-        .set({ share })
-        .where("p.study_id", "=", key.studyId)
-        .where("p.part", "=", key.part)
-        .where("p.status", "=", "running")
-        .returning("s.cancel_wanted")
-        .executeTakeFirst();
-      await announceStudy(db, key.studyId);
-      return { shouldStop: row?.cancel_wanted ?? true };
-    },
-
-    returnPart: (key) =>
-      db.transaction().execute(async (tx) => {
-        await lockStudy(tx, key.studyId);
-        // A clean shutdown is not the part's fault, so this start does not count.
-        await thePart(tx, key)
-          .set((eb) => ({ status: "queued" as const, starts: eb("starts", "-", 1), share: 0, started_at: null }))
-          .where("status", "=", "running")
-          .execute();
-        await announceStudy(tx, key.studyId);
-      }),
-
-    finishPart: (key, outcome) =>
-      db.transaction().execute(async (tx) => {
-        if (!(await lockStudy(tx, key.studyId))) return false;
-        // Of two workers that end the same part the second finds no unfinished row and writes nothing.
-        const ended = await thePart(tx, key)
-          .set({
-            status: outcome.status,
-            result: outcome.status === "done" ? asWritten(outcome.result) : null,
-            failure: outcome.status === "failed" ? json(outcome.failure) : null,
-            ended_at: now,
-          })
-          .returning("part")
-          .executeTakeFirst();
-        if (!ended) return false;
-        await endCancelled(tx, key.studyId);
-        await announceStudy(tx, key.studyId);
-        return true;
-      }),
+    studiesOf: (operationId, asked) => readStudies(db, "s.operation_id", operationId, asked),
 
     async cancelStudy(studyId) {
       const running = await db.transaction().execute(async (tx) => {
@@ -246,49 +154,4 @@ async function nextTurn(tx: Transaction<Tables>): Promise<number> {
     .where("turn", ">", 0)
     .executeTakeFirstOrThrow();
   return firstTurn(turns);
-}
-
-const allPartsHaveEnded = ({ not, exists, selectFrom }: ExpressionBuilder<Tables & { s: Tables["studies"] }, "s">) =>
-  not(
-    exists(
-      selectFrom("study_parts as p")
-        .select("p.part")
-        .whereRef("p.study_id", "=", "s.id")
-        .where("p.status", "in", unfinished),
-    ),
-  );
-
-const thePart = (tx: Transaction<Tables>, { studyId, part }: PartKey) =>
-  tx
-    .updateTable("study_parts")
-    .where("study_id", "=", studyId)
-    .where("part", "=", part)
-    .where("status", "in", unfinished);
-
-/** A part that may not be started and has not ended: its study is to be cancelled, or it was started too often. */
-async function endWithoutStart(tx: Transaction<Tables>, key: PartKey, cancelWanted: boolean): Promise<void> {
-  const failure = {
-    kind: "startedTooOften" as const,
-    message: `This run was started ${startsMax} times and never came to an end.`,
-  };
-  await thePart(tx, key)
-    .set(
-      cancelWanted
-        ? { status: "cancelled", ended_at: now }
-        : { status: "failed", failure: json(failure), ended_at: now },
-    )
-    .execute();
-  await endCancelled(tx, key.studyId);
-  await announceStudy(tx, key.studyId);
-}
-
-/** A study that is to be cancelled has ended when none of its parts runs any more. */
-async function endCancelled(tx: Transaction<Tables>, studyId: string): Promise<void> {
-  await tx
-    .updateTable("studies as s")
-    .set({ status: "cancelled", ended_at: now })
-    .where("s.id", "=", studyId)
-    .where("s.cancel_wanted", "=", true)
-    .where(allPartsHaveEnded)
-    .execute();
 }

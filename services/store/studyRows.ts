@@ -1,10 +1,11 @@
-import { type Kysely, type Selectable, sql, type Transaction } from "kysely";
+import { type ExpressionBuilder, type Kysely, type Selectable, sql, type Transaction } from "kysely";
 import { type StudySummary, studySummarySchema } from "../../shared/contracts/studies.ts";
 import { planSchema } from "../../shared/plan/plan.ts";
 import { changeChannel } from "./changeFeed.ts";
 import { operationNamed } from "./operationVersions.ts";
-import { unfinished } from "./sqlWords.ts";
-import type { StudyInput } from "./studyStore.ts";
+import { now, unfinished } from "./sqlWords.ts";
+import { everything, olderThan } from "./stretch.ts";
+import type { StudiesAsked, StudyInput } from "./studyStore.ts";
 import type { Tables } from "./tables.ts";
 
 export type StudyRow = Selectable<Tables["studies"]>;
@@ -30,10 +31,15 @@ export async function readStudies(
   db: Kysely<Tables>,
   column: "s.id" | "s.operation_id",
   id: string,
+  { most, after, status, kind }: StudiesAsked = { ...everything, status: null, kind: null },
 ): Promise<StudySummary[]> {
   const rows = await db
     .selectFrom("studies as s")
     .where(column, "=", id)
+    .$if(after !== null, (query) => query.where(olderThan("studies", "s", after!)))
+    .$if(status !== null, (query) => query.where("s.status", "=", status!))
+    .$if(kind !== null, (query) => query.where("s.kind", "=", kind!))
+    .limit(most)
     .innerJoinLateral(
       (eb) =>
         eb
@@ -52,7 +58,7 @@ export async function readStudies(
     .select(["s.ask", "s.status", "s.failure", "s.created_at", "s.started_at", "s.ended_at"])
     .select(["progress.parts", "progress.ended", "progress.failed", "progress.share"])
     .orderBy("s.created_at", "desc")
-    .orderBy("s.id")
+    .orderBy("s.id", "desc")
     .execute();
   return rows.map((row) =>
     studySummarySchema.parse({
@@ -95,4 +101,29 @@ export async function studyInput(db: Kysely<Tables>, study: StudyRow): Promise<S
     cases: cases?.document ?? null,
     plan: plan === null ? null : planSchema.parse(plan.plan),
   };
+}
+
+export const allPartsHaveEnded = ({
+  not,
+  exists,
+  selectFrom,
+}: ExpressionBuilder<Tables & { s: Tables["studies"] }, "s">) =>
+  not(
+    exists(
+      selectFrom("study_parts as p")
+        .select("p.part")
+        .whereRef("p.study_id", "=", "s.id")
+        .where("p.status", "in", unfinished),
+    ),
+  );
+
+/** A study that is to be cancelled has ended when none of its parts runs any more. */
+export async function endCancelled(tx: Transaction<Tables>, studyId: string): Promise<void> {
+  await tx
+    .updateTable("studies as s")
+    .set({ status: "cancelled", ended_at: now })
+    .where("s.id", "=", studyId)
+    .where("s.cancel_wanted", "=", true)
+    .where(allPartsHaveEnded)
+    .execute();
 }

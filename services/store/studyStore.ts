@@ -1,7 +1,15 @@
+import type { PlanStatus } from "../../shared/contracts/planRequests.ts";
 import type { PartFailure, Study, StudyFailure, StudyKind, StudySummary } from "../../shared/contracts/studies.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
+import type { GivenBack, Heard } from "./starts.ts";
+import type { Stretch } from "./stretch.ts";
+
+export interface StudiesAsked extends Stretch {
+  readonly status: PlanStatus | null;
+  readonly kind: StudyKind | null;
+}
 
 export interface NewStudy {
   readonly kind: StudyKind;
@@ -35,10 +43,16 @@ export interface StudyInput {
   readonly plan: Plan | null;
 }
 
-/** `skip` when the part is unknown, has ended, or may not be begun any more. */
+/** As of a plan request (StartOutcome). */
 export type PartStart =
-  | { readonly status: "go"; readonly input: StudyInput; readonly partAsk: unknown }
-  | { readonly status: "skip" };
+  | {
+      readonly status: "go";
+      readonly start: number;
+      readonly alone: boolean;
+      readonly input: StudyInput;
+      readonly partAsk: unknown;
+    }
+  | { readonly status: "skip" | "busy" };
 
 export type PartOutcome =
   | { readonly status: "done"; readonly result: unknown }
@@ -62,16 +76,16 @@ export interface StudyStore {
   addStudy(study: NewStudy, acting: Acting): Promise<Made<Study>>;
   study(studyId: string): Promise<Study | null>;
   /** Newest first. */
-  studiesOf(operationId: string): Promise<StudySummary[]>;
+  studiesOf(operationId: string, asked?: StudiesAsked): Promise<StudySummary[]>;
   /** Parts that are queued or running, so many at most, in their turns; of the same turn those of the oldest study first. */
   unfinishedParts(most: number): Promise<PartInTurn[]>;
   turnsOf(studyId: string): Promise<PartInTurn[]>;
 
   startPart(key: PartKey): Promise<PartStart>;
-  /** Tells whether somebody wants the study cancelled, or the part has already ended elsewhere. */
-  reportPart(key: PartKey, share: number): Promise<{ readonly shouldStop: boolean }>;
-  /** Back to queued, because its worker shuts down. */
-  returnPart(key: PartKey): Promise<void>;
+  /** That the worker of this start lives, and how much of the part is done. The answer says why to stop, if so. */
+  reportPart(key: PartKey, start: number, share: number): Promise<Heard>;
+  /** Back to queued. */
+  returnPart(key: PartKey, back: GivenBack): Promise<void>;
   /** False when an outcome was there before: this one is dropped. */
   finishPart(key: PartKey, outcome: PartOutcome): Promise<boolean>;
 

@@ -1,6 +1,7 @@
 import type { Worker } from "node:worker_threads";
 import type { StudyInput } from "../store/studyStore.ts";
 import { startThread } from "../threads/startThread.ts";
+import { type Crash, crashOf, silentEnd } from "./crash.ts";
 import { createPlaces } from "./places.ts";
 import { runsThatFit } from "./runsThatFit.ts";
 
@@ -17,7 +18,7 @@ export type FromPartThread =
 
 export type PartRunOutcome =
   | { readonly status: "done"; readonly result: unknown }
-  | { readonly status: "crashed"; readonly message: string }
+  | ({ readonly status: "crashed" } & Crash)
   | { readonly status: "killed" };
 
 export interface PartRun {
@@ -28,8 +29,8 @@ export interface PartRun {
 }
 
 export interface PartThreads {
-  /** Works one part in a thread of its own, so that this one stays free to tell the queue that it is alive; waits where operations are so large that no more fit into memory. */
-  run(work: PartWork): PartRun;
+  /** Works one part in a thread of its own, so that this one stays free to tell the queue that it is alive; waits where operations are so large that no more fit into memory; `alone`: beside no other. */
+  run(work: PartWork, room: { readonly alone: boolean }): PartRun;
   /** Ends the threads that wait; what runs has been killed before. */
   close(): Promise<void>;
 }
@@ -61,22 +62,22 @@ export function createPartThreads(script: URL): PartThreads {
   const places = createPlaces();
 
   return {
-    run(work) {
+    run(work, { alone }) {
       let worker: Worker | null = null;
       let share = 0;
       let end: (outcome: PartRunOutcome) => void = () => {};
       const ended = new Promise<PartRunOutcome>((resolve) => {
         end = resolve;
       });
-      const leave = places.enter(runsThatFit(work.input.operation), () => {
+      const leave = places.enter(alone ? 1 : runsThatFit(work.input.operation), () => {
         worker = take();
         worker.removeAllListeners();
         worker.on("message", (message: FromPartThread) => {
           if (message.kind === "share") share = message.share;
           else end({ status: "done", result: message.result });
         });
-        worker.on("error", (error) => end({ status: "crashed", message: error.message }));
-        worker.on("exit", (code) => end({ status: "crashed", message: `its thread has ended with ${code}` }));
+        worker.on("error", (error) => end({ status: "crashed", ...crashOf(error) }));
+        worker.on("exit", (code) => end({ status: "crashed", ...silentEnd("its thread", code) }));
         worker.postMessage(work);
       });
       const outcome = ended.then(async (came) => {

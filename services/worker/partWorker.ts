@@ -1,9 +1,11 @@
 import { partKey, partPiece } from "../queue/pieces.ts";
-import type { WorkHandler, WorkQueue } from "../queue/queue.ts";
+import type { WorkQueue } from "../queue/queue.ts";
 import type { Store } from "../store/store.ts";
-import type { EndedPart, PartOutcome, StudyInput, StudyOutcome } from "../store/studyStore.ts";
+import type { EndedPart, PartOutcome, PartStart, StudyInput, StudyOutcome } from "../store/studyStore.ts";
+import { storeTrouble } from "../store/trouble.ts";
+import { lookAfter } from "./lookAfter.ts";
 import { createPartThreads, type PartRunOutcome, type PartThreads } from "./partThreads.ts";
-import { reportRegularly } from "./reportRegularly.ts";
+import { type PieceKind, pieceHandler } from "./workPiece.ts";
 
 /** From what its parts came to, without chance or clock: two workers may do it at once. */
 export type Conclude = (input: StudyInput, parts: readonly EndedPart[]) => StudyOutcome;
@@ -18,67 +20,59 @@ export interface PartWorkerParts {
 }
 
 export interface PartWorker {
-  close(): Promise<void>;
+  /** Begins nothing more; what runs may come to an end until `hurry` is aborted, and goes back then; at once if it is left out. */
+  close(hurry?: AbortSignal): Promise<void>;
 }
 
-const lookAfterEveryMs = 15_000;
 /** More would only lie there: the rest comes when these have ended. Our choice. */
 const mostFilled = 500;
-const reportEveryMs = 1_000;
 
 export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorker> {
-  await lookAfter(parts);
+  const { queue, onError } = parts;
   const threads = createPartThreads(parts.threadScript);
-  await parts.queue.process(createHandler(parts, threads));
-  const timer = setInterval(() => {
-    lookAfter(parts).catch(parts.onError);
-  }, lookAfterEveryMs);
+  await queue.process(pieceHandler(partsOfStudies(parts, threads), onError));
+  const stopLooking = await lookAfter(() => fillAndConclude(parts), onError);
   return {
-    async close() {
-      clearInterval(timer);
-      await parts.queue.close();
+    async close(hurry) {
+      stopLooking();
+      await queue.close(hurry);
       await threads.close();
     },
   };
 }
 
 /** The store is the truth: what it holds unfinished is in the queue, also after the queue was lost; and no study waits for a worker that died before its conclusion. */
-async function lookAfter(parts: PartWorkerParts): Promise<void> {
+async function fillAndConclude(parts: PartWorkerParts): Promise<void> {
   const { store, queue } = parts;
   await queue.addInTurn((await store.unfinishedParts(mostFilled)).map(partPiece));
   for (const studyId of await store.studiesToConclude()) await concludeIfEnded(studyId, parts);
 }
 
-function createHandler(parts: PartWorkerParts, threads: PartThreads): WorkHandler {
-  const { store, onError } = parts;
-  return async (id, signal) => {
-    const key = partKey(id);
-    const start = await store.startPart(key);
-    if (start.status === "go") {
-      const run = threads.run({ studyId: key.studyId, input: start.input, ask: start.partAsk });
-      let cancelled = false;
-      const cancel = () => {
-        cancelled = true;
-        run.kill();
+type Go = Extract<PartStart, { status: "go" }>;
+
+function partsOfStudies(parts: PartWorkerParts, threads: PartThreads): PieceKind<Go, number, PartOutcome> {
+  const { store } = parts;
+  return {
+    start: (id) => store.startPart(partKey(id)),
+    run(id, { input, partAsk, alone }) {
+      const run = threads.run({ studyId: partKey(id).studyId, input, ask: partAsk }, { alone });
+      let ran: PartRunOutcome = { status: "killed" };
+      return {
+        ended: run.outcome.then((outcome) => {
+          ran = outcome;
+          return ran.status === "crashed" ? ran.how : ran.status;
+        }),
+        outcome: (wasCancelled) => (wasCancelled ? { status: "cancelled" } : outcomeOf(ran)),
+        progress: run.share,
+        cancel: run.kill,
+        kill: run.kill,
       };
-      const reporter = reportRegularly((share: number) => store.reportPart(key, share), cancel, onError);
-      // Also where a run has nothing to tell: the answer says whether it is still wanted.
-      const timer = setInterval(() => reporter.onProgress(run.share()), reportEveryMs);
-      const onAbort = () => (signal.reason === "shutdown" ? run.kill() : cancel());
-      signal.addEventListener("abort", onAbort);
-      if (signal.aborted) onAbort();
-      const ran = await run.outcome;
-      clearInterval(timer);
-      await reporter.close();
-      signal.removeEventListener("abort", onAbort);
-      if (ran.status === "killed" && !cancelled) {
-        await store.returnPart(key);
-        return "giveBack";
-      }
-      await store.finishPart(key, outcomeOf(ran));
-    }
-    await concludeIfEnded(key.studyId, parts);
-    return "ended";
+    },
+    report: (id, start, share) => store.reportPart(partKey(id), start, share),
+    giveBack: (id, back) => store.returnPart(partKey(id), back),
+    finish: (id, outcome) => store.finishPart(partKey(id), outcome),
+    failed: (message) => ({ status: "failed", failure: { kind: "crashed", message } }),
+    afterwards: (id) => concludeIfEnded(partKey(id).studyId, parts),
   };
 }
 
@@ -94,20 +88,16 @@ function outcomeOf(ran: PartRunOutcome): PartOutcome {
 }
 
 async function concludeIfEnded(studyId: string, { store, conclude }: PartWorkerParts): Promise<void> {
-  const ended = await store.studyToConclude(studyId);
-  if (ended === null) return;
-  await store.concludeStudy(
-    studyId,
-    conclusionOf(() => conclude(ended.input, ended.parts)),
-  );
-}
-
-/** A bug in a conclusion must not keep the study open for ever. */
-function conclusionOf(conclude: () => StudyOutcome): StudyOutcome {
   try {
-    return conclude();
+    const ended = await store.studyToConclude(studyId);
+    if (ended !== null) await store.concludeStudy(studyId, conclude(ended.input, ended.parts));
   } catch (error) {
+    if (storeTrouble(error) !== null) throw error;
+    // A bug in a conclusion must not keep the study open for ever.
     const message = error instanceof Error ? error.message : String(error);
-    return { status: "failed", failure: { kind: "conclusionFailed", message, part: null } };
+    await store.concludeStudy(studyId, {
+      status: "failed",
+      failure: { kind: "conclusionFailed", message, part: null },
+    });
   }
 }

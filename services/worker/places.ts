@@ -1,6 +1,6 @@
 /** Room that runs share. */
 export interface Places {
-  /** Begins at once or as soon as fewer than so many others are in. The returned function leaves, or waits no longer. */
+  /** Begins at once or as soon as fewer than so many others are in, and no others come in beyond that many while it is; in the order in which they came. The returned function leaves, or waits no longer. */
   enter(most: number, begin: () => void): () => void;
 }
 
@@ -14,7 +14,7 @@ export function createPlaces(): Places {
   const waiting = new Set<Guest>();
   const letIn = () => {
     for (const guest of waiting) {
-      if (inside.size >= guest.most) continue;
+      if (inside.size >= Math.min(guest.most, ...[...inside].map(({ most }) => most))) return;
       waiting.delete(guest);
       inside.add(guest);
       guest.begin();
@@ -27,7 +27,8 @@ export function createPlaces(): Places {
       letIn();
       return () => {
         waiting.delete(guest);
-        if (inside.delete(guest)) letIn();
+        inside.delete(guest);
+        letIn();
       };
     },
   };

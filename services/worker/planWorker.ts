@@ -1,14 +1,14 @@
 import type { PlanProgress } from "../../shared/contracts/planRequests.ts";
 import { requestPiece } from "../queue/pieces.ts";
 import type { WorkHandler, WorkQueue } from "../queue/queue.ts";
-import type { PlanOutcome, Store } from "../store/store.ts";
+import type { PlanOutcome, StartOutcome, Store } from "../store/store.ts";
 import { howManyThreads, usualBoundSeconds } from "./howManyThreads.ts";
-import { reportRegularly } from "./reportRegularly.ts";
-import { type PlanRun, type RunOutcome, runPlan } from "./runPlan.ts";
+import { lookAfter } from "./lookAfter.ts";
+import { type RunOutcome, runPlan } from "./runPlan.ts";
+import { type PieceKind, pieceHandler, type Run, type RunEnding } from "./workPiece.ts";
 
 /** Breaches kept with a failed request: enough to see what is wrong. */
 const breachesKept = 100;
-const fillQueueEveryMs = 15_000;
 
 export interface PlanWorkerParts {
   readonly store: Store;
@@ -25,30 +25,28 @@ export interface PlanWorkerParts {
 }
 
 export interface PlanWorker {
-  close(): Promise<void>;
+  /** Begins nothing more; what runs may come to an end until `hurry` is aborted, and goes back then; at once if it is left out. */
+  close(hurry?: AbortSignal): Promise<void>;
 }
 
 export async function startPlanWorker(parts: PlanWorkerParts): Promise<PlanWorker> {
-  await fillQueue(parts);
-  await parts.queue.process(createHandler(parts));
-  const timer = setInterval(() => {
-    fillQueue(parts).catch(parts.onError);
-  }, fillQueueEveryMs);
+  const { store, queue, onError } = parts;
+  await queue.process(createHandler(parts));
+  // The store is the truth: what it holds unfinished is in the queue, also after the queue was lost.
+  const stopLooking = await lookAfter(
+    async () => queue.addInTurn((await store.unfinishedRequests()).map(requestPiece)),
+    onError,
+  );
   return {
-    async close() {
-      clearInterval(timer);
-      await parts.queue.close();
+    async close(hurry) {
+      stopLooking();
+      await queue.close(hurry);
     },
   };
 }
 
-/** The store is the truth: what it holds unfinished is in the queue, also after the queue was lost. */
-async function fillQueue({ store, queue }: PlanWorkerParts): Promise<void> {
-  await queue.addInTurn((await store.unfinishedRequests()).map(requestPiece));
-}
-
 function createHandler(parts: PlanWorkerParts): WorkHandler {
-  const plan = createPlanner(parts);
+  const plan = pieceHandler(requests(parts), parts.onError);
   return async (requestId, signal) => {
     parts.heldMeanwhile.hold();
     try {
@@ -59,39 +57,53 @@ function createHandler(parts: PlanWorkerParts): WorkHandler {
   };
 }
 
-function createPlanner({ store, threadScript, threads: wanted, stopWithinMs, onError }: PlanWorkerParts): WorkHandler {
-  return async (requestId, signal) => {
-    const start = await store.startRequest(requestId);
-    if (start.status === "skip") return "ended";
-    let cancelled = false;
-    const reporter = reportRegularly(
-      (progress: PlanProgress) => store.reportProgress(requestId, progress),
-      () => cancel(),
-      onError,
-    );
-    const { operation, budget, seed } = start;
-    const threads = howManyThreads(operation, budget, wanted);
-    const boundSeconds = usualBoundSeconds(budget, threads);
-    const ask = { operation, budget, seed, threads, boundSeconds };
-    const run: PlanRun = runPlan(threadScript, ask, reporter.onProgress);
-    const cancel = () => {
-      cancelled = true;
-      run.stop(stopWithinMs);
-    };
-    const onAbort = () => (signal.reason === "shutdown" ? run.kill() : cancel());
-    signal.addEventListener("abort", onAbort);
-    if (signal.aborted) onAbort();
-    const ran = await run.outcome;
-    await reporter.close();
-    signal.removeEventListener("abort", onAbort);
-    if (ran.status === "planned") for (const remark of ran.remarks) onError(new Error(`plan ${requestId}: ${remark}`));
-    if (ran.status === "killed" && !cancelled) {
-      await store.returnRequest(requestId);
-      return "giveBack";
-    }
-    await store.finishRequest(requestId, outcomeOf(ran, cancelled));
-    return "ended";
+type Go = Extract<StartOutcome, { status: "go" }>;
+
+function requests(parts: PlanWorkerParts): PieceKind<Go, PlanProgress | null, PlanOutcome> {
+  const { store } = parts;
+  return {
+    start: (requestId) => store.startRequest(requestId),
+    run: (requestId, go, onProgress) => startRun(parts, requestId, go, onProgress),
+    report: (requestId, start, progress) => store.reportProgress(requestId, start, progress),
+    giveBack: (requestId, back) => store.returnRequest(requestId, back),
+    finish: (requestId, outcome) => store.finishRequest(requestId, outcome),
+    failed: (message) => ({ status: "failed", failure: { kind: "plannerFailed", message, breaches: [] } }),
+    afterwards: async () => undefined,
   };
+}
+
+function startRun(
+  { threadScript, threads: wanted, stopWithinMs, onError }: PlanWorkerParts,
+  requestId: string,
+  { operation, budget, seed, alone }: Go,
+  onProgress: (progress: PlanProgress) => void,
+): Run<PlanProgress | null, PlanOutcome> {
+  const threads = alone ? 1 : howManyThreads(operation, budget, wanted);
+  const boundSeconds = usualBoundSeconds(budget, threads);
+  let latest: PlanProgress | null = null;
+  let ran: RunOutcome = { status: "killed" };
+  const run = runPlan(threadScript, { operation, budget, seed, threads, boundSeconds }, (progress) => {
+    latest = progress;
+    onProgress(progress);
+  });
+  return {
+    ended: run.outcome.then((outcome) => {
+      ran = outcome;
+      const remarks = ran.status === "planned" ? ran.remarks : [];
+      for (const remark of remarks) onError(new Error(`plan ${requestId}: ${remark}`));
+      return endingOf(ran);
+    }),
+    outcome: (wasCancelled) => outcomeOf(ran, wasCancelled),
+    progress: () => latest,
+    cancel: () => run.stop(stopWithinMs),
+    kill: run.kill,
+  };
+}
+
+function endingOf(ran: RunOutcome): RunEnding {
+  if (ran.status === "crashed") return ran.how;
+  if (ran.status === "killed") return "killed";
+  return ran.report.ok ? "done" : "checkerFaulted";
 }
 
 function outcomeOf(ran: RunOutcome, cancelled: boolean): PlanOutcome {

@@ -10,6 +10,7 @@ import type { Progress } from "../solver/solve.ts";
 import type { LeftOut } from "../solver/startFrom.ts";
 import type { PlanBudget } from "../store/store.ts";
 import { startThread } from "../threads/startThread.ts";
+import { type Crash, crashOf, silentEnd } from "./crash.ts";
 import { askToStop, createControl, joinRun } from "./runClock.ts";
 import type { FromThread, ThreadInput, ToThread } from "./threadMessages.ts";
 
@@ -21,7 +22,7 @@ export type RunOutcome =
       /** What went wrong on the way and did not cost the plan. */
       readonly remarks: readonly string[];
     }
-  | { readonly status: "crashed"; readonly message: string }
+  | ({ readonly status: "crashed" } & Crash)
   | { readonly status: "killed" };
 
 export interface RunAsk {
@@ -70,7 +71,7 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
   let best: { readonly snapshot: Snapshot; readonly by: Thread } | null = null;
   let bound: ProvenBound | null = null;
   let finisher: Thread | null = null;
-  let crash: string | null = null;
+  let crash: Crash | null = null;
   let rescued = false;
   let isOver = false;
   let lateTimer: NodeJS.Timeout | undefined;
@@ -97,8 +98,8 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     const thread: Thread = { worker, searches: role.searches, status: "running", iterations: 0, progress: null };
     threads.push(thread);
     worker.on("message", (message: FromThread) => hear(thread, message));
-    worker.on("error", (error) => lose(thread, error.message));
-    worker.on("exit", (code) => lose(thread, `the planner has ended with ${code}, without a plan`));
+    worker.on("error", (error) => lose(thread, crashOf(error)));
+    worker.on("exit", (code) => lose(thread, silentEnd("the planner", code)));
   };
   const tell = (thread: Thread, message: ToThread) => thread.worker.postMessage(message);
 
@@ -147,14 +148,14 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     });
     if (gapFrac !== null && ask.enoughGapFrac !== undefined && gapFrac <= ask.enoughGapFrac) askToStop(control);
   };
-  const lose = (thread: Thread, why: string) => {
+  const lose = (thread: Thread, why: Crash) => {
     if (isOver || thread.status === "dead") return;
     const isMissed = thread.status === "running" || finisher === thread;
     thread.status = "dead";
     if (!isMissed) return;
     thread.iterations = thread.progress?.iterations ?? 0;
     crash ??= why;
-    remarks.push(`a thread was lost: ${why}`);
+    remarks.push(`a thread was lost: ${why.message}`);
     if (finisher === thread) finisher = null;
     settle();
   };
@@ -173,13 +174,13 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
       }
       return;
     }
-    if (best === null) return end({ status: "crashed", message: crash ?? "no thread has found a plan" });
+    if (best === null) return end({ status: "crashed", ...(crash ?? threw("no thread has found a plan")) });
     finisher = live.find((thread) => thread === best?.by) ?? live[0] ?? null;
     if (finisher !== null) {
       const iterations = threads.reduce((sum, thread) => sum + thread.iterations, 0);
       tell(finisher, { kind: "finish", snapshot: best.snapshot, iterations, bound });
     } else if (rescued) {
-      end({ status: "crashed", message: crash ?? "no thread is left" });
+      end({ status: "crashed", ...(crash ?? threw("no thread is left")) });
     } else {
       rescued = true;
       start({ searches: false, boundSeconds: 0 });
@@ -189,7 +190,7 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     for (const thread of threads) {
       if (thread.status !== "running") continue;
       void thread.worker.terminate();
-      lose(thread, "it did not come to an end in time");
+      lose(thread, threw("it did not come to an end in time"));
     }
   };
   const kill = () => end({ status: "killed" });
@@ -204,6 +205,8 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     kill,
   };
 }
+
+const threw = (message: string): Crash => ({ how: "threw", message });
 
 function refuted({ boundCents }: ProvenBound, { score }: Plan): string {
   return `nothing is claimed: a plan of ${moneyWords(score.totalCents)} was found where none was to cost less than ${moneyWords(boundCents)}`;

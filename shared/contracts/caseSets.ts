@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { caseSetDocumentSchema } from "../cases/caseSet.ts";
 import { operationKeySchema, operationSummarySchema } from "./operations.ts";
+import { nextSchema } from "./paging.ts";
 
 export const caseSetKeySchema = z.uuid().describe("id of a stored set of cases");
 
@@ -10,7 +11,10 @@ export const caseSetSummarySchema = operationSummarySchema.extend({
   name: z.string().min(1).describe("name of the document"),
 });
 
-export const caseSetListSchema = z.object({ caseSets: z.array(caseSetSummarySchema).describe("by name") });
+export const caseSetListSchema = z.object({
+  caseSets: z.array(caseSetSummarySchema).describe("by name"),
+  next: nextSchema,
+});
 
 export const caseSetVersionSchema = caseSetSummarySchema.extend({
   version: z.number().int().positive(),

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { operationKeySchema } from "./operations.ts";
+import { nextSchema } from "./paging.ts";
 
 export const planKeySchema = z.uuid().describe("id of a plan request, and of the plan that comes of it");
 
@@ -65,7 +66,10 @@ export const planRequestSchema = z.object({
   endedAt: z.iso.datetime().nullable(),
 });
 
-export const planRequestListSchema = z.object({ planRequests: z.array(planRequestSchema).describe("newest first") });
+export const planRequestListSchema = z.object({
+  planRequests: z.array(planRequestSchema).describe("newest first"),
+  next: nextSchema,
+});
 
 export type PlanBody = z.infer<typeof planBodySchema>;
 export type PlanProgress = z.infer<typeof planProgressSchema>;

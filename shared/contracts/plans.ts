@@ -1,7 +1,9 @@
 import { z } from "zod";
-import { conflictSchema, planSchema } from "../plan/plan.ts";
+import { localDateSchema } from "../model/quantities.ts";
+import { conflictSchema, planSchema, scoreSchema } from "../plan/plan.ts";
 import { operationKeySchema } from "./operations.ts";
 import { planKeySchema } from "./planRequests.ts";
+import { crewSheetSchema } from "./views.ts";
 
 export const breachSchema = z.looseObject({
   rule: z.string().min(1),
@@ -32,6 +34,28 @@ export const planSummarySchema = z.object({
 
 export const storedPlanSchema = planSummarySchema.extend({ plan: planSchema });
 
+/** A plan in a list: what it comes to, without what is in it. */
+export const listedPlanSchema = planSummarySchema.extend({
+  totals: scoreSchema.pick({ totalCents: true, servedHa: true, orderedHa: true, roadKm: true, dutyMin: true }),
+});
+
+export const planListSchema = z.object({
+  plans: z.array(listedPlanSchema).describe("newest first"),
+  next: z.string().nullable().describe("for `cursor` of the next page; null: there is none"),
+});
+
+export const mostNoteCharacters = 2000;
+
+export const publishBodySchema = z.strictObject({
+  after: z
+    .number()
+    .int()
+    .min(0)
+    .max(2_147_483_647)
+    .describe("number of the publication that you know as the latest; 0: none yet"),
+  note: z.string().max(mostNoteCharacters).default("").describe("for the crews"),
+});
+
 /** A plan that crews were told. */
 export const publicationSchema = z.object({
   id: z.uuid(),
@@ -43,11 +67,41 @@ export const publicationSchema = z.object({
   createdAt: z.iso.datetime(),
 });
 
+export const publicationListSchema = z.object({
+  publications: z.array(publicationSchema).describe("newest first"),
+  next: z.string().nullable().describe("for `cursor` of the next page; null: there is none"),
+});
+
+export const publishedPlanSchema = z.object({ publication: publicationSchema, plan: planSummarySchema });
+
+/** What crews are told of a publication. */
+const toldPublicationSchema = publicationSchema.pick({ number: true, note: true, byName: true, createdAt: true });
+
+export const crewDayListSchema = z.object({
+  publication: toldPublicationSchema.nullable().describe("null: crews have not been told anything yet"),
+  days: z
+    .array(
+      z.object({
+        date: localDateSchema.describe("local date of the shift"),
+        leave: z.string().describe("when it leaves its base, ISO 8601"),
+        back: z.string().describe("when it is back"),
+        stops: z.number().int().min(0),
+        areaHa: z.number().min(0),
+      }),
+    )
+    .describe("the days on which the crew goes out, by date"),
+});
+
+export const publishedSheetSchema = z.object({ publication: toldPublicationSchema, sheet: crewSheetSchema });
+
 export const conflictListSchema = z.object({ conflicts: z.array(conflictSchema) });
 
 export type PlanOrigin = (typeof planOrigins)[number];
+export type ListedPlan = z.infer<typeof listedPlanSchema>;
+export type PlanState = (typeof planStates)[number];
 export type PlanSummary = z.infer<typeof planSummarySchema>;
 export type Publication = z.infer<typeof publicationSchema>;
+export type CrewDayList = z.infer<typeof crewDayListSchema>;
 export type StoredPlan = z.infer<typeof storedPlanSchema>;
 /** As it was written, perhaps by an earlier release with fewer rules. */
 export type StoredReport = z.infer<typeof checkReportSchema>;

@@ -7,7 +7,7 @@ export const faultSchema = z.object({
   expected: z.string().min(1),
 });
 
-/** Problem details after RFC 9457, section 3; `faults` is an extension member (section 3.2). */
+/** Problem details after RFC 9457, section 3; `faults` and `breaches` are extension members (section 3.2). */
 export const problemSchema = z.object({
   type: z.string().describe("about:blank, or a relative address that names the kind of problem"),
   title: z.string().min(1),
@@ -15,6 +15,10 @@ export const problemSchema = z.object({
   detail: z.string().optional(),
   instance: z.string().optional().describe("the address that was asked for"),
   faults: z.array(faultSchema).optional().describe("everything that is wrong with what was sent"),
+  breaches: z
+    .array(z.looseObject({ rule: z.string().min(1), sentence: z.string().min(1) }))
+    .optional()
+    .describe("rules that the plan breaks, the first of them"),
 });
 
 export const problemMediaType = "application/problem+json";

@@ -6,6 +6,7 @@ import { orderIdSchema } from "../model/quantities.ts";
 import { bottlenecksSchema } from "./bottlenecks.ts";
 import { caseSetKeySchema } from "./caseSets.ts";
 import { operationKeySchema } from "./operations.ts";
+import { nextSchema } from "./paging.ts";
 import { planKeySchema, planStatuses } from "./planRequests.ts";
 
 export const studyKeySchema = z.uuid().describe("id of a study");
@@ -98,6 +99,7 @@ export const toldStudySchema = studySchema.extend({
 
 export const studyListSchema = z.object({
   studies: z.array(studySummarySchema).describe("newest first, without their results"),
+  next: nextSchema,
 });
 
 export type StudyKind = (typeof studyKinds)[number];

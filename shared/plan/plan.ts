@@ -120,6 +120,7 @@ export const conflictKinds = [
   "windowTooShort",
   "equipmentShort",
   "notEnoughHours",
+  "byHand",
 ] as const;
 
 /** What can keep a block out: limits as the windows have them, then what else it takes. In the order in which people are told of them. */

@@ -198,7 +198,7 @@ function dayView(index: PlanIndex, date: string): DayView {
   };
 }
 
-function crewDayView(index: PlanIndex, agronomyOf: () => Agronomy, crewDay: CrewDay): CrewDayView {
+export function crewDayView(index: PlanIndex, agronomyOf: () => Agronomy, crewDay: CrewDay): CrewDayView {
   const time = (min: number) => localTimeOf(index.calendar, min);
   const outfit = outfitWords(index, crewDay.outfit);
   const stops = index.stops.filter((stop) => stop.crewDay === crewDay);

@@ -45,6 +45,7 @@ export const conflictWords: Record<ConflictKind, string> = {
   windowTooShort: "windows are too short",
   equipmentShort: "equipment is short",
   notEnoughHours: "not enough crew hours",
+  byHand: "taken out by hand",
 };
 
 /** What keeps a block out, as the subject of a sentence. */

@@ -20,12 +20,15 @@ export function openApiJudge(document: Json): (method: string, path: string, res
     if (template === undefined) throw new Error(`the document knows no ${pathname}`);
     const responses = paths[template]![method.toLowerCase()]?.responses as Json | undefined;
     if (!responses) throw new Error(`the document knows no ${method} ${template}`);
-    const promised = responses[String(response.status)] as { content: Json } | undefined;
-    if (promised && response.status === 204) {
-      if (text !== "") throw new Error(`${method} ${template} says something where it has nothing to say`);
+    const promised = responses[String(response.status)] as { content?: Json; headers?: Json } | undefined;
+    if (!promised) throw new Error(`${method} ${template} does not promise ${response.status}: ${text}`);
+    for (const name of Object.keys(promised.headers ?? {})) {
+      if (!response.headers.has(name)) throw new Error(`${method} ${template} promises ${name}, which is not there`);
+    }
+    if (promised.content === undefined) {
+      if (text !== "") throw new Error(`${method} ${template} promises no body: ${text}`);
       return;
     }
-    if (!promised) throw new Error(`${method} ${template} does not promise ${response.status}: ${text}`);
     const mediaType = (response.headers.get("content-type") ?? "").split(";")[0]!;
     if (!(mediaType in promised.content)) throw new Error(`${method} ${template} does not promise ${mediaType}`);
     const pointer = [

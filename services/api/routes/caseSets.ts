@@ -1,8 +1,15 @@
 import { z } from "zod";
 import { caseSetDocumentSchema } from "../../../shared/cases/caseSet.ts";
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
-import { caseSetAnswerSchema, caseSetListSchema, caseSetVersionSchema } from "../../../shared/contracts/caseSets.ts";
+import {
+  caseSetAnswerSchema,
+  caseSetListSchema,
+  caseSetSummarySchema,
+  caseSetVersionSchema,
+} from "../../../shared/contracts/caseSets.ts";
+import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { refuseWhole, shortened, unknownThing } from "../problems.ts";
+import { wholeBodyBytes } from "../readBody.ts";
 import { answers, ok, type Route, route } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
 import { caseSetParams, none, operationParams, versionSchema } from "./parameters.ts";
@@ -17,6 +24,7 @@ export const caseSetRoutes: readonly Route[] = [
     summary: "Store a set of cases: a new version of the one of that name, unless it equals the latest",
     params: operationParams,
     query: none,
+    bodyBytesMax: wholeBodyBytes,
     body: { schema: documentSchema, optional: false },
     answers: {
       200: answers("The same set as the latest version; nothing has changed", caseSetAnswerSchema),
@@ -47,13 +55,19 @@ export const caseSetRoutes: readonly Route[] = [
     method: "get",
     path: "/api/operations/{operationId}/case-sets",
     id: "listCaseSets",
-    summary: "All sets of cases of an operation with their latest versions, by name",
+    summary: "Sets of cases of an operation with their latest versions, by name",
     params: operationParams,
-    query: none,
+    query: pageQuery,
     body: null,
     answers: { 200: answers("The sets", caseSetListSchema) },
     problems: [],
-    handle: async ({ store }, { params }) => ok({ caseSets: await store.caseSetsOf(params.operationId) }),
+    async handle({ store }, { params, query }) {
+      const stretch = stretchOf(query, caseSetSummarySchema.shape.name);
+      if (!stretch) return faultyCursor;
+      const found = await store.caseSetsOf(params.operationId, stretch);
+      const { entries, next } = pageOf(query, found, ({ name }) => name);
+      return ok({ caseSets: entries, next });
+    },
   }),
 
   route({

@@ -1,12 +1,16 @@
+import { z } from "zod";
 import {
   defaultPlanSeconds,
   hasEnded,
   planBodySchema,
+  planKeySchema,
   planRequestListSchema,
   planRequestSchema,
+  planStatuses,
 } from "../../../shared/contracts/planRequests.ts";
 import { requestPiece } from "../../queue/pieces.ts";
 import { followEvents } from "../followEvents.ts";
+import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { otherCall, unknownThing } from "../problems.ts";
 import { answers, eventStream, ok, type Route, route } from "../route.ts";
 import { none, operationParams, requestParams } from "./parameters.ts";
@@ -49,13 +53,21 @@ export const planRequestRoutes: readonly Route[] = [
     method: "get",
     path: "/api/operations/{operationId}/plans",
     id: "listPlanRequests",
-    summary: "All plan requests of an operation, newest first",
+    summary: "Plan requests of an operation, newest first",
     params: operationParams,
-    query: none,
+    query: pageQuery.extend({
+      status: z.enum(planStatuses).optional().describe("those of this status"),
+    }),
     body: null,
     answers: { 200: answers("The requests", planRequestListSchema) },
     problems: [],
-    handle: async ({ store }, { params }) => ok({ planRequests: await store.planRequestsOf(params.operationId) }),
+    async handle({ store }, { params, query }) {
+      const stretch = stretchOf(query, planKeySchema);
+      if (!stretch) return faultyCursor;
+      const asked = { ...stretch, status: query.status ?? null };
+      const { entries, next } = pageOf(query, await store.planRequestsOf(params.operationId, asked), ({ id }) => id);
+      return ok({ planRequests: entries, next });
+    },
   }),
 
   route({

@@ -1,22 +1,85 @@
-import { checkReportSchema, conflictListSchema, storedPlanSchema } from "../../../shared/contracts/plans.ts";
+import { z } from "zod";
+import { operationKeySchema } from "../../../shared/contracts/operations.ts";
+import {
+  checkReportSchema,
+  conflictListSchema,
+  planListSchema,
+  planOrigins,
+  planStates,
+  storedPlanSchema,
+} from "../../../shared/contracts/plans.ts";
 import { crewSheetSchema, weekViewSchema } from "../../../shared/contracts/views.ts";
 import { crewIdSchema, localDateSchema } from "../../../shared/model/quantities.ts";
-import { crewSheet } from "../../../shared/plan/crewSheet.ts";
-import { weekView } from "../../../shared/plan/weekView.ts";
-import type { Store } from "../../store/store.ts";
-import { unknownThing } from "../problems.ts";
-import { answers, ok, type Route, route } from "../route.ts";
+import type { DiscardOutcome } from "../../store/plans.ts";
+import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
+import { planBytes, sheetBytes, weekBytes } from "../planViews.ts";
+import { changedMeanwhile, refuse, unknownThing } from "../problems.ts";
+import { type Answer, answers, ok, type Route, route, taggedAnswers } from "../route.ts";
+import { gzipSuffix } from "../send.ts";
+import type { Rendered } from "../viewCache.ts";
 import { none, planParams } from "./parameters.ts";
 
-async function planWithOperation(store: Store, planId: string) {
-  const stored = await store.plan(planId);
-  if (!stored) return null;
-  const version = await store.operationVersion(stored.operationId, stored.version);
-  if (!version) throw new Error(`plan ${planId} has lost its operation`);
-  return { plan: stored.plan, operation: version.document };
-}
+const placeSchema = z.strictObject({ createdAt: z.string().regex(/^[0-9 :.+-]{10,40}$/), id: z.uuid() });
+
+export const viewOr = (view: Rendered | null, what: string): Answer =>
+  view === null ? unknownThing(what) : { kind: "view", view };
+
+const whyNotDiscarded: Readonly<Record<Exclude<DiscardOutcome, "discarded" | "unknown">, string>> = {
+  plannedBySearch: "Only plans that were made by hand are discarded: this one is what a plan request came to.",
+  published: "Crews have been told this plan; it stays on record.",
+  madeFurther: "Another plan or a study was made of this one.",
+};
 
 export const planRoutes: readonly Route[] = [
+  route({
+    method: "get",
+    path: "/api/plans",
+    id: "listPlans",
+    summary: "Plans of an operation, newest first",
+    params: none,
+    query: pageQuery.extend({
+      operationId: operationKeySchema,
+      state: z.enum(planStates).optional(),
+      origin: z.enum(planOrigins).optional(),
+    }),
+    body: null,
+    answers: { 200: answers("The plans", planListSchema) },
+    problems: [],
+    async handle({ store }, { query: { limit, cursor, ...filter } }) {
+      const after = cursor === undefined ? null : placeOf(placeSchema, cursor);
+      if (after === undefined) return faultyCursor;
+      const found = await store.plans(filter, limit + 1, after);
+      const page = found.slice(0, limit);
+      const next = found.length > limit ? cursorOf(page.at(-1)!.place) : null;
+      return ok({ plans: page.map(({ place: _, ...plan }) => plan), next });
+    },
+  }),
+
+  route({
+    method: "delete",
+    path: "/api/plans/{planId}",
+    id: "discardPlan",
+    summary: "Discard a plan that was made by hand, never published, and of which nothing else was made",
+    params: planParams,
+    query: none,
+    precondition: true,
+    body: null,
+    answers: { 204: answers("It is gone", z.undefined()) },
+    problems: [404, 409],
+    async handle(parts, { params, call }) {
+      const view = await planBytes(parts, params.planId);
+      if (view === null) return unknownThing("plan");
+      const { precondition } = call;
+      const isKnown =
+        precondition?.kind === "ifMatch" &&
+        precondition.etags.some((etag) => etag === view.etag || etag === view.etag + gzipSuffix);
+      if (!isKnown) return changedMeanwhile;
+      const outcome = await parts.store.discardPlan(params.planId, call.acting);
+      if (outcome === "discarded") return { kind: "empty" };
+      return outcome === "unknown" ? unknownThing("plan") : refuse(409, whyNotDiscarded[outcome], []);
+    },
+  }),
+
   route({
     method: "get",
     path: "/api/plans/{planId}",
@@ -25,12 +88,9 @@ export const planRoutes: readonly Route[] = [
     params: planParams,
     query: none,
     body: null,
-    answers: { 200: answers("The plan", storedPlanSchema) },
+    answers: { 200: taggedAnswers("The plan", storedPlanSchema) },
     problems: [404],
-    async handle({ store }, { params }) {
-      const stored = await store.plan(params.planId);
-      return stored ? ok(stored) : unknownThing("plan");
-    },
+    handle: async (parts, { params }) => viewOr(await planBytes(parts, params.planId), "plan"),
   }),
 
   route({
@@ -41,13 +101,9 @@ export const planRoutes: readonly Route[] = [
     params: planParams,
     query: none,
     body: null,
-    answers: { 200: answers("The week", weekViewSchema) },
+    answers: { 200: taggedAnswers("The week", weekViewSchema) },
     problems: [404],
-    async handle({ store }, { params }) {
-      const found = await planWithOperation(store, params.planId);
-      const report = await store.checkReport(params.planId);
-      return found && report ? ok(weekView(found.operation, found.plan, report)) : unknownThing("plan");
-    },
+    handle: async (parts, { params }) => viewOr(await weekBytes(parts, params.planId), "plan"),
   }),
 
   route({
@@ -58,11 +114,14 @@ export const planRoutes: readonly Route[] = [
     params: planParams,
     query: none,
     body: null,
-    answers: { 200: answers("The conflicts", conflictListSchema) },
+    answers: { 200: taggedAnswers("The conflicts", conflictListSchema) },
     problems: [404],
-    async handle({ store }, { params }) {
-      const stored = await store.plan(params.planId);
-      return stored ? ok({ conflicts: stored.plan.conflicts }) : unknownThing("plan");
+    async handle({ store, views }, { params }) {
+      const view = await views.get(`conflicts ${params.planId}`, async () => {
+        const stored = await store.plan(params.planId);
+        return stored && conflictListSchema.parse({ conflicts: stored.plan.conflicts });
+      });
+      return viewOr(view, "plan");
     },
   }),
 
@@ -90,13 +149,9 @@ export const planRoutes: readonly Route[] = [
     params: planParams.extend({ crewId: crewIdSchema, date: localDateSchema }),
     query: none,
     body: null,
-    answers: { 200: answers("The crew sheet", crewSheetSchema) },
+    answers: { 200: taggedAnswers("The crew sheet", crewSheetSchema) },
     problems: [404],
-    async handle({ store }, { params }) {
-      const found = await planWithOperation(store, params.planId);
-      if (!found) return unknownThing("plan");
-      const sheet = crewSheet(found.operation, found.plan, params.crewId, params.date);
-      return sheet ? ok(sheet) : unknownThing("crew-day");
-    },
+    handle: async (parts, { params: { planId, crewId, date } }) =>
+      viewOr(await sheetBytes(parts, planId, crewId, date), "crew-day"),
   }),
 ];

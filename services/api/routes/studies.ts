@@ -1,19 +1,23 @@
+import { z } from "zod";
 import { type CasesAsk, casePartsOf, fileAsAsked } from "../../../shared/cases/casesStudy.ts";
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
 import { seasonCaseFaults } from "../../../shared/cases/readCases.ts";
-import { hasEnded } from "../../../shared/contracts/planRequests.ts";
+import { hasEnded, planStatuses } from "../../../shared/contracts/planRequests.ts";
 import type { StoredPlan } from "../../../shared/contracts/plans.ts";
 import {
   bottlenecksAskSchema,
   casesStudyBodySchema,
   remediesAskSchema,
   type StudyKind,
+  studyKeySchema,
+  studyKinds,
   studyListSchema,
   toldStudySchema,
 } from "../../../shared/contracts/studies.ts";
 import { partId, partPiece } from "../../queue/pieces.ts";
 import type { NewStudy } from "../../store/studyStore.ts";
 import { followEvents } from "../followEvents.ts";
+import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { otherCall, refuse, shortened, unknownThing } from "../problems.ts";
 import { type Answer, type ApiParts, answers, type Call, eventStream, ok, type Route, route } from "../route.ts";
 import { caseSetParams, none, operationParams, planParams, studyParams } from "./parameters.ts";
@@ -142,13 +146,22 @@ export const studyRoutes: readonly Route[] = [
     method: "get",
     path: "/api/operations/{operationId}/studies",
     id: "listStudies",
-    summary: "All studies of an operation, newest first, without their results",
+    summary: "Studies of an operation, newest first, without their results",
     params: operationParams,
-    query: none,
+    query: pageQuery.extend({
+      status: z.enum(planStatuses).optional().describe("those of this status"),
+      kind: z.enum(studyKinds).optional().describe("those of this kind"),
+    }),
     body: null,
     answers: { 200: answers("The studies", studyListSchema) },
     problems: [],
-    handle: async ({ store }, { params }) => ok({ studies: await store.studiesOf(params.operationId) }),
+    async handle({ store }, { params, query }) {
+      const stretch = stretchOf(query, studyKeySchema);
+      if (!stretch) return faultyCursor;
+      const asked = { ...stretch, status: query.status ?? null, kind: query.kind ?? null };
+      const { entries, next } = pageOf(query, await store.studiesOf(params.operationId, asked), ({ id }) => id);
+      return ok({ studies: entries, next });
+    },
   }),
 
   route({

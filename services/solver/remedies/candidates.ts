@@ -86,6 +86,8 @@ const makersOf: Readonly<Record<ConflictKind, readonly Maker[]>> = {
   windowTooShort: [dates, split, quicker(products), hours, quicker(hire), quicker(move), quicker(pads)],
   equipmentShort: [split, products, hire, move],
   notEnoughHours: [hours, hire, dates, products, split, move, pads],
+  // Whoever took it out knows how to put it back.
+  byHand: [],
 };
 
 /** Changes that may help a group, each one that the guard lets pass. Of every set of things that keeps a block out something has to give way. */

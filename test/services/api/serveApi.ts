@@ -3,6 +3,7 @@ import { join } from "node:path";
 import { afterAll, beforeAll, expect } from "vitest";
 import { createApp } from "../../../services/api/app.ts";
 import { type Listening, listen } from "../../../services/api/listen.ts";
+import { createMover, type Mover } from "../../../services/moves/mover.ts";
 import { connectQueue } from "../../../services/queue/connect.ts";
 import { partQueue, planQueue, type QueueKind, type WorkQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
@@ -11,7 +12,9 @@ import { concludeStudy } from "../../../services/worker/concludeStudy.ts";
 import { type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
-import { access, everybody } from "../../support/acting.ts";
+import type { CheckReport } from "../../../shared/plan/check/report.ts";
+import type { Plan } from "../../../shared/plan/plan.ts";
+import { access, acting, everybody, madeBy } from "../../support/acting.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 
@@ -30,6 +33,7 @@ export function serveApi() {
   let store: Store;
   let queue: WorkQueue;
   let runs: WorkQueue;
+  let mover: Mover;
   let worker: PlanWorker;
   let partWorker: PartWorker;
   let api: Listening;
@@ -65,7 +69,17 @@ export function serveApi() {
       conclude: concludeStudy,
       onError,
     });
-    const app = createApp({ store, queue, runs, access, onError, authenticate, pageFolder: join(page.folder, "dist") });
+    mover = createMover({ onError });
+    const app = createApp({
+      store,
+      queue,
+      runs,
+      mover,
+      access,
+      onError,
+      authenticate,
+      pageFolder: join(page.folder, "dist"),
+    });
     const bound = await listen(app, { host: "127.0.0.1", port: 18_080, orNext: true });
     if (bound.status !== "listening") throw new Error("no free port");
     api = bound.api;
@@ -74,6 +88,7 @@ export function serveApi() {
   });
   afterAll(async () => {
     await api.close();
+    await mover.close();
     await worker.close();
     await partWorker.close();
     await queue.close();
@@ -85,17 +100,30 @@ export function serveApi() {
   });
 
   /** Every answer is judged by the OpenAPI document before it is looked at. */
-  async function call<T>(method: "GET" | "POST", path: string, init: RequestInit): Promise<Told<T>> {
+  async function call<T>(method: "GET" | "POST" | "PUT" | "DELETE", path: string, init: RequestInit): Promise<Told<T>> {
     const response = await fetch(`${origin}${path}`, { method, ...init });
     const text = await response.text();
     judge(method, path, response, text);
-    return { status: response.status, headers: response.headers, body: JSON.parse(text) as T };
+    return { status: response.status, headers: response.headers, body: (text === "" ? null : JSON.parse(text)) as T };
   }
   const get = <T>(path: string) => call<T>("GET", path, {});
   const post = <T>(path: string, body: unknown) =>
     call<T>("POST", path, { body: JSON.stringify(body), headers: { "content-type": "application/json" } });
 
+  /** `headers`: If-Match or If-None-Match. */
+  const put = <T>(path: string, body: unknown, headers: Record<string, string>) =>
+    call<T>("PUT", path, { body: JSON.stringify(body), headers: { "content-type": "application/json", ...headers } });
+
   const importOperation = (document: unknown) => post<{ operation: OperationSummary }>("/api/operations", document);
+
+  /** As if a worker had made it. */
+  async function storePlan({ id, version }: OperationSummary, plan: Plan, report: CheckReport): Promise<string> {
+    const asked = { operationId: id, version, budget: { iterations: plan.iterations }, seed: plan.seed };
+    const request = await madeBy(store.addPlanRequest(asked, acting));
+    await store.startRequest(request.id);
+    await store.finishRequest(request.id, { status: "done", plan, report });
+    return request.id;
+  }
 
   async function follow(path: string): Promise<{ event: string; data: unknown }[]> {
     const response = await fetch(`${origin}${path}`);
@@ -114,13 +142,15 @@ export function serveApi() {
     call,
     get,
     post,
+    put,
     follow,
     importOperation,
+    storePlan,
     origin: () => origin,
     port: () => api.port,
     /** A second server of the same app. */
     listenAgain: (port: number, orNext: boolean) =>
-      listen(createApp({ store, queue, runs, access, onError, authenticate, pageFolder: page.folder }), {
+      listen(createApp({ store, queue, runs, mover, access, onError, authenticate, pageFolder: page.folder }), {
         host: "127.0.0.1",
         port,
         orNext,

@@ -2,13 +2,15 @@ import { randomUUID } from "node:crypto";
 import pg from "pg";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { connectStore } from "../../../services/store/connect.ts";
-import { type PlanOutcome, type Store, startsMax } from "../../../services/store/store.ts";
+import { startsMax } from "../../../services/store/starts.ts";
+import type { PlanOutcome, Store } from "../../../services/store/store.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import { ruleNames } from "../../../shared/plan/check/report.ts";
 import { acting, madeBy } from "../../support/acting.ts";
 import { emptyPlan } from "../../support/emptyPlan.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { eventually, startTestDatabase } from "../../support/servers.ts";
+import { silenceWorkers } from "../../support/silence.ts";
 
 let database: Awaited<ReturnType<typeof startTestDatabase>>;
 let store: Store;
@@ -105,9 +107,10 @@ describe("plan requests", () => {
     expect(await store.unfinishedRequests()).toContainEqual({ id: request.id, kind: "plan" });
 
     const start = await store.startRequest(request.id);
-    expect(start).toMatchObject({ status: "go", budget: { seconds: 3 }, seed: 7 });
+    expect(start).toMatchObject({ status: "go", start: 1, alone: false, budget: { seconds: 3 }, seed: 7 });
     const progress = { iterations: 10, share: 0.5, servedHa: 12.5, totalCents: 100 };
-    expect(await store.reportProgress(request.id, progress)).toEqual({ shouldStop: false });
+    expect(await store.reportProgress(request.id, 1, progress)).toBe("goOn");
+    expect(await store.reportProgress(request.id, 1, null)).toBe("goOn");
     expect(await store.planRequest(request.id)).toMatchObject({ status: "running", progress });
 
     const plan = emptyPlan(named("any"), 1);
@@ -121,6 +124,7 @@ describe("plan requests", () => {
   it("keep the first of several outcomes, also when they come at once", async () => {
     const request = await newRequest();
     await store.startRequest(request.id);
+    await silenceWorkers(database.databaseUrl);
     await store.startRequest(request.id);
     const seeds = [11, 12, 13, 14];
     const kept = await Promise.all(
@@ -148,7 +152,7 @@ describe("plan requests", () => {
     await store.startRequest(request.id);
     expect(await store.requestCancel(request.id)).toMatchObject({ status: "running" });
     const progress = { iterations: 1, share: 0.1, servedHa: 0, totalCents: 0 };
-    expect(await store.reportProgress(request.id, progress)).toEqual({ shouldStop: true });
+    expect(await store.reportProgress(request.id, 1, progress)).toBe("cancelled");
     const best = { plan: emptyPlan(named("any"), 3), report };
     await store.finishRequest(request.id, { status: "cancelled", best });
     expect(await store.planRequest(request.id)).toMatchObject({ status: "cancelled", planId: request.id });
@@ -158,19 +162,46 @@ describe("plan requests", () => {
     const request = await newRequest();
     await store.startRequest(request.id);
     await store.requestCancel(request.id);
+    expect(await store.startRequest(request.id)).toEqual({ status: "busy" });
+    await silenceWorkers(database.databaseUrl);
     expect(await store.startRequest(request.id)).toEqual({ status: "skip" });
     expect(await store.planRequest(request.id)).toMatchObject({ status: "cancelled" });
+  });
+
+  it("are not begun by a second worker while the first lives; of one that was silent nothing counts but a result", async () => {
+    const request = await newRequest();
+    expect(await store.startRequest(request.id)).toMatchObject({ status: "go", start: 1 });
+    expect(await store.startRequest(request.id)).toEqual({ status: "busy" });
+    await silenceWorkers(database.databaseUrl);
+    expect(await store.startRequest(request.id)).toMatchObject({ status: "go", start: 2 });
+    expect(await store.reportProgress(request.id, 1, null)).toBe("overtaken");
+    await store.returnRequest(request.id, { start: 1, startCounts: false, alone: false });
+    expect(await store.planRequest(request.id)).toMatchObject({ status: "running" });
+    expect(await store.reportProgress(request.id, 2, null)).toBe("goOn");
+    expect(await store.finishRequest(request.id, { status: "cancelled", best: null })).toBe(true);
+    expect(await store.reportProgress(request.id, 2, null)).toBe("overtaken");
+  });
+
+  it("that go back may be told to be worked alone, and count their start or not", async () => {
+    const request = await newRequest();
+    await store.startRequest(request.id);
+    await store.returnRequest(request.id, { start: 1, startCounts: true, alone: true });
+    expect(await store.startRequest(request.id)).toMatchObject({ start: 2, alone: true });
+    await store.returnRequest(request.id, { start: 2, startCounts: false, alone: true });
+    expect(await store.startRequest(request.id)).toMatchObject({ start: 2, alone: true });
+    await store.finishRequest(request.id, { status: "cancelled", best: null });
   });
 
   it(`fail after ${startsMax} starts without an end; a clean shutdown does not count`, async () => {
     const request = await newRequest();
     for (let shutdown = 0; shutdown < startsMax; shutdown++) {
       await store.startRequest(request.id);
-      await store.returnRequest(request.id);
+      await store.returnRequest(request.id, { start: 1, startCounts: false, alone: false });
     }
     expect(await store.planRequest(request.id)).toMatchObject({ status: "queued" });
     for (let start = 0; start < startsMax; start++) {
       expect((await store.startRequest(request.id)).status).toBe("go");
+      await silenceWorkers(database.databaseUrl);
     }
     expect((await store.startRequest(request.id)).status).toBe("skip");
     expect(await store.planRequest(request.id)).toMatchObject({

@@ -1,12 +1,14 @@
 import { randomUUID } from "node:crypto";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { connectStore } from "../../../services/store/connect.ts";
-import { type Store, startsMax } from "../../../services/store/store.ts";
+import { startsMax } from "../../../services/store/starts.ts";
+import type { Store } from "../../../services/store/store.ts";
 import type { PartKey } from "../../../services/store/studyStore.ts";
 import type { Study } from "../../../shared/contracts/studies.ts";
 import { acting, madeBy } from "../../support/acting.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { eventually, startTestDatabase } from "../../support/servers.ts";
+import { silenceWorkers } from "../../support/silence.ts";
 
 let database: Awaited<ReturnType<typeof startTestDatabase>>;
 let store: Store;
@@ -96,7 +98,7 @@ describe("a study", () => {
       partAsk: { number: 2 },
       input: { kind: "cases", ask: { seeds: [1] }, cases: null, plan: null },
     });
-    expect(await store.reportPart(keys[2]!, 0.5)).toEqual({ shouldStop: false });
+    expect(await store.reportPart(keys[2]!, 1, 0.5)).toBe("goOn");
     expect((await read(id)).progress).toEqual({ parts: 4, ended: 0, failed: 0, share: 0.125 });
     expect(await store.finishPart(keys[2]!, done("two"))).toBe(true);
     expect(await read(id)).toMatchObject({ status: "running", progress: { ended: 1, share: 0.25 } });
@@ -132,7 +134,10 @@ describe("a study", () => {
   it("keeps the first of several results of a part, also when they come at once", async () => {
     const { id, first } = await newStudy(1);
     await store.startPart(first);
-    await store.startPart(first);
+    expect(await store.startPart(first)).toEqual({ status: "busy" });
+    await silenceWorkers(database.databaseUrl);
+    expect(await store.startPart(first)).toMatchObject({ status: "go", start: 2 });
+    expect(await store.reportPart(first, 1, 0.5)).toBe("overtaken");
     const results = ["a", "b", "c", "d"];
     const kept = await Promise.all(results.map((result) => store.finishPart(first, done(result))));
     expect(kept.filter(Boolean)).toHaveLength(1);
@@ -185,10 +190,11 @@ describe("a study", () => {
     const { study, running } = (await store.cancelStudy(id))!;
     expect(study.status).toBe("running");
     expect(running).toEqual([keys[1], keys[2]]);
-    expect(await store.reportPart(keys[1]!, 0.9)).toEqual({ shouldStop: true });
+    expect(await store.reportPart(keys[1]!, 1, 0.9)).toBe("cancelled");
     await store.finishPart(keys[1]!, { status: "cancelled" });
     expect((await read(id)).status).toBe("running");
     // Its worker is dead: it is handed out again.
+    await silenceWorkers(database.databaseUrl);
     expect(await store.startPart(keys[2]!)).toEqual({ status: "skip" });
     expect(await read(id)).toMatchObject({ status: "cancelled", result: null });
     expect(await store.concludeStudy(id, done("late"))).toBe(false);
@@ -198,9 +204,12 @@ describe("a study", () => {
     const { id, first } = await newStudy(1);
     for (let shutdown = 0; shutdown < startsMax; shutdown++) {
       await store.startPart(first);
-      await store.returnPart(first);
+      await store.returnPart(first, { start: 1, startCounts: false, alone: true });
     }
-    for (let start = 0; start < startsMax; start++) expect((await store.startPart(first)).status).toBe("go");
+    for (let start = 1; start <= startsMax; start++) {
+      expect(await store.startPart(first)).toMatchObject({ status: "go", start, alone: true });
+      await silenceWorkers(database.databaseUrl);
+    }
     expect(await store.startPart(first)).toEqual({ status: "skip" });
     expect((await store.studyToConclude(id))!.parts).toMatchObject([
       { status: "failed", failure: { kind: "startedTooOften" } },
@@ -237,7 +246,7 @@ describe("a study", () => {
     await eventually(() => (calls > 0 ? true : null));
     for (const change of [
       () => store.startPart(first),
-      () => store.reportPart(first, 0.5),
+      () => store.reportPart(first, 1, 0.5),
       () => store.finishPart(first, done(1)),
       () => store.concludeStudy(id, done(2)),
     ]) {

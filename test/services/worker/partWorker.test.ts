@@ -7,13 +7,15 @@ import { connectQueue } from "../../../services/queue/connect.ts";
 import { partId } from "../../../services/queue/pieces.ts";
 import { partQueue, type WorkQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
-import { type Store, startsMax } from "../../../services/store/store.ts";
+import { startsMax } from "../../../services/store/starts.ts";
+import type { Store } from "../../../services/store/store.ts";
 import { type Conclude, type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { hasEnded } from "../../../shared/contracts/planRequests.ts";
 import type { Study } from "../../../shared/contracts/studies.ts";
 import { acting, madeBy } from "../../support/acting.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { eventually, startTestDatabase, temporaryFolder } from "../../support/servers.ts";
+import { silenceWorkers } from "../../support/silence.ts";
 import type { GatedAsk } from "./threads/gatedPart.ts";
 
 const threadScript = new URL("./threads/gatedPart.ts", import.meta.url);
@@ -234,7 +236,10 @@ describe("a worker of parts", { timeout: 120_000 }, () => {
     await store.startPart({ studyId: id, part: 0 });
     await store.finishPart({ studyId: id, part: 0 }, { status: "done", result: { doubled: 0 } });
     const worn = await newStudy(2, () => ({}));
-    for (let start = 0; start < startsMax; start++) await store.startPart({ studyId: worn.id, part: 0 });
+    for (let start = 0; start < startsMax; start++) {
+      await store.startPart({ studyId: worn.id, part: 0 });
+      await silenceWorkers(database.databaseUrl);
+    }
     await startWorker(1);
     expect(doubled(await ended(id))).toEqual([0]);
     expect((await ended(worn.id)).result).toMatchObject([

@@ -102,7 +102,7 @@ describe("a run of several threads", { timeout: 120_000 }, () => {
 
   it("has no plan when every thread crashes before there is one, and says why", async () => {
     const { outcome } = await run(thread("throws"));
-    expect(outcome).toEqual({ status: "crashed", message: "a bug in the planner" });
+    expect(outcome).toEqual({ status: "crashed", how: "threw", message: "a bug in the planner" });
   });
 
   it("gives the best plan so far when it is stopped", async () => {

@@ -1,0 +1,39 @@
+import type { Move, MoveJudgement } from "../../shared/contracts/moves.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import type { CheckReport } from "../../shared/plan/check/report.ts";
+import type { Plan } from "../../shared/plan/plan.ts";
+
+export interface MoveQuestion {
+  readonly kind: "move";
+  /** Names a version of an operation, which the thread keeps compiled. */
+  readonly operationKey: string;
+  readonly planId: string;
+  readonly moves: readonly Move[];
+  /** Whether the plan is wanted with all reasons afresh. */
+  readonly isKept: boolean;
+  /** Sent when the thread has said that it needs them. */
+  readonly operation?: Operation;
+  readonly plan?: Plan;
+}
+
+export interface CheckQuestion {
+  readonly kind: "check";
+  readonly operation: Operation;
+  readonly plan: Plan;
+}
+
+export interface Judged {
+  readonly judgement: MoveJudgement;
+  /** Only where it is to be kept and may be. */
+  readonly kept: { readonly plan: Plan; readonly report: CheckReport } | null;
+}
+
+export type ToMoveThread = { readonly id: number } & (MoveQuestion | CheckQuestion);
+
+/** `needs`: the plan, and perhaps its operation, too. */
+export type FromMoveThread = { readonly id: number } & (
+  | { readonly kind: "needs"; readonly operation: boolean }
+  | { readonly kind: "moved"; readonly answer: Judged }
+  | { readonly kind: "checked"; readonly answer: CheckReport }
+  | { readonly kind: "failed"; readonly message: string }
+);

@@ -1,0 +1,60 @@
+import { createHash } from "node:crypto";
+import { parentPort } from "node:worker_threads";
+import { createAgronomy } from "../../shared/agronomy/agronomy.ts";
+import { createCalendar } from "../../shared/model/calendar.ts";
+import type { Operation } from "../../shared/model/operation.ts";
+import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
+import type { Plan } from "../../shared/plan/plan.ts";
+import { prepareFor, type Standing, standingOf } from "../solver/moves/standing.ts";
+import type { Prepared } from "../solver/planOperation.ts";
+import { judgeMoves, refusedPlan } from "./judgeMoves.ts";
+import { createKept } from "./kept.ts";
+import type { FromMoveThread, MoveQuestion, ToMoveThread } from "./messages.ts";
+
+/** Our choice: a compiled week of 500 orders takes some 100 MB. */
+const operations = createKept<Operation>(2);
+const compiled = createKept<Prepared>(2);
+const plans = createKept<{ readonly plan: Plan; readonly standing: Standing | null }>(6);
+
+const port = parentPort!;
+const say = (message: FromMoveThread) => port.postMessage(message);
+
+port.on("message", (message: ToMoveThread) => {
+  const { id } = message;
+  try {
+    if (message.kind === "check") say({ id, kind: "checked", answer: checkPlan(message.operation, message.plan) });
+    else answerMove(id, message);
+  } catch (error) {
+    // A bug with one plan must not cost the others what is compiled.
+    say({ id, kind: "failed", message: error instanceof Error ? (error.stack ?? error.message) : String(error) });
+  }
+});
+
+function answerMove(id: number, question: MoveQuestion): void {
+  const { operationKey, planId, moves, isKept } = question;
+  if (question.operation !== undefined) operations.put(operationKey, question.operation);
+  const operation = operations.get(operationKey);
+  let known = plans.get(planId);
+  if (known === undefined && operation !== undefined && question.plan !== undefined) {
+    const { plan } = question;
+    known = { plan, standing: standingOf(preparedFor(operationKey, operation, plan), plan) };
+    plans.put(planId, known);
+  }
+  if (known === undefined) say({ id, kind: "needs", operation: operation === undefined });
+  else {
+    const { plan, standing } = known;
+    say({ id, kind: "moved", answer: standing === null ? refusedPlan(plan) : judgeMoves(standing, moves, isKept) });
+  }
+}
+
+function preparedFor(operationKey: string, operation: Operation, plan: Plan): Prepared {
+  const published = createHash("sha256")
+    .update(JSON.stringify(plan.published ?? null))
+    .digest("hex");
+  const key = `${operationKey} ${published}`;
+  const known = compiled.get(key);
+  if (known !== undefined) return known;
+  const prepared = prepareFor(operation, plan, createAgronomy(operation, createCalendar(operation.settings)));
+  compiled.put(key, prepared);
+  return prepared;
+}

@@ -1,0 +1,128 @@
+import type { Worker } from "node:worker_threads";
+import type { Operation } from "../../shared/model/operation.ts";
+import type { CheckReport } from "../../shared/plan/check/report.ts";
+import type { Plan } from "../../shared/plan/plan.ts";
+import { startThread } from "../threads/startThread.ts";
+import type { FromMoveThread, Judged, MoveQuestion, ToMoveThread } from "./messages.ts";
+
+/** `busy`: too many ask at once. `late`: not within the time, but what was compiled meanwhile is kept. `crashed`: the thread ended; the next question starts another. */
+export type Asked<Answer> =
+  | { readonly status: "answered"; readonly answer: Answer }
+  | { readonly status: "busy" | "late" | "crashed" };
+
+export interface MoveAsk extends Pick<MoveQuestion, "operationKey" | "planId" | "moves" | "isKept"> {
+  /** Read only where the thread does not have them yet. */
+  readonly readOperation: () => Promise<Operation>;
+  readonly readPlan: () => Promise<Plan>;
+}
+
+/** Judges plans away from the thread that answers callers: moving needs the compiled week, and checking a large one takes half a second. */
+export interface Mover {
+  move(ask: MoveAsk): Promise<Asked<Judged>>;
+  check(operation: Operation, plan: Plan): Promise<Asked<CheckReport>>;
+  close(): Promise<void>;
+}
+
+export interface MoverOptions {
+  readonly onError: (error: unknown) => void;
+  readonly limits?: Partial<MoverLimits>;
+  readonly script?: URL;
+}
+
+export interface MoverLimits {
+  /** Questions that are not answered yet. */
+  readonly most: number;
+  readonly answerMs: number;
+  /** A thread that is silent so long with a question before it is ended. */
+  readonly silentMs: number;
+}
+
+/** Our choice: a first answer on 2,000 orders takes some ten seconds of compiling. */
+const usualLimits: MoverLimits = { most: 16, answerMs: 10_000, silentMs: 90_000 };
+const ownScript = new URL("./moveThread.ts", import.meta.url);
+
+type Body<Message> = Message extends { readonly id: number } ? Omit<Message, "id"> : never;
+type Said = Exclude<Body<FromMoveThread>, { kind: "failed" }>;
+
+interface Waiting {
+  readonly tell: (said: Said | "late" | "crashed") => void;
+  readonly answerBy: NodeJS.Timeout;
+}
+
+export function createMover({ onError, limits, script = ownScript }: MoverOptions): Mover {
+  const { most, answerMs, silentMs } = { ...usualLimits, ...limits };
+  const waiting = new Map<number, Waiting>();
+  let worker: Worker | null = null;
+  let silent: NodeJS.Timeout | undefined;
+  let lastId = 0;
+
+  const listenOn = () => {
+    clearTimeout(silent);
+    if (waiting.size > 0) silent = setTimeout(() => end(new Error("moves: the thread was silent")), silentMs).unref();
+  };
+  const settle = (id: number, said: Said | "crashed") => {
+    const one = waiting.get(id);
+    waiting.delete(id);
+    clearTimeout(one?.answerBy);
+    one?.tell(said);
+  };
+  const end = (why: Error | null) => {
+    const ended = worker;
+    worker = null;
+    clearTimeout(silent);
+    ended?.removeAllListeners();
+    if (why !== null) onError(why);
+    for (const id of [...waiting.keys()]) settle(id, "crashed");
+    return ended?.terminate();
+  };
+  const started = (): Worker => {
+    if (worker !== null) return worker;
+    const fresh = startThread(script, null);
+    fresh.on("message", ({ id, ...said }: FromMoveThread) => {
+      listenOn();
+      if (said.kind === "failed") onError(new Error(`moves: ${said.message}`));
+      settle(id, said.kind === "failed" ? "crashed" : (said as Said));
+      listenOn();
+    });
+    fresh.on("error", (error) => void end(error));
+    fresh.on("exit", (code) => void end(new Error(`moves: the thread has ended with ${code}`)));
+    worker = fresh;
+    return fresh;
+  };
+  const ask = (question: Body<ToMoveThread>): Promise<Said | "late" | "crashed"> =>
+    new Promise((resolve) => {
+      const id = ++lastId;
+      // The question stays with the thread, so that those who ask meanwhile are told that it is busy.
+      const answerBy = setTimeout(() => resolve("late"), answerMs).unref();
+      waiting.set(id, { tell: resolve, answerBy });
+      started().postMessage({ id, ...question });
+      if (waiting.size === 1) listenOn();
+    });
+  const isBusy = () => waiting.size >= most;
+
+  return {
+    async move({ readOperation, readPlan, ...question }) {
+      if (isBusy()) return { status: "busy" };
+      const first = await ask({ kind: "move", ...question });
+      if (typeof first === "string") return { status: first };
+      if (first.kind === "moved") return { status: "answered", answer: first.answer };
+      if (first.kind !== "needs") throw new Error(`a move was answered with ${first.kind}`);
+      const operation = first.operation ? { operation: await readOperation() } : {};
+      const second = await ask({ kind: "move", ...question, ...operation, plan: await readPlan() });
+      if (typeof second === "string") return { status: second };
+      if (second.kind === "moved") return { status: "answered", answer: second.answer };
+      // Others have pushed the operation out between the two.
+      return { status: "busy" };
+    },
+    async check(operation, plan) {
+      if (isBusy()) return { status: "busy" };
+      const said = await ask({ kind: "check", operation, plan });
+      if (typeof said === "string") return { status: said };
+      if (said.kind !== "checked") throw new Error(`a check was answered with ${said.kind}`);
+      return { status: "answered", answer: said.answer };
+    },
+    async close() {
+      await end(null);
+    },
+  };
+}
