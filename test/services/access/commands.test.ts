@@ -7,6 +7,7 @@ import { ownSecret } from "../../../services/access/ownSecret.ts";
 import { hashOf, randomSecret } from "../../../services/access/secrets.ts";
 import { serve } from "../../../services/cli/serve.ts";
 import { readSettings } from "../../../services/cli/settings.ts";
+import { createLog } from "../../../services/sight/log.ts";
 import type { SessionFacts } from "../../../shared/contracts/session.ts";
 import { acting } from "../../support/acting.ts";
 import { temporaryFolder } from "../../support/servers.ts";
@@ -76,7 +77,9 @@ it("a server on a given database wants a given secret, and is not started withou
   const read = readSettings({ DATABASE_URL: databaseUrl(), CALMHOUR_SECRET: "" });
   if (!read.ok) throw new Error(read.message);
   const said: string[] = [];
-  const ended = await serve({ settings: read.settings, withWorker: false, say: (line) => said.push(line) });
+  const write = (text: string) => said.push(text);
+  const log = createLog({ form: "words", part: "serve", write, writeHere: write });
+  const ended = await serve({ settings: read.settings, withWorker: false, log });
   expect(ended.exitCode).toBe(2);
   expect(said).toEqual([expect.stringMatching(/^Not started: CALMHOUR_SECRET is not set\./)]);
 });

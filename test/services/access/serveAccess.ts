@@ -4,6 +4,7 @@ import { hashOf, randomSecret } from "../../../services/access/secrets.ts";
 import { createApp } from "../../../services/api/app.ts";
 import { createAuthentication } from "../../../services/api/authenticate.ts";
 import { type Listening, listen } from "../../../services/api/listen.ts";
+import { createMover } from "../../../services/moves/mover.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
 import type { CrewKey, Role } from "../../../shared/contracts/access.ts";
@@ -34,6 +35,7 @@ export function serveAccess() {
   let judge: ReturnType<typeof openApiJudge>;
   const errors: unknown[] = [];
   const onError = (error: unknown) => errors.push(error);
+  const mover = createMover({ onError });
   const origin = () => `http://127.0.0.1:${api.port}`;
 
   beforeAll(async () => {
@@ -47,6 +49,7 @@ export function serveAccess() {
   });
   afterAll(async () => {
     await api.close();
+    await mover.close();
     await direct.end();
     await store.close();
     await database.stop();
@@ -57,7 +60,7 @@ export function serveAccess() {
   async function served(publicOrigin: string | null): Promise<Listening> {
     const settings = { ...access, origin: publicOrigin };
     const authenticate = createAuthentication(store, settings);
-    const parts = { store, queue: idleQueue, runs: idleQueue, access: settings, onError, authenticate };
+    const parts = { store, queue: idleQueue, runs: idleQueue, mover, access: settings, onError, authenticate };
     const app = createApp({ ...parts, pageFolder: page.folder });
     const bound = await listen(app, { host: "127.0.0.1", port: 18_480, orNext: true });
     if (bound.status !== "listening") throw new Error("no free port");
