@@ -1,5 +1,6 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
+import { createApplicationRecords } from "./applicationRecords.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { changeOperation } from "./changeOperation.ts";
@@ -31,6 +32,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poo
     ...createStanding(db, poolUse),
     ...createPeopleStore(db),
     ...createWorkReports(db),
+    ...createApplicationRecords(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 

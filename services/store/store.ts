@@ -4,6 +4,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
+import type { ApplicationRecordStore } from "./applicationRecords.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { ChangeOutcome, Judged } from "./changeOperation.ts";
 import type { VersionOutcome } from "./newVersion.ts";
@@ -60,6 +61,7 @@ export interface Store
     PublicationStore,
     PeopleStore,
     WorkReportStore,
+    ApplicationRecordStore,
     StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */
