@@ -1,5 +1,6 @@
 import type { Request, Response } from "express";
 import { type Problem, problemMediaType } from "../../shared/contracts/problem.ts";
+import { namesIt } from "./etags.ts";
 import type { Rendered } from "./viewCache.ts";
 
 export function sendProblem(request: Request, response: Response, told: Problem, retryAfterS?: number): void {
@@ -10,15 +11,14 @@ export function sendProblem(request: Request, response: Response, told: Problem,
     .send(JSON.stringify({ ...told, instance: request.originalUrl }));
 }
 
-/** Express answers 304 by itself where the caller has the view already. A strong tag names the bytes as they are sent: RFC 9110, section 8.8.1. */
+/** A strong tag names the bytes as they are sent: RFC 9110, section 8.8.1. */
 export function sendView(request: Request, response: Response, { plain, gzipped, etag }: Rendered): void {
   const isGzip = request.acceptsEncodings("gzip") === "gzip";
-  response.set({
-    "cache-control": "private, no-cache",
-    vary: "accept-encoding",
-    etag: `"${etag}${isGzip ? "-gzip" : ""}"`,
-    "content-type": "application/json; charset=utf-8",
-  });
+  const own = `${etag}${isGzip ? gzipSuffix : ""}`;
+  response.set({ "cache-control": "private, no-cache", vary: "accept-encoding", etag: `"${own}"` });
+  if (namesIt(request.get("if-none-match"), own)) return void response.status(304).end();
   if (isGzip) response.set("content-encoding", "gzip");
-  response.send(isGzip ? gzipped : plain);
+  response.set("content-type", "application/json; charset=utf-8").end(isGzip ? gzipped : plain);
 }
+
+export const gzipSuffix = "-gzip";

@@ -15,6 +15,7 @@ import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
 import { planBytes, sheetBytes, weekBytes } from "../planViews.ts";
 import { changedMeanwhile, refuse, unknownThing } from "../problems.ts";
 import { type Answer, answers, ok, type Route, route, taggedAnswers } from "../route.ts";
+import { gzipSuffix } from "../send.ts";
 import type { Rendered } from "../viewCache.ts";
 import { none, planParams } from "./parameters.ts";
 
@@ -70,7 +71,8 @@ export const planRoutes: readonly Route[] = [
       if (view === null) return unknownThing("plan");
       const { precondition } = call;
       const isKnown =
-        precondition?.kind === "ifMatch" && precondition.etags.some((etag) => etag.replace(/-gzip$/, "") === view.etag);
+        precondition?.kind === "ifMatch" &&
+        precondition.etags.some((etag) => etag === view.etag || etag === view.etag + gzipSuffix);
       if (!isKnown) return changedMeanwhile;
       const outcome = await parts.store.discardPlan(params.planId, call.acting);
       if (outcome === "discarded") return { kind: "empty" };

@@ -12,7 +12,9 @@ import { concludeStudy } from "../../../services/worker/concludeStudy.ts";
 import { type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
-import { access, everybody } from "../../support/acting.ts";
+import type { CheckReport } from "../../../shared/plan/check/report.ts";
+import type { Plan } from "../../../shared/plan/plan.ts";
+import { access, acting, everybody, madeBy } from "../../support/acting.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 
@@ -114,6 +116,15 @@ export function serveApi() {
 
   const importOperation = (document: unknown) => post<{ operation: OperationSummary }>("/api/operations", document);
 
+  /** As if a worker had made it. */
+  async function storePlan({ id, version }: OperationSummary, plan: Plan, report: CheckReport): Promise<string> {
+    const asked = { operationId: id, version, budget: { iterations: plan.iterations }, seed: plan.seed };
+    const request = await madeBy(store.addPlanRequest(asked, acting));
+    await store.startRequest(request.id);
+    await store.finishRequest(request.id, { status: "done", plan, report });
+    return request.id;
+  }
+
   async function follow(path: string): Promise<{ event: string; data: unknown }[]> {
     const response = await fetch(`${origin}${path}`);
     const text = await response.text();
@@ -134,6 +145,7 @@ export function serveApi() {
     put,
     follow,
     importOperation,
+    storePlan,
     origin: () => origin,
     port: () => api.port,
     /** A second server of the same app. */
