@@ -4,8 +4,11 @@ import { fileURLToPath } from "node:url";
 const restartAfterMs = 1_000;
 const closesWithinMs = 15_000;
 
+export type ToChildWorker = "close" | "hurry";
+
 export interface ChildWorker {
-  close(): Promise<void>;
+  /** Lets go on what runs for so long, or until `hurry` is aborted. */
+  close(drainSeconds: number, hurry: AbortSignal): Promise<void>;
 }
 
 /** Runs the worker in a process of its own, started again whenever it ends, until it is closed. */
@@ -35,14 +38,21 @@ export function startChildWorker(
   }
 
   return {
-    async close() {
+    async close(drainSeconds, hurry) {
       closing = true;
       clearTimeout(timer);
       if (child.exitCode !== null || child.signalCode !== null) return;
       const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
-      if (child.connected) child.send("close");
-      const kill = setTimeout(() => child.kill("SIGKILL"), closesWithinMs);
+      const tell = (message: ToChildWorker) => {
+        if (child.connected) child.send(message);
+      };
+      const onHurry = () => tell("hurry");
+      tell("close");
+      hurry.addEventListener("abort", onHurry);
+      if (hurry.aborted) onHurry();
+      const kill = setTimeout(() => child.kill("SIGKILL"), drainSeconds * 1000 + closesWithinMs);
       await ended;
+      hurry.removeEventListener("abort", onHurry);
       clearTimeout(kill);
     },
   };

@@ -10,6 +10,7 @@ import { partQueue, planQueue } from "../queue/queue.ts";
 import { connectStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import { startChildWorker } from "./childWorker.ts";
+import { endSignals } from "./endSignals.ts";
 import { firstStart } from "./firstStart.ts";
 import { planDemo } from "./planDemo.ts";
 import type { ServiceSettings } from "./settings.ts";
@@ -22,6 +23,7 @@ export interface ServeOptions {
 }
 
 const pageFolder = fileURLToPath(new URL("../web/dist", import.meta.url));
+/** Beside the time that a worker lets go on what runs. */
 const closesWithinMs = 30_000;
 
 /** Runs everything until SIGINT or SIGTERM, then closes it in the order that nothing loses what it stands on. */
@@ -34,7 +36,7 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
   }
   const toClose: (() => Promise<void>)[] = [];
   const onError = (error: unknown) => say(`! ${error instanceof Error ? error.message : String(error)}`);
-  const { stopWanted, stopListening } = untilSignal();
+  const { stopWanted, hurry, stopListening } = endSignals();
   try {
     let databaseUrl = settings.databaseUrl;
     let databaseDied = new Promise<void>(() => undefined);
@@ -58,7 +60,7 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
       const worker = startChildWorker({ databaseUrl, redisUrl: settings.redisUrl }, (how) =>
         say(`The worker has ended (${how}); starting it again.`),
       );
-      toClose.push(() => worker.close());
+      toClose.push(() => worker.close(settings.drainSeconds, hurry));
     }
     const mover = createMover({ onError });
     toClose.push(() => mover.close());
@@ -90,24 +92,8 @@ export async function serve({ settings, withWorker, say }: ServeOptions): Promis
     return { exitCode: 1 };
   } finally {
     // What hangs must not keep a stopped Calmhour alive.
-    setTimeout(() => process.exit(1), closesWithinMs).unref();
+    setTimeout(() => process.exit(1), closesWithinMs + settings.drainSeconds * 1000).unref();
     for (const close of toClose.reverse()) await close().catch(onError);
     stopListening();
   }
-}
-
-/** Further signals change nothing: one Ctrl-C often arrives twice, from the terminal and from npm. */
-function untilSignal(): { stopWanted: Promise<"signal">; stopListening: () => void } {
-  let onSignal = () => {};
-  const stopWanted = new Promise<"signal">((resolve) => {
-    onSignal = () => resolve("signal");
-  });
-  const signals = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
-  for (const signal of signals) process.on(signal, onSignal);
-  return {
-    stopWanted,
-    stopListening: () => {
-      for (const signal of signals) process.off(signal, onSignal);
-    },
-  };
 }

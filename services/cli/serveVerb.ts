@@ -1,3 +1,4 @@
+import { endSignals } from "./endSignals.ts";
 import { BadInput, exitCodes, print, remark } from "./output.ts";
 import { serve } from "./serve.ts";
 import { readSettings, type ServiceSettings } from "./settings.ts";
@@ -14,19 +15,17 @@ export async function serveVerb({ worker }: { readonly worker: boolean }): Promi
   return exitCode;
 }
 
-/** Works until SIGINT or SIGTERM, then hands back what it has not finished. */
+/** Works until SIGINT or SIGTERM, then lets what runs end for a while, and hands back what it has not finished; on a second one at once. */
 export async function workerVerb(): Promise<number> {
-  const { databaseUrl, redisUrl, threads, runsAtOnce } = readServiceSettings();
+  const { databaseUrl, redisUrl, threads, runsAtOnce, drainSeconds } = readServiceSettings();
   if (databaseUrl === null) {
     throw new BadInput(["DATABASE_URL is not set; expected the store that the API uses, as postgres://user@host/name"]);
   }
-  const stop = new Promise<void>((resolve) => {
-    for (const signal of ["SIGINT", "SIGTERM"] as const) process.once(signal, () => resolve());
-  });
+  const { stopWanted, hurry } = endSignals();
   const onError = (error: Error) => remark(`worker: ${error.message}`);
-  const worker = await runWorker({ databaseUrl, redisUrl, threads, runsAtOnce, onError });
+  const worker = await runWorker({ databaseUrl, redisUrl, threads, runsAtOnce, drainSeconds, onError });
   print("The worker is ready.");
-  await stop;
-  await worker.close();
+  await stopWanted;
+  await worker.close(hurry);
   return exitCodes.good;
 }

@@ -15,6 +15,8 @@ export interface ServiceSettings {
   readonly threads: number | null;
   /** Parts of studies that a worker works at once; null: as many as there are cores. */
   readonly runsAtOnce: number | null;
+  /** So long a worker that is to end lets go on what runs. */
+  readonly drainSeconds: number;
   /** What links are signed with; null: not given. */
   readonly secret: string | null;
   /** Where people reach us, as https://plan.example.org; null: not given. */
@@ -25,6 +27,8 @@ export interface ServiceSettings {
 const secretLeastCharacters = 32;
 
 const defaultPort = 8080;
+/** Containers are killed ten seconds after they are told to end. */
+const defaultDrainSeconds = 8;
 
 export type SettingsOutcome =
   | { readonly ok: true; readonly settings: ServiceSettings }
@@ -40,6 +44,13 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
     if (count !== null && (!Number.isInteger(count) || count < 1)) {
       return { ok: false, message: `${name} is ${env[name]}; expected a whole number of at least 1` };
     }
+  }
+  const drainSeconds = countIn(env, "CALMHOUR_DRAIN_SECONDS") ?? defaultDrainSeconds;
+  if (!(drainSeconds >= 0 && drainSeconds <= 86_400)) {
+    return {
+      ok: false,
+      message: `CALMHOUR_DRAIN_SECONDS is ${env.CALMHOUR_DRAIN_SECONDS}; expected seconds from 0 to 86400`,
+    };
   }
   const secret = env.CALMHOUR_SECRET || null;
   if (secret !== null && secret.length < secretLeastCharacters) {
@@ -64,6 +75,7 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
       portGiven: Boolean(env.PORT),
       threads: countIn(env, "CALMHOUR_THREADS"),
       runsAtOnce: countIn(env, "CALMHOUR_RUNS"),
+      drainSeconds,
       secret,
       origin,
     },

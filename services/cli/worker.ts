@@ -11,14 +11,20 @@ export interface WorkerOptions {
   readonly redisUrl: string | null;
   readonly threads: number | null;
   readonly runsAtOnce: number | null;
+  readonly drainSeconds: number;
   readonly onError: (error: Error) => void;
 }
 
 const stopWithinMs = 10_000;
 
+export interface RunningWorker {
+  /** Takes nothing new; what runs may end within `drainSeconds`, or until `hurry` is aborted, and goes back then. */
+  close(hurry: AbortSignal): Promise<void>;
+}
+
 /** Works plan requests and parts of studies until it is closed. */
-export async function runWorker(options: WorkerOptions): Promise<{ close(): Promise<void> }> {
-  const { databaseUrl, redisUrl, threads, onError } = options;
+export async function runWorker(options: WorkerOptions): Promise<RunningWorker> {
+  const { databaseUrl, redisUrl, threads, drainSeconds, onError } = options;
   const connections = { databaseUrl, redisUrl, onConnectionError: onError };
   const store = await connectStore({ databaseUrl, onConnectionError: onError });
   const runsAtOnce = options.runsAtOnce ?? usualThreads();
@@ -41,8 +47,9 @@ export async function runWorker(options: WorkerOptions): Promise<{ close(): Prom
     onError,
   });
   return {
-    async close() {
-      await Promise.all([planWorker.close(), partWorker.close()]);
+    async close(hurry) {
+      const enough = AbortSignal.any([hurry, AbortSignal.timeout(drainSeconds * 1000)]);
+      await Promise.all([planWorker.close(enough), partWorker.close(enough)]);
       await store.close();
     },
   };

@@ -61,7 +61,7 @@ export interface BullParts {
 export async function createBullQueue(parts: BullParts, onConnectionError: (error: Error) => void): Promise<WorkQueue> {
   const { name, queue, relay } = parts;
   const cancelTopic = `${name}.cancel`;
-  const running = new Map<string, AbortController>();
+  const taken = new Map<string, { readonly controller: AbortController; isBegun: boolean }>();
   let worker: ReturnType<BullParts["makeWorker"]> | null = null;
   let closing = false;
   /** What has been taken while the queue is held waits for this. */
@@ -73,19 +73,30 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
   };
   queue.on("error", onError);
   relay.on("error", onError);
-  await queue.waitUntilReady();
-  await relay.waitUntilReady();
+  /** For those who must not wait for a queue that is away; what they have asked for may still be done when it is back. */
+  const inTime = async (what: string, asked: Promise<unknown>) => {
+    const done = asked.then(
+      () => null,
+      (error: unknown) => String(error),
+    );
+    const failure = await Promise.race([done, silence()]);
+    if (failure !== null) onError(new Error(`${what}: ${failure}`));
+    return failure === null;
+  };
+  await Promise.race([Promise.all([queue.waitUntilReady(), relay.waitUntilReady()]), silence()]);
 
-  const stop = (id: string, reason: StopReason) => running.get(id)?.abort(reason);
+  const stop = (id: string, reason: StopReason) => taken.get(id)?.controller.abort(reason);
 
   async function work(handler: WorkHandler, job: Job, token?: string): Promise<void> {
     const id = job.id!;
     const controller = new AbortController();
-    running.set(id, controller);
+    const piece = { controller, isBegun: false };
+    taken.set(id, piece);
     if (closing) controller.abort("shutdown" satisfies StopReason);
     try {
       await Promise.race([released, aborted(controller.signal)]);
-      const worked = await handler(id, controller.signal);
+      piece.isBegun = true;
+      const worked = controller.signal.reason === "shutdown" ? "giveBack" : await handler(id, controller.signal);
       if (worked === "ended") return;
       if (worked !== "giveBack") {
         await job.moveToDelayed(Date.now() + worked.againInMs, token);
@@ -94,7 +105,7 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
       await job.moveToWait(token);
       throw new WaitingError();
     } finally {
-      running.delete(id);
+      taken.delete(id);
     }
   }
 
@@ -106,7 +117,7 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
         // BullMQ begins what has no priority, or 0, first.
         opts: { ...jobOptions, jobId: id, priority: Math.min(turn, lastTurn) },
       }));
-      await queue.addBulk(jobs);
+      if (!(await inTime("adding to the queue", queue.addBulk(jobs)))) return;
     }
   }
 
@@ -115,7 +126,7 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     addInTurn,
 
     async cancel(id) {
-      await relay.publish(cancelTopic, { id });
+      await inTime("telling workers of a cancellation", relay.publish(cancelTopic, { id }));
     },
 
     async process(handler) {
@@ -138,14 +149,29 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
 
     release: () => release(),
 
-    async close() {
+    async close(hurry = AbortSignal.abort()) {
       closing = true;
-      for (const id of running.keys()) stop(id, "shutdown");
+      const stopAll = () => {
+        for (const id of taken.keys()) stop(id, "shutdown");
+      };
+      for (const [id, { isBegun }] of taken) if (!isBegun) stop(id, "shutdown");
+      hurry.addEventListener("abort", stopAll);
+      if (hurry.aborted) stopAll();
       await worker?.close();
+      hurry.removeEventListener("abort", stopAll);
       await relay.close();
       await queue.close();
     },
   };
+}
+
+/** Our choice: a caller of the API waits so long for a queue that does not answer. */
+const answersWithinMs = 2_000;
+
+function silence(): Promise<string> {
+  return new Promise((resolve) => {
+    setTimeout(() => resolve(`no answer within ${answersWithinMs / 1000} s`), answersWithinMs).unref();
+  });
 }
 
 function aborted(signal: AbortSignal): Promise<void> {

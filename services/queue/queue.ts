@@ -32,7 +32,9 @@ export const partQueue = (atOnce: number): QueueKind => ({ name: "parts", atOnce
  * which the store knows; a queue that is lost is filled again from there.
  */
 export interface WorkQueue {
-  /** In turn 0. Adding what is waiting or being worked changes nothing. */
+  /**
+   * In turn 0. Adding what is waiting or being worked changes nothing. Where the queue does not answer within two seconds this is told as a connection error, and not waited for: workers look after what the store holds.
+   */
   add(...ids: string[]): Promise<void>;
   /** The least turn is begun first, of the same turn what came first. What is there already keeps the turn that it has. */
   addInTurn(pieces: readonly Piece[]): Promise<void>;
@@ -46,6 +48,6 @@ export interface WorkQueue {
   /** Begins nothing here until it is released; what runs goes on. What this worker has taken by then, or still takes, waits here: as many as it works at once. */
   hold(): void;
   release(): void;
-  /** Asks what is running to stop for shutdown and waits for it, then lets go of all connections. */
-  close(): Promise<void>;
+  /** Takes nothing new and waits for what runs, which is asked to stop for shutdown when `hurry` is aborted, at once if it is left out; what was not begun goes back at once. Then lets go of all connections. */
+  close(hurry?: AbortSignal): Promise<void>;
 }

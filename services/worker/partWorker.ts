@@ -20,7 +20,8 @@ export interface PartWorkerParts {
 }
 
 export interface PartWorker {
-  close(): Promise<void>;
+  /** Begins nothing more; what runs may come to an end until `hurry` is aborted, and goes back then; at once if it is left out. */
+  close(hurry?: AbortSignal): Promise<void>;
 }
 
 /** More would only lie there: the rest comes when these have ended. Our choice. */
@@ -32,9 +33,9 @@ export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorke
   await queue.process(pieceHandler(partsOfStudies(parts, threads), onError));
   const stopLooking = await lookAfter(() => fillAndConclude(parts), onError);
   return {
-    async close() {
+    async close(hurry) {
       stopLooking();
-      await queue.close();
+      await queue.close(hurry);
       await threads.close();
     },
   };

@@ -25,7 +25,8 @@ export interface PlanWorkerParts {
 }
 
 export interface PlanWorker {
-  close(): Promise<void>;
+  /** Begins nothing more; what runs may come to an end until `hurry` is aborted, and goes back then; at once if it is left out. */
+  close(hurry?: AbortSignal): Promise<void>;
 }
 
 export async function startPlanWorker(parts: PlanWorkerParts): Promise<PlanWorker> {
@@ -37,9 +38,9 @@ export async function startPlanWorker(parts: PlanWorkerParts): Promise<PlanWorke
     onError,
   );
   return {
-    async close() {
+    async close(hurry) {
       stopLooking();
-      await queue.close();
+      await queue.close(hurry);
     },
   };
 }

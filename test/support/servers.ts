@@ -24,8 +24,9 @@ export async function startTestDatabase(): Promise<Pick<DatabaseServer, "databas
   };
 }
 
-export async function startTestRedis(): Promise<{ redisUrl: string; stop(): Promise<void> }> {
-  const port = await freePort();
+/** With nothing in it, also where one was at the port before. */
+export async function startTestRedis(givenPort?: number): Promise<{ redisUrl: string; stop(): Promise<void> }> {
+  const port = givenPort ?? (await freePort());
   const options = ["--port", String(port), "--bind", "127.0.0.1", "--save", "", "--appendonly", "no"];
   const server = spawn("redis-server", options, { stdio: ["ignore", "pipe", "inherit"] });
   await said(server, "Ready to accept connections");

@@ -295,6 +295,66 @@ function conforms(start: () => Promise<Backend>): void {
     expect(taken).toEqual([id]);
   });
 
+  it("lets what runs come to its end when it is closed with time to spare, takes nothing new, and hurries when told", async () => {
+    for (const isHurried of [false, true]) {
+      const queue = await open(partQueue(1));
+      const [first, second] = [randomUUID(), randomUUID()];
+      const begun: string[] = [];
+      let end = () => {};
+      let reason: unknown = "none";
+      await queue.process(async (id, signal) => {
+        begun.push(id);
+        await new Promise<void>((resolve) => {
+          end = resolve;
+          signal.addEventListener("abort", () => resolve());
+        });
+        reason = signal.aborted ? signal.reason : "none";
+        return signal.aborted ? "giveBack" : "ended";
+      });
+      await queue.add(first);
+      await eventually(() => (begun.length === 1 ? true : null));
+      await queue.add(second);
+      const hurry = new AbortController();
+      let isClosed = false;
+      const closed = queue.close(hurry.signal).then(() => {
+        isClosed = true;
+      });
+      await new Promise((resolve) => setTimeout(resolve, 400));
+      expect({ isClosed, begun }).toEqual({ isClosed: false, begun: [first] });
+      if (isHurried) hurry.abort();
+      else end();
+      await closed;
+      expect(reason).toBe(isHurried ? "shutdown" : "none");
+
+      const next = await open(partQueue(1));
+      const taken: string[] = [];
+      await next.process(async (id) => {
+        taken.push(id);
+        return "ended";
+      });
+      const left = isHurried ? [first, second] : [second];
+      await eventually(() => (taken.length >= left.length ? true : null), 5_000);
+      expect(taken.toSorted()).toEqual(left.toSorted());
+      await next.close();
+    }
+  });
+
+  it("hands out again, and not sooner, what its handler asks to have again after a while", async () => {
+    const queue = await open();
+    const id = randomUUID();
+    const atMs: number[] = [];
+    await queue.process(async () => {
+      atMs.push(performance.now());
+      return atMs.length < 2 ? { againInMs: 1_000 } : "ended";
+    });
+    await queue.add(id);
+    await eventually(() => (atMs.length > 0 ? true : null));
+    await queue.add(id);
+    await eventually(() => (atMs.length === 2 ? true : null));
+    // Timers may fire a little early.
+    expect(atMs[1]! - atMs[0]!).toBeGreaterThan(900);
+  });
+
   it("hands a request out again whose worker was killed, once that has been silent for long enough", async () => {
     const front = await open();
     const id = randomUUID();

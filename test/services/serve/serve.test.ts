@@ -38,7 +38,14 @@ async function start(): Promise<void> {
   child = spawn(process.execPath, ["--import", import.meta.resolve("tsx"), script], {
     detached: true,
     stdio: ["ignore", "pipe", "inherit"],
-    env: { ...process.env, CALMHOUR_DATA: data.folder, PORT: String(port), DATABASE_URL: "", REDIS_URL: "" },
+    env: {
+      ...process.env,
+      CALMHOUR_DATA: data.folder,
+      PORT: String(port),
+      DATABASE_URL: "",
+      REDIS_URL: "",
+      CALMHOUR_DRAIN_SECONDS: "0",
+    },
   });
   child.stdout!.on("data", (chunk: Buffer) => {
     said += chunk.toString();
@@ -239,7 +246,14 @@ describe("a served Calmhour", () => {
   it("does not start a second time on the same data", async () => {
     const second = spawn(process.execPath, ["--import", import.meta.resolve("tsx"), script], {
       stdio: ["ignore", "pipe", "inherit"],
-      env: { ...process.env, CALMHOUR_DATA: data.folder, PORT: "", DATABASE_URL: "", REDIS_URL: "" },
+      env: {
+        ...process.env,
+        CALMHOUR_DATA: data.folder,
+        PORT: "",
+        DATABASE_URL: "",
+        REDIS_URL: "",
+        CALMHOUR_DRAIN_SECONDS: "0",
+      },
     });
     let words = "";
     second.stdout.on("data", (chunk: Buffer) => {
