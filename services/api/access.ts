@@ -29,7 +29,8 @@ function ofResources({ reading, writing }: { reading: AccessRow; writing: Access
 // biome-ignore format: it is read as a table.
 export const accessTable: Readonly<Record<string, AccessRow>> = {
   //                     nobody  dispatcher  crewLead  owner  administrator  crewLink
-  health:            row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  live:              row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
+  ready:             row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
 
   signIn:            row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
   session:           row("-",    "yes",      "yes",    "yes", "yes",         "yes"),
@@ -84,6 +85,8 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   listPlans:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   discardPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   movePlan:          row("-",    "yes",      "-",      "-",   "-",           "-"),
+  lockCrewDay:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  unlockCrewDay:     row("-",    "yes",      "-",      "-",   "-",           "-"),
 
   publishPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   listPublications:  row("-",    "yes",      "-",      "yes", "-",           "-"),

@@ -7,6 +7,7 @@ import { healthRoutes } from "./routes/health.ts";
 import { moveRoutes } from "./routes/moves.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { peopleRoutes } from "./routes/people.ts";
+import { planLockRoutes } from "./routes/planLocks.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
 import { publicationRoutes } from "./routes/publications.ts";
@@ -28,6 +29,7 @@ export const routeTable: readonly Route[] = [
   ...planRequestRoutes,
   ...planRoutes,
   ...moveRoutes,
+  ...planLockRoutes,
   ...publicationRoutes,
   ...crewDayRoutes,
   ...windowRoutes,

@@ -2,7 +2,6 @@ import type { Calendar } from "../../shared/model/calendar.ts";
 import { daysBetween } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Locks } from "./locks.ts";
-import type { CrewDaySlot } from "./problem.ts";
 
 /** What the days hold already when a plan is made anew. Arrays are by slot. */
 export interface Begun {
@@ -15,7 +14,7 @@ export interface Begun {
 export function compileBegun(
   { settings: { planFrom } }: Operation,
   calendar: Calendar,
-  slots: readonly CrewDaySlot[],
+  slots: readonly unknown[],
   { lockOf, startMin }: Pick<Locks, "lockOf" | "startMin">,
 ): Begun {
   const begun: Begun = {
@@ -39,7 +38,10 @@ export function planFromMin({ planFrom }: Pick<Operation["settings"], "planFrom"
 }
 
 /** A crew that is not out yet leaves when it is free. */
-export function shiftsLeft(slots: readonly CrewDaySlot[], { freeFromMin, isOut }: Begun): CrewDaySlot[] {
+export function shiftsLeft<Slot extends { readonly shiftFromMin: number }>(
+  slots: readonly Slot[],
+  { freeFromMin, isOut }: Begun,
+): Slot[] {
   return slots.map((slot, index) =>
     isOut[index] === 1 ? slot : { ...slot, shiftFromMin: Math.max(slot.shiftFromMin, freeFromMin[index]!) },
   );

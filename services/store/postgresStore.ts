@@ -11,6 +11,7 @@ import { createPlanRequests } from "./planRequests.ts";
 import { createPlans } from "./plans.ts";
 import { createPublications } from "./publications.ts";
 import { toSummary, toVersion } from "./rows.ts";
+import { createStanding, type StandingStore } from "./standing.ts";
 import type { Store } from "./store.ts";
 import { everything } from "./stretch.ts";
 import { createStudies } from "./studies.ts";
@@ -18,7 +19,7 @@ import type { Tables } from "./tables.ts";
 import { versionsOf } from "./versionList.ts";
 import { createWorkReports } from "./workReports.ts";
 
-export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
+export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poolUse: StandingStore["poolUse"]): Store {
   const versions = () => operationVersions(db);
 
   return {
@@ -27,6 +28,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     ...createStudies(db),
     ...createPlans(db),
     ...createPublications(db),
+    ...createStanding(db, poolUse),
     ...createPeopleStore(db),
     ...createWorkReports(db),
 
@@ -71,10 +73,6 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     },
 
     watch: (id, onChange) => changes.watch(id, onChange),
-
-    async ping() {
-      await sql`select 1`.execute(db);
-    },
 
     async close() {
       await changes.close();

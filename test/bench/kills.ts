@@ -5,6 +5,7 @@ import { judgeCaseSet } from "../../shared/cases/judgeCaseSet.ts";
 import { acting } from "../support/acting.ts";
 import { smallOperation } from "../support/operation.ts";
 import { temporaryFolder } from "../support/servers.ts";
+import { tokenOf } from "../support/tokens.ts";
 import { lookAfterwards } from "./kills/afterwards.ts";
 import { type Acknowledged, createTold, insist } from "./kills/customers.ts";
 import { buildHouse, type House, type Server } from "./kills/house.ts";
@@ -29,8 +30,7 @@ export async function benchKills({ kills, seed, within }: KillsOptions): Promise
   const house = await buildHouse(folder, 2, "a secret of the bench that is long enough for signing");
   const told = createTold();
   try {
-    const { operationId, caseSetId } = await stock(house);
-    const headers = {};
+    const { operationId, caseSetId, headers } = await stock(house);
     await reachable(house, headers);
     let isOver = false;
     const customer = async () => {
@@ -86,8 +86,8 @@ export async function benchKills({ kills, seed, within }: KillsOptions): Promise
 
 const operationOfBench = smallOperation({ settings: { name: "killed about" } });
 
-/** An operation and a set of cases, straight into the store. */
-async function stock(house: House): Promise<{ operationId: string; caseSetId: string }> {
+/** An operation, a set of cases and somebody who may plan and study, straight into the store. */
+async function stock(house: House) {
   const store = await connectStore({ databaseUrl: house.databaseUrl, onConnectionError: () => undefined });
   try {
     const { operation } = await store.importOperation(operationOfBench, acting);
@@ -103,7 +103,8 @@ async function stock(house: House): Promise<{ operationId: string; caseSetId: st
     if (!judged.ok) throw new Error(JSON.stringify(judged.faults));
     const { document } = judged;
     const { caseSet } = await store.importCaseSet({ operationId: operation.id, name: "two", document }, acting);
-    return { operationId: operation.id, caseSetId: caseSet.id };
+    const { headers } = await tokenOf(store, ["dispatcher", "owner"]);
+    return { operationId: operation.id, caseSetId: caseSet.id, headers };
   } finally {
     await store.close();
   }

@@ -1,5 +1,6 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { createApp } from "../../../services/api/app.ts";
+import { createAuthentication } from "../../../services/api/authenticate.ts";
 import { listen } from "../../../services/api/listen.ts";
 import { createMover } from "../../../services/moves/mover.ts";
 import { connectQueue } from "../../../services/queue/connect.ts";
@@ -7,16 +8,19 @@ import { partQueue, planQueue } from "../../../services/queue/queue.ts";
 import { planOperation } from "../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import { connectStore } from "../../../services/store/connect.ts";
+import { roles } from "../../../shared/contracts/access.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { access, acting, everybody, madeBy } from "../../support/acting.ts";
 import { smallOperation } from "../../support/operation.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
+import { tokenOf } from "../../support/tokens.ts";
 
 /** The API as a process of its own, without a worker, with an operation and a plan in it. Tells how much memory it holds when it is asked. */
 export interface FromServer {
   readonly kind: "ready" | "memory" | "error";
   readonly origin?: string;
   readonly known?: Readonly<Record<string, readonly string[]>>;
+  readonly crewLead?: { readonly authorization: string };
   readonly heapMb?: number;
   readonly rssMb?: number;
   readonly message?: string;
@@ -50,16 +54,23 @@ await store.finishRequest(request.id, { status: "done", plan, report: checkPlan(
 await store.publish(request.id, 0, "", acting);
 
 /** Most callers may do everything, so that what lies behind the door is reached too. */
+const mover = createMover({ onError });
+const { personId } = await tokenOf(store, roles);
+const crews = operation.fleet.crews.map(({ id: crewId }) => ({ operationId: stored.id, crewId }));
+const crewLead = await tokenOf(store, ["crewLead"], crews.slice(0, 1));
+const authenticate = createAuthentication(store, access);
 const app = createApp({
   store,
   queue,
   runs,
-  mover: createMover({ onError }),
+  mover,
   access,
   onError,
   pageFolder: folder,
   authenticate: async (call) =>
-    call.get("authorization") === "Bearer everybody" ? { status: "known", actor: everybody } : { status: "nobody" },
+    call.get("authorization") === "Bearer everybody"
+      ? { status: "known", actor: { ...everybody, id: personId } }
+      : authenticate(call),
 });
 const bound = await listen(app, { host: "127.0.0.1", port: 19_080, orNext: true });
 if (bound.status !== "listening") throw new Error("no free port");
@@ -68,6 +79,7 @@ process.on("message", async (message) => {
   if (message === "stop") {
     stopping = true;
     await bound.api.close();
+    await mover.close();
     await database.stop();
     process.exit(0);
   }
@@ -84,7 +96,9 @@ const [day] = plan.crewDays;
 tell({
   kind: "ready",
   origin: `http://127.0.0.1:${bound.api.port}`,
+  crewLead: crewLead.headers,
   known: {
+    personId: [personId],
     operationId: [stored.id],
     requestId: [request.id],
     planId: [request.id],
