@@ -1,9 +1,9 @@
-import { z } from "zod";
+import type { z } from "zod";
 import { problemMediaType, problemSchema } from "../../shared/contracts/problem.ts";
 import { examples } from "./examples.ts";
+import { type JsonSchema, jsonSchema } from "./jsonSchema.ts";
+import { withNamedSchemas } from "./namedSchemas.ts";
 import type { AnswerSchema, Route } from "./route.ts";
-
-type JsonSchema = Record<string, unknown>;
 
 /** What any route may answer when it is called wrongly or something breaks. */
 const commonProblems: Readonly<Record<number, string>> = {
@@ -27,6 +27,10 @@ const ownProblems: Readonly<Record<number, string>> = {
 
 /** OpenAPI 3.1.0, whose schemas are JSON Schema 2020-12, which is what zod writes. */
 export function openApiDocument(routes: readonly Route[]): JsonSchema {
+  return withNamedSchemas(documentOf(routes));
+}
+
+function documentOf(routes: readonly Route[]): JsonSchema & { readonly components: { readonly schemas: JsonSchema } } {
   const paths: Record<string, JsonSchema> = {};
   for (const route of routes) {
     paths[route.path] = { ...paths[route.path], [route.method]: operationObject(route) };
@@ -171,29 +175,4 @@ function problemResponses(route: Route): JsonSchema {
       },
     ]),
   );
-}
-
-function jsonSchema(schema: z.ZodType, io: "input" | "output"): JsonSchema {
-  const { $schema: _, ...rest } = z.toJSONSchema(standIn(schema) ?? schema, {
-    io,
-    unrepresentable: "any",
-    override: ({ zodSchema, jsonSchema: target }) => {
-      const told = standIn(zodSchema as unknown as z.ZodType);
-      if (told) {
-        delete target.standsFor;
-        Object.assign(target, jsonSchema(told, io));
-      }
-      // Our transforms only brand a text; what goes in comes out.
-      if (zodSchema instanceof z.ZodPipe && zodSchema.out instanceof z.ZodTransform) {
-        Object.assign(target, jsonSchema(zodSchema.in as z.ZodType, io));
-      }
-    },
-  });
-  return rest;
-}
-
-/** What is judged elsewhere is told by another schema than the one that it is parsed by. */
-function standIn(schema: z.ZodType): z.ZodType | null {
-  const { standsFor } = schema.meta?.() ?? {};
-  return standsFor instanceof z.ZodType ? standsFor : null;
 }
