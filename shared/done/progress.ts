@@ -4,6 +4,7 @@ import type { BlockId } from "../model/quantities.ts";
 import type { Plan } from "../plan/plan.ts";
 import { stopProgressSchema } from "../plan/stopProgress.ts";
 import { groupBy, type Stop, stopsOf } from "../plan/totals.ts";
+import { counted } from "../plan/words.ts";
 import { isAhead, isOfOtherDay } from "./clock.ts";
 import { groundOf } from "./ground.ts";
 import { type Remark, type RemarkKind, remarkSchema } from "./remark.ts";
@@ -87,7 +88,7 @@ export function progressOf(
   });
 
   const calendar = createCalendar(plan);
-  for (const one of here) tellClock(one, calendar, tell);
+  tellClocks(here, calendar, tell);
   for (const one of stands.reports) {
     if (!isOf(one) && toldAt !== null && Date.parse(one.receivedAt) > Date.parse(toldAt)) {
       tell(
@@ -105,15 +106,32 @@ type TellOf = (one: KeptReport, kind: RemarkKind, sentence: string) => void;
 
 const blockOf = ({ report }: KeptReport): BlockId | null => (report.kind === "correction" ? null : report.blockId);
 
-function tellClock(one: KeptReport, calendar: Calendar, tell: TellOf): void {
-  const { report, crewId, date } = one;
-  const min = calendar.minOfInstant(report.at);
-  const time = `${calendar.clockOfMin(min)} on ${calendar.dateOfMin(min)}`;
-  if (isAhead(one)) {
-    tell(one, "clockAhead", `The phone of crew ${crewId} says ${time}, which was still to come: its clock is wrong.`);
-  }
-  if (isOfOtherDay(one, calendar)) {
-    tell(one, "otherDay", `Crew ${crewId} reports for ${date} what its phone says happened at ${time}.`);
+/** A wrong clock is wrong all day: it is told once for a crew-day. */
+function tellClocks(kept: readonly KeptReport[], calendar: Calendar, tell: TellOf): void {
+  for (const ofDay of groupBy(kept, ({ crewId, date }) => `${crewId} ${date}`).values()) {
+    const told = (
+      wrong: readonly KeptReport[],
+      kind: RemarkKind,
+      sentence: (reports: string, first: string) => string,
+    ) => {
+      const [first] = wrong;
+      if (first === undefined) return;
+      const min = calendar.minOfInstant(first.report.at);
+      const time = `${calendar.clockOfMin(min)} on ${calendar.dateOfMin(min)}`;
+      tell(first, kind, sentence(counted(wrong.length, "report", "reports"), time));
+    };
+    const { crewId, date } = ofDay[0]!;
+    told(
+      ofDay.filter(isAhead),
+      "clockAhead",
+      (reports, time) =>
+        `In ${reports} the phone of crew ${crewId} names times that were still to come, first ${time}: its clock is wrong.`,
+    );
+    told(
+      ofDay.filter((one) => isOfOtherDay(one, calendar)),
+      "otherDay",
+      (reports, time) => `In ${reports} of crew ${crewId} for ${date} its phone names another day, first ${time}.`,
+    );
   }
 }
 
