@@ -119,6 +119,10 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   study:             row("-",    "yes",      "-",      "yes", "-",           "-"),
   studyEvents:       row("-",    "yes",      "-",      "yes", "-",           "-"),
   cancelStudy:       row("-",    "yes",      "-",      "yes", "-",           "-"),
+
+  listDeadLetters:   row("-",    "yes",      "-",      "-",   "yes",         "-"),
+  repeatDeadLetter:  row("-",    "yes",      "-",      "-",   "yes",         "-"),
+  dismissDeadLetter: row("-",    "yes",      "-",      "-",   "yes",         "-"),
 };
 
 /** For people who have signed in themselves: a token that has fallen into wrong hands must not make others that outlive it. */

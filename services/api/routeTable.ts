@@ -4,6 +4,7 @@ import { auditRoutes } from "./routes/audit.ts";
 import { caseSetRoutes } from "./routes/caseSets.ts";
 import { crewDayRoutes } from "./routes/crewDays.ts";
 import { crewLinkRoutes } from "./routes/crewLinks.ts";
+import { deadLetterRoutes } from "./routes/deadLetters.ts";
 import { fieldworkRoutes } from "./routes/fieldwork.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { moveRoutes } from "./routes/moves.ts";
@@ -39,4 +40,5 @@ export const routeTable: readonly Route[] = [
   ...windowRoutes,
   ...caseSetRoutes,
   ...studyRoutes,
+  ...deadLetterRoutes,
 ];

@@ -4,6 +4,7 @@ import { createApplicationRecords } from "./applicationRecords.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { changeOperation } from "./changeOperation.ts";
+import { createDeadLetters } from "./deadLetters.ts";
 import { importOperation } from "./importOperation.ts";
 import { latestParts } from "./operationParts.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
@@ -27,6 +28,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poo
     ...createPlanRequests(db),
     ...createCaseSets(db),
     ...createStudies(db),
+    ...createDeadLetters(db),
     ...createPlans(db),
     ...createPublications(db),
     ...createStanding(db, poolUse),

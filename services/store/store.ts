@@ -7,6 +7,7 @@ import type { Acting, Made } from "./acting.ts";
 import type { ApplicationRecordStore } from "./applicationRecords.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { ChangeOutcome, Judged } from "./changeOperation.ts";
+import type { DeadLetterStore } from "./deadLetters.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { LatestParts } from "./operationParts.ts";
 import type { PeopleStore } from "./peopleStore.ts";
@@ -57,6 +58,7 @@ export type PlanOutcome =
 export interface Store
   extends CaseSetStore,
     StudyStore,
+    DeadLetterStore,
     PlanStore,
     PublicationStore,
     PeopleStore,
