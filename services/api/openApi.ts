@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import { problemMediaType, problemSchema } from "../../shared/contracts/problem.ts";
+import { accessTable, personOnly } from "./access.ts";
 import { examples } from "./examples.ts";
 import { type JsonSchema, jsonSchema } from "./jsonSchema.ts";
 import { withNamedSchemas } from "./namedSchemas.ts";
@@ -45,8 +46,31 @@ function documentOf(routes: readonly Route[]): JsonSchema & { readonly component
     },
     servers: [{ url: "/" }],
     paths,
-    components: { schemas: { Problem: jsonSchema(problemSchema, "output") } },
+    components: { schemas: { Problem: jsonSchema(problemSchema, "output") }, securitySchemes },
   };
+}
+
+const securitySchemes = {
+  token: { type: "http", scheme: "bearer", description: "A token made at /api/tokens" },
+  session: {
+    type: "apiKey",
+    in: "cookie",
+    name: "calmhour",
+    description: "Set on signing in; over https it is named __Host-calmhour",
+  },
+  csrf: {
+    type: "apiKey",
+    in: "header",
+    name: "X-CSRF-Token",
+    description: "csrfToken of /api/session, beside the cookie wherever something is changed",
+  },
+};
+
+/** Any one of these will do. */
+function securityOf({ id, method }: Route): JsonSchema[] {
+  if (accessTable[id]?.nobody === "yes") return [];
+  const session = method === "get" ? { session: [] } : { session: [], csrf: [] };
+  return personOnly.has(id) ? [session] : [{ token: [] }, session];
 }
 
 function operationObject(route: Route): JsonSchema {
@@ -58,6 +82,7 @@ function operationObject(route: Route): JsonSchema {
   return {
     operationId: route.id,
     summary: route.summary,
+    security: securityOf(route),
     ...(parameters.length > 0 ? { parameters } : {}),
     ...(route.body
       ? {
