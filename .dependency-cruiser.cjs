@@ -31,6 +31,12 @@ module.exports = {
       "^shared/(units|geo|model|agronomy|fieldwork|plan|season)/",
       shared("cases"),
     ),
+    forbid(
+      "replan-above-all-that-it-changes",
+      "^shared/(units|geo|model|agronomy|fieldwork|plan|season|cases|done)/",
+      shared("replan"),
+    ),
+    forbid("replan-below-contracts", room("shared/replan"), shared("contracts", "cases", "season")),
     forbid("done-above-plan", "^shared/(units|geo|model|agronomy|fieldwork|plan|season|cases)/", shared("done")),
     forbid("done-below-contracts", room("shared/done"), shared("contracts", "cases", "season")),
     forbid("cases-below-contracts", room("shared/cases"), shared("contracts")),
@@ -104,6 +110,13 @@ module.exports = {
       from: { path: room("services"), pathNot: room("services/queue") },
       to: { path: "^node_modules/(bullmq|ioredis)/" },
     },
+    {
+      name: "only-sight-knows-log-and-figures",
+      severity: "error",
+      from: { path: room("services"), pathNot: room("services/sight") },
+      to: { path: "^node_modules/(pino|prom-client)/" },
+    },
+    forbid("sight-knows-no-room", room("services/sight"), "^(shared|services/(?!sight/))"),
     {
       name: "pure-part-has-no-node",
       severity: "error",

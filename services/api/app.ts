@@ -1,6 +1,6 @@
 import express, { type Express, type RequestHandler } from "express";
-import helmet from "helmet";
 import { isHttps } from "../access/accessSettings.ts";
+import type { EndedCall } from "../sight/endedCall.ts";
 import type { Authenticate } from "./caller.ts";
 import { toProblem } from "./errors.ts";
 import { guard } from "./guard.ts";
@@ -10,11 +10,12 @@ import { problem } from "./problems.ts";
 import { readBody } from "./readBody.ts";
 import type { ApiParts } from "./route.ts";
 import { routeTable } from "./routeTable.ts";
+import { onlyOurHosts, secureHeaders } from "./security.ts";
 import { sendProblem } from "./send.ts";
 import { serveRoute } from "./serveRoute.ts";
 import { createStreams } from "./streams.ts";
 import { createViewCache } from "./viewCache.ts";
-import { type EndedCall, noteRoute, watchCalls } from "./watchCalls.ts";
+import { noteRoute, watchCalls } from "./watchCalls.ts";
 
 export interface AppParts extends Omit<ApiParts, "views"> {
   /** The built page. */
@@ -22,6 +23,8 @@ export interface AppParts extends Omit<ApiParts, "views"> {
   readonly authenticate: Authenticate;
   /** Told of every call that has ended. */
   readonly onCall?: (call: EndedCall) => void;
+  /** The names by which we may be called, without ports; left out: any. */
+  readonly hosts?: readonly string[];
 }
 
 export function createApp(parts: AppParts): Express {
@@ -31,8 +34,8 @@ export function createApp(parts: AppParts): Express {
   app.enable("strict routing");
   app.enable("case sensitive routing");
   app.use(watchCalls(parts.onCall ?? (() => undefined)));
-  const hsts = isHttps(parts.access);
-  app.use(helmet({ contentSecurityPolicy: { directives: { "upgrade-insecure-requests": null } }, hsts }));
+  app.use(secureHeaders(isHttps(parts.access)));
+  if (parts.hosts) app.use(onlyOurHosts(parts.hosts));
   app.use(refuseOtherSites(parts));
   const document = openApiDocument(routeTable);
   app.get("/api/openapi.json", (_request, response) => {

@@ -16,7 +16,8 @@ export interface ConnectionLimits {
 }
 const usualLimits: ConnectionLimits = {
   headersWithinMs: 10_000,
-  requestWithinMs: 30_000,
+  // 30 MB at 5 Mbit/s take 50 s.
+  requestWithinMs: 60_000,
   headerBytes: 16 * 1024,
   connections: 2_000,
 };

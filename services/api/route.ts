@@ -21,6 +21,10 @@ export interface ApiParts {
   readonly access: AccessSettings;
   /** Told of what went wrong within us, and in which call; the caller only hears that something did. */
   readonly onError: (error: unknown, callId?: string) => void;
+  /** Whether this server is about to stop, and should be sent no more callers. */
+  readonly isClosing?: () => boolean;
+  /** Told how many windows were worked out for a caller. */
+  readonly onWindows?: (count: number) => void;
 }
 
 /** Sends one event; `end` closes the stream. The returned function is called when the stream is closed. */
@@ -58,8 +62,6 @@ export interface AnswerSchema {
   readonly mediaType: "application/json" | "text/event-stream" | "text/plain";
   readonly locationHeader: boolean;
   readonly etagHeader: boolean;
-  /** One that the answer is true to, for the document. */
-  readonly example?: unknown;
 }
 
 export const eventStream: AnswerSchema = {

@@ -7,6 +7,7 @@ export function sendProblem(request: Request, response: Response, told: Problem,
   if (retryAfterS !== undefined) response.set("retry-after", String(retryAfterS));
   response
     .status(told.status)
+    .set("cache-control", "no-store")
     .type(problemMediaType)
     .send(JSON.stringify({ ...told, instance: request.originalUrl }));
 }

@@ -24,6 +24,7 @@ export function serveRoute(route: Route, parts: ApiParts, streams: Streams): Req
       if (streams.open(request, response, answer.source)) return;
       return sendProblem(request, response, problem(429, "Too many streams are open; close some."), streamsAgainS);
     }
+    response.set("cache-control", "no-store");
     if (answer.headers) response.set(answer.headers);
     if (answer.etag !== undefined) {
       response.set("etag", `"${answer.etag}"`);

@@ -1,18 +1,6 @@
 import type { Request, RequestHandler } from "express";
+import type { EndedCall } from "../sight/endedCall.ts";
 import { actorOf, callIdOf } from "./guard.ts";
-
-/** A call that has ended, for log and figures: without its address, headers and body, in which there may be secrets. */
-export interface EndedCall {
-  readonly callId: string;
-  /** Null: no route of the API, such as a file of the page. */
-  readonly routeId: string | null;
-  readonly method: string;
-  readonly status: number;
-  readonly durationMs: number;
-  readonly actor: { readonly kind: string; readonly id: string } | null;
-  /** The caller has gone before the answer was complete, as streams always end. */
-  readonly brokenOff: boolean;
-}
 
 const routeIds = new WeakMap<Request, string>();
 
@@ -39,6 +27,7 @@ export function watchCalls(onCall: (call: EndedCall) => void): RequestHandler {
         status: response.statusCode,
         durationMs: performance.now() - beganMs,
         actor: actor && { kind: actor.kind, id: actor.id },
+        isStream: String(response.get("content-type") ?? "").startsWith("text/event-stream"),
         brokenOff: !response.writableFinished,
       });
     });

@@ -1,12 +1,18 @@
 import { type ChildProcess, fork } from "node:child_process";
 import { fileURLToPath } from "node:url";
+import type { Figures } from "../sight/metrics.ts";
 
 const restartAfterMs = 1_000;
 const closesWithinMs = 15_000;
 
-export type ToChildWorker = "close" | "hurry";
+export type ToChildWorker = "close" | "hurry" | "figures";
+
+/** A worker that is busy starting, or gone, has no figures just now. */
+const figuresWithinMs = 1_000;
 
 export interface ChildWorker {
+  /** What it counts; null: it does not say. */
+  figures(): Promise<Figures | null>;
   /** Lets go on what runs for so long, or until `hurry` is aborted. */
   close(drainSeconds: number, hurry: AbortSignal): Promise<void>;
 }
@@ -38,6 +44,25 @@ export function startChildWorker(
   }
 
   return {
+    figures() {
+      const asked = child;
+      if (!asked.connected) return Promise.resolve(null);
+      return new Promise((resolve) => {
+        const hear = (message: unknown) => {
+          if (isFigures(message)) end(message.figures);
+        };
+        const timer = setTimeout(() => end(null), figuresWithinMs);
+        const end = (figures: Figures | null) => {
+          clearTimeout(timer);
+          asked.off("message", hear);
+          resolve(figures);
+        };
+        asked.on("message", hear);
+        asked.send("figures", (error) => {
+          if (error) end(null);
+        });
+      });
+    },
     async close(drainSeconds, hurry) {
       closing = true;
       clearTimeout(timer);
@@ -56,4 +81,8 @@ export function startChildWorker(
       clearTimeout(kill);
     },
   };
+}
+
+function isFigures(message: unknown): message is { figures: Figures } {
+  return typeof message === "object" && message !== null && "figures" in message && Array.isArray(message.figures);
 }

@@ -1,4 +1,5 @@
 import { resolve } from "node:path";
+import { type LogForm, logForms } from "../sight/log.ts";
 
 /** What the environment says to serve and worker. */
 export interface ServiceSettings {
@@ -15,6 +16,9 @@ export interface ServiceSettings {
   readonly threads: number | null;
   /** Parts of studies that a worker works at once; null: as many as there are cores. */
   readonly runsAtOnce: number | null;
+  readonly logForm: LogForm;
+  /** Where figures are read; null: nowhere. */
+  readonly metrics: { readonly host: string; readonly port: number } | null;
   /** So long a worker that is to end lets go on what runs. */
   readonly drainSeconds: number;
   /** What links are signed with; null: not given. */
@@ -38,6 +42,17 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
   const port = env.PORT === undefined || env.PORT === "" ? defaultPort : Number(env.PORT);
   if (!Number.isInteger(port) || port < 1 || port > 65_535) {
     return { ok: false, message: `PORT is ${env.PORT}; expected a number from 1 to 65535` };
+  }
+  const logForm = logForms.find((form) => form === (env.CALMHOUR_LOG || "words"));
+  if (logForm === undefined) {
+    return { ok: false, message: `CALMHOUR_LOG is ${env.CALMHOUR_LOG}; expected ${logForms.join(" or ")}` };
+  }
+  const metricsPort = countIn(env, "CALMHOUR_METRICS_PORT");
+  if (metricsPort !== null && (!Number.isInteger(metricsPort) || metricsPort < 1 || metricsPort > 65_535)) {
+    return {
+      ok: false,
+      message: `CALMHOUR_METRICS_PORT is ${env.CALMHOUR_METRICS_PORT}; expected a number from 1 to 65535`,
+    };
   }
   for (const name of ["CALMHOUR_THREADS", "CALMHOUR_RUNS"] as const) {
     const count = countIn(env, name);
@@ -75,6 +90,8 @@ export function readSettings(env: NodeJS.ProcessEnv): SettingsOutcome {
       portGiven: Boolean(env.PORT),
       threads: countIn(env, "CALMHOUR_THREADS"),
       runsAtOnce: countIn(env, "CALMHOUR_RUNS"),
+      logForm,
+      metrics: metricsPort === null ? null : { host: env.CALMHOUR_METRICS_HOST || "127.0.0.1", port: metricsPort },
       drainSeconds,
       secret,
       origin,

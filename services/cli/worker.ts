@@ -12,7 +12,7 @@ export interface WorkerOptions {
   readonly threads: number | null;
   readonly runsAtOnce: number | null;
   readonly drainSeconds: number;
-  readonly onError: (error: Error) => void;
+  readonly onError: (error: unknown) => void;
 }
 
 const stopWithinMs = 10_000;

@@ -39,6 +39,7 @@ export interface BullParts {
   readonly queue: {
     addBulk(jobs: { name: string; data: object; opts: object }[]): Promise<unknown>;
     waitUntilReady(): Promise<unknown>;
+    getWaitingCount(): Promise<number>;
     close(): Promise<void>;
     on: Listen;
   };
@@ -148,6 +149,10 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
     },
 
     release: () => release(),
+
+    async ping() {
+      await queue.getWaitingCount();
+    },
 
     async close(hurry = AbortSignal.abort()) {
       closing = true;

@@ -48,6 +48,8 @@ export interface WorkQueue {
   /** Begins nothing here until it is released; what runs goes on. What this worker has taken by then, or still takes, waits here: as many as it works at once. */
   hold(): void;
   release(): void;
+  /** Throws when what carries the queue does not answer; may take as long as it waits for that. */
+  ping(): Promise<void>;
   /** Takes nothing new and waits for what runs, which is asked to stop for shutdown when `hurry` is aborted, at once if it is left out; what was not begun goes back at once. Then lets go of all connections. */
   close(hurry?: AbortSignal): Promise<void>;
 }

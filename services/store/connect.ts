@@ -1,11 +1,16 @@
+import { setTimeout as sleep } from "node:timers/promises";
 import { Kysely, PostgresDialect } from "kysely";
 import pg from "pg";
 import { createChangeFeed } from "./changeFeed.ts";
 import { migrate } from "./migrations.ts";
+
+export { NewerStore } from "./migrations.ts";
+
 import { createPool } from "./pool.ts";
 import { createPostgresStore } from "./postgresStore.ts";
 import type { Store } from "./store.ts";
 import type { Tables } from "./tables.ts";
+import { storeTrouble } from "./trouble.ts";
 
 export interface ConnectOptions {
   readonly databaseUrl: string;
@@ -21,10 +26,14 @@ export async function connectStore(options: ConnectOptions): Promise<Store> {
   const onConnectionError = (error: Error) => {
     if (!closing) options.onConnectionError(error);
   };
-  await bringUpToDate(databaseUrl);
+  await whenReachable(() => bringUpToDate(databaseUrl), onConnectionError);
   const pool = createPool(databaseUrl, onConnectionError);
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
-  const store = createPostgresStore(db, createChangeFeed({ databaseUrl, onConnectionError }));
+  const store = createPostgresStore(db, createChangeFeed({ databaseUrl, onConnectionError }), () => ({
+    open: pool.totalCount,
+    idle: pool.idleCount,
+    waiting: pool.waitingCount,
+  }));
   return {
     ...store,
     close() {
@@ -32,6 +41,23 @@ export async function connectStore(options: ConnectOptions): Promise<Store> {
       return store.close();
     },
   };
+}
+
+/** Servers that start together, as after a power cut, start in any order. Our choice how long. */
+const patienceMs = 30_000;
+const againMs = 500;
+
+async function whenReachable(work: () => Promise<void>, onWait: (error: Error) => void): Promise<void> {
+  const deadlineMs = performance.now() + patienceMs;
+  for (;;) {
+    try {
+      return await work();
+    } catch (error) {
+      if (storeTrouble(error)?.kind !== "unreachable" || performance.now() > deadlineMs) throw error;
+      onWait(error as Error);
+      await sleep(againMs);
+    }
+  }
 }
 
 /** On a connection of its own, whose statements may take as long as they take, as may waiting for another process that is at it. */

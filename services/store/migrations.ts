@@ -1,4 +1,4 @@
-import { type Kysely, type Migration, Migrator } from "kysely";
+import { type Kysely, type Migration, Migrator, sql } from "kysely";
 import { operationsAndPlans } from "./migrations/0001-operations-and-plans.ts";
 import { caseSetsAndStudies } from "./migrations/0002-case-sets-and-studies.ts";
 import { livesOfPlans } from "./migrations/0003-lives-of-plans.ts";
@@ -21,9 +21,33 @@ const migrations: Record<string, Migration> = {
   "0007-fieldwork": { up: fieldwork },
 };
 
+/** The last step. */
+export const latestMigration = Object.keys(migrations).sort().at(-1)!;
+
+/** The store's tables were made by a program that knows more than this one, which could only harm them. */
+export class NewerStore extends Error {
+  constructor(step: string) {
+    super(
+      `the store was made by a newer Calmhour (this one does not know the step ${step} of its tables); run that one, or restore a backup of its time`,
+    );
+    this.name = "NewerStore";
+  }
+}
+
 /** Kysely takes an advisory lock in the transaction, so that processes that start together do not step on each other. `until`: no further than this step. */
 export async function migrate<T>(db: Kysely<T>, until?: string): Promise<void> {
+  await refuseNewer(db);
   const migrator = new Migrator({ db, provider: { getMigrations: async () => migrations } });
   const { error } = await (until === undefined ? migrator.migrateToLatest() : migrator.migrateTo(until));
   if (error) throw error;
+}
+
+async function refuseNewer<T>(db: Kysely<T>): Promise<void> {
+  const { rows: there } = await sql<{
+    there: boolean;
+  }>`select to_regclass('kysely_migration') is not null as there`.execute(db);
+  if (!there[0]?.there) return;
+  const { rows } = await sql<{ name: string }>`select name from kysely_migration order by name`.execute(db);
+  const unknown = rows.find(({ name }) => !(name in migrations));
+  if (unknown) throw new NewerStore(unknown.name);
 }

@@ -1,8 +1,10 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
+import { createApplicationRecords } from "./applicationRecords.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { changeOperation } from "./changeOperation.ts";
+import { createDeadLetters } from "./deadLetters.ts";
 import { importOperation } from "./importOperation.ts";
 import { latestParts } from "./operationParts.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
@@ -11,6 +13,7 @@ import { createPlanRequests } from "./planRequests.ts";
 import { createPlans } from "./plans.ts";
 import { createPublications } from "./publications.ts";
 import { toSummary, toVersion } from "./rows.ts";
+import { createStanding, type StandingStore } from "./standing.ts";
 import type { Store } from "./store.ts";
 import { everything } from "./stretch.ts";
 import { createStudies } from "./studies.ts";
@@ -18,17 +21,20 @@ import type { Tables } from "./tables.ts";
 import { versionsOf } from "./versionList.ts";
 import { createWorkReports } from "./workReports.ts";
 
-export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): Store {
+export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poolUse: StandingStore["poolUse"]): Store {
   const versions = () => operationVersions(db);
 
   return {
     ...createPlanRequests(db),
     ...createCaseSets(db),
     ...createStudies(db),
+    ...createDeadLetters(db),
     ...createPlans(db),
     ...createPublications(db),
+    ...createStanding(db, poolUse),
     ...createPeopleStore(db),
     ...createWorkReports(db),
+    ...createApplicationRecords(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 
@@ -71,10 +77,6 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed): St
     },
 
     watch: (id, onChange) => changes.watch(id, onChange),
-
-    async ping() {
-      await sql`select 1`.execute(db);
-    },
 
     async close() {
       await changes.close();

@@ -4,13 +4,16 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
+import type { ApplicationRecordStore } from "./applicationRecords.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { ChangeOutcome, Judged } from "./changeOperation.ts";
+import type { DeadLetterStore } from "./deadLetters.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { LatestParts } from "./operationParts.ts";
 import type { PeopleStore } from "./peopleStore.ts";
 import type { PlanStore } from "./plans.ts";
 import type { PublicationStore } from "./publications.ts";
+import type { StandingStore } from "./standing.ts";
 import type { GivenBack, Heard } from "./starts.ts";
 import type { Stretch } from "./stretch.ts";
 import type { StudyStore } from "./studyStore.ts";
@@ -52,7 +55,16 @@ export type PlanOutcome =
  * The truth about operations, plan requests and plans, sets of cases and studies. Left out on purpose: which worker runs what, and when; that is
  * the queue's. A request may be started twice (a worker dies, a lock is lost); its outcome is written once.
  */
-export interface Store extends CaseSetStore, StudyStore, PlanStore, PublicationStore, PeopleStore, WorkReportStore {
+export interface Store
+  extends CaseSetStore,
+    StudyStore,
+    DeadLetterStore,
+    PlanStore,
+    PublicationStore,
+    PeopleStore,
+    WorkReportStore,
+    ApplicationRecordStore,
+    StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */
   changeOperation<Refusal>(
@@ -93,7 +105,5 @@ export interface Store extends CaseSetStore, StudyStore, PlanStore, PublicationS
   /** Calls back when the plan request, study or operation's work may have changed; now and then without reason. The returned function ends it. */
   watch(id: string, onChange: () => void): () => void;
 
-  /** Throws when the database does not answer. */
-  ping(): Promise<void>;
   close(): Promise<void>;
 }

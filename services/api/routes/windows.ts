@@ -27,7 +27,7 @@ export const windowRoutes: readonly Route[] = [
     body: null,
     answers: { 200: answers("The windows in the latest version of the operation", orderWindowsSchema) },
     problems: [404, 422],
-    async handle({ store }, { params, query }) {
+    async handle({ store, onWindows }, { params, query }) {
       const stored = await store.latestOperation(params.operationId);
       if (!stored) return unknownThing("operation");
       const operation = stored.document;
@@ -59,6 +59,7 @@ export const windowRoutes: readonly Route[] = [
       const night = { night: query.night === "yes", ...(part === "rest" ? { rest: true as const } : {}) };
       const limits = [...agronomy.orderLimits(order), ...agronomy.typeLimits(order, type)];
       const { windows, lostMin } = agronomy.windows(order, type, night);
+      onWindows?.(windows.length);
       const [answer, alsoAt] = readings.map((min): MinuteAnswer => {
         const judgements = [...limits, ...agronomy.judge(order, type, min, night)];
         return {

@@ -175,13 +175,14 @@ describe("calls that are wrong", () => {
       broken.write("{");
       setTimeout(() => broken.destroy(new Error("gone")), 50);
     });
-    expect((await get("/api/health")).status).toBe(200);
+    expect((await get("/health/ready")).status).toBe(200);
   });
 });
 
 describe("the server", () => {
   it("says that it is well", async () => {
-    expect((await get("/api/health")).body).toEqual({ status: "ok", database: "answers" });
+    expect((await get("/health/ready")).body).toEqual({ status: "ready", database: "answers", queue: "answers" });
+    expect((await get("/health/live")).body).toEqual({ status: "alive" });
   });
 
   it("serves the page under a policy that lets only its own scripts run", async () => {

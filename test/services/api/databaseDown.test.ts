@@ -139,15 +139,16 @@ describe("an API whose database is in trouble", () => {
     let over = false;
     let answered = 0;
     const cutting = (async () => {
-      for (let seen = 0; !over; ) {
+      for (let seen = 0, cuts = 0; !over && cuts < 25; ) {
         await new Promise((resolve) => setTimeout(resolve, 5));
         // Between two cuts somebody gets through, however slow the machine is.
         if (answered === seen) continue;
         seen = answered;
         line.cut();
+        cuts++;
       }
     })();
-    const names = Array.from({ length: 100 }, (_, at) => `cut ${at}`);
+    const names = Array.from({ length: 40 }, (_, at) => `cut ${at}`);
     const statuses = new Map<number, number>();
     const next = names.values();
     await Promise.all(
@@ -166,7 +167,7 @@ describe("an API whose database is in trouble", () => {
     await isThereAgain();
     // 200: it was stored by a call whose answer was lost.
     expect([...statuses.keys()].filter((status) => ![200, 201, 503].includes(status))).toEqual([]);
-    expect(statuses.get(503) ?? 0).toBeGreaterThan(10);
+    expect(statuses.get(503) ?? 0).toBeGreaterThan(3);
     const stored = (
       await call<{ operations: { name: string; version: number }[] }>("GET", "/api/operations")
     ).body.operations.filter(({ name }) => name.startsWith("cut "));
@@ -177,7 +178,7 @@ describe("an API whose database is in trouble", () => {
       "select count(*)::int as halves from operations o where not exists (select from operation_versions where operation_id = o.id)",
     );
     expect(rows).toEqual([{ halves: 0 }]);
-  }, 60_000);
+  }, 120_000);
 
   it("says so when there is no room left, stores nothing, and goes on reading", async () => {
     await direct.query(`

@@ -262,6 +262,6 @@ describe("a served Calmhour", () => {
     const code = await new Promise((resolve) => second.once("exit", resolve));
     expect(code).toBe(1);
     expect(words).toContain("another Calmhour");
-    expect(await get("/api/health")).toMatchObject({ status: "ok" });
+    expect(await get("/health/ready")).toMatchObject({ status: "ready" });
   });
 });

@@ -2,6 +2,7 @@ import { readFileSync } from "node:fs";
 import { createServer, type Server, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
+import { contentSecurityPolicy } from "../../../services/api/security.ts";
 
 /** What the page asks for, as the API answers it. */
 export interface PageAnswers {
@@ -20,9 +21,6 @@ export interface PageServer {
   close(): Promise<void>;
 }
 
-/** The strictest policy under which the page must work: nothing inline, nothing from elsewhere. */
-const contentSecurityPolicy =
-  "default-src 'self'; script-src 'self'; style-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'";
 const mediaTypes: Record<string, string> = { html: "text/html", js: "text/javascript", css: "text/css" };
 export const operationId = "11111111-1111-4111-8111-111111111111";
 export const planId = "22222222-2222-4222-8222-222222222222";
