@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { problemMediaType } from "../../shared/contracts/problem.ts";
+import { accessTable, personOnly } from "./access.ts";
 import { examples } from "./examples.ts";
 import { namedSchemas, schemaName } from "./namedSchemas.ts";
 import type { AnswerSchema, Route } from "./route.ts";
@@ -42,8 +43,31 @@ export function openApiDocument(routes: readonly Route[]): JsonSchema {
     },
     servers: [{ url: "/" }],
     paths,
-    components: { schemas: namedComponents(paths), responses: problemComponents() },
+    components: { schemas: namedComponents(paths), responses: problemComponents(), securitySchemes },
   };
+}
+
+const securitySchemes = {
+  token: { type: "http", scheme: "bearer", description: "A token made at /api/tokens" },
+  session: {
+    type: "apiKey",
+    in: "cookie",
+    name: "calmhour",
+    description: "Set on signing in; over https it is named __Host-calmhour",
+  },
+  csrf: {
+    type: "apiKey",
+    in: "header",
+    name: "X-CSRF-Token",
+    description: "csrfToken of /api/session, beside the cookie wherever something is changed",
+  },
+};
+
+/** Any one of these will do. */
+function securityOf({ id, method }: Route): JsonSchema[] {
+  if (accessTable[id]?.nobody === "yes") return [];
+  const session = method === "get" ? { session: [] } : { session: [], csrf: [] };
+  return personOnly.has(id) ? [session] : [{ token: [] }, session];
 }
 
 function operationObject(route: Route): JsonSchema {
@@ -55,6 +79,7 @@ function operationObject(route: Route): JsonSchema {
   return {
     operationId: route.id,
     summary: route.summary,
+    security: securityOf(route),
     ...(parameters.length > 0 ? { parameters } : {}),
     ...(route.body
       ? {
