@@ -30,8 +30,9 @@ export interface ToLoadServer {
 
 const iterations = 150;
 const orders = Number(process.argv[2]);
+let stopping = false;
 const onError = (error: unknown) => {
-  throw error;
+  if (!stopping) throw error;
 };
 const database = await startTestDatabase();
 const { databaseUrl } = database;
@@ -79,6 +80,7 @@ process.on("message", (message: ToLoadServer) => {
   process.send!("set");
 });
 process.on("disconnect", async () => {
+  stopping = true;
   await database.stop();
   process.exit(0);
 });
