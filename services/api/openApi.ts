@@ -1,5 +1,7 @@
 import { z } from "zod";
 import { problemMediaType, problemSchema } from "../../shared/contracts/problem.ts";
+import { accessTable, personOnly } from "./access.ts";
+import { examples } from "./examples.ts";
 import type { AnswerSchema, Route } from "./route.ts";
 
 type JsonSchema = Record<string, unknown>;
@@ -40,8 +42,31 @@ export function openApiDocument(routes: readonly Route[]): JsonSchema {
     },
     servers: [{ url: "/" }],
     paths,
-    components: { schemas: { Problem: jsonSchema(problemSchema, "output") } },
+    components: { schemas: { Problem: jsonSchema(problemSchema, "output") }, securitySchemes },
   };
+}
+
+const securitySchemes = {
+  token: { type: "http", scheme: "bearer", description: "A token made at /api/tokens" },
+  session: {
+    type: "apiKey",
+    in: "cookie",
+    name: "calmhour",
+    description: "Set on signing in; over https it is named __Host-calmhour",
+  },
+  csrf: {
+    type: "apiKey",
+    in: "header",
+    name: "X-CSRF-Token",
+    description: "csrfToken of /api/session, beside the cookie wherever something is changed",
+  },
+};
+
+/** Any one of these will do. */
+function securityOf({ id, method }: Route): JsonSchema[] {
+  if (accessTable[id]?.nobody === "yes") return [];
+  const session = method === "get" ? { session: [] } : { session: [], csrf: [] };
+  return personOnly.has(id) ? [session] : [{ token: [] }, session];
 }
 
 function operationObject(route: Route): JsonSchema {
@@ -53,12 +78,15 @@ function operationObject(route: Route): JsonSchema {
   return {
     operationId: route.id,
     summary: route.summary,
+    security: securityOf(route),
     ...(parameters.length > 0 ? { parameters } : {}),
     ...(route.body
       ? {
           requestBody: {
             required: !route.bodyOptional,
-            content: { "application/json": { schema: jsonSchema(route.body, "input") } },
+            content: {
+              "application/json": { schema: jsonSchema(route.body, "input"), ...exampleOf(examples[route.id]?.body) },
+            },
           },
         }
       : {}),
@@ -66,7 +94,7 @@ function operationObject(route: Route): JsonSchema {
       ...Object.fromEntries(
         Object.entries(route.answers).map(([status, answer]) => [
           status,
-          status === "204" ? { description: answer.description } : responseObject(answer),
+          status === "204" ? { description: answer.description } : responseObject(route, status, answer),
         ]),
       ),
       ...(isKept(route) ? { 304: { description: "The caller has it already: If-None-Match names its ETag" } } : {}),
@@ -122,7 +150,10 @@ function headersOf(route: Route): JsonSchema[] {
   ];
 }
 
-function responseObject(answer: AnswerSchema): JsonSchema {
+const exampleOf = (example: unknown) => (example === undefined ? {} : { example });
+
+function responseObject(route: Route, status: string, answer: AnswerSchema): JsonSchema {
+  const shown = examples[route.id]?.answer;
   const headers = {
     ...(answer.locationHeader ? { Location: { schema: { type: "string" }, description: "Where to read it" } } : {}),
     ...(answer.etagHeader
@@ -135,7 +166,7 @@ function responseObject(answer: AnswerSchema): JsonSchema {
     content: {
       [answer.mediaType]: {
         schema: jsonSchema(answer.schema, "output"),
-        ...(answer.example === undefined ? {} : { example: answer.example }),
+        ...exampleOf(shown?.status === Number(status) ? shown.body : undefined),
       },
     },
   };

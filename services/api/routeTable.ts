@@ -1,8 +1,11 @@
 import type { Route } from "./route.ts";
+import { applicationRecordRoutes } from "./routes/applicationRecords.ts";
 import { auditRoutes } from "./routes/audit.ts";
 import { caseSetRoutes } from "./routes/caseSets.ts";
 import { crewDayRoutes } from "./routes/crewDays.ts";
 import { crewLinkRoutes } from "./routes/crewLinks.ts";
+import { deadLetterRoutes } from "./routes/deadLetters.ts";
+import { fieldworkRoutes } from "./routes/fieldwork.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { moveRoutes } from "./routes/moves.ts";
 import { operationRoutes } from "./routes/operations.ts";
@@ -32,7 +35,10 @@ export const routeTable: readonly Route[] = [
   ...planLockRoutes,
   ...publicationRoutes,
   ...crewDayRoutes,
+  ...fieldworkRoutes,
+  ...applicationRecordRoutes,
   ...windowRoutes,
   ...caseSetRoutes,
   ...studyRoutes,
+  ...deadLetterRoutes,
 ];

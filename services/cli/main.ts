@@ -201,6 +201,14 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--json", "print what was stored, and every default used, as JSON")
     .action(run(async () => (await import("./importVerb.ts")).importVerb));
   cli
+    .command("people")
+    .description("who may sign in")
+    .command("reset <NAME>")
+    .description(
+      "print an address that sets a new password for NAME, once; for whoever has lost it and has nobody to ask",
+    )
+    .action(run(async () => (await import("./peopleVerb.ts")).resetPersonVerb));
+  cli
     .command("serve")
     .description("run everything: store, queue, worker, API and page, until Ctrl-C")
     .option("--no-worker", "leave the work to workers that run elsewhere")
