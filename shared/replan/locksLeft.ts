@@ -36,6 +36,7 @@ export function locksLeft(
       state === "notBegun" &&
       startMin >= asOfMin,
   );
+  const onTheWay = happened.stops.filter((stop) => isOnTheWay(happened, stop, asOfMin));
   const freeAtMin = (crewDay: CrewDay) => busyUntil(happened, { crewDay }, asOfMin);
   const canStay = (stop: ToldStop) =>
     !ordersCut.has(stop.block.orderId) &&
@@ -43,7 +44,7 @@ export function locksLeft(
     hasOutfit(operation, stop.crewDay) &&
     stop.startMin >= freeAtMin(stop.crewDay) &&
     holds(stop);
-  const kept = new Set([...sorted.locked, ...toCome.filter(canStay)]);
+  const kept = new Set([...sorted.locked, ...[...onTheWay, ...toCome].filter(canStay)]);
   const days = groupBy([...kept], ({ crewDay }) => crewDay);
   // A crew whose work of today has been taken out of the plan goes on with what it has out there.
   const out = happened.stops
@@ -69,6 +70,22 @@ export function locksLeft(
     kept,
     notKept: toCome.filter((stop) => !kept.has(stop)),
   };
+}
+
+/** Whether, by what it was told, a crew is on its way to the stop: nothing of what it was told after that has begun, and the way has. */
+function isOnTheWay({ stops }: Happened, stop: ToldStop, asOfMin: number): boolean {
+  const { crewDay, work, startMin, state } = stop;
+  if (state !== "notBegun" || startMin < asOfMin) return false;
+  const ofDay = stops.filter((one) => one.crewDay === crewDay);
+  const hasLater = ofDay.some((one) => one.startMin > startMin && one.state !== "notBegun");
+  const before = ofDay.filter((one) => one.startMin < startMin);
+  if (hasLater || before.some((one) => one.state === "notBegun" || one.state === "running")) return false;
+  const { activities } = crewDay;
+  const lastWork = activities.findLastIndex(
+    (activity) => activity.kind === "work" && activity.startMin < work.startMin,
+  );
+  const way = activities.slice(lastWork + 1, activities.indexOf(work)).find(({ kind }) => kind !== "wait");
+  return way !== undefined && way.startMin + startMin - work.startMin < asOfMin;
 }
 
 function localOf(calendar: Calendar, min: number) {
