@@ -4,7 +4,7 @@ import { actingAsService } from "../store/acting.ts";
 import { connectStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import { BadInput, exitCodes, print, printJson, readScenarioOrRefuse, remark } from "./output.ts";
-import { readServiceSettings } from "./serveVerb.ts";
+import { readServiceSettings } from "./serviceSettings.ts";
 
 export interface ImportOptions {
   readonly server?: string;
