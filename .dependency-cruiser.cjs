@@ -31,6 +31,12 @@ module.exports = {
       "^shared/(units|geo|model|agronomy|fieldwork|plan|season)/",
       shared("cases"),
     ),
+    forbid(
+      "replan-above-all-that-it-changes",
+      "^shared/(units|geo|model|agronomy|fieldwork|plan|season|cases|done)/",
+      shared("replan"),
+    ),
+    forbid("replan-below-contracts", room("shared/replan"), shared("contracts", "cases", "season")),
     forbid("done-above-plan", "^shared/(units|geo|model|agronomy|fieldwork|plan|season|cases)/", shared("done")),
     forbid("done-below-contracts", room("shared/done"), shared("contracts", "cases", "season")),
     forbid("cases-below-contracts", room("shared/cases"), shared("contracts")),

@@ -85,6 +85,8 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   listPlans:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   discardPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   movePlan:          row("-",    "yes",      "-",      "-",   "-",           "-"),
+  lockCrewDay:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  unlockCrewDay:     row("-",    "yes",      "-",      "-",   "-",           "-"),
 
   publishPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   listPublications:  row("-",    "yes",      "-",      "yes", "-",           "-"),
@@ -92,6 +94,18 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   publishedWeek:     row("-",    "yes",      "-",      "yes", "-",           "-"),
   crewDays:          row("-",    "yes",      "own",    "-",   "-",           "own"),
   crewDay:           row("-",    "yes",      "own",    "-",   "-",           "own"),
+
+  addReports:        row("-",    "yes",      "own",    "-",   "-",           "own"),
+  listReports:       row("-",    "yes",      "own",    "yes", "-",           "own"),
+  crewDayProgress:   row("-",    "yes",      "own",    "yes", "-",           "own"),
+  progress:          row("-",    "yes",      "-",      "yes", "-",           "-"),
+  progressEvents:    row("-",    "yes",      "-",      "yes", "-",           "-"),
+
+  listApplicationRecords:   row("-", "yes", "-",   "yes", "-", "-"),
+  listCrewRecords:          row("-", "yes", "own", "yes", "-", "own"),
+  applicationRecord:        row("-", "yes", "own", "yes", "-", "own"),
+  applicationRecordVersion: row("-", "yes", "own", "yes", "-", "own"),
+  changeApplicationRecord:  row("-", "yes", "own", "-",   "-", "-"),
 
   importCaseSet:     row("-",    "-",        "-",      "yes", "-",           "-"),
   listCaseSets:      row("-",    "yes",      "-",      "yes", "-",           "-"),
@@ -105,6 +119,10 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   study:             row("-",    "yes",      "-",      "yes", "-",           "-"),
   studyEvents:       row("-",    "yes",      "-",      "yes", "-",           "-"),
   cancelStudy:       row("-",    "yes",      "-",      "yes", "-",           "-"),
+
+  listDeadLetters:   row("-",    "yes",      "-",      "-",   "yes",         "-"),
+  repeatDeadLetter:  row("-",    "yes",      "-",      "-",   "yes",         "-"),
+  dismissDeadLetter: row("-",    "yes",      "-",      "-",   "yes",         "-"),
 };
 
 /** For people who have signed in themselves: a token that has fallen into wrong hands must not make others that outlive it. */

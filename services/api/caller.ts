@@ -26,8 +26,9 @@ export type Authenticate = (request: Request) => Promise<Authenticated>;
 export function mayCall(routeId: string, actor: Actor | null): May {
   const row = accessTable[routeId];
   if (row === undefined || (actor?.kind === "token" && personOnly.has(routeId))) return "no";
-  const callers: readonly Caller[] =
-    actor === null ? ["nobody"] : actor.kind === "crewLink" ? ["crewLink"] : actor.roles;
+  const known: readonly Caller[] = actor === null ? [] : actor.kind === "crewLink" ? ["crewLink"] : actor.roles;
+  // Whoever is known may do what anybody may.
+  const callers: readonly Caller[] = ["nobody", ...known];
   const may = callers.map((caller) => row[caller]);
   return may.includes("yes") ? "yes" : may.includes("own") ? "own" : "no";
 }

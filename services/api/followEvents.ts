@@ -1,5 +1,6 @@
 import { hasEnded, type PlanStatus } from "../../shared/contracts/planRequests.ts";
 import type { Store } from "../store/store.ts";
+import { onChange } from "./onChange.ts";
 import type { EventSource } from "./route.ts";
 
 interface Followed {
@@ -16,39 +17,27 @@ export function followEvents(
 ): EventSource {
   return (send, end) => {
     let lastProgress = "";
-    let looking = false;
-    let lookAgain = false;
     let over = false;
-    const stopWatching = store.watch(id, () => void look());
-
-    async function look(): Promise<void> {
-      if (over) return;
-      lookAgain = looking;
-      if (looking) return;
-      looking = true;
-      try {
+    const stop = onChange(
+      store,
+      id,
+      async () => {
         const followed = await read();
-        if (followed && !over) {
-          const progress = JSON.stringify(followed.progress);
-          if (followed.progress && progress !== lastProgress) send("progress", followed.progress);
-          lastProgress = progress;
-          if (hasEnded(followed.status)) {
-            send("done", followed);
-            close();
-            end();
-          }
-        }
-      } catch (error) {
-        onError(error);
-      }
-      looking = false;
-      if (lookAgain) void look();
-    }
+        if (!followed || over) return;
+        const progress = JSON.stringify(followed.progress);
+        if (followed.progress && progress !== lastProgress) send("progress", followed.progress);
+        lastProgress = progress;
+        if (!hasEnded(followed.status)) return;
+        send("done", followed);
+        close();
+        end();
+      },
+      onError,
+    );
     function close(): void {
       over = true;
-      stopWatching();
+      stop();
     }
-    void look();
     return close;
   };
 }

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { problemMediaType, problemSchema } from "../../shared/contracts/problem.ts";
+import { examples } from "./examples.ts";
 import type { AnswerSchema, Route } from "./route.ts";
 
 type JsonSchema = Record<string, unknown>;
@@ -58,7 +59,9 @@ function operationObject(route: Route): JsonSchema {
       ? {
           requestBody: {
             required: !route.bodyOptional,
-            content: { "application/json": { schema: jsonSchema(route.body, "input") } },
+            content: {
+              "application/json": { schema: jsonSchema(route.body, "input"), ...exampleOf(examples[route.id]?.body) },
+            },
           },
         }
       : {}),
@@ -66,7 +69,7 @@ function operationObject(route: Route): JsonSchema {
       ...Object.fromEntries(
         Object.entries(route.answers).map(([status, answer]) => [
           status,
-          status === "204" ? { description: answer.description } : responseObject(answer),
+          status === "204" ? { description: answer.description } : responseObject(route, status, answer),
         ]),
       ),
       ...(isKept(route) ? { 304: { description: "The caller has it already: If-None-Match names its ETag" } } : {}),
@@ -122,7 +125,10 @@ function headersOf(route: Route): JsonSchema[] {
   ];
 }
 
-function responseObject(answer: AnswerSchema): JsonSchema {
+const exampleOf = (example: unknown) => (example === undefined ? {} : { example });
+
+function responseObject(route: Route, status: string, answer: AnswerSchema): JsonSchema {
+  const shown = examples[route.id]?.answer;
   const headers = {
     ...(answer.locationHeader ? { Location: { schema: { type: "string" }, description: "Where to read it" } } : {}),
     ...(answer.etagHeader
@@ -135,7 +141,7 @@ function responseObject(answer: AnswerSchema): JsonSchema {
     content: {
       [answer.mediaType]: {
         schema: jsonSchema(answer.schema, "output"),
-        ...(answer.example === undefined ? {} : { example: answer.example }),
+        ...exampleOf(shown?.status === Number(status) ? shown.body : undefined),
       },
     },
   };

@@ -62,8 +62,6 @@ export interface AnswerSchema {
   readonly mediaType: "application/json" | "text/event-stream" | "text/plain";
   readonly locationHeader: boolean;
   readonly etagHeader: boolean;
-  /** One that the answer is true to, for the document. */
-  readonly example?: unknown;
 }
 
 export const eventStream: AnswerSchema = {

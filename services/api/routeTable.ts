@@ -1,12 +1,16 @@
 import type { Route } from "./route.ts";
+import { applicationRecordRoutes } from "./routes/applicationRecords.ts";
 import { auditRoutes } from "./routes/audit.ts";
 import { caseSetRoutes } from "./routes/caseSets.ts";
 import { crewDayRoutes } from "./routes/crewDays.ts";
 import { crewLinkRoutes } from "./routes/crewLinks.ts";
+import { deadLetterRoutes } from "./routes/deadLetters.ts";
+import { fieldworkRoutes } from "./routes/fieldwork.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { moveRoutes } from "./routes/moves.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { peopleRoutes } from "./routes/people.ts";
+import { planLockRoutes } from "./routes/planLocks.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
 import { publicationRoutes } from "./routes/publications.ts";
@@ -28,9 +32,13 @@ export const routeTable: readonly Route[] = [
   ...planRequestRoutes,
   ...planRoutes,
   ...moveRoutes,
+  ...planLockRoutes,
   ...publicationRoutes,
   ...crewDayRoutes,
+  ...fieldworkRoutes,
+  ...applicationRecordRoutes,
   ...windowRoutes,
   ...caseSetRoutes,
   ...studyRoutes,
+  ...deadLetterRoutes,
 ];

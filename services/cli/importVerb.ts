@@ -1,10 +1,8 @@
 import { importAnswerSchema, type OperationSummary } from "../../shared/contracts/operations.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import { actingAsService } from "../store/acting.ts";
-import { connectStore } from "../store/connect.ts";
-import { FolderInUse, startEmbedded } from "../store/embedded.ts";
-import { BadInput, exitCodes, print, printJson, readScenarioOrRefuse, remark } from "./output.ts";
-import { readServiceSettings } from "./serviceSettings.ts";
+import { besideStore } from "./besideStore.ts";
+import { BadInput, exitCodes, print, printJson, readScenarioOrRefuse } from "./output.ts";
 
 export interface ImportOptions {
   readonly server?: string;
@@ -32,30 +30,11 @@ export async function importVerb(dir: string, { server, json }: ImportOptions): 
   return exitCodes.good;
 }
 
-async function intoStore(operation: Operation): Promise<Imported> {
-  const settings = readServiceSettings();
-  const database = settings.databaseUrl === null ? await ownDatabase(settings.dataFolder) : null;
-  try {
-    const databaseUrl = settings.databaseUrl ?? database!.databaseUrl;
-    const store = await connectStore({ databaseUrl, onConnectionError: (error) => remark(error.message) });
-    try {
-      const { outcome, operation: stored } = await store.importOperation(operation, actingAsService("import"));
-      return { operation: stored, isNew: outcome === "newVersion" };
-    } finally {
-      await store.close();
-    }
-  } finally {
-    await database?.stop();
-  }
-}
-
-async function ownDatabase(dataFolder: string) {
-  try {
-    return await startEmbedded(dataFolder);
-  } catch (error) {
-    if (!(error instanceof FolderInUse)) throw error;
-    throw new BadInput([`${error.message}; expected it stopped, or its address by --server`]);
-  }
+function intoStore(operation: Operation): Promise<Imported> {
+  return besideStore("expected it stopped, or its address by --server", async (store) => {
+    const { outcome, operation: stored } = await store.importOperation(operation, actingAsService("import"));
+    return { operation: stored, isNew: outcome === "newVersion" };
+  });
 }
 
 async function throughServer(server: string, operation: Operation): Promise<Imported> {

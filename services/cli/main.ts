@@ -211,6 +211,14 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .description("fill an empty store from a backup, all or nothing; Calmhour must not run on it")
     .action(run(async () => (await import("./backupVerb.ts")).restoreVerb));
   cli
+    .command("people")
+    .description("who may sign in")
+    .command("reset <NAME>")
+    .description(
+      "print an address that sets a new password for NAME, once; for whoever has lost it and has nobody to ask",
+    )
+    .action(run(async () => (await import("./peopleVerb.ts")).resetPersonVerb));
+  cli
     .command("serve")
     .description("run everything: store, queue, worker, API and page, until Ctrl-C")
     .option("--no-worker", "leave the work to workers that run elsewhere")

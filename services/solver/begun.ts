@@ -2,25 +2,24 @@ import type { Calendar } from "../../shared/model/calendar.ts";
 import { daysBetween } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { Locks } from "./locks.ts";
-import type { CrewDaySlot } from "./problem.ts";
 
 /** What the days hold already when a plan is made anew. Arrays are by slot. */
 export interface Begun {
-  /** Nothing of the slot begins before but work that a lock says to begin then, and the way to it; minus infinity where nothing has begun. */
+  /** Nothing of the slot begins before but work that a lock says to begin at its minute, and the way to such; minus infinity where nothing has begun. */
   readonly freeFromMin: Float64Array;
-  /** Slots whose crew is out by then, on work that a lock says. */
-  readonly isOut: Uint8Array;
+  /** Slots whose crew may be out by then, for work that is to begin at a minute. */
+  readonly mayBeOut: Uint8Array;
 }
 
 export function compileBegun(
   { settings: { planFrom } }: Operation,
   calendar: Calendar,
-  slots: readonly CrewDaySlot[],
+  slots: readonly unknown[],
   { lockOf, startMin }: Pick<Locks, "lockOf" | "startMin">,
 ): Begun {
   const begun: Begun = {
     freeFromMin: new Float64Array(slots.length).fill(planFromMin({ planFrom }, calendar)),
-    isOut: new Uint8Array(slots.length),
+    mayBeOut: new Uint8Array(slots.length),
   };
   lockOf.forEach((lock, slot) => {
     if (lock === undefined) return;
@@ -28,8 +27,7 @@ export function compileBegun(
     if (freeFrom !== undefined) {
       begun.freeFromMin[slot] = Math.max(begun.freeFromMin[slot]!, calendar.minOfLocal(freeFrom));
     }
-    const isBefore = (block: number) => startMin[block]! >= 0 && startMin[block]! < begun.freeFromMin[slot]!;
-    if (lock.blocks.some(isBefore)) begun.isOut[slot] = 1;
+    if (lock.blocks.some((block) => startMin[block]! >= 0)) begun.mayBeOut[slot] = 1;
   });
   return begun;
 }
@@ -38,10 +36,13 @@ export function planFromMin({ planFrom }: Pick<Operation["settings"], "planFrom"
   return planFrom === undefined ? Number.NEGATIVE_INFINITY : calendar.minOfLocal(planFrom);
 }
 
-/** A crew that is not out yet leaves when it is free. */
-export function shiftsLeft(slots: readonly CrewDaySlot[], { freeFromMin, isOut }: Begun): CrewDaySlot[] {
+/** A crew that is not out leaves when it is free. */
+export function shiftsLeft<Slot extends { readonly shiftFromMin: number }>(
+  slots: readonly Slot[],
+  { freeFromMin, mayBeOut }: Begun,
+): Slot[] {
   return slots.map((slot, index) =>
-    isOut[index] === 1 ? slot : { ...slot, shiftFromMin: Math.max(slot.shiftFromMin, freeFromMin[index]!) },
+    mayBeOut[index] === 1 ? slot : { ...slot, shiftFromMin: Math.max(slot.shiftFromMin, freeFromMin[index]!) },
   );
 }
 

@@ -121,10 +121,10 @@ export function walk(
   const freeFromMin = problem.begun.freeFromMin[slot]!;
   for (let i = from; i < run.count; i++) {
     const index = run.stops[i]!;
-    if (timeMin < freeFromMin && !beginsBefore(problem, index, freeFromMin)) {
-      // Out already, and yet not on what the crew is out for.
-      if (i === 0) return false;
-      emit?.push({ kind: "wait", startMin: timeMin, endMin: freeFromMin });
+    let leavesLaterMin = 0;
+    if (timeMin < freeFromMin && problem.locks.startMin[index]! < 0) {
+      if (i === 0) leavesLaterMin = freeFromMin - timeMin;
+      else emit?.push({ kind: "wait", startMin: timeMin, endMin: freeFromMin });
       timeMin = freeFromMin;
     }
     const block = problem.blocks[index]!;
@@ -235,7 +235,7 @@ export function walk(
       if (!timeFrom(problem, windows, windowAt(windows, start), start, minutes, timing)) return false;
     }
     if (i === 0) {
-      firstWaitMin = start - timeMin;
+      firstWaitMin = start - timeMin + leavesLaterMin;
     }
     if (start > timeMin) emit?.push({ kind: "wait", startMin: timeMin, endMin: start });
     const pauses = timing.pauses.length >> 1;
@@ -307,11 +307,6 @@ export function walk(
     km * problem.operation.settings.costs.driveCentsPerKm +
     (isMixed ? runningCents(problem, kit, aside) : (workMin / 60) * kit.option.count * type.runningCentsPerHour);
   return true;
-}
-
-/** Whether a lock says that the block's work begins before a minute. */
-function beginsBefore({ locks }: Problem, block: number, min: number): boolean {
-  return locks.startMin[block]! >= 0 && locks.startMin[block]! < min;
 }
 
 const aside = new Float64Array(asideWidth);

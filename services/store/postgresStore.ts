@@ -1,8 +1,10 @@
 import { randomUUID } from "node:crypto";
 import { type Kysely, sql } from "kysely";
+import { createApplicationRecords } from "./applicationRecords.ts";
 import { createCaseSets } from "./caseSets.ts";
 import type { ChangeFeed } from "./changeFeed.ts";
 import { changeOperation } from "./changeOperation.ts";
+import { createDeadLetters } from "./deadLetters.ts";
 import { importOperation } from "./importOperation.ts";
 import { latestParts } from "./operationParts.ts";
 import { document, latestVersion, operationVersions } from "./operationVersions.ts";
@@ -26,11 +28,13 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poo
     ...createPlanRequests(db),
     ...createCaseSets(db),
     ...createStudies(db),
+    ...createDeadLetters(db),
     ...createPlans(db),
     ...createPublications(db),
     ...createStanding(db, poolUse),
     ...createPeopleStore(db),
     ...createWorkReports(db),
+    ...createApplicationRecords(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),
 

@@ -162,7 +162,7 @@ export function createSignIns(db: Kysely<Tables>): SignInStore {
 }
 
 function beginAttempt(db: Kysely<Tables>, keys: readonly AttemptKey[]): Promise<AttemptOutcome> {
-  const since = sql<Date>`now() - make_interval(mins => ${attemptMinutes})`;
+  const since = sql<Date>`(now() - make_interval(mins => ${attemptMinutes}))`;
   return db.transaction().execute(async (tx) => {
     await tx.deleteFrom("sign_in_attempts").where("at", "<", since).execute();
     let waitS = 0;

@@ -4,8 +4,10 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { Acting, Made } from "./acting.ts";
+import type { ApplicationRecordStore } from "./applicationRecords.ts";
 import type { CaseSetStore } from "./caseSets.ts";
 import type { ChangeOutcome, Judged } from "./changeOperation.ts";
+import type { DeadLetterStore } from "./deadLetters.ts";
 import type { VersionOutcome } from "./newVersion.ts";
 import type { LatestParts } from "./operationParts.ts";
 import type { PeopleStore } from "./peopleStore.ts";
@@ -56,10 +58,12 @@ export type PlanOutcome =
 export interface Store
   extends CaseSetStore,
     StudyStore,
+    DeadLetterStore,
     PlanStore,
     PublicationStore,
     PeopleStore,
     WorkReportStore,
+    ApplicationRecordStore,
     StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */

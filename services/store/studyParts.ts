@@ -33,6 +33,7 @@ export function createStudyParts(db: Kysely<Tables>): PartStore {
         .selectFrom("study_parts")
         .select(["study_id", "part", "turn"])
         .where("study_id", "=", studyId)
+        .where("status", "in", unfinished)
         .orderBy("part")
         .execute();
       return rows.map(({ study_id, part, turn }) => ({ studyId: study_id, part, turn }));

@@ -79,6 +79,7 @@ export interface StudyStore {
   studiesOf(operationId: string, asked?: StudiesAsked): Promise<StudySummary[]>;
   /** Parts that are queued or running, so many at most, in their turns; of the same turn those of the oldest study first. */
   unfinishedParts(most: number): Promise<PartInTurn[]>;
+  /** Of one study those that are queued or running. */
   turnsOf(studyId: string): Promise<PartInTurn[]>;
 
   startPart(key: PartKey): Promise<PartStart>;

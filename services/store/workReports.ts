@@ -8,7 +8,9 @@ import { audit } from "./audit.ts";
 import { changeChannel } from "./changeFeed.ts";
 import { digestOf } from "./digest.ts";
 import { storedPlan } from "./planRows.ts";
+import { recordGrounds } from "./recordGrounds.ts";
 import { json } from "./sqlWords.ts";
+import type { Stretch } from "./stretch.ts";
 import type { Tables } from "./tables.ts";
 import { blockIdsOf, reportsAbout, toKeptReport } from "./workReportRows.ts";
 
@@ -31,13 +33,15 @@ export type AddedReport = "stored" | "known" | "otherReport";
 export interface WorkReportStore {
   /** Of each what became of it, in the order given. */
   addReports(day: CrewDayKey, reports: readonly NewReport[], acting: Acting): Promise<AddedReport[]>;
-  /** In the order in which they came in, from the place after `after`. */
-  reportsOfDay(day: CrewDayKey, after: bigint, limit: number): Promise<{ place: bigint; kept: KeptReport }[]>;
+  /** In the order in which they came in; what is after a place, which is a whole number. */
+  reportsOfDay(day: CrewDayKey, page: Stretch): Promise<{ place: string; kept: KeptReport }[]>;
   /** The plan that crews were told by that number. */
   planOfPublication(operationId: string, number: number): Promise<StoredPlan | null>;
   /** How far the stops of a plan have come, and what in the reports does not go together; null: no such plan. */
   progress(planId: string): Promise<Progress | null>;
   progressOf(planId: string): Promise<StopProgress[]>;
+  /** Another text whenever something was reported or published since. */
+  progressMark(operationId: string): Promise<string>;
 }
 
 export function createWorkReports(db: Kysely<Tables>): WorkReportStore {
@@ -66,25 +70,27 @@ export function createWorkReports(db: Kysely<Tables>): WorkReportStore {
         const stored = reports.filter((_, at) => added[at] === "stored");
         if (stored.length > 0) {
           const { operationId, crewId, date } = day;
-          const details = { crewId, date, reportIds: stored.map(({ report }) => report.id) };
+          const reportIds = stored.map(({ report }) => report.id);
+          await recordGrounds(tx, operationId, reportIds, acting);
+          const details = { crewId, date, reportIds };
           await audit(tx, acting, { operationId, thingId: `${crewId} ${date}`, details });
           await sql`select pg_notify(${changeChannel}, ${operationId})`.execute(tx);
         }
         return added;
       }),
 
-    async reportsOfDay({ operationId, crewId, date }, after, limit) {
+    async reportsOfDay({ operationId, crewId, date }, { most, after }) {
       const rows = await db
         .selectFrom("work_reports")
         .selectAll()
         .where("operation_id", "=", operationId)
         .where("crew_id", "=", crewId)
         .where("date", "=", date)
-        .where("place", ">", after.toString())
+        .where("place", ">", after ?? "0")
         .orderBy("place")
-        .limit(limit)
+        .limit(most)
         .execute();
-      return rows.map((row) => ({ place: BigInt(row.place), kept: toKeptReport(row) }));
+      return rows.map((row) => ({ place: row.place, kept: toKeptReport(row) }));
     },
 
     async planOfPublication(operationId, number) {
@@ -101,6 +107,13 @@ export function createWorkReports(db: Kysely<Tables>): WorkReportStore {
 
     async progressOf(planId) {
       return (await progress(planId))?.stops ?? [];
+    },
+
+    async progressMark(operationId) {
+      const { rows } = await sql<{ mark: string }>`select concat_ws(' ',
+        (select max(number) from publications where operation_id = ${operationId}),
+        'reports', (select max(place) from work_reports where operation_id = ${operationId})) as mark`.execute(db);
+      return rows[0]!.mark;
     },
   };
 }

@@ -30,6 +30,7 @@ export const crewKeySchema = z.object({ operationId: operationKeySchema, crewId:
 
 const wholeRoles = z
   .array(roleSchema)
+  .min(1)
   .max(4)
   .refine((given) => new Set(given).size === given.length, { error: "each role once" })
   .describe("what the person is in the house");

@@ -46,7 +46,14 @@ export function progressOf(
   const here = stands.reports.filter(isOf);
   const remarks: Remark[] = [];
   const tell = (one: KeptReport, kind: RemarkKind, sentence: string) =>
-    remarks.push({ kind, reportId: one.report.id, blockId: blockOf(one), sentence });
+    remarks.push({
+      kind,
+      reportId: one.report.id,
+      crewId: one.crewId,
+      date: one.date,
+      blockId: blockOf(one),
+      sentence,
+    });
 
   const ofBlock = groupBy(here, (one) => blockOf(one)!);
   const told = stops.map(({ block, crewDay, work }) => {
@@ -102,16 +109,15 @@ const blockOf = ({ report }: KeptReport): BlockId | null => (report.kind === "co
 
 function tellClock(one: KeptReport, calendar: Calendar, tell: TellOf): void {
   const { report, crewId, receivedAt, date } = one;
+  const min = calendar.minOfInstant(report.at);
+  const day = calendar.dateOfMin(min);
+  const time = `${calendar.clockOfMin(min)} on ${day}`;
   if (atMs(one) > Date.parse(receivedAt) + clockToleranceMs) {
-    tell(
-      one,
-      "clockAhead",
-      `The phone of crew ${crewId} says ${report.at}, which was still to come: its clock is wrong.`,
-    );
+    tell(one, "clockAhead", `The phone of crew ${crewId} says ${time}, which was still to come: its clock is wrong.`);
   }
   // A shift may end on the next day, and begins on its own.
-  if (Math.abs(daysBetween(date, calendar.dateOfMin(calendar.minOfInstant(report.at)))) > 1) {
-    tell(one, "otherDay", `Crew ${crewId} reports for ${date} what its phone says happened at ${report.at}.`);
+  if (Math.abs(daysBetween(date, day)) > 1) {
+    tell(one, "otherDay", `Crew ${crewId} reports for ${date} what its phone says happened at ${time}.`);
   }
 }
 

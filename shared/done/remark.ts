@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { crewIdSchema, localDateSchema } from "../model/quantities.ts";
 import { blockIdSchema } from "../plan/plan.ts";
 
 export const remarkKinds = [
@@ -23,6 +24,8 @@ export const remarkKinds = [
 export const remarkSchema = z.object({
   kind: z.enum(remarkKinds),
   reportId: z.uuid(),
+  crewId: crewIdSchema.describe("whose report it is"),
+  date: localDateSchema.describe("local date of its crew-day"),
   blockId: blockIdSchema.nullable(),
   sentence: z.string().min(1).describe("for people"),
 });

@@ -29,7 +29,7 @@ const instantSchema = z.iso
 
 /** What any report has. */
 const head = {
-  id: z.uuid().describe("given by the phone; the same report sent again has the same"),
+  id: z.uuid().toLowerCase().describe("given by the phone; the same report sent again has the same"),
   publication: z.number().int().positive().max(2_147_483_647).describe("number of the plan that the phone had"),
   at: instantSchema.describe("when it happened, by the phone's clock"),
 };
@@ -73,7 +73,7 @@ export const workReportSchema = z.discriminatedUnion("kind", [
   z.strictObject({
     kind: z.literal("correction"),
     ...head,
-    withdraws: z.uuid().describe("id of a report of the same crew that does not hold"),
+    withdraws: z.uuid().toLowerCase().describe("id of a report of the same crew that does not hold"),
     words: words.default("").describe("why"),
   }),
 ]);

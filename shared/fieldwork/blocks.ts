@@ -41,6 +41,38 @@ export function cutBlocks(area: AreaXY, { swathM, headingRad, maxAreaHa }: CutIn
   });
 }
 
+export interface FlownInput extends Omit<CutInput, "maxAreaHa"> {
+  readonly doneHa: number;
+  /** Whether the first pass is that farthest to the left of the heading. */
+  readonly fromLeft: boolean;
+}
+
+/** The ground under the passes flown first: as many whole strips as come nearest to so many hectares. */
+export function cutAfterPasses(area: AreaXY, { swathM, headingRad, doneHa, fromLeft }: FlownInput): AreaXY {
+  const frame = frameOf(headingRad);
+  const { count, firstEdgeM, spacingM } = stripsOf(area, headingRad, swathM);
+  const belowM2 = areaBelow(area, frame);
+  const wholeM2 = areaM2(area);
+  const doneM2 = m2FromHa(doneHa);
+  let strips = 0;
+  let nearestM2 = doneM2;
+  for (let flown = 1; flown <= count; flown++) {
+    const edgeM = firstEdgeM + (fromLeft ? flown : count - flown) * spacingM;
+    const flownM2 = flown === count ? wholeM2 : fromLeft ? belowM2(edgeM) : wholeM2 - belowM2(edgeM);
+    if (Math.abs(flownM2 - doneM2) >= nearestM2) continue;
+    nearestM2 = Math.abs(flownM2 - doneM2);
+    strips = flown;
+  }
+  if (strips === 0) return [];
+  if (strips === count) return area;
+  const lastM = firstEdgeM + count * spacingM + marginM;
+  const cutM = firstEdgeM + (fromLeft ? strips : count - strips) * spacingM;
+  return intersection(
+    area,
+    fromLeft ? bandOf(area, frame, firstEdgeM - marginM, cutM) : bandOf(area, frame, cutM, lastM),
+  );
+}
+
 /** The parts of an area on either side of a line across the passes; one of them when nothing lies on the other side. */
 export function cutAcross(area: AreaXY, headingRad: number, alongM: number): AreaXY[] {
   const frame = frameOf(headingRad);

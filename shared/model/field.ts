@@ -1,7 +1,9 @@
 import { z } from "zod";
 import {
   atLeastZero,
+  eppoCodeSchema,
   fieldIdSchema,
+  growthStageSchema,
   latDegSchema,
   localDateSchema,
   localDateTimeSchema,
@@ -50,7 +52,11 @@ export const fieldPropertiesSchema = z.strictObject({
   id: fieldIdSchema,
   name: z.string().min(1).describe("the name that people call it by"),
   grower: z.string().min(1).describe("who ordered and pays"),
+  growerAddress: z.string().min(1).optional().describe("for the application record"),
+  landId: z.string().min(1).optional().describe("the unit of land in the authority's register, for the record"),
   crop: z.string().min(1).describe("as named in the products' label uses"),
+  eppoCode: eppoCodeSchema.optional(),
+  growthStage: growthStageSchema.optional(),
   slopePct: z.number().min(0).max(100).default(0).describe("steepest slope that has to be flown, percent"),
   headingDeg: z
     .number()

@@ -125,6 +125,7 @@ export const personSchema = z.strictObject({
   id: personIdSchema,
   name: z.string().min(1).describe("as on the crew sheet"),
   licenceClasses: z.array(z.string().min(1)).default([]).describe("licences held, as named in the products"),
+  certificationNumber: z.string().min(1).optional().describe("as an applicator, for the application record"),
   ratings: z.array(aircraftTypeIdSchema).default([]).describe("aircraft types that this person may fly"),
   aircraftAtOnce: z.number().int().min(1).max(10).default(1).describe("aircraft that this person may fly at once"),
 });

@@ -40,6 +40,16 @@ export const productSchema = z.strictObject({
   id: productIdSchema,
   name: z.string().min(1).describe("the name on the label"),
   registrationNumber: z.string().min(1).describe("the authority's number on the label"),
+  restrictedUse: z
+    .boolean()
+    .optional()
+    .describe("whether its use is restricted to certified applicators (US); left out: taken as restricted"),
+  growthStageLimited: z
+    .boolean()
+    .optional()
+    .describe(
+      "true: the label allows it at certain growth stages only; plans do not look at that, records tell the stage",
+    ),
   active: z.string().min(1).describe("active substances, by common name"),
   method: methodSchema,
   rateUnit: z

@@ -71,5 +71,16 @@ export const sensitiveKinds = ["dwelling", "school", "water", "apiary", "organic
 export const sensitiveKindSchema = z.enum(sensitiveKinds).describe("what is to be protected");
 export type SensitiveKind = z.infer<typeof sensitiveKindSchema>;
 
+/** European and Mediterranean Plant Protection Organization: five letters for most plants, up to seven for groups. */
+export const eppoCodeSchema = z
+  .string()
+  .regex(/^[0-9A-Z]{4,7}$/, "an EPPO code, as TRZAW")
+  .describe("EPPO code of the crop, as TRZAW");
+export const growthStageSchema = z.number().int().min(0).max(99).describe("growth stage after the BBCH scale, 0 to 99");
+
+/** Rules by which an application is recorded (done/recordFields.ts). */
+export const recordRules = ["us", "eu"] as const;
+export type RecordRule = (typeof recordRules)[number];
+
 export const methodSchema = z.enum(["liquid", "granular"]).describe("liquid is sprayed, granular is spread");
 export type Method = z.infer<typeof methodSchema>;

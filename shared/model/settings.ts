@@ -8,6 +8,7 @@ import {
   localDateTimeSchema,
   lonDegSchema,
   positive,
+  recordRules,
   waterPointIdSchema,
 } from "./quantities.ts";
 
@@ -247,6 +248,10 @@ export const settingsSchema = z.strictObject({
   limits: limitsSchema.default(limitsSchema.parse({})),
   fieldwork: fieldworkSchema.default(fieldworkSchema.parse({})),
   planning: planningSchema.default(planningSchema.parse({})),
+  recordRules: z
+    .array(z.enum(recordRules))
+    .optional()
+    .describe("rules by which applications are recorded, of the United States or the European Union; left out: both"),
 });
 
 /** One row of roads.csv: driving from one place (base, water point or pad as field/pad) to another. */

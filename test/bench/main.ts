@@ -25,6 +25,10 @@ bench
     process.exitCode = benchPlans(seeds, iterations, breakEvery) ? 0 : 1;
   });
 bench
+  .command("examples")
+  .description("write the examples of the OpenAPI document again: what a whole service answers on the small scenario")
+  .action(async () => (await import("./examples.ts")).recordExamples());
+bench
   .command("reasons")
   .description(
     "what conflicts of tight operations claim, by planning each order afresh in inputs without what they name",

@@ -1,30 +1,34 @@
+import type { Activity } from "../plan.ts";
 import type { Day, Facts, Work } from "./facts.ts";
 import type { Ledger } from "./report.ts";
 
-/** When a plan is made anew: what begins before the crew is free is locked work, and the ways to it. */
+/** When a plan is made anew: what begins before the crew is free is work locked to its minute, and the ways to such. */
 export function checkPlanFrom(facts: Facts, ledger: Ledger): void {
   for (const day of facts.days) {
     const freeMin = freeFrom(facts, day);
     if (freeMin === undefined) continue;
     const { activities } = day.crewDay;
-    const works = activities.filter((one): one is Work => one.kind === "work");
-    for (const work of works.filter(({ startMin }) => startMin < freeMin)) {
-      ledger.expect("planFrom", isLockedThen(facts, day, work), { ...day.subject, blockId: work.blockId }, () => ({
-        sentence: `work on block ${work.blockId} begins at ${facts.calendar.isoOfMin(work.startMin)}, before ${facts.calendar.isoOfMin(freeMin)}, and no lock says that it does`,
-        actual: facts.calendar.isoOfMin(work.startMin),
+    let way: Activity[] = [];
+    for (const activity of activities) {
+      if (activity.kind !== "work") {
+        way.push(activity);
+        continue;
+      }
+      const isLocked = isLockedThen(facts, day, activity);
+      const subject = { ...day.subject, blockId: activity.blockId };
+      ledger.expect("planFrom", isLocked || activity.startMin >= freeMin, subject, () => ({
+        sentence: `work on block ${activity.blockId} begins at ${facts.calendar.isoOfMin(activity.startMin)}, before ${facts.calendar.isoOfMin(freeMin)}, and no lock says that it does`,
+        actual: facts.calendar.isoOfMin(activity.startMin),
         allowed: facts.calendar.isoOfMin(freeMin),
       }));
+      const early = way.find(({ kind, startMin }) => kind !== "wait" && startMin < freeMin);
+      ledger.expect("planFrom", isLocked || early === undefined, subject, () => ({
+        sentence: `a ${early!.kind} to block ${activity.blockId} begins at ${facts.calendar.isoOfMin(early!.startMin)}; ${day.crewDay.crewId} is free from ${facts.calendar.isoOfMin(freeMin)} on`,
+        actual: facts.calendar.isoOfMin(early!.startMin),
+        allowed: facts.calendar.isoOfMin(freeMin),
+      }));
+      way = [];
     }
-    const last = works.at(-1);
-    if (last === undefined || last.startMin < freeMin) continue;
-    const begun = activities.findLastIndex(({ kind, startMin }) => kind === "work" && startMin < freeMin);
-    const ahead = activities.slice(begun + 1, activities.indexOf(last));
-    const early = ahead.find(({ kind, startMin }) => kind !== "wait" && startMin < freeMin);
-    ledger.expect("planFrom", early === undefined, day.subject, () => ({
-      sentence: `a ${early!.kind} to further work begins at ${facts.calendar.isoOfMin(early!.startMin)}; ${day.crewDay.crewId} is free from ${facts.calendar.isoOfMin(freeMin)} on`,
-      actual: facts.calendar.isoOfMin(early!.startMin),
-      allowed: facts.calendar.isoOfMin(freeMin),
-    }));
   }
 }
 

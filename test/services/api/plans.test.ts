@@ -4,6 +4,7 @@ import type { MoveAnswer } from "../../../shared/contracts/moves.ts";
 import type { OperationSummary } from "../../../shared/contracts/operations.ts";
 import type { CrewDayList, ListedPlan, PlanSummary, Publication, StoredPlan } from "../../../shared/contracts/plans.ts";
 import type { Problem } from "../../../shared/contracts/problem.ts";
+import type { Lock } from "../../../shared/model/locks.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
@@ -237,5 +238,69 @@ describe("discarding", () => {
     expect((await discard(third.id, await etagOf(third.id))).status).toBe(204);
     expect((await get(`/api/plans/${third.id}`)).status).toBe(404);
     expect((await plansOf(stored)).plans.map(({ id }) => id)).not.toContain(third.id);
+  });
+});
+
+describe("locking what a plan says", () => {
+  interface Locked {
+    readonly operation: OperationSummary;
+    readonly lock: Lock | null;
+    readonly check: { readonly ok: boolean; readonly breaches: readonly { readonly rule: string }[] };
+  }
+
+  it("makes a version of the operation under which the plan holds, and another when it is taken away", async () => {
+    const { stored, plan } = await newPlan();
+    const crewDay = plan.plan.crewDays.find((one) => worksOf(one).length > 1)!;
+    const { crewId, date } = crewDay;
+    const address = `/api/plans/${plan.id}/locks`;
+    const lock = (what: string, version: number, more: object = {}) =>
+      post<Locked>(address, { crewId, date, what, version, ...more });
+
+    const [first, second] = worksOf(crewDay).map(({ blockId }) => blockId);
+    const stops = await lock("stops", 1, { blockIds: [first] });
+    expect(stops).toMatchObject({ status: 200, body: { operation: { version: 2 }, check: { ok: true } } });
+    expect(stops.body.lock!.stops.map(({ orderId, part }) => `${orderId}#${part}`)).toEqual([first]);
+    expect(stops.body.lock!.stops[0]!.startAt).toBeUndefined();
+    expect((await lock("outfit", 1)).status).toBe(412);
+    // Sent again, it stands already.
+    expect((await lock("stops", 1, { blockIds: [first] })).body.operation.version).toBe(2);
+    const outfit = (await lock("outfit", 2)).body;
+    expect(outfit.lock!.outfit!.tenderId).toBe(crewDay.outfit.tenderId);
+    expect(outfit.lock!.stops).toEqual(stops.body.lock!.stops);
+    expect((await lock("stops", 3)).body.lock!.stops).toHaveLength(worksOf(crewDay).length);
+    const whole = await lock("asItStands", 4);
+    expect(whole.body).toMatchObject({ operation: { version: 5 }, check: { ok: true }, lock: { nothingElse: true } });
+    const { document } = (await get<{ document: Operation }>(`/api/operations/${stored.id}`)).body;
+    expect(document.locks).toEqual([whole.body.lock]);
+
+    // The plan without that stop breaks the lock, and is not published.
+    const out = await post<MoveAnswer>(`/api/plans/${plan.id}/moves`, {
+      moves: [{ blockId: second, to: null }],
+      keep: true,
+    });
+    const refused = await publish<Problem>(out.body.plan!.id, 0);
+    expect(refused.status).toBe(409);
+    expect(refused.body.breaches!.map(({ rule }) => rule)).toContain("locked");
+    const unlocked = await call<Locked>("DELETE", `${address}/${crewId}/${date}?version=5`, {});
+    expect(unlocked.body).toMatchObject({ operation: { version: 6 }, lock: null, check: { ok: true } });
+    expect((await publish(out.body.plan!.id, 0)).status).toBe(200);
+  });
+
+  it("is refused where it names no stop of the day, and where another day has the block locked", async () => {
+    const { operation, plan } = await newPlan();
+    const [one, other] = plan.plan.crewDays;
+    const { crewId, date } = one!;
+    const address = `/api/plans/${plan.id}/locks`;
+    const [block] = worksOf(other!);
+    const wrong = { crewId, date, what: "stops", version: 1, blockIds: [block!.blockId] };
+    expect((await post(address, wrong)).status).toBe(409);
+    expect((await post(address, { ...wrong, what: "outfit" })).status).toBe(422);
+    expect((await post(address, { crewId, date: "2029-01-01", what: "outfit", version: 1 })).status).toBe(404);
+    const { orderId } = plan.plan.blocks.find(({ id }) => id === worksOf(one!)[0]!.blockId)!;
+    const elsewhere = { crewId: other!.crewId, date: other!.date, stops: [{ orderId }] };
+    await importOperation({ ...operation, locks: [elsewhere] });
+    const refused = await post<Problem>(address, { crewId, date, what: "stops", version: 2 });
+    expect(refused.status).toBe(422);
+    expect(refused.body.faults!.length).toBeGreaterThan(0);
   });
 });

@@ -148,6 +148,7 @@ export function serveApi() {
     storePlan,
     origin: () => origin,
     port: () => api.port,
+    store: () => store,
     /** A second server of the same app. */
     listenAgain: (port: number, orNext: boolean) =>
       listen(createApp({ store, queue, runs, mover, access, onError, authenticate, pageFolder: page.folder }), {

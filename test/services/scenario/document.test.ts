@@ -69,6 +69,8 @@ describe("scenarios/README.md and scenarios/schema.json", () => {
       "batterySets",
       "bays",
       "circuityFactor",
+      // A stage of the BBCH scale.
+      "growthStage",
       "highFactor",
       "loadingPoints",
       "lowFactor",

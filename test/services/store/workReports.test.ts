@@ -6,9 +6,10 @@ import type { Store } from "../../../services/store/store.ts";
 import type { NewReport } from "../../../services/store/workReports.ts";
 import { groundOf } from "../../../shared/done/ground.ts";
 import { workReportSchema } from "../../../shared/done/workReport.ts";
-import { acting, madeBy } from "../../support/acting.ts";
+import { acting } from "../../support/acting.ts";
+import { publishedView } from "../../support/publishedView.ts";
 import { startTestDatabase } from "../../support/servers.ts";
-import { viewOperation, viewPlan, viewReport } from "../../support/viewPlan.ts";
+import { viewOperation, viewPlan } from "../../support/viewPlan.ts";
 
 let database: Awaited<ReturnType<typeof startTestDatabase>>;
 let store: Store;
@@ -22,19 +23,7 @@ afterAll(async () => {
 });
 
 const plan = viewPlan(viewOperation());
-
-async function publishedPlan(): Promise<{ operationId: string; planId: string }> {
-  const document = { ...viewOperation() };
-  document.settings = { ...document.settings, name: `operation ${randomUUID()}` };
-  const { operation } = await store.importOperation(document, acting);
-  const request = await madeBy(
-    store.addPlanRequest({ operationId: operation.id, version: 1, budget: { iterations: 1 }, seed: 1 }, acting),
-  );
-  await store.startRequest(request.id);
-  await store.finishRequest(request.id, { status: "done", plan, report: viewReport as never });
-  await store.publish(request.id, 0, "", acting);
-  return { operationId: operation.id, planId: request.id };
-}
+const published = () => publishedView(store);
 
 const newReport = (planId: string, report: object): NewReport => ({
   report: workReportSchema.parse({
@@ -49,7 +38,7 @@ const newReport = (planId: string, report: object): NewReport => ({
 });
 
 it("reports are kept once each, and progress is made of them", async () => {
-  const { operationId, planId } = await publishedPlan();
+  const { operationId, planId } = await published();
   const day = { operationId, crewId: "K1", date: "2027-03-26" };
   const started = newReport(planId, { kind: "started" });
   const finished = newReport(planId, { kind: "finished", doneHa: 12, at: "2027-03-26T08:22:00+01:00" });
@@ -63,9 +52,11 @@ it("reports are kept once each, and progress is made of them", async () => {
   await expect.poll(() => notices).toBeGreaterThan(0);
   stopWatching();
 
-  const [first, second, ...more] = await store.reportsOfDay(day, 0n, 10);
+  const [first, second, ...more] = await store.reportsOfDay(day, { most: 10, after: null });
   expect([first?.kept.report, second?.kept.report, ...more]).toEqual([finished.report, started.report]);
-  expect((await store.reportsOfDay(day, first!.place, 10)).map(({ kept }) => kept)).toEqual([second!.kept]);
+  expect((await store.reportsOfDay(day, { most: 10, after: first!.place })).map(({ kept }) => kept)).toEqual([
+    second!.kept,
+  ]);
   expect(await store.progressOf(planId)).toMatchObject([
     {
       blockId: "O-1#1",
@@ -86,7 +77,7 @@ it("reports are kept once each, and progress is made of them", async () => {
 });
 
 it("of phones that send the same at the same moment each report is kept once", async () => {
-  const { operationId, planId } = await publishedPlan();
+  const { operationId, planId } = await published();
   const day = { operationId, crewId: "K1", date: "2027-03-26" };
   const batch = Array.from({ length: 20 }, () => newReport(planId, { kind: "loadDone" }));
   const outcomes = await Promise.all(
@@ -95,11 +86,11 @@ it("of phones that send the same at the same moment each report is kept once", a
     ),
   );
   expect(outcomes.flat().filter((outcome) => outcome === "stored")).toHaveLength(20);
-  expect(await store.reportsOfDay(day, 0n, 100)).toHaveLength(20);
+  expect(await store.reportsOfDay(day, { most: 100, after: null })).toHaveLength(20);
 });
 
 it("what was reported is neither changed nor taken away", async () => {
-  const { operationId, planId } = await publishedPlan();
+  const { operationId, planId } = await published();
   await store.addReports(
     { operationId, crewId: "K1", date: "2027-03-26" },
     [newReport(planId, { kind: "started" })],

@@ -1,0 +1,54 @@
+import type { Operation } from "../model/operation.ts";
+import type { BlockId, CrewId, OrderId } from "../model/quantities.ts";
+import type { Plan } from "../plan/plan.ts";
+import type { StopProgress } from "../plan/stopProgress.ts";
+
+/** A plan that crews have been told of, what it was made of, and how far they have come with it. */
+export interface Told {
+  readonly plan: Plan;
+  readonly operation: Operation;
+  readonly progress: readonly StopProgress[];
+}
+
+export interface ReplanAsk {
+  /** As it is known now. */
+  readonly operation: Operation;
+  /** All that crews have been told, the first first; the last is what they go by now. */
+  readonly told: readonly [...Told[], Told];
+  /** Local time: the plan is made for what comes after. */
+  readonly asOf: string;
+  /** Local date: published crew-days up to it stay as they stand, as far as they hold. */
+  readonly keepUntil?: string | undefined;
+}
+
+/** What the dispatcher should know of how the operation to be planned again was made. */
+export interface ReplanRemark {
+  readonly sentence: string;
+  readonly orderId?: OrderId;
+  readonly crewId?: CrewId;
+  readonly date?: string;
+}
+
+/** What has become of a stop of the published plan by then. */
+export type Fate =
+  | "done"
+  | "underWay"
+  | "doneInPart"
+  /** It should have begun, and nobody has reported that it did. */
+  | "missed"
+  | "toCome";
+
+export interface StopFate {
+  readonly blockId: BlockId;
+  readonly fate: Fate;
+  /** Whether it stands in the plan that is to be made, at its time. */
+  readonly isLocked: boolean;
+}
+
+export interface Replanned {
+  /** What is to be planned again. */
+  readonly operation: Operation;
+  /** Of every stop of the plan that crews go by now. */
+  readonly fates: readonly StopFate[];
+  readonly remarks: readonly ReplanRemark[];
+}

@@ -1,0 +1,178 @@
+import { join } from "node:path";
+import { hashOf, randomSecret } from "../../../services/access/secrets.ts";
+import { listRouteIds, wholeRouteIds } from "../../../services/api/resourceIds.ts";
+import { readScenario } from "../../../services/scenario/read.ts";
+import type { Store } from "../../../services/store/store.ts";
+import type { Operation } from "../../../shared/model/operation.ts";
+import { listResources, wholeResources } from "../../../shared/model/resources.ts";
+import type { Plan } from "../../../shared/plan/plan.ts";
+import { eventually } from "../../support/servers.ts";
+import type { createRecorder, Told } from "./record.ts";
+
+type Call = ReturnType<typeof createRecorder>["call"];
+const scenarios = join(import.meta.dirname, "../../../scenarios");
+
+const matching = (told: Told<unknown>) => ({ "if-match": told.headers.get("etag")! });
+const isNew = { "if-none-match": "*" };
+
+/** Goes through the house as people do: the operation, its single things, plans, what crews are told, cases and studies, people. */
+export async function tour(call: Call, store: Store): Promise<void> {
+  const read = await readScenario(join(scenarios, "small"));
+  if (!read.ok) throw new Error("the small scenario is faulty");
+  await call("live");
+  await call("ready");
+  const { operation } = read;
+  const imported = await call<{ operation: { id: string } }>("importOperation", { body: operation });
+  const { id } = imported.body.operation;
+  await single(call, id, operation);
+  const { planId, plan } = await planned(call, id);
+  await told(call, id, planId, plan);
+  await studied(call, id, planId, operation.settings.bases[0]!.id);
+  await people(call, store, id, operation);
+  await call("auditTrail", { query: "limit=2" });
+}
+
+async function single(call: Call, id: string, { orders, fleet, ...operation }: Operation): Promise<void> {
+  const order = { ...orders[0]!, id: "O-new", apartFrom: [] };
+  const made = await call("putOrder", { at: [id, order.id], body: order, headers: isNew });
+  await call("deleteOrder", { at: [id, order.id], headers: matching(made) });
+  const [crew] = fleet.crews;
+  const lock = { crewId: crew!.id, date: crew!.shifts[0]!.date, nothingElse: false };
+  const key = `${lock.crewId}:${lock.date}`;
+  const locked = await call("putLock", { at: [id, key], body: lock, headers: isNew });
+  for (const resource of listResources) {
+    const ids = listRouteIds(resource);
+    const listed = await call<{ entries: { key: string }[] }>(ids.list, { at: [id], query: "limit=2" });
+    const entry = listed.body.entries[0];
+    if (!entry) continue;
+    const one = await call(ids.read, { at: [id, entry.key] });
+    await call(ids.put, { at: [id, entry.key], body: one.body, headers: matching(one) });
+  }
+  await call("deleteLock", { at: [id, key], headers: matching(locked) });
+  for (const resource of wholeResources) {
+    const ids = wholeRouteIds(resource);
+    const one = await call(ids.read, { at: [id] });
+    await call(ids.put, { at: [id], body: one.body, headers: matching(one) });
+  }
+  const latest = await call<{ document: Operation }>("latestOperation", { at: [id] });
+  await call("replaceOperation", { at: [id], body: latest.body.document, headers: matching(latest) });
+  await call("listOperations");
+  await call("operationVersions", { at: [id] });
+  await call("operationVersion", { at: [id, "1"] });
+  await call("windows", {
+    at: [id, orders[0]!.id],
+    query: `type=${fleet.aircraftTypes[0]!.id}&at=${operation.settings.firstDay}T09:00`,
+  });
+}
+
+async function planned(call: Call, id: string): Promise<{ planId: string; plan: Plan }> {
+  const asked = await call<{ id: string }>("requestPlan", { at: [id], body: { iterations: 500, seed: 1 } });
+  const planId = asked.body.id;
+  await eventually(async () => {
+    const { body } = await call<{ status: string }>("planRequest", { at: [planId] });
+    return body.status === "done" ? body : null;
+  }, 60_000);
+  await call("listPlanRequests", { at: [id], query: "status=done" });
+  await call("cancelPlanRequest", { at: [planId] });
+  const { plan } = (await call<{ plan: Plan }>("plan", { at: [planId] })).body;
+  for (const route of ["week", "conflicts", "check"]) await call(route, { at: [planId] });
+  await call("listPlans", { query: `operationId=${id}` });
+  const [day] = plan.crewDays;
+  await call("crewSheet", { at: [planId, day!.crewId, day!.date] });
+  const stop = plan.crewDays.flatMap((one) => one.activities).find((one) => one.kind === "work");
+  if (stop?.kind !== "work") throw new Error("the plan of the small scenario has no work");
+  const { crewId, date } = day!;
+  const { version } = (await call<{ version: number }>("latestOperation", { at: [id] })).body;
+  const locked = await call<{ operation: { version: number } }>("lockCrewDay", {
+    at: [planId],
+    body: { crewId, date, version, what: "stops" },
+  });
+  await call("unlockCrewDay", { at: [planId, crewId, date], query: `version=${locked.body.operation.version}` });
+  const moves = [{ blockId: stop.blockId, to: null }];
+  const moved = await call<{ plan: { id: string } }>("movePlan", { at: [planId], body: { moves, keep: true } });
+  const draft = moved.body.plan.id;
+  await call("discardPlan", { at: [draft], headers: matching(await call("plan", { at: [draft] })) });
+  return { planId, plan };
+}
+
+async function told(call: Call, id: string, planId: string, plan: Plan): Promise<void> {
+  await call("publishPlan", { at: [planId], body: { after: 0, note: "Fill up with water the evening before." } });
+  for (const route of ["listPublications", "publishedPlan", "publishedWeek"]) await call(route, { at: [id] });
+  const [day] = plan.crewDays;
+  await call("crewDays", { at: [id, day!.crewId] });
+  await call("crewDay", { at: [id, day!.crewId, day!.date] });
+}
+
+async function studied(call: Call, id: string, planId: string, baseId: string): Promise<void> {
+  const changes = [{ kind: "addCharger", baseId, bays: 2, kw: 18 }];
+  const cases = [{ id: "charger", name: "Another charger", changes }];
+  const document = { name: "Another charger", cases: { formatVersion: 1, weeksPerYear: 20, interestPct: 4, cases } };
+  const stored = await call<{ caseSet: { id: string } }>("importCaseSet", { at: [id], body: document });
+  const set = stored.body.caseSet.id;
+  await call("listCaseSets", { at: [id] });
+  await call("latestCaseSet", { at: [set] });
+  await call("caseSetVersion", { at: [set, "1"] });
+  const study = await call<{ id: string }>("studyCases", { at: [set], body: { iterations: 50, seeds: 1 } });
+  await eventually(async () => {
+    const { body } = await call<{ status: string }>("study", { at: [study.body.id] });
+    return body.status === "done" ? body : null;
+  }, 60_000);
+  await call("studyRemedies", { at: [planId], body: { iterations: 50 } });
+  const other = await call<{ id: string }>("studyBottlenecks", {
+    at: [planId],
+    body: { seconds: 1, tried: 1, seeds: 1 },
+  });
+  await call("listStudies", { at: [id], query: "limit=2" });
+  await call("cancelStudy", { at: [other.body.id] });
+}
+
+async function people(call: Call, store: Store, id: string, operation: Operation): Promise<void> {
+  const password = "a few words that nobody guesses";
+  const nobody = { as: {} };
+  const first = randomSecret();
+  await store.addFirstLink(hashOf(first), 3600);
+  await call("firstStart", { ...nobody, body: { link: first, password, name: "first", shownName: "First Person" } });
+  const crewId = operation.fleet.crews[0]!.id;
+  const added = await call<{ person: { id: string }; passwordLink: { address: string } }>("addPerson", {
+    body: { name: "lead", shownName: "Crew Lead", roles: ["crewLead"], crews: [{ operationId: id, crewId }] },
+  });
+  const personId = added.body.person.id;
+  const linkIn = (address: string) => address.split("/").at(-1)!;
+  await call("setPassword", { ...nobody, body: { link: linkIn(added.body.passwordLink.address), password } });
+  const entered = await call<{ csrfToken: string }>("signIn", { ...nobody, body: { name: "first", password } });
+  const cookie = (from: Told<unknown>) => from.headers.getSetCookie()[0]!.split(";")[0]!;
+  const by = (from: Told<{ csrfToken: string }>) => ({
+    as: { cookie: cookie(from), "x-csrf-token": from.body.csrfToken },
+  });
+  await call("session", by(entered));
+  const again = await call<{ csrfToken: string }>("changePassword", {
+    ...by(entered),
+    body: { current: password, password: `${password}, not even now` },
+  });
+  const token = await call<{ token: { id: string } }>("makeToken", {
+    ...by(again),
+    body: { name: "weather station", roles: ["dispatcher"], days: 30 },
+  });
+  await call("listTokens", by(again));
+  await call("revokeToken", { ...by(again), at: [token.body.token.id] });
+  const owner = (await call<{ id: string }>("session", by(again))).body.id;
+  await call("revokeTokenOf", { at: [owner, token.body.token.id] });
+  await call("listPeople");
+  const person = await call("person", { at: [personId] });
+  await call("changePerson", {
+    at: [personId],
+    headers: matching(person),
+    body: { shownName: "Crew Lead", roles: ["crewLead", "dispatcher"], crews: [], active: true },
+  });
+  await call("tokensOfPerson", { at: [personId] });
+  await call("makePasswordLink", { at: [personId] });
+  await call("endSessions", { at: [personId] });
+  const link = await call<{ crewLink: { id: string }; address: string }>("makeCrewLink", {
+    at: [id, crewId],
+    body: { note: "the phone in the truck", days: 7 },
+  });
+  await call("openCrewLink", { ...nobody, body: { link: linkIn(link.body.address) } });
+  await call("listCrewLinks", { at: [id] });
+  await call("revokeCrewLink", { at: [link.body.crewLink.id] });
+  await call("signOut", by(again));
+}
