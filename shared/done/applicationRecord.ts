@@ -88,6 +88,7 @@ export const applicationFactsSchema = z.object({
   again: z.boolean().describe("another crew-day had reported the same ground as finished before"),
   startedAt: instant.nullable(),
   endedAt: instant.nullable(),
+  clockDoubtful: z.boolean().describe("the clock of the phone that has told the times was wrong"),
   products: z.array(recordedProductSchema),
   carrierLPerHa: atLeastZero.nullable().describe("spray volume as ordered"),
   aircraft: z.array(z.object({ id: aircraftIdSchema, type: z.string() })),

@@ -44,7 +44,7 @@ async function begun({ store, access }: ApiParts, call: Call, secret: string): P
     kind: "body",
     status: 200,
     body: { ...caller, csrfToken: csrfTokenOf(secret) },
-    headers: { "set-cookie": sessionCookie(access, secret), "cache-control": "no-store" },
+    headers: { "set-cookie": sessionCookie(access, secret, caller.kind === "crewLink"), "cache-control": "no-store" },
   };
 }
 

@@ -119,7 +119,8 @@ describe("signing in", () => {
     expect(headers.get("cache-control")).toBe("no-store");
     const https = { secret: "", origin: "https://plan.example.org" };
     // RFC 6265bis, section 4.1.3.2: __Host- wants Secure, Path=/ and no Domain.
-    expect(sessionCookie(https, "s")).toBe("__Host-calmhour=s; Path=/; HttpOnly; SameSite=Strict; Secure");
+    expect(sessionCookie(https, "s", false)).toBe("__Host-calmhour=s; Path=/; HttpOnly; SameSite=Strict; Secure");
+    expect(sessionCookie(https, "s", true)).toMatch(/^__Host-calmhour=s; Max-Age=2678400; Path=\/; .*Secure$/);
     expect(endedCookie(https)).toMatch(/^__Host-calmhour=; Max-Age=0; .*Secure$/);
     const safe = await served(https.origin);
     const health = await fetch(`http://127.0.0.1:${safe.port}/api/health`);
