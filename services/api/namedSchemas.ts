@@ -11,13 +11,12 @@ import { crewSheetSchema, weekViewSchema } from "../../shared/contracts/views.ts
 import { keptReportSchema, workReportSchema } from "../../shared/done/workReport.ts";
 import { fieldsSchema, multiPolygonSchema, sensitiveSchema } from "../../shared/model/field.ts";
 import { fleetSchema } from "../../shared/model/fleet.ts";
-import { lockSchema } from "../../shared/model/locks.ts";
 import { operationSchema } from "../../shared/model/operation.ts";
-import { orderSchema } from "../../shared/model/order.ts";
-import { productSchema } from "../../shared/model/product.ts";
+import { listResources } from "../../shared/model/resources.ts";
 import { settingsSchema } from "../../shared/model/settings.ts";
 import { weatherStepSchema } from "../../shared/model/weather.ts";
 import { conflictSchema, planSchema } from "../../shared/plan/plan.ts";
+import { joinedWords } from "./resourceIds.ts";
 
 const names: readonly (readonly [z.ZodType, string])[] = [
   [problemSchema, "Problem"],
@@ -25,11 +24,9 @@ const names: readonly (readonly [z.ZodType, string])[] = [
   [settingsSchema, "Settings"],
   [fieldsSchema, "Fields"],
   [sensitiveSchema, "SensitivePlaces"],
-  [productSchema, "Product"],
-  [orderSchema, "Order"],
+  ...listResources.map(({ entrySchema, one }) => [entrySchema, joinedWords(one)] as const),
   [fleetSchema, "Fleet"],
   [weatherStepSchema, "WeatherStep"],
-  [lockSchema, "Lock"],
   [multiPolygonSchema, "Ground"],
   [planSchema, "Plan"],
   [conflictSchema, "Conflict"],

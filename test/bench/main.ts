@@ -10,6 +10,7 @@ import type { RemediesOptions } from "./remedies.ts";
 import type { Objective } from "./routing/settings.ts";
 import type { ThreadsOptions } from "./threads.ts";
 import type { WeeksOptions } from "./weeks.ts";
+import type { WorkersOptions } from "./workers.ts";
 import type { WorthOptions } from "./worth.ts";
 
 const bench = new Command("bench").description(
@@ -183,6 +184,15 @@ bench
   .option("--iterations <N>", "of each of these searches", Number, 1500)
   .action(async (options: WorthOptions) => {
     process.exitCode = (await (await import("./worth.ts")).benchWorth(options)) ? 0 : 1;
+  });
+bench
+  .command("workers")
+  .description("a batch of cases worked by one worker process and by two, the queue in Postgres and in Redis")
+  .option("--cases <N>", "cases beside the base", Number, 50)
+  .option("--iterations <N>", "of each", Number, 400)
+  .option("--rounds <N>", "of each number of workers, in turn", Number, 3)
+  .action(async (options: WorkersOptions) => {
+    process.exitCode = (await (await import("./workers.ts")).benchWorkers(options)) ? 0 : 1;
   });
 bench
   .command("load")
