@@ -84,7 +84,7 @@ export const applicationFactsSchema = z.object({
   method: methodSchema,
   geometry: multiPolygonSchema.describe("the ground of the whole block"),
   blockHa: positive,
-  treatedHa: hectares.describe("by this crew on this day"),
+  treatedHa: atLeastZero.describe("by this crew on this day"),
   again: z.boolean().describe("another crew-day had reported the same ground as finished before"),
   startedAt: instant.nullable(),
   endedAt: instant.nullable(),
