@@ -14,7 +14,8 @@ const jobOptions = {
 /** Our choice: twice as long each time, half of it by chance, so that what failed together does not come again together. */
 function againAfterMs(failed: number): number {
   const longestMs = Math.min(30_000, 1_000 * 2 ** Math.min(failed, 10));
-  return (longestMs * (1 + Math.random())) / 2;
+  // Whole: the queue on Postgres takes no other.
+  return Math.round((longestMs * (1 + Math.random())) / 2);
 }
 
 export const workerTiming = {

@@ -5,7 +5,7 @@ import type { EndedPart, PartOutcome, PartStart, StudyInput, StudyOutcome } from
 import { storeTrouble } from "../store/trouble.ts";
 import { lookAfter } from "./lookAfter.ts";
 import { createPartThreads, type PartRunOutcome, type PartThreads } from "./partThreads.ts";
-import { type PieceKind, pieceHandler } from "./workPiece.ts";
+import { type PieceKind, pieceHandler, type TellJob } from "./workPiece.ts";
 
 /** From what its parts came to, without chance or clock: two workers may do it at once. */
 export type Conclude = (input: StudyInput, parts: readonly EndedPart[]) => StudyOutcome;
@@ -17,6 +17,7 @@ export interface PartWorkerParts {
   readonly threadScript: URL;
   readonly conclude: Conclude;
   readonly onError: (error: Error) => void;
+  readonly onJob?: TellJob;
 }
 
 export interface PartWorker {
@@ -29,9 +30,9 @@ const seenTo = 500;
 const all = 1_000_000;
 
 export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorker> {
-  const { queue, onError } = parts;
+  const { queue, onError, onJob } = parts;
   const threads = createPartThreads(parts.threadScript);
-  await queue.process(pieceHandler(partsOfStudies(parts, threads), onError));
+  await queue.process(pieceHandler(partsOfStudies(parts, threads), onError, onJob));
   const stopLooking = await lookAfter(() => fillAndConclude(parts), onError);
   return {
     async close(hurry) {
@@ -56,6 +57,7 @@ type Go = Extract<PartStart, { status: "go" }>;
 function partsOfStudies(parts: PartWorkerParts, threads: PartThreads): PieceKind<Go, number, PartOutcome> {
   const { store } = parts;
   return {
+    queue: "parts",
     start: (id) => store.startPart(partKey(id)),
     run(id, { input, partAsk, alone }) {
       const run = threads.run({ studyId: partKey(id).studyId, input, ask: partAsk }, { alone });
@@ -67,6 +69,7 @@ function partsOfStudies(parts: PartWorkerParts, threads: PartThreads): PieceKind
         }),
         outcome: (wasCancelled) => (wasCancelled ? { status: "cancelled" } : outcomeOf(ran)),
         progress: run.share,
+        facts: () => ({ gapFrac: null, firstPlanSeconds: null }),
         cancel: run.kill,
         kill: run.kill,
       };
