@@ -38,6 +38,7 @@ export type Work = (job: Job, token?: string) => Promise<void>;
 export interface BullParts {
   readonly name: string;
   readonly queue: {
+    getJobCountByTypes(...states: ("waiting" | "prioritized" | "delayed" | "active")[]): Promise<number>;
     addBulk(jobs: { name: string; data: object; opts: object }[]): Promise<unknown>;
     waitUntilReady(): Promise<unknown>;
     getWaitingCount(): Promise<number>;
@@ -126,6 +127,8 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
   return {
     add: (...ids) => addInTurn(ids.map((id) => ({ id, turn: 0 }))),
     addInTurn,
+
+    size: () => queue.getJobCountByTypes("waiting", "prioritized", "delayed", "active"),
 
     async cancel(id) {
       await inTime("telling workers of a cancellation", relay.publish(cancelTopic, { id }));

@@ -25,8 +25,9 @@ export interface PartWorker {
   close(hurry?: AbortSignal): Promise<void>;
 }
 
-/** More would only lie there: the rest comes when these have ended. Our choice. */
-const mostFilled = 500;
+/** So many are always seen to. Where the store knows of more, but the queue holds fewer than these, it was lost, and all are added. Our choice. */
+const seenTo = 500;
+const all = 1_000_000;
 
 export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorker> {
   const { queue, onError, onJob } = parts;
@@ -45,7 +46,9 @@ export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorke
 /** The store is the truth: what it holds unfinished is in the queue, also after the queue was lost; and no study waits for a worker that died before its conclusion. */
 async function fillAndConclude(parts: PartWorkerParts): Promise<void> {
   const { store, queue } = parts;
-  await queue.addInTurn((await store.unfinishedParts(mostFilled)).map(partPiece));
+  const first = await store.unfinishedParts(seenTo);
+  const isLost = first.length === seenTo && (await queue.size()) < seenTo;
+  await queue.addInTurn((isLost ? await store.unfinishedParts(all) : first).map(partPiece));
   for (const studyId of await store.studiesToConclude()) await concludeIfEnded(studyId, parts);
 }
 
