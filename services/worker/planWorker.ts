@@ -75,14 +75,15 @@ function requests(parts: PlanWorkerParts): PieceKind<Go, PlanProgress | null, Pl
 function startRun(
   { threadScript, threads: wanted, stopWithinMs, onError }: PlanWorkerParts,
   requestId: string,
-  { operation, budget, seed, alone }: Go,
+  { operation, budget, seed, alone, from }: Go,
   onProgress: (progress: PlanProgress) => void,
 ): Run<PlanProgress | null, PlanOutcome> {
   const threads = alone ? 1 : howManyThreads(operation, budget, wanted);
   const boundSeconds = usualBoundSeconds(budget, threads);
   let latest: PlanProgress | null = null;
   let ran: RunOutcome = { status: "killed" };
-  const run = runPlan(threadScript, { operation, budget, seed, threads, boundSeconds }, (progress) => {
+  const before = from === null ? {} : { published: from };
+  const run = runPlan(threadScript, { operation, budget, seed, threads, boundSeconds, ...before }, (progress) => {
     latest = progress;
     onProgress(progress);
   });
