@@ -1,6 +1,7 @@
 import { z } from "zod";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { ListResource } from "../../shared/model/resource.ts";
+import { soughtSchema } from "./paging.ts";
 
 type Path = readonly string[];
 type Members = Readonly<Record<string, unknown>>;
@@ -31,10 +32,9 @@ export function hasText(entry: unknown, wanted: string): boolean {
 
 /** What a list may be asked for, beside its page. */
 export function filterQuery({ filters }: ListResource) {
-  const text = z.string().min(1).max(200).optional();
   return z.object({
-    text: text.describe("those in which some text has this in it, whatever the case"),
-    ...Object.fromEntries(filters.map(({ name, description }) => [name, text.describe(description)])),
+    text: soughtSchema.describe("those in which some text has this in it, whatever the case"),
+    ...Object.fromEntries(filters.map(({ name, description }) => [name, soughtSchema.describe(description)])),
   });
 }
 

@@ -1,6 +1,8 @@
 import { z } from "zod";
-import { problemMediaType, problemSchema } from "../../shared/contracts/problem.ts";
+import { problemMediaType } from "../../shared/contracts/problem.ts";
+import { accessTable, personOnly } from "./access.ts";
 import { examples } from "./examples.ts";
+import { namedSchemas, schemaName } from "./namedSchemas.ts";
 import type { AnswerSchema, Route } from "./route.ts";
 
 type JsonSchema = Record<string, unknown>;
@@ -41,8 +43,31 @@ export function openApiDocument(routes: readonly Route[]): JsonSchema {
     },
     servers: [{ url: "/" }],
     paths,
-    components: { schemas: { Problem: jsonSchema(problemSchema, "output") } },
+    components: { schemas: namedComponents(paths), responses: problemComponents(), securitySchemes },
   };
+}
+
+const securitySchemes = {
+  token: { type: "http", scheme: "bearer", description: "A token made at /api/tokens" },
+  session: {
+    type: "apiKey",
+    in: "cookie",
+    name: "calmhour",
+    description: "Set on signing in; over https it is named __Host-calmhour",
+  },
+  csrf: {
+    type: "apiKey",
+    in: "header",
+    name: "X-CSRF-Token",
+    description: "csrfToken of /api/session, beside the cookie wherever something is changed",
+  },
+};
+
+/** Any one of these will do. */
+function securityOf({ id, method }: Route): JsonSchema[] {
+  if (accessTable[id]?.nobody === "yes") return [];
+  const session = method === "get" ? { session: [] } : { session: [], csrf: [] };
+  return personOnly.has(id) ? [session] : [{ token: [] }, session];
 }
 
 function operationObject(route: Route): JsonSchema {
@@ -54,6 +79,7 @@ function operationObject(route: Route): JsonSchema {
   return {
     operationId: route.id,
     summary: route.summary,
+    security: securityOf(route),
     ...(parameters.length > 0 ? { parameters } : {}),
     ...(route.body
       ? {
@@ -157,35 +183,72 @@ function problemResponses(route: Route): JsonSchema {
     ...(isStream ? [429] : []),
     ...(route.once ? [422] : []),
   ];
-  const own = [...new Set([...asked, ...route.problems])].flatMap((status) =>
-    status in commonProblems ? [] : [[status, ownProblems[status] ?? "Refused"] as const],
-  );
-  const all = [...Object.entries(commonProblems), ...own];
+  const all = [...Object.keys(commonProblems), ...asked, ...route.problems].map(String);
+  return Object.fromEntries(all.map((status) => [status, { $ref: `#/components/responses/${problemName(status)}` }]));
+}
+
+const problemName = (status: string | number) => `Problem${status}`;
+
+function problemComponents(): Record<string, JsonSchema> {
   return Object.fromEntries(
-    all.map(([status, description]) => [
-      status,
+    Object.entries({ ...commonProblems, ...ownProblems }).map(([status, description]) => [
+      problemName(status),
       {
         description,
-        ...(status === "503" || status === 429 ? { headers: retryAfter } : {}),
+        ...(status === "503" || status === "429" ? { headers: retryAfter } : {}),
         content: { [problemMediaType]: { schema: { $ref: "#/components/schemas/Problem" } } },
       },
     ]),
   );
 }
 
+/** Schemas with a name stand once in the document; what is sent has fewer members that must be there than what is answered. */
 function jsonSchema(schema: z.ZodType, io: "input" | "output"): JsonSchema {
+  return schemaOf(schema, io, null);
+}
+
+const componentName = (name: string, io: "input" | "output") => (io === "input" ? `${name}Sent` : name);
+
+/** Those that something in the document is told by. */
+function namedComponents(paths: object): Record<string, JsonSchema> {
+  const ways = namedSchemas.flatMap((schema) => (["output", "input"] as const).map((io) => ({ schema, io })));
+  const all = new Map(
+    ways.map(({ schema, io }) => [componentName(schemaName(schema)!.name, io), schemaOf(schema, io, schema)] as const),
+  );
+  const used = new Map<string, JsonSchema>([["Problem", all.get("Problem")!]]);
+  const use = (told: object) => {
+    for (const [, name] of JSON.stringify(told).matchAll(/"#\/components\/schemas\/(\w+)"/g)) {
+      if (used.has(name!)) continue;
+      used.set(name!, all.get(name!)!);
+      use(all.get(name!)!);
+    }
+  };
+  use(paths);
+  return Object.fromEntries(used);
+}
+
+/** `self`: the schema whose own component is being written. */
+function schemaOf(schema: z.ZodType, io: "input" | "output", self: z.ZodType | null): JsonSchema {
   const { $schema: _, ...rest } = z.toJSONSchema(standIn(schema) ?? schema, {
     io,
     unrepresentable: "any",
     override: ({ zodSchema, jsonSchema: target }) => {
+      const named = schemaName(zodSchema as unknown as z.ZodType);
+      if (named !== null && named.named !== self) {
+        const { description } = target;
+        for (const key of Object.keys(target)) delete (target as JsonSchema)[key];
+        Object.assign(target, { $ref: `#/components/schemas/${componentName(named.name, io)}` });
+        if (description !== undefined) target.description = description;
+        return;
+      }
       const told = standIn(zodSchema as unknown as z.ZodType);
       if (told) {
         delete target.standsFor;
-        Object.assign(target, jsonSchema(told, io));
+        Object.assign(target, schemaOf(told, io, self));
       }
       // Our transforms only brand a text; what goes in comes out.
       if (zodSchema instanceof z.ZodPipe && zodSchema.out instanceof z.ZodTransform) {
-        Object.assign(target, jsonSchema(zodSchema.in as z.ZodType, io));
+        Object.assign(target, schemaOf(zodSchema.in as z.ZodType, io, self));
       }
     },
   });

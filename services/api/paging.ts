@@ -32,10 +32,17 @@ export function placeOf<Place>(schema: z.ZodType<Place>, cursor: string): Place 
 
 export const faultyCursor: Answer = refuse(400, "cursor: expected `next` of the page before.", []);
 
+/** What is looked for in texts: the store cannot look for control characters and halves of characters. */
+export const soughtSchema = z
+  .string()
+  .regex(/^[^\p{Cc}\p{Cs}]{1,200}$/u, { error: "1 to 200 characters, none of them a control character" })
+  .optional();
+
 /** Of a list whose entries are known by a text: one more than is told, to know whether something follows. Undefined: the cursor is faulty. */
 export function stretchOf({ limit, cursor }: PageAsked, key: z.ZodType<string>): Stretch | undefined {
   const after = cursor === undefined ? null : placeOf(key, cursor);
-  return after === undefined ? undefined : { most: limit + 1, after };
+  // No key of ours has it, and the store could not even look for it.
+  return after === undefined || after?.includes("\u0000") ? undefined : { most: limit + 1, after };
 }
 
 export function pageOf<Entry>(

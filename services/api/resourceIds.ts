@@ -1,6 +1,6 @@
 import type { ListResource, WholeResource } from "../../shared/model/resource.ts";
 
-const joinedWords = (words: string) =>
+export const joinedWords = (words: string) =>
   words
     .split(/[ -]/)
     .map((word) => `${word[0]!.toUpperCase()}${word.slice(1)}`)

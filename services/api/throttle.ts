@@ -1,6 +1,6 @@
 import { isIPv6 } from "node:net";
 import { hashOf } from "../access/secrets.ts";
-import type { AttemptKey } from "../store/signIns.ts";
+import type { AttemptKey } from "../store/attempts.ts";
 
 /** Our choice: a person who has forgotten a password tries a few times; NIST SP 800-63B allows at most 100 failures in a row. */
 const perNameMost = 10;

@@ -46,10 +46,10 @@ export interface ApplicationRecordStore {
   applicationRecords(operationId: string, filter: RecordFilter, page: Stretch): Promise<KeptRecord[]>;
   /** The latest version, or the one asked for. */
   applicationRecord(recordId: string, version: number | null): Promise<KeptRecord | null>;
-  /** A new version; `known`: the version that the caller has read. Earlier ones stay. */
+  /** A new version; `known`: the versions that the caller may have read. Earlier ones stay. */
   changeRecord(
     recordId: string,
-    known: readonly number[],
+    known: readonly string[],
     change: { readonly byHand: ByHand; readonly reason: string },
     acting: Acting,
   ): Promise<ChangeRecordOutcome>;
@@ -96,7 +96,7 @@ export function createApplicationRecords(db: Kysely<Tables>): ApplicationRecordS
         const row = await latestRecords(tx).where("r.id", "=", recordId).executeTakeFirst();
         if (!row) return { outcome: "unknown" };
         const before = toRecord(row);
-        if (!known.includes(before.version)) return { outcome: "changedMeanwhile" };
+        if (!known.includes(String(before.version))) return { outcome: "changedMeanwhile" };
         await addRecordVersion(tx, recordId, before, { facts: before.facts, byHand, reason }, acting);
         const after = await latestRecords(tx).where("r.id", "=", recordId).executeTakeFirstOrThrow();
         return { outcome: "changed", record: toRecord(after) };

@@ -1,11 +1,11 @@
-import { type Kysely, type Selectable, sql } from "kysely";
+import type { Kysely, Selectable } from "kysely";
 import type { CrewKey } from "../../shared/contracts/access.ts";
 import { type NewPerson, type Person, type PersonChange, personSchema } from "../../shared/contracts/people.ts";
 import type { Acting, Made } from "./acting.ts";
 import { audit } from "./audit.ts";
 import { crewsLed } from "./callers.ts";
 import { once } from "./once.ts";
-import { inSeconds } from "./sqlWords.ts";
+import { inSeconds, lockPeople } from "./sqlWords.ts";
 import type { Tables } from "./tables.ts";
 
 export interface VersionedPerson {
@@ -59,7 +59,9 @@ export function createPeople(db: Kysely<Tables>): PersonStore {
 
     endSessionsOf: (personId, acting) =>
       db.transaction().execute(async (tx) => {
-        if (!(await tx.selectFrom("people").select("id").where("id", "=", personId).executeTakeFirst())) return false;
+        if (!(await tx.selectFrom("people").select("id").where("id", "=", personId).forUpdate().executeTakeFirst())) {
+          return false;
+        }
         const { numDeletedRows } = await tx
           .deleteFrom("sessions")
           .where("person_id", "=", personId)
@@ -117,8 +119,8 @@ function changePerson(
   acting: Acting,
 ): Promise<ChangePersonOutcome> {
   return db.transaction().execute(async (tx) => {
-    // People change seldom; so two administrators cannot take the role from each other at the same moment.
-    await sql`lock table people in share row exclusive mode`.execute(tx);
+    // So two administrators cannot take the role from each other at the same moment.
+    await lockPeople.execute(tx);
     const before = await readPeople(tx).where("p.id", "=", personId).executeTakeFirst();
     if (!before) return { outcome: "unknown" };
     if (!versions.includes(before.version)) return { outcome: "changedMeanwhile" };

@@ -1,4 +1,5 @@
 import type { Kysely } from "kysely";
+import { type AttemptStore, createAttempts } from "./attempts.ts";
 import { type AuditTrailStore, createAuditTrail } from "./auditTrail.ts";
 import { type CallerStore, createCallers } from "./callers.ts";
 import { type CrewLinkStore, createCrewLinks } from "./crewLinks.ts";
@@ -10,6 +11,7 @@ import { createTokens, type TokenStore } from "./tokens.ts";
 /** Who may sign in, by what they are known, and what they have changed. */
 export interface PeopleStore
   extends CallerStore,
+    AttemptStore,
     SignInStore,
     PersonStore,
     TokenStore,
@@ -19,6 +21,7 @@ export interface PeopleStore
 export function createPeopleStore(db: Kysely<Tables>): PeopleStore {
   return {
     ...createCallers(db),
+    ...createAttempts(db),
     ...createSignIns(db),
     ...createPeople(db),
     ...createTokens(db),

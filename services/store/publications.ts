@@ -6,6 +6,7 @@ import { changeChannel } from "./changeFeed.ts";
 import { once } from "./once.ts";
 import { latestVersion } from "./operationVersions.ts";
 import { storedPlan } from "./planRows.ts";
+import { shareAsks } from "./shareAsks.ts";
 import type { Tables } from "./tables.ts";
 
 export type PublishOutcome =
@@ -93,7 +94,8 @@ export function createPublications(db: Kysely<Tables>): PublicationStore {
       return (await query.execute()).map(told);
     },
 
-    latestPublication: (operationId) => latestOf(db, operationId),
+    // All phones of an operation ask for it.
+    latestPublication: shareAsks((operationId) => latestOf(db, operationId)),
 
     async publishedPlan(operationId) {
       const latest = await latestOf(db, operationId);

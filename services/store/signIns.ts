@@ -3,7 +3,7 @@ import { type Kysely, sql } from "kysely";
 import type { Acting } from "./acting.ts";
 import { audit } from "./audit.ts";
 import { sessionDays } from "./callers.ts";
-import { inSeconds, now } from "./sqlWords.ts";
+import { inSeconds, lockPeople, now } from "./sqlWords.ts";
 import type { Tables } from "./tables.ts";
 
 export interface SignInFacts {
@@ -12,23 +12,8 @@ export interface SignInFacts {
   readonly password: string | null;
 }
 
-/** So many tries under a key within `attemptMinutes`. */
-export interface AttemptKey {
-  readonly key: string;
-  readonly most: number;
-}
-
-export type AttemptOutcome =
-  | { readonly status: "go"; readonly attemptId: string }
-  | { readonly status: "wait"; readonly waitS: number };
-
 /** Signing in and out. The hashes are of what cookies and links carry. */
 export interface SignInStore {
-  /** Counts a try before it is known how it ends, so that many at once are no more than the most. */
-  beginAttempt(keys: readonly AttemptKey[]): Promise<AttemptOutcome>;
-  /** The try does not count, and nothing that failed before under the key. */
-  forgetAttempt(attemptId: string | null, key: string): Promise<void>;
-
   /** Of an active person. */
   signInFacts(name: string): Promise<SignInFacts | null>;
   /** False where the password is no longer the one that was compared. */
@@ -58,19 +43,8 @@ export interface SignInStore {
   ): Promise<boolean>;
 }
 
-export const attemptMinutes = 15;
-
 export function createSignIns(db: Kysely<Tables>): SignInStore {
   return {
-    beginAttempt: (keys) => beginAttempt(db, keys),
-
-    async forgetAttempt(attemptId, key) {
-      await db
-        .deleteFrom("sign_in_attempts")
-        .where((is) => is.or([is("key", "=", key), ...(attemptId === null ? [] : [is("attempt_id", "=", attemptId)])]))
-        .execute();
-    },
-
     async signInFacts(name) {
       const row = await db
         .selectFrom("people")
@@ -126,16 +100,16 @@ export function createSignIns(db: Kysely<Tables>): SignInStore {
 
     setPassword: (linkHash, password, sessionHash, acting) =>
       db.transaction().execute(async (tx) => {
-        const link = await useLink(tx, linkHash);
-        if (!link || link.person_id === null) return false;
+        // The person's row comes before all that is theirs, here as everywhere, so that no two wait for each other.
         const person = await tx
-          .selectFrom("people")
-          .select(["id", "shown_name"])
-          .where("id", "=", link.person_id)
-          .where("active", "=", true)
-          .forUpdate()
+          .selectFrom("people as p")
+          .innerJoin("one_time_links as l", "l.person_id", "p.id")
+          .select(["p.id", "p.shown_name"])
+          .where("l.hash", "=", linkHash)
+          .where("p.active", "=", true)
+          .forUpdate("p")
           .executeTakeFirst();
-        if (!person) return false;
+        if (!person || !(await useLink(tx, linkHash))) return false;
         await renewPassword(tx, person.id, password, sessionHash);
         await audit(tx, by(acting, person.id, person.shown_name), { thingId: person.id });
         return true;
@@ -143,9 +117,9 @@ export function createSignIns(db: Kysely<Tables>): SignInStore {
 
     addFirstPerson: (linkHash, { name, shownName, password }, sessionHash, acting) =>
       db.transaction().execute(async (tx) => {
+        await lockPeople.execute(tx);
         const link = await useLink(tx, linkHash);
         if (!link || link.person_id !== null) return false;
-        await sql`lock table people in share row exclusive mode`.execute(tx);
         if (await tx.selectFrom("people").select("id").limit(1).executeTakeFirst()) return false;
         const id = randomUUID();
         const roles = ["administrator", "dispatcher", "owner"] as const;
@@ -159,37 +133,6 @@ export function createSignIns(db: Kysely<Tables>): SignInStore {
         return true;
       }),
   };
-}
-
-function beginAttempt(db: Kysely<Tables>, keys: readonly AttemptKey[]): Promise<AttemptOutcome> {
-  const since = sql<Date>`(now() - make_interval(mins => ${attemptMinutes}))`;
-  return db.transaction().execute(async (tx) => {
-    await tx.deleteFrom("sign_in_attempts").where("at", "<", since).execute();
-    let waitS = 0;
-    // In the same order everywhere, so that no two wait for each other.
-    for (const { key, most } of [...keys].sort((a, b) => (a.key < b.key ? -1 : 1))) {
-      await sql`select pg_advisory_xact_lock(hashtextextended(${key}, 0))`.execute(tx);
-      const last = tx.selectFrom("sign_in_attempts").select("at").where("key", "=", key).orderBy("at", "desc");
-      // The try that has to be forgotten before another one is allowed.
-      const row = await tx
-        .selectFrom(
-          last
-            .offset(most - 1)
-            .limit(1)
-            .as("nth"),
-        )
-        .select(sql<number>`extract(epoch from nth.at - ${since})::float8`.as("waitS"))
-        .executeTakeFirst();
-      if (row) waitS = Math.max(waitS, Math.ceil(row.waitS), 1);
-    }
-    if (waitS > 0) return { status: "wait", waitS };
-    const attemptId = randomUUID();
-    await tx
-      .insertInto("sign_in_attempts")
-      .values(keys.map(({ key }) => ({ key, attempt_id: attemptId })))
-      .execute();
-    return { status: "go", attemptId };
-  });
 }
 
 /** Of an active person, whose row is locked until the transaction ends. */
@@ -212,7 +155,9 @@ async function renewPassword(tx: Kysely<Tables>, personId: string, password: str
 }
 
 async function beginSession(tx: Kysely<Tables>, personId: string, hash: string): Promise<void> {
-  await tx.deleteFrom("sessions").where("expires_at", "<", now).execute();
+  // What somebody else is at is left for the next time, so that clearing up never waits.
+  const ended = tx.selectFrom("sessions").select("hash").where("expires_at", "<", now).forUpdate().skipLocked();
+  await tx.deleteFrom("sessions").where("hash", "in", ended).execute();
   const expires_at = inSeconds(sessionDays * 24 * 3600);
   await tx.insertInto("sessions").values({ hash, person_id: personId, expires_at }).execute();
 }

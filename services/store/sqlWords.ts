@@ -16,3 +16,6 @@ export function heard(row: { readonly cancel_wanted: boolean } | undefined): Hea
   return row.cancel_wanted ? "cancelled" : "goOn";
 }
 export const inSeconds = (seconds: number) => sql<Date>`now() + make_interval(secs => ${seconds})`;
+
+/** Until the transaction ends, nobody else changes who is who. Taken before any row: whoever holds a row never waits for it. */
+export const lockPeople = sql`select pg_advisory_xact_lock(hashtextextended('people', 0))`;

@@ -3,9 +3,11 @@ import { crewKeySchema, lineSchema } from "./people.ts";
 
 export const crewLinkKeySchema = z.uuid().describe("id of a link for a crew's phone");
 
+export const crewLinkDaysMost = 31;
+
 export const newCrewLinkSchema = z.object({
   note: lineSchema.default("phone").describe("whose phone it is for"),
-  days: z.number().int().min(1).max(31).default(7).describe("until it expires"),
+  days: z.number().int().min(1).max(crewLinkDaysMost).default(7).describe("until it expires"),
 });
 
 export const crewLinkSchema = crewKeySchema.extend({

@@ -8,6 +8,7 @@ import { siteLimits } from "../plan/siteLimits.ts";
 import { aircraftAtWork, type Stop } from "../plan/totals.ts";
 import { amountUnit } from "../plan/words.ts";
 import type { ApplicationFacts, RecordedProduct } from "./applicationRecord.ts";
+import { isAhead, isOfOtherDay } from "./clock.ts";
 import { judgeMeasured } from "./measured.ts";
 import { recordedAmount, recordedRate } from "./rounded.ts";
 import { type Treated, treatedOf } from "./treated.ts";
@@ -68,6 +69,7 @@ export function applicationFactsOf(input: FactsInput): ApplicationFacts | null {
     again: treated.again,
     startedAt: treated.startedAt,
     endedAt: treated.endedAt,
+    clockDoubtful: own.some((one) => isAhead(one) || isOfOtherDay(one, index.calendar)),
     products: productsOf(index, stop, treated, own),
     carrierLPerHa: order.carrierLPerHa ?? null,
     aircraft: aircraftAtWork(stop).map((id) => ({ id, type: index.type(index.aircraft(id).typeId).name })),

@@ -7,12 +7,15 @@ const areaTolerance = 0.02;
 /** Our choice: amounts come in whole measures of a can. */
 const rateTolerance = 0.01;
 
+export const clockFinding = "The phone's clock was wrong when this was reported: see that date and times are right.";
+
 /** What in a record an applicator has to look at: nothing that was measured or used outside what is allowed is hidden. */
 export function findingsOf(record: Recorded): string[] {
   const { again, blockHa, blockId, crop, date, measured, products, state, timeZone, treatedHa } = record;
   const findings: string[] = [];
   if (state === "withdrawn") findings.push("The crew has withdrawn its reports of this application.");
   if (again) findings.push("Another crew had reported the same ground as finished: it may have been treated twice.");
+  if (record.clockDoubtful) findings.push(clockFinding);
   if (treatedHa > blockHa * (1 + areaTolerance)) {
     findings.push(`${hectares(treatedHa)} ha are recorded, and block ${blockId} has ${hectares(blockHa)} ha.`);
   }

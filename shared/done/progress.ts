@@ -1,12 +1,14 @@
 import { z } from "zod";
-import { type Calendar, createCalendar, daysBetween } from "../model/calendar.ts";
+import { type Calendar, createCalendar } from "../model/calendar.ts";
 import type { BlockId } from "../model/quantities.ts";
 import type { Plan } from "../plan/plan.ts";
 import { stopProgressSchema } from "../plan/stopProgress.ts";
 import { groupBy, type Stop, stopsOf } from "../plan/totals.ts";
+import { counted } from "../plan/words.ts";
+import { isAhead, isOfOtherDay } from "./clock.ts";
 import { groundOf } from "./ground.ts";
 import { type Remark, type RemarkKind, remarkSchema } from "./remark.ts";
-import { atMs, type Standing, standing, withdraws } from "./standing.ts";
+import { type Standing, standing, withdraws } from "./standing.ts";
 import { readReport, walkFromStart } from "./stopWalk.ts";
 import { type KeptReport, stopReasons } from "./workReport.ts";
 
@@ -22,9 +24,6 @@ export const progressSchema = z.object({
   remarks: z.array(remarkSchema).describe("what in the reports does not go together"),
 });
 export type Progress = z.infer<typeof progressSchema>;
-
-/** Our choice: a phone's clock may be so far ahead of ours before it is taken to be wrong. */
-const clockToleranceMs = 5 * 60_000;
 
 /**
  * How far the stops of a plan have come by what crews have reported, whatever plan their phones had: a report counts where this plan has the same block with the same ground. Depends on the set of
@@ -89,7 +88,7 @@ export function progressOf(
   });
 
   const calendar = createCalendar(plan);
-  for (const one of here) tellClock(one, calendar, tell);
+  tellClocks(here, calendar, tell);
   for (const one of stands.reports) {
     if (!isOf(one) && toldAt !== null && Date.parse(one.receivedAt) > Date.parse(toldAt)) {
       tell(
@@ -107,17 +106,32 @@ type TellOf = (one: KeptReport, kind: RemarkKind, sentence: string) => void;
 
 const blockOf = ({ report }: KeptReport): BlockId | null => (report.kind === "correction" ? null : report.blockId);
 
-function tellClock(one: KeptReport, calendar: Calendar, tell: TellOf): void {
-  const { report, crewId, receivedAt, date } = one;
-  const min = calendar.minOfInstant(report.at);
-  const day = calendar.dateOfMin(min);
-  const time = `${calendar.clockOfMin(min)} on ${day}`;
-  if (atMs(one) > Date.parse(receivedAt) + clockToleranceMs) {
-    tell(one, "clockAhead", `The phone of crew ${crewId} says ${time}, which was still to come: its clock is wrong.`);
-  }
-  // A shift may end on the next day, and begins on its own.
-  if (Math.abs(daysBetween(date, day)) > 1) {
-    tell(one, "otherDay", `Crew ${crewId} reports for ${date} what its phone says happened at ${time}.`);
+/** A wrong clock is wrong all day: it is told once for a crew-day. */
+function tellClocks(kept: readonly KeptReport[], calendar: Calendar, tell: TellOf): void {
+  for (const ofDay of groupBy(kept, ({ crewId, date }) => `${crewId} ${date}`).values()) {
+    const told = (
+      wrong: readonly KeptReport[],
+      kind: RemarkKind,
+      sentence: (reports: string, first: string) => string,
+    ) => {
+      const [first] = wrong;
+      if (first === undefined) return;
+      const min = calendar.minOfInstant(first.report.at);
+      const time = `${calendar.clockOfMin(min)} on ${calendar.dateOfMin(min)}`;
+      tell(first, kind, sentence(counted(wrong.length, "report", "reports"), time));
+    };
+    const { crewId, date } = ofDay[0]!;
+    told(
+      ofDay.filter(isAhead),
+      "clockAhead",
+      (reports, time) =>
+        `In ${reports} the phone of crew ${crewId} names times that were still to come, first ${time}: its clock is wrong.`,
+    );
+    told(
+      ofDay.filter((one) => isOfOtherDay(one, calendar)),
+      "otherDay",
+      (reports, time) => `In ${reports} of crew ${crewId} for ${date} its phone names another day, first ${time}.`,
+    );
   }
 }
 

@@ -2,12 +2,15 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { createRandom } from "../../services/solver/random.ts";
 import { connectStore } from "../../services/store/connect.ts";
 import { judgeCaseSet } from "../../shared/cases/judgeCaseSet.ts";
-import { acting } from "../support/acting.ts";
+import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
+import { worksOf } from "../../shared/plan/totals.ts";
+import { acting, madeBy } from "../support/acting.ts";
 import { smallOperation } from "../support/operation.ts";
+import { planned } from "../support/planned.ts";
 import { temporaryFolder } from "../support/servers.ts";
 import { tokenOf } from "../support/tokens.ts";
 import { lookAfterwards } from "./kills/afterwards.ts";
-import { type Acknowledged, createTold, insist } from "./kills/customers.ts";
+import { type Acknowledged, createTold, insist, report } from "./kills/customers.ts";
 import { buildHouse, type House, type Server } from "./kills/house.ts";
 
 export interface KillsOptions {
@@ -22,7 +25,7 @@ const mostOpen = 16;
 const customers = 4;
 
 /**
- * Kills every kind of server, in any order and at any moment, while customers ask for plans and studies; then everything that was acknowledged has to be there and done, once. True when it is.
+ * Kills every kind of server, in any order and at any moment, while customers ask for plans and studies and phones report; then everything that was acknowledged has to be there and done, once. True when it is.
  */
 export async function benchKills({ kills, seed, within }: KillsOptions): Promise<boolean> {
   const random = createRandom(seed);
@@ -30,7 +33,8 @@ export async function benchKills({ kills, seed, within }: KillsOptions): Promise
   const house = await buildHouse(folder, 2, "a secret of the bench that is long enough for signing");
   const told = createTold();
   try {
-    const { operationId, caseSetId, headers } = await stock(house);
+    const { operationId, caseSetId, headers, day, acknowledged } = await stock(house);
+    told.acknowledged.push(acknowledged);
     await reachable(house, headers);
     let isOver = false;
     const customer = async () => {
@@ -56,8 +60,15 @@ export async function benchKills({ kills, seed, within }: KillsOptions): Promise
         }
       }
     };
+    const phone = async () => {
+      const url = `${house.origin}/api/operations/${operationId}/crews/${day.crewId}/days/${day.date}/reports`;
+      while (!isOver) {
+        await report(told, url, day.blockId, headers, random() < 0.3);
+        await sleep(500 * random());
+      }
+    };
     const beganMs = performance.now();
-    const all = Promise.all(Array.from({ length: customers }, customer));
+    const all = Promise.all([...Array.from({ length: customers }, customer), phone()]);
     const killed = await killAround(house, kills, random);
     isOver = true;
     await all;
@@ -70,9 +81,9 @@ export async function benchKills({ kills, seed, within }: KillsOptions): Promise
     ];
     console.log(`${kills} kills in ${tookS.toFixed(0)} s: ${wordsOf(killed)}`);
     console.log(`answers: ${wordsOf(told.answers)}`);
-    const plans = told.acknowledged.filter(({ kind }) => kind === "plan").length;
+    const count = (wanted: string) => told.acknowledged.filter(({ kind }) => kind === wanted).length;
     console.log(
-      `acknowledged: ${plans} plans, ${told.acknowledged.length - plans} studies; all done ${after.secondsAfter.toFixed(1)} s after the last kill`,
+      `acknowledged: ${count("plan")} plans, ${count("study")} studies, ${count("report")} reports; all done ${after.secondsAfter.toFixed(1)} s after the last kill`,
     );
     console.log(`begun so often: ${wordsOf(after.starts)}`);
     for (const fault of faults.slice(0, 20)) console.log(`NOT GOOD: ${fault}`);
@@ -86,7 +97,7 @@ export async function benchKills({ kills, seed, within }: KillsOptions): Promise
 
 const operationOfBench = smallOperation({ settings: { name: "killed about" } });
 
-/** An operation, a set of cases and somebody who may plan and study, straight into the store. */
+/** An operation, a set of cases, a plan that crews were told and somebody who may do everything with them, straight into the store. */
 async function stock(house: House) {
   const store = await connectStore({ databaseUrl: house.databaseUrl, onConnectionError: () => undefined });
   try {
@@ -104,7 +115,26 @@ async function stock(house: House) {
     const { document } = judged;
     const { caseSet } = await store.importCaseSet({ operationId: operation.id, name: "two", document }, acting);
     const { headers } = await tokenOf(store, ["dispatcher", "owner"]);
-    return { operationId: operation.id, caseSetId: caseSet.id, headers };
+    const once = { key: "stock", digest: "stock" };
+    const request = await madeBy(
+      store.addPlanRequest(
+        { operationId: operation.id, version: 1, budget: { iterations: 1 }, seed: 1 },
+        { ...acting, once },
+      ),
+    );
+    const plan = planned(operationOfBench, 1);
+    await store.startRequest(request.id);
+    await store.finishRequest(request.id, { status: "done", plan, report: checkPlan(operationOfBench, plan) });
+    await store.publish(request.id, 0, "", acting);
+    const [crewDay] = plan.crewDays;
+    const { blockId } = worksOf(crewDay!)[0]!;
+    return {
+      operationId: operation.id,
+      caseSetId: caseSet.id,
+      headers,
+      day: { crewId: crewDay!.crewId, date: crewDay!.date, blockId },
+      acknowledged: { kind: "plan", key: once.key, id: request.id } as const,
+    };
   } finally {
     await store.close();
   }

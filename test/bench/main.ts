@@ -3,11 +3,14 @@ import type { BoundOptions } from "./bound.ts";
 import type { ExactOptions } from "./exact.ts";
 import type { FuzzOptions } from "./fuzz.ts";
 import type { KillsOptions } from "./kills.ts";
+import type { LoadOptions } from "./load.ts";
+import type { MovesOptions } from "./moves.ts";
 import { benchPlans } from "./plans.ts";
 import type { RemediesOptions } from "./remedies.ts";
 import type { Objective } from "./routing/settings.ts";
 import type { ThreadsOptions } from "./threads.ts";
 import type { WeeksOptions } from "./weeks.ts";
+import type { WorkersOptions } from "./workers.ts";
 import type { WorthOptions } from "./worth.ts";
 
 const bench = new Command("bench").description(
@@ -181,5 +184,33 @@ bench
   .option("--iterations <N>", "of each of these searches", Number, 1500)
   .action(async (options: WorthOptions) => {
     process.exitCode = (await (await import("./worth.ts")).benchWorth(options)) ? 0 : 1;
+  });
+bench
+  .command("workers")
+  .description("a batch of cases worked by one worker process and by two, the queue in Postgres and in Redis")
+  .option("--cases <N>", "cases beside the base", Number, 50)
+  .option("--iterations <N>", "of each", Number, 400)
+  .option("--rounds <N>", "of each number of workers, in turn", Number, 3)
+  .action(async (options: WorkersOptions) => {
+    process.exitCode = (await (await import("./workers.ts")).benchWorkers(options)) ? 0 : 1;
+  });
+bench
+  .command("load")
+  .description("reading a week and a crew-day beside a bare Express route that sends the same bytes")
+  .option("--orders <N>", "of the week", Number, 500)
+  .option("--seconds <N>", "of each run", Number, 4)
+  .option("--connections <N>", "at once", Number, 64)
+  .option("--runs <N>", "of each", Number, 3)
+  .action(async (options: LoadOptions) => {
+    process.exitCode = (await (await import("./load.ts")).benchLoad(options)) ? 0 : 1;
+  });
+bench
+  .command("moves")
+  .description("how long a move by hand waits for its answer, on the demo and on a generated week")
+  .option("--orders <N>", "of the week", Number, 500)
+  .option("--moves <N>", "of each kind", Number, 60)
+  .option("--iterations <N>", "of the plans that are moved", Number, 300)
+  .action(async (options: MovesOptions) => {
+    process.exitCode = (await (await import("./moves.ts")).benchMoves(options)) ? 0 : 1;
   });
 await bench.parseAsync();

@@ -20,7 +20,14 @@ export function openApiJudge(document: Json): (method: string, path: string, res
     if (template === undefined) throw new Error(`the document knows no ${pathname}`);
     const responses = paths[template]![method.toLowerCase()]?.responses as Json | undefined;
     if (!responses) throw new Error(`the document knows no ${method} ${template}`);
-    const promised = responses[String(response.status)] as { content?: Json; headers?: Json } | undefined;
+    const answer = responses[String(response.status)] as { $ref?: string } | undefined;
+    const steps =
+      answer?.$ref === undefined
+        ? ["paths", template, method.toLowerCase(), "responses", String(response.status)]
+        : answer.$ref.split("/").slice(1);
+    const promised = steps.reduce<Json | undefined>((at, step) => at?.[step] as Json | undefined, document) as
+      | { content?: Json; headers?: Json }
+      | undefined;
     if (!promised) throw new Error(`${method} ${template} does not promise ${response.status}: ${text}`);
     for (const name of Object.keys(promised.headers ?? {})) {
       if (!response.headers.has(name)) throw new Error(`${method} ${template} promises ${name}, which is not there`);
@@ -31,15 +38,7 @@ export function openApiJudge(document: Json): (method: string, path: string, res
     }
     const mediaType = (response.headers.get("content-type") ?? "").split(";")[0]!;
     if (!(mediaType in promised.content)) throw new Error(`${method} ${template} does not promise ${mediaType}`);
-    const pointer = [
-      "paths",
-      template,
-      method.toLowerCase(),
-      "responses",
-      String(response.status),
-      "content",
-      mediaType,
-    ];
+    const pointer = [...steps, "content", mediaType];
     const escaped = pointer.map((step) => encodeURIComponent(step.replaceAll("~", "~0").replaceAll("/", "~1")));
     const validate = ajv.getSchema(`api#/${escaped.join("/")}/schema`);
     if (!validate) throw new Error(`no schema at ${pointer.join(" ")}`);

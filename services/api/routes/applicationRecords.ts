@@ -145,7 +145,7 @@ export const applicationRecordRoutes: readonly Route[] = [
       if (faults.length > 0) return refuseWhole(faults);
       // A record is never new here, so If-None-Match: * never holds.
       const etags = call.precondition?.kind === "ifMatch" ? call.precondition.etags : [];
-      const changed = await store.changeRecord(params.recordId, etags.map(Number), body, call.acting);
+      const changed = await store.changeRecord(params.recordId, etags, body, call.acting);
       if (changed.outcome === "unknown") return unknownRecord;
       if (changed.outcome === "changedMeanwhile") return changedMeanwhile;
       const { record } = changed;

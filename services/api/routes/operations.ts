@@ -9,7 +9,7 @@ import {
 import { operationSchema } from "../../../shared/model/operation.ts";
 import { versionEtag } from "../etags.ts";
 import { judgeDocument } from "../judgeDocument.ts";
-import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
+import { faultyCursor, pageOf, pageQuery, soughtSchema, stretchOf } from "../paging.ts";
 import { unknownThing } from "../problems.ts";
 import { wholeBodyBytes } from "../readBody.ts";
 import { replaceOperation } from "../replaceOperation.ts";
@@ -58,7 +58,7 @@ export const operationRoutes: readonly Route[] = [
     summary: "Operations with their latest versions, by name",
     params: none,
     query: pageQuery.extend({
-      text: z.string().min(1).max(200).optional().describe("those with this in their names, whatever the case"),
+      text: soughtSchema.describe("those with this in their names, whatever the case"),
     }),
     body: null,
     answers: { 200: answers("The operations", operationListSchema) },

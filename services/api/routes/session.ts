@@ -44,7 +44,7 @@ async function begun({ store, access }: ApiParts, call: Call, secret: string): P
     kind: "body",
     status: 200,
     body: { ...caller, csrfToken: csrfTokenOf(secret) },
-    headers: { "set-cookie": sessionCookie(access, secret), "cache-control": "no-store" },
+    headers: { "set-cookie": sessionCookie(access, secret, caller.kind === "crewLink"), "cache-control": "no-store" },
   };
 }
 
@@ -61,14 +61,16 @@ export const sessionRoutes: readonly Route[] = [
     problems: [422, 429, 503],
     async handle(parts, { body, call }) {
       const { store } = parts;
-      const attempt = await store.beginAttempt(attemptKeys(body.name, call.address));
+      // Keyboards of phones put a space behind a word, and some put letters and their marks one after the other.
+      const name = body.name.trim().normalize("NFC");
+      const attempt = await store.beginAttempt(attemptKeys(name, call.address));
       if (attempt.status === "wait") return tooOften(attempt.waitS);
-      const facts = await store.signInFacts(body.name);
+      const facts = await store.signInFacts(name);
       const isRight = await isPassword(body.password, facts?.password ?? null);
       if (isRight === "busy") return busy;
       const secret = randomSecret();
       if (!isRight || !facts || !(await store.signIn(facts, hashOf(secret), call.acting))) return wrong;
-      await store.forgetAttempt(attempt.attemptId, nameKey(body.name));
+      await store.forgetAttempt(attempt.attemptId, nameKey(name));
       return begun(parts, call, secret);
     },
   }),

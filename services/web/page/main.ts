@@ -148,8 +148,12 @@ let lastSheet: string | null = null;
 async function showLatest(operationId: string): Promise<void> {
   if (operationId === "") {
     main.replaceChildren(
-      el("p", { class: "empty" }, "Nothing is stored yet. Import an operation, its folder in place of FOLDER:"),
-      el("pre", {}, `npm run -s calmhour -- import FOLDER --server ${location.origin}`),
+      el(
+        "p",
+        { class: "empty" },
+        "Nothing is stored yet. Import an operation, its folder in place of FOLDER and a token of yours in place of TOKEN:",
+      ),
+      el("pre", {}, `CALMHOUR_TOKEN=TOKEN npm run -s calmhour -- import FOLDER --server ${location.origin}`),
       el("p", { class: "empty" }, "Then load this page again and make a plan."),
     );
     return;

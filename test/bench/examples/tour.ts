@@ -6,6 +6,7 @@ import type { Store } from "../../../services/store/store.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { listResources, wholeResources } from "../../../shared/model/resources.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
+import { worksOf } from "../../../shared/plan/totals.ts";
 import { eventually } from "../../support/servers.ts";
 import type { createRecorder, Told } from "./record.ts";
 
@@ -27,6 +28,7 @@ export async function tour(call: Call, store: Store): Promise<void> {
   await single(call, id, operation);
   const { planId, plan } = await planned(call, id);
   await told(call, id, planId, plan);
+  await reported(call, id, plan);
   await studied(call, id, planId, operation.settings.bases[0]!.id);
   await people(call, store, id, operation);
   await call("auditTrail", { query: "limit=2" });
@@ -101,6 +103,41 @@ async function told(call: Call, id: string, planId: string, plan: Plan): Promise
   const [day] = plan.crewDays;
   await call("crewDays", { at: [id, day!.crewId] });
   await call("crewDay", { at: [id, day!.crewId, day!.date] });
+}
+
+async function reported(call: Call, id: string, plan: Plan): Promise<void> {
+  const day = plan.crewDays.find(({ activities }) => activities.some(({ kind }) => kind === "work"))!;
+  const work = worksOf(day)[0]!;
+  const { areaHa } = plan.blocks.find((block) => block.id === work.blockId)!;
+  const at = [id, day.crewId, day.date];
+  const report = (number: number, clock: string, more: object) => ({
+    id: `00000000-0000-4000-8000-00000000000${number}`,
+    publication: 1,
+    blockId: work.blockId,
+    at: `${day.date}T${clock}:00Z`,
+    ...more,
+  });
+  const air = { windKph: 8, gustKph: 12, windFromDeg: 270, temperatureC: 18, humidityPct: 60, where: "at the pad" };
+  const reports = [
+    report(1, "05:10", { kind: "started" }),
+    report(2, "05:15", { kind: "conditions", air }),
+    report(3, "06:40", { kind: "finished", doneHa: areaHa }),
+    report(4, "06:45", { kind: "landed" }),
+  ];
+  await call("addReports", { at, body: { reports } });
+  await call("listReports", { at, query: "limit=2" });
+  await call("crewDayProgress", { at });
+  await call("progress", { at: [id] });
+  await call("listApplicationRecords", { at: [id], query: `from=${day.date}` });
+  const listed = await call<{ applicationRecords: { id: string }[] }>("listCrewRecords", { at: [id, day.crewId] });
+  const record = [id, day.crewId, listed.body.applicationRecords[0]!.id];
+  const one = await call("applicationRecord", { at: record });
+  await call("changeApplicationRecord", {
+    at: record,
+    body: { byHand: { growerAddress: "Mill Lane 1" }, reason: "The grower has told the address." },
+    headers: matching(one),
+  });
+  await call("applicationRecordVersion", { at: [...record, "1"] });
 }
 
 async function studied(call: Call, id: string, planId: string, baseId: string): Promise<void> {

@@ -70,7 +70,7 @@ export const hostileBodies: readonly (() => string | Buffer)[] = [
   () => '{"constructor":{"prototype":{"isAdmin":true}}}',
   () => '{"toString":1,"hasOwnProperty":1,"length":-1}',
   () => "[".repeat(50_000) + "]".repeat(50_000),
-  () => '{"a":'.repeat(20_000) + "1" + "}".repeat(20_000),
+  () => [...Array(20_000).fill('{"a":'), "1", ...Array(20_000).fill("}")].join(""),
   () => `"${"x".repeat(2_000_000)}"`,
   () => `[${"0,".repeat(300_000)}0]`,
   () => `{${Array.from({ length: 50_000 }, (_, at) => `"k${at}":0`).join(",")}}`,

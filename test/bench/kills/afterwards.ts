@@ -34,21 +34,30 @@ export async function lookAfterwards(databaseUrl: string, promised: readonly Ack
     const parts = await rows<{ study_id: string; status: string; starts: number }>(
       "select study_id, status, starts from study_parts",
     );
+    const reports = new Set((await rows<{ id: string }>("select id from work_reports")).map(({ id }) => id));
     const keys = await rows<{ key: string; thing_id: string }>("select key, thing_id from once_keys");
 
     const faults: string[] = [];
     const thingOf = new Map(keys.map(({ key, thing_id }) => [key, thing_id]));
     for (const { kind, key, id } of promised) {
+      if (kind === "report") {
+        if (!reports.has(id)) faults.push(`report ${id} was acknowledged and is lost`);
+        continue;
+      }
       if (thingOf.get(key) !== id) faults.push(`${kind} ${id} was acknowledged under a key that is not known`);
       const there = kind === "plan" ? requests.some((one) => one.id === id) : studies.some((one) => one.id === id);
       if (!there) faults.push(`${kind} ${id} was acknowledged and is lost`);
     }
     // Every call has a key of its own and was sent until it was acknowledged.
-    const plans = promised.filter(({ kind }) => kind === "plan").length;
+    const count = (wanted: Acknowledged["kind"]) => promised.filter(({ kind }) => kind === wanted).length;
+    const plans = count("plan");
     if (requests.length !== plans)
       faults.push(`${plans} plans were acknowledged, ${requests.length} requests are there`);
-    if (studies.length !== promised.length - plans) {
-      faults.push(`${promised.length - plans} studies were acknowledged, ${studies.length} are there`);
+    if (studies.length !== count("study")) {
+      faults.push(`${count("study")} studies were acknowledged, ${studies.length} are there`);
+    }
+    if (reports.size !== count("report")) {
+      faults.push(`${count("report")} reports were acknowledged, ${reports.size} are there`);
     }
     const open = (status: string) => status === "queued" || status === "running";
     for (const { id, status, failure, plans: made, report } of requests) {

@@ -2,7 +2,7 @@ import { randomUUID } from "node:crypto";
 
 /** What the API has promised. */
 export interface Acknowledged {
-  readonly kind: "plan" | "study";
+  readonly kind: "plan" | "study" | "report";
   readonly key: string;
   readonly id: string;
 }
@@ -34,12 +34,15 @@ export async function insist(
   sendsAgain: boolean,
 ): Promise<Acknowledged> {
   const key = randomUUID();
-  const send = () =>
-    call(told, url, {
+  const send = async () => {
+    const sent = { ...headers, "content-type": "application/json", "idempotency-key": key };
+    const answer = await answerTo<{ id: string }>(told, url, {
       method: "POST",
-      headers: { ...headers, "content-type": "application/json", "idempotency-key": key },
+      headers: sent,
       body: JSON.stringify(body),
     });
+    return answer.id;
+  };
   const acknowledged = { kind, key, id: await send() };
   told.acknowledged.push(acknowledged);
   if (sendsAgain) {
@@ -49,14 +52,33 @@ export async function insist(
   return acknowledged;
 }
 
-async function call(told: Told, url: string, init: RequestInit): Promise<string> {
+/** A phone with a report of its own in the outbox, sent until it is told that it is kept. */
+export async function report(
+  told: Told,
+  url: string,
+  blockId: string,
+  headers: Readonly<Record<string, string>>,
+  sendsAgain: boolean,
+): Promise<void> {
+  const id = randomUUID();
+  const loadDone = { kind: "loadDone", id, publication: 1, blockId, at: new Date().toISOString() };
+  const body = JSON.stringify({ reports: [loadDone] });
+  const init = { method: "POST", headers: { ...headers, "content-type": "application/json" }, body };
+  for (const _ of sendsAgain ? [1, 2] : [1]) {
+    const { reports } = await answerTo<{ reports: { outcome: string }[] }>(told, url, init);
+    if (reports[0]?.outcome === "refused") told.faults.push(`a report was refused: ${JSON.stringify(reports[0])}`);
+  }
+  told.acknowledged.push({ kind: "report", key: id, id });
+}
+
+async function answerTo<Body>(told: Told, url: string, init: RequestInit): Promise<Body> {
   for (;;) {
     const beganMs = performance.now();
     try {
       const response = await fetch(url, { ...init, signal: AbortSignal.timeout(hangsAfterMs) });
       const text = await response.text();
       count(told, String(response.status));
-      if (response.ok) return (JSON.parse(text) as { id: string }).id;
+      if (response.ok) return JSON.parse(text) as Body;
       if (response.status !== 503) told.faults.push(`${response.status} ${text}`);
       else if (response.headers.get("retry-after") === null) told.faults.push("503 without Retry-After");
     } catch (error) {

@@ -2,9 +2,11 @@ import { spawn } from "node:child_process";
 import { statSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { expect, it } from "vitest";
+import { expect, it, vi } from "vitest";
 import { ownSecret } from "../../../services/access/ownSecret.ts";
 import { hashOf, randomSecret } from "../../../services/access/secrets.ts";
+import { importVerb } from "../../../services/cli/importVerb.ts";
+import { resetPersonVerb } from "../../../services/cli/peopleVerb.ts";
 import { serve } from "../../../services/cli/serve.ts";
 import { readSettings } from "../../../services/cli/settings.ts";
 import { createLog } from "../../../services/sight/log.ts";
@@ -35,8 +37,9 @@ async function calmhour(words: readonly string[], env: NodeJS.ProcessEnv) {
 it("a lost password is set anew by an address that is printed beside the store", async () => {
   await person("Lost", ["administrator"]);
   const env = { DATABASE_URL: databaseUrl(), CALMHOUR_ORIGIN: "https://plan.example.org" };
-  const unknown = await calmhour(["people", "reset", "found"], env);
-  expect([unknown.status, unknown.said]).toEqual([2, "nobody signs in as found; expected one of Lost\n"]);
+  for (const [name, value] of Object.entries(env)) vi.stubEnv(name, value);
+  await expect(resetPersonVerb("found")).rejects.toThrow("nobody signs in as found; expected one of Lost");
+  vi.unstubAllEnvs();
   const { status, said } = await calmhour(["people", "reset", "lost"], env);
   expect(status).toBe(0);
   const link = /https:\/\/plan\.example\.org\/#password\/([\w-]{43})$/m.exec(said)?.[1];
@@ -61,16 +64,15 @@ it("an operation is imported through a server with a token of whoever may", asyn
     forS: 60,
   } as const;
   await store().addToken(token, acting);
-  const words = ["import", small, "--server", origin()];
-  const without = await calmhour(words, { CALMHOUR_TOKEN: "" });
-  expect([without.status, without.said]).toEqual([
-    2,
-    expect.stringContaining("expected a token of yours in CALMHOUR_TOKEN"),
-  ]);
-  const wrong = await calmhour(words, { CALMHOUR_TOKEN: "of nobody" });
-  expect([wrong.status, wrong.said]).toEqual([2, expect.stringContaining("does not take the token")]);
-  const good = await calmhour(words, { CALMHOUR_TOKEN: secret });
-  expect([good.status, good.said]).toEqual([0, expect.stringContaining("stored as version 1")]);
+  const importWith = (value: string) => {
+    vi.stubEnv("CALMHOUR_TOKEN", value);
+    return importVerb(small, { server: origin() });
+  };
+  await expect(importWith("")).rejects.toThrow("expected a token of yours in CALMHOUR_TOKEN");
+  await expect(importWith("of nobody")).rejects.toThrow("does not take the token");
+  expect(await importWith(secret)).toBe(0);
+  vi.unstubAllEnvs();
+  expect((await store().listOperations()).length).toBe(1);
 }, 60_000);
 
 it("a server on a given database wants a given secret, and is not started without", async () => {

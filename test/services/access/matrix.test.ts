@@ -105,11 +105,11 @@ beforeAll(async () => {
   await sql("update tokens set expires_at = now() where id = $1", [old.id]);
   refused("token expired", async () => old.shown);
   const withdrawn = await link();
-  const withdrawnShown = await shownOf(withdrawn.secret);
+  const withdrawnShown = shownOf(withdrawn.secret);
   await store().revokeCrewLink(withdrawn.id, acting);
   refused("link revoked", async () => withdrawnShown);
   const late = await link();
-  const lateShown = await shownOf(late.secret);
+  const lateShown = shownOf(late.secret);
   await sql("update crew_links set expires_at = now() where id = $1", [late.id]);
   refused("link expired", async () => lateShown);
   refused("made up", async () => ({ cookie: `calmhour=${randomSecret()}`, [csrf]: "x" }));

@@ -199,7 +199,7 @@ describe("links for crews' phones", () => {
     const link = linkIn(made.body.address);
     const opened = await open(link);
     expect(opened.body).toMatchObject({ kind: "crewLink", roles: [], crews: [{ operationId, crewId }] });
-    const phone = await shownOf(cookieOf(opened.headers));
+    const phone = shownOf(cookieOf(opened.headers));
     expect((await call("GET", "/api/session", phone)).status).toBe(200);
     // Every phone of the crew may open it.
     cookieOf((await open(link)).headers);

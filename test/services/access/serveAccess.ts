@@ -1,6 +1,6 @@
 import pg from "pg";
 import { afterAll, beforeAll, expect } from "vitest";
-import { hashOf, randomSecret } from "../../../services/access/secrets.ts";
+import { csrfTokenOf, hashOf, randomSecret } from "../../../services/access/secrets.ts";
 import { createApp } from "../../../services/api/app.ts";
 import { createAuthentication } from "../../../services/api/authenticate.ts";
 import { type Listening, listen } from "../../../services/api/listen.ts";
@@ -9,7 +9,6 @@ import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
 import type { CrewKey, Role } from "../../../shared/contracts/access.ts";
 import { crewKeySchema } from "../../../shared/contracts/people.ts";
-import type { SessionFacts } from "../../../shared/contracts/session.ts";
 import { access, acting } from "../../support/acting.ts";
 import { idleQueue } from "../../support/idleQueue.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
@@ -102,12 +101,11 @@ export function serveAccess() {
     return { id, session };
   }
 
-  /** What a browser with the session sends: its token is asked for as the page asks for it. */
-  async function shownOf(sessionSecret: string): Promise<Shown> {
-    const cookie = `calmhour=${sessionSecret}`;
-    const { body } = await call<SessionFacts>("GET", "/api/session", { cookie });
-    return { cookie, "x-csrf-token": body.csrfToken! };
-  }
+  /** What a browser with the session sends. That its token is the one that the page is told is asked in signIn.test.ts. */
+  const shownOf = (sessionSecret: string): Shown => ({
+    cookie: `calmhour=${sessionSecret}`,
+    "x-csrf-token": csrfTokenOf(sessionSecret),
+  });
 
   /** An operation with a crew that others have, too, by its id. */
   async function operation(name: string) {

@@ -161,6 +161,8 @@ describe("cases by way of the API", { timeout: 240_000 }, () => {
       season: { document, weather },
     });
     expect(stored.status).toBe(201);
+    const read = await get<{ document: { season: unknown } }>(`/api/case-sets/${stored.body.caseSet.id}`);
+    expect(read.body.document.season).toMatchObject({ document, weather });
     const asked = await post<Study>(`/api/case-sets/${stored.body.caseSet.id}/studies`, { iterations: 20, weeks: 2 });
     expect(asked.body).toMatchObject({ ask: { seeds: 1, weeks: 2 }, progress: { parts: 6 } });
     const done = (await follow(`/api/studies/${asked.body.id}/events`)).at(-1)!.data as Study;

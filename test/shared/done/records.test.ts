@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import { applicationFactsOf, type FactsInput } from "../../../shared/done/applicationFacts.ts";
 import type { ApplicationFacts, ByHand } from "../../../shared/done/applicationRecord.ts";
 import { missingIn, originsOf } from "../../../shared/done/completeness.ts";
-import { findingsOf } from "../../../shared/done/findings.ts";
+import { clockFinding, findingsOf } from "../../../shared/done/findings.ts";
 import { pastApplicationsOf } from "../../../shared/done/pastApplications.ts";
 import { recordedOf } from "../../../shared/done/recorded.ts";
 import { recordFields } from "../../../shared/done/recordFields.ts";
@@ -132,6 +132,12 @@ describe("a record", () => {
       "No conditions were measured on site.",
     ]);
     expect(missingIn(record).map(({ field }) => field)).toContain("products.registrationNumber");
+  });
+
+  it("tells that the phone's clock was wrong", () => {
+    const ahead = wholeDay().map((one) => ({ ...one, receivedAt: at(-10) }));
+    expect(findingsOf(recordedOf(facts(ahead)!, {}))).toContain(clockFinding);
+    expect(findingsOf(recordedOf(facts(wholeDay())!, {}))).not.toContain(clockFinding);
   });
 
   it("puts what was measured beside what is allowed, inside and outside", () => {
