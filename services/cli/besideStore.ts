@@ -2,7 +2,7 @@ import { connectStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import type { Store } from "../store/store.ts";
 import { BadInput, remark } from "./output.ts";
-import { readServiceSettings } from "./serveVerb.ts";
+import { readServiceSettings } from "./serviceSettings.ts";
 
 /** Works in the store itself: that of DATABASE_URL, or the data folder's own, which no other Calmhour may use meanwhile. `whenInUse`: what to do then. */
 export async function besideStore<T>(whenInUse: string, work: (store: Store) => Promise<T>): Promise<T> {

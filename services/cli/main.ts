@@ -225,6 +225,16 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--json", "print what was stored, and every default used, as JSON")
     .action(run(async () => (await import("./importVerb.ts")).importVerb));
   cli
+    .command("backup <FILE>")
+    .description(
+      "write all that is stored to a file, also while Calmhour runs, and read it again to see that it is whole",
+    )
+    .action(run(async () => (await import("./backupVerb.ts")).backupVerb));
+  cli
+    .command("restore <FILE>")
+    .description("fill an empty store from a backup, all or nothing; Calmhour must not run on it")
+    .action(run(async () => (await import("./backupVerb.ts")).restoreVerb));
+  cli
     .command("people")
     .description("who may sign in")
     .command("reset <NAME>")

@@ -3,7 +3,7 @@ import { hashOf, randomSecret } from "../access/secrets.ts";
 import { actingAsService } from "../store/acting.ts";
 import { besideStore } from "./besideStore.ts";
 import { BadInput, exitCodes, print } from "./output.ts";
-import { readServiceSettings } from "./serveVerb.ts";
+import { readServiceSettings } from "./serviceSettings.ts";
 
 /** For whoever has lost a password that nobody else may reset: whoever can run this beside the store has the data anyway. */
 export async function resetPersonVerb(name: string): Promise<number> {

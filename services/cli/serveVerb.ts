@@ -4,15 +4,9 @@ import { serveMetrics } from "../sight/metricsServer.ts";
 import { endSignals } from "./endSignals.ts";
 import { BadInput, exitCodes } from "./output.ts";
 import { serve } from "./serve.ts";
-import { readSettings, type ServiceSettings } from "./settings.ts";
+import { readServiceSettings } from "./serviceSettings.ts";
 import { sightOf } from "./sight.ts";
 import { runWorker } from "./worker.ts";
-
-export function readServiceSettings(): ServiceSettings {
-  const read = readSettings(process.env);
-  if (!read.ok) throw new BadInput([read.message]);
-  return read.settings;
-}
 
 export async function serveVerb({ worker }: { readonly worker: boolean }): Promise<number> {
   const settings = readServiceSettings();

@@ -1,6 +1,7 @@
 import type { EndedCall } from "../sight/endedCall.ts";
+import type { EndedJob } from "../sight/endedJob.ts";
 import type { Log } from "../sight/log.ts";
-import type { EndedJob, Metrics } from "../sight/metrics.ts";
+import type { Metrics } from "../sight/metrics.ts";
 import { storeTrouble } from "../store/trouble.ts";
 
 /** What happens, told to log and figures alike. */

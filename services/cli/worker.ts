@@ -5,6 +5,7 @@ import { usualThreads } from "../threads/usualThreads.ts";
 import { concludeStudy } from "../worker/concludeStudy.ts";
 import { startPartWorker } from "../worker/partWorker.ts";
 import { startPlanWorker } from "../worker/planWorker.ts";
+import type { TellJob } from "../worker/workPiece.ts";
 
 export interface WorkerOptions {
   readonly databaseUrl: string;
@@ -13,6 +14,7 @@ export interface WorkerOptions {
   readonly runsAtOnce: number | null;
   readonly drainSeconds: number;
   readonly onError: (error: unknown) => void;
+  readonly onJob: TellJob;
 }
 
 const stopWithinMs = 10_000;
@@ -24,7 +26,7 @@ export interface RunningWorker {
 
 /** Works plan requests and parts of studies until it is closed. */
 export async function runWorker(options: WorkerOptions): Promise<RunningWorker> {
-  const { databaseUrl, redisUrl, threads, drainSeconds, onError } = options;
+  const { databaseUrl, redisUrl, threads, drainSeconds, onError, onJob } = options;
   const connections = { databaseUrl, redisUrl, onConnectionError: onError };
   const store = await connectStore({ databaseUrl, onConnectionError: onError });
   const runsAtOnce = options.runsAtOnce ?? usualThreads();
@@ -38,6 +40,7 @@ export async function runWorker(options: WorkerOptions): Promise<RunningWorker> 
     threads,
     stopWithinMs,
     onError,
+    onJob,
   });
   const partWorker = await startPartWorker({
     store,
@@ -45,6 +48,7 @@ export async function runWorker(options: WorkerOptions): Promise<RunningWorker> 
     threadScript: new URL("../worker/partThread.ts", import.meta.url),
     conclude: concludeStudy,
     onError,
+    onJob,
   });
   return {
     async close(hurry) {

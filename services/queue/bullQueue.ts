@@ -14,7 +14,8 @@ const jobOptions = {
 /** Our choice: twice as long each time, half of it by chance, so that what failed together does not come again together. */
 function againAfterMs(failed: number): number {
   const longestMs = Math.min(30_000, 1_000 * 2 ** Math.min(failed, 10));
-  return (longestMs * (1 + Math.random())) / 2;
+  // Whole: the queue on Postgres takes no other.
+  return Math.round((longestMs * (1 + Math.random())) / 2);
 }
 
 export const workerTiming = {
@@ -37,6 +38,7 @@ export type Work = (job: Job, token?: string) => Promise<void>;
 export interface BullParts {
   readonly name: string;
   readonly queue: {
+    getJobCountByTypes(...states: ("waiting" | "prioritized" | "delayed" | "active")[]): Promise<number>;
     addBulk(jobs: { name: string; data: object; opts: object }[]): Promise<unknown>;
     waitUntilReady(): Promise<unknown>;
     getWaitingCount(): Promise<number>;
@@ -125,6 +127,8 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
   return {
     add: (...ids) => addInTurn(ids.map((id) => ({ id, turn: 0 }))),
     addInTurn,
+
+    size: () => queue.getJobCountByTypes("waiting", "prioritized", "delayed", "active"),
 
     async cancel(id) {
       await inTime("telling workers of a cancellation", relay.publish(cancelTopic, { id }));

@@ -9,6 +9,7 @@ import {
 } from "bullmq";
 import pg from "pg";
 import { createBullQueue, workerTiming } from "./bullQueue.ts";
+import { mendClock } from "./mendClock.ts";
 import type { QueueKind, WorkQueue } from "./queue.ts";
 
 /** The queue in the store's database, in a schema of its own. */
@@ -20,7 +21,8 @@ export async function createPostgresQueue(
   const { name, atOnce: concurrency } = kind;
   await bringUpToDate(databaseUrl);
   const connection: PostgresConnectionOptions = { connectionString: databaseUrl, max: 3 };
-  return createBullQueue(
+  const stopMending = mendClock(name, databaseUrl, onConnectionError);
+  const made = await createBullQueue(
     {
       name,
       queue: new Queue(name, { connection }, createPostgresBackend),
@@ -29,6 +31,13 @@ export async function createPostgresQueue(
     },
     onConnectionError,
   );
+  return {
+    ...made,
+    close(hurry) {
+      stopMending();
+      return made.close(hurry);
+    },
+  };
 }
 
 async function bringUpToDate(databaseUrl: string): Promise<void> {

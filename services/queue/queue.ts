@@ -38,6 +38,8 @@ export interface WorkQueue {
   add(...ids: string[]): Promise<void>;
   /** The least turn is begun first, of the same turn what came first. What is there already keeps the turn that it has. */
   addInTurn(pieces: readonly Piece[]): Promise<void>;
+  /** How many pieces it holds, worked ones too. */
+  size(): Promise<number>;
   /**
    * Asks whichever worker runs the piece to stop. One that waits is handed out all the same, for the handler to find
    * that it is cancelled: taking it out here could take it from a worker that has just got it.

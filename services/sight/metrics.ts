@@ -1,5 +1,6 @@
 import { AggregatorRegistry, Counter, collectDefaultMetrics, Gauge, Histogram, Registry } from "prom-client";
 import type { EndedCall } from "./endedCall.ts";
+import type { EndedJob } from "./endedJob.ts";
 
 export const metricsType = Registry.PROMETHEUS_CONTENT_TYPE;
 
@@ -18,20 +19,6 @@ export interface Readings {
   /** Null: the store does not answer. */
   readonly backlog: () => Promise<readonly Backlog[] | null>;
   readonly pool: () => { readonly open: number; readonly idle: number; readonly waiting: number };
-}
-
-/** A plan request that a worker has ended, or a part of a study. */
-export interface EndedJob {
-  readonly queue: "plans" | "parts";
-  readonly kind: string;
-  readonly outcome: string;
-  readonly seconds: number;
-  /** How often it was begun, this time included. */
-  readonly starts: number;
-  /** Null: nothing was proven, or there is no plan. */
-  readonly gapFrac: number | null;
-  /** Until the first plan was there; null: there was none, or it is not known. */
-  readonly firstPlanSeconds: number | null;
 }
 
 export interface Metrics {
@@ -80,8 +67,8 @@ export function createMetrics(part: "api" | "worker", readings: Readings | null)
   });
   const jobs = new Histogram({
     name: "calmhour_job_seconds",
-    help: "Seconds that pieces of work took, by queue, kind and what came of them",
-    labelNames: ["queue", "kind", "outcome"],
+    help: "Seconds that pieces of work took, by queue and how they ended",
+    labelNames: ["queue", "ending"],
     buckets: planBuckets,
     registers,
   });
@@ -120,8 +107,8 @@ export function createMetrics(part: "api" | "worker", readings: Readings | null)
         calls.observe({ route, method: known, status: String(status) }, durationMs / 1000);
       }
     },
-    onJob({ queue, kind, outcome, seconds, starts, gapFrac, firstPlanSeconds }) {
-      jobs.observe({ queue, kind, outcome }, seconds);
+    onJob({ queue, ending, seconds, starts, gapFrac, firstPlanSeconds }) {
+      jobs.observe({ queue, ending }, seconds);
       if (starts > 1) retries.inc({ queue });
       if (gapFrac !== null) gaps.observe(gapFrac);
       if (firstPlanSeconds !== null) firstPlans.observe(firstPlanSeconds);
@@ -156,7 +143,7 @@ function addReadings(registry: Registry, readings: Readings): void {
   });
   new Gauge({
     name: "calmhour_queue_pieces",
-    help: "Pieces of work that stand in the store, by queue and state",
+    help: "Pieces of work that stand in the store, by queue and state; dead: failed for good, and nobody has laid them aside",
     labelNames: ["queue", "state"],
     registers,
     async collect() {

@@ -63,6 +63,8 @@ async function whenReachable(work: () => Promise<void>, onWait: (error: Error) =
 /** On a connection of its own, whose statements may take as long as they take, as may waiting for another process that is at it. */
 async function bringUpToDate(databaseUrl: string): Promise<void> {
   const pool = new pg.Pool({ connectionString: databaseUrl, max: 1, connectionTimeoutMillis: 10_000 });
+  // Also of a server that stops while the connection is being let go of.
+  pool.on("error", () => undefined);
   pool.on("connect", (client) => client.on("error", () => undefined));
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   try {

@@ -50,7 +50,8 @@ interface LetterRow {
   readonly failed_us: string;
 }
 
-const letters = sql`(
+/** As a table, for counting. */
+export const letters = sql`(
   select 'plan' as kind, id::text, operation_id, version, null as study_kind, failure, starts, ended_at
   from plan_requests where status = 'failed' and not dismissed
   union all

@@ -1,9 +1,9 @@
-import { lstatSync } from "node:fs";
+import { lstatSync, realpathSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { postgresAccount } from "./embedded/account.ts";
-import { openCluster } from "./embedded/cluster.ts";
+import { openCluster, runningUrl } from "./embedded/cluster.ts";
 import { keepRunning } from "./embedded/keepRunning.ts";
-import { clearLeftover, noteOwner } from "./embedded/leftover.ts";
+import { clearLeftover, FolderInUse, noteOwner } from "./embedded/leftover.ts";
 import { reachableHome, reachablePrograms } from "./embedded/places.ts";
 import { type RunningServer, startServer } from "./embedded/server.ts";
 
@@ -12,6 +12,20 @@ export { FolderInUse } from "./embedded/leftover.ts";
 export interface DatabaseServer extends RunningServer {
   /** Where the data is when that is not in the data folder (places.ts). */
   readonly keptElsewhere: string | null;
+}
+
+/** For a while: the one that a living Calmhour has running on the folder, or one that is started for it. */
+export async function openEmbedded(
+  dataFolder: string,
+): Promise<{ readonly databaseUrl: string; close(): Promise<void> }> {
+  try {
+    const { databaseUrl, stop } = await startEmbedded(dataFolder);
+    return { databaseUrl, close: stop };
+  } catch (error) {
+    if (!(error instanceof FolderInUse)) throw error;
+    const home = realpathSync(join(resolve(dataFolder), "postgres"));
+    return { databaseUrl: runningUrl(openCluster(home, "", null)), close: async () => undefined };
+  }
 }
 
 /**

@@ -24,6 +24,8 @@ const migrations: Record<string, Migration> = {
 /** The last step. */
 export const latestMigration = Object.keys(migrations).sort().at(-1)!;
 
+export const isKnownStep = (step: string): boolean => step in migrations;
+
 /** The store's tables were made by a program that knows more than this one, which could only harm them. */
 export class NewerStore extends Error {
   constructor(step: string) {

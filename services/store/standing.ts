@@ -1,11 +1,12 @@
 import { type Kysely, sql } from "kysely";
+import { letters } from "./deadLetters.ts";
 import { latestMigration } from "./migrations.ts";
 import { unfinished } from "./sqlWords.ts";
 import type { Tables } from "./tables.ts";
 
 export interface Backlog {
   readonly queue: "plans" | "parts";
-  readonly state: (typeof unfinished)[number];
+  readonly state: (typeof unfinished)[number] | "dead";
   readonly count: number;
 }
 
@@ -13,7 +14,7 @@ export interface Backlog {
 export interface StandingStore {
   /** Throws when the database does not answer; false when its tables are not up to date. */
   isUpToDate(): Promise<boolean>;
-  /** Pieces of work that have not ended. */
+  /** Pieces of work that have not ended, and dead letters (deadLetters.ts). */
   backlog(): Promise<Backlog[]>;
   /** Connections of this process. */
   poolUse(): { readonly open: number; readonly idle: number; readonly waiting: number };
@@ -29,7 +30,7 @@ export function createStanding(db: Kysely<Tables>, poolUse: StandingStore["poolU
     },
 
     async backlog() {
-      const [plans, parts] = await Promise.all([
+      const [plans, parts, { rows: dead }] = await Promise.all([
         db
           .selectFrom("plan_requests")
           .select(["status", db.fn.countAll<string>().as("count")])
@@ -42,6 +43,7 @@ export function createStanding(db: Kysely<Tables>, poolUse: StandingStore["poolU
           .where("status", "in", unfinished)
           .groupBy("status")
           .execute(),
+        sql<{ kind: string; count: string }>`select kind, count(*) from ${letters} l group by kind`.execute(db),
       ]);
       const counted = (queue: Backlog["queue"], rows: typeof plans) =>
         unfinished.map((state) => ({
@@ -49,7 +51,14 @@ export function createStanding(db: Kysely<Tables>, poolUse: StandingStore["poolU
           state,
           count: Number(rows.find(({ status }) => status === state)?.count ?? 0),
         }));
-      return [...counted("plans", plans), ...counted("parts", parts)];
+      const deadOf = (queue: Backlog["queue"]) => ({
+        queue,
+        state: "dead" as const,
+        count: dead
+          .filter(({ kind }) => (kind === "plan") === (queue === "plans"))
+          .reduce((sum, { count }) => sum + Number(count), 0),
+      });
+      return [...counted("plans", plans), ...counted("parts", parts), deadOf("plans"), deadOf("parts")];
     },
 
     poolUse,

@@ -5,7 +5,7 @@ import type { EndedPart, PartOutcome, PartStart, StudyInput, StudyOutcome } from
 import { storeTrouble } from "../store/trouble.ts";
 import { lookAfter } from "./lookAfter.ts";
 import { createPartThreads, type PartRunOutcome, type PartThreads } from "./partThreads.ts";
-import { type PieceKind, pieceHandler } from "./workPiece.ts";
+import { type PieceKind, pieceHandler, type TellJob } from "./workPiece.ts";
 
 /** From what its parts came to, without chance or clock: two workers may do it at once. */
 export type Conclude = (input: StudyInput, parts: readonly EndedPart[]) => StudyOutcome;
@@ -17,6 +17,7 @@ export interface PartWorkerParts {
   readonly threadScript: URL;
   readonly conclude: Conclude;
   readonly onError: (error: Error) => void;
+  readonly onJob?: TellJob;
 }
 
 export interface PartWorker {
@@ -24,13 +25,14 @@ export interface PartWorker {
   close(hurry?: AbortSignal): Promise<void>;
 }
 
-/** More would only lie there: the rest comes when these have ended. Our choice. */
-const mostFilled = 500;
+/** So many are always seen to. Where the store knows of more, but the queue holds fewer than these, it was lost, and all are added. Our choice. */
+const seenTo = 500;
+const all = 1_000_000;
 
 export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorker> {
-  const { queue, onError } = parts;
+  const { queue, onError, onJob } = parts;
   const threads = createPartThreads(parts.threadScript);
-  await queue.process(pieceHandler(partsOfStudies(parts, threads), onError));
+  await queue.process(pieceHandler(partsOfStudies(parts, threads), onError, onJob));
   const stopLooking = await lookAfter(() => fillAndConclude(parts), onError);
   return {
     async close(hurry) {
@@ -44,7 +46,9 @@ export async function startPartWorker(parts: PartWorkerParts): Promise<PartWorke
 /** The store is the truth: what it holds unfinished is in the queue, also after the queue was lost; and no study waits for a worker that died before its conclusion. */
 async function fillAndConclude(parts: PartWorkerParts): Promise<void> {
   const { store, queue } = parts;
-  await queue.addInTurn((await store.unfinishedParts(mostFilled)).map(partPiece));
+  const first = await store.unfinishedParts(seenTo);
+  const isLost = first.length === seenTo && (await queue.size()) < seenTo;
+  await queue.addInTurn((isLost ? await store.unfinishedParts(all) : first).map(partPiece));
   for (const studyId of await store.studiesToConclude()) await concludeIfEnded(studyId, parts);
 }
 
@@ -53,6 +57,7 @@ type Go = Extract<PartStart, { status: "go" }>;
 function partsOfStudies(parts: PartWorkerParts, threads: PartThreads): PieceKind<Go, number, PartOutcome> {
   const { store } = parts;
   return {
+    queue: "parts",
     start: (id) => store.startPart(partKey(id)),
     run(id, { input, partAsk, alone }) {
       const run = threads.run({ studyId: partKey(id).studyId, input, ask: partAsk }, { alone });
@@ -64,6 +69,7 @@ function partsOfStudies(parts: PartWorkerParts, threads: PartThreads): PieceKind
         }),
         outcome: (wasCancelled) => (wasCancelled ? { status: "cancelled" } : outcomeOf(ran)),
         progress: run.share,
+        facts: () => ({ gapFrac: null, firstPlanSeconds: null }),
         cancel: run.kill,
         kill: run.kill,
       };

@@ -5,7 +5,7 @@ import type { PlanOutcome, StartOutcome, Store } from "../store/store.ts";
 import { howManyThreads, usualBoundSeconds } from "./howManyThreads.ts";
 import { lookAfter } from "./lookAfter.ts";
 import { type RunOutcome, runPlan } from "./runPlan.ts";
-import { type PieceKind, pieceHandler, type Run, type RunEnding } from "./workPiece.ts";
+import { type PieceKind, pieceHandler, type Run, type RunEnding, type TellJob } from "./workPiece.ts";
 
 /** Breaches kept with a failed request: enough to see what is wrong. */
 const breachesKept = 100;
@@ -22,6 +22,7 @@ export interface PlanWorkerParts {
   /** So long may a cancelled plan take to come to an end with what it has; then its thread is killed. */
   readonly stopWithinMs: number;
   readonly onError: (error: Error) => void;
+  readonly onJob?: TellJob;
 }
 
 export interface PlanWorker {
@@ -46,7 +47,7 @@ export async function startPlanWorker(parts: PlanWorkerParts): Promise<PlanWorke
 }
 
 function createHandler(parts: PlanWorkerParts): WorkHandler {
-  const plan = pieceHandler(requests(parts), parts.onError);
+  const plan = pieceHandler(requests(parts), parts.onError, parts.onJob);
   return async (requestId, signal) => {
     parts.heldMeanwhile.hold();
     try {
@@ -62,6 +63,7 @@ type Go = Extract<StartOutcome, { status: "go" }>;
 function requests(parts: PlanWorkerParts): PieceKind<Go, PlanProgress | null, PlanOutcome> {
   const { store } = parts;
   return {
+    queue: "plans",
     start: (requestId) => store.startRequest(requestId),
     run: (requestId, go, onProgress) => startRun(parts, requestId, go, onProgress),
     report: (requestId, start, progress) => store.reportProgress(requestId, start, progress),
@@ -80,10 +82,13 @@ function startRun(
 ): Run<PlanProgress | null, PlanOutcome> {
   const threads = alone ? 1 : howManyThreads(operation, budget, wanted);
   const boundSeconds = usualBoundSeconds(budget, threads);
+  const beganMs = performance.now();
+  let firstPlanSeconds: number | null = null;
   let latest: PlanProgress | null = null;
   let ran: RunOutcome = { status: "killed" };
   const before = from === null ? {} : { published: from };
   const run = runPlan(threadScript, { operation, budget, seed, threads, boundSeconds, ...before }, (progress) => {
+    firstPlanSeconds ??= (performance.now() - beganMs) / 1000;
     latest = progress;
     onProgress(progress);
   });
@@ -96,6 +101,7 @@ function startRun(
     }),
     outcome: (wasCancelled) => outcomeOf(ran, wasCancelled),
     progress: () => latest,
+    facts: () => ({ gapFrac: (ran.status === "planned" ? ran.plan.proof?.gapFrac : null) ?? null, firstPlanSeconds }),
     cancel: () => run.stop(stopWithinMs),
     kill: run.kill,
   };

@@ -1,4 +1,5 @@
 import type { Worked, WorkHandler } from "../queue/queue.ts";
+import type { EndedJob } from "../sight/endedJob.ts";
 import type { GivenBack, Heard } from "../store/starts.ts";
 import { storeTrouble } from "../store/trouble.ts";
 import { type Ending, endings, judge, keptForS } from "./endings.ts";
@@ -15,6 +16,8 @@ export interface Run<Progress, Outcome> {
   /** What is written of it when it has ended. */
   outcome(wasCancelled: boolean): Outcome;
   progress(): Progress;
+  /** What there is to tell of a plan. */
+  facts(): Pick<EndedJob, "gapFrac" | "firstPlanSeconds">;
   /** Comes to an end soon, perhaps with what it has. */
   cancel(): void;
   kill(): void;
@@ -28,6 +31,7 @@ interface Begun {
 
 /** What plan requests and parts of studies are worked by; ids are the queue's. */
 export interface PieceKind<Go extends Begun, Progress, Outcome> {
+  readonly queue: EndedJob["queue"];
   start(id: string): Promise<Go | { readonly status: "skip" | "busy" }>;
   run(id: string, go: Go, onProgress: (progress: Progress) => void): Run<Progress, Outcome>;
   report(id: string, start: number, progress: Progress): Promise<Heard>;
@@ -39,17 +43,20 @@ export interface PieceKind<Go extends Begun, Progress, Outcome> {
 }
 
 export type TellError = (error: Error) => void;
+export type TellJob = (id: string, job: EndedJob) => void;
 
 /** Works a piece to its end, whatever comes: endings.ts says what follows from what. */
 export function pieceHandler<Go extends Begun, Progress, Outcome>(
   kind: PieceKind<Go, Progress, Outcome>,
   onError: TellError,
+  onJob: TellJob = () => undefined,
 ): WorkHandler {
   return async (id, signal) => {
     const begun = await begin(kind, id, onError);
     if (begun === "ended") await kind.afterwards(id);
     if (begun === "ended" || "againInMs" in begun) return begun;
     const { start, alone } = begun;
+    const beganMs = performance.now();
     const run = kind.run(id, begun, (progress) => reporter.onProgress(progress));
     let why: Exclude<Heard, "goOn"> | "shutdown" | null = null;
     const stop = (reason: NonNullable<typeof why>) => {
@@ -66,6 +73,8 @@ export function pieceHandler<Go extends Begun, Progress, Outcome>(
     signal.removeEventListener("abort", onAbort);
     try {
       const ending = endingOf(ran, why);
+      const seconds = (performance.now() - beganMs) / 1000;
+      onJob(id, { queue: kind.queue, ending, seconds, starts: start, ...run.facts() });
       const verdict = judge(ending, start);
       switch (verdict.next) {
         case "again":

@@ -3,7 +3,7 @@ import { randomUUID } from "node:crypto";
 import { fileURLToPath } from "node:url";
 import { afterAll, afterEach, beforeAll, describe, expect, it } from "vitest";
 import { connectQueue } from "../../../services/queue/connect.ts";
-import { partId } from "../../../services/queue/pieces.ts";
+import { partId, requestPiece } from "../../../services/queue/pieces.ts";
 import { lastTurn, partQueue, planQueue, type WorkHandler, type WorkQueue } from "../../../services/queue/queue.ts";
 import { firstTurn } from "../../../services/store/turns.ts";
 import { isInstalled, nameNeeding } from "../../support/needs.ts";
@@ -173,6 +173,28 @@ function conforms(start: () => Promise<Backend>): void {
     await eventually(() => (begun.length === 2 ? true : null));
   });
 
+  it("begins planning again before plans that came earlier", async () => {
+    const queue = await open();
+    const [first, plan, replan] = [randomUUID(), randomUUID(), randomUUID()];
+    const worked: string[] = [];
+    let release = () => {};
+    const released = new Promise<void>((resolve) => {
+      release = resolve;
+    });
+    await queue.process(async (id) => {
+      worked.push(id);
+      await released;
+      return "ended";
+    });
+    await queue.addInTurn([requestPiece({ id: first, kind: "plan" })]);
+    await eventually(() => (worked.length === 1 ? true : null));
+    await queue.addInTurn([requestPiece({ id: plan, kind: "plan" })]);
+    await queue.addInTurn([requestPiece({ id: replan, kind: "replan" })]);
+    release();
+    await eventually(() => (worked.length === 3 ? true : null));
+    expect(worked).toEqual([first, replan, plan]);
+  });
+
   it("begins the least turn first, of the same turn what came first, also what came later; a turn once given is kept", async () => {
     const queue = await open();
     const [first, second, third, last, urgent] = Array.from({ length: 5 }, () => randomUUID());
@@ -230,6 +252,7 @@ function conforms(start: () => Promise<Backend>): void {
     let release = () => {};
     await queue.add(id);
     await queue.add(id);
+    expect(await queue.size()).toBe(1);
     await queue.process(async () => {
       worked++;
       await new Promise<void>((resolve) => {

@@ -85,7 +85,8 @@ const session = { cookie: "", csrfToken: "" };
 
 /** By the link that the console prints when nobody can sign in yet. */
 async function beginAsFirstPerson(): Promise<void> {
-  const link = /#first\/(\S+)/.exec(said)?.[1];
+  // Printed after the address.
+  const link = await eventually(() => /#first\/(\S+)/.exec(said)?.[1] ?? null);
   const response = await fetch(`http://127.0.0.1:${port}/api/first-start`, {
     method: "POST",
     headers: { "content-type": "application/json" },

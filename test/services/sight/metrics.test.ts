@@ -15,8 +15,7 @@ const call = {
 };
 const job = {
   queue: "plans",
-  kind: "plan",
-  outcome: "done",
+  ending: "done",
   seconds: 12,
   starts: 1,
   gapFrac: 0.08,
@@ -40,7 +39,7 @@ describe("figures", () => {
     api.onError("unreachable");
     api.onWindows(5);
     worker.onJob(job);
-    worker.onJob({ ...job, outcome: "failed", starts: 2, gapFrac: null, firstPlanSeconds: null });
+    worker.onJob({ ...job, ending: "threw", starts: 2, gapFrac: null, firstPlanSeconds: null });
 
     const text = await api.text([JSON.parse(JSON.stringify(await worker.figures())) as object[]]);
     const samples = parseExposition(text);
@@ -59,7 +58,7 @@ describe("figures", () => {
     expect(value("calmhour_queue_pieces", { queue: "parts", state: "running" })).toBe(2);
     expect(value("calmhour_store_up", {})).toBe(1);
     expect(value("calmhour_store_connections", { state: "waiting" })).toBe(1);
-    expect(value("calmhour_job_seconds_count", { outcome: "done", part: "worker" })).toBe(1);
+    expect(value("calmhour_job_seconds_count", { ending: "done", part: "worker" })).toBe(1);
     expect(value("calmhour_job_retries_total", { queue: "plans" })).toBe(1);
     expect(value("calmhour_plan_gap_ratio_count", { part: "worker" })).toBe(1);
     expect(value("calmhour_first_plan_seconds_sum", { part: "worker" })).toBeCloseTo(0.7, 9);
