@@ -70,6 +70,7 @@ function refuseOtherSites({ access }: Pick<ApiParts, "access">): RequestHandler 
   return (request, response, next) => {
     const isRead = request.method === "GET" || request.method === "HEAD";
     if (isRead || isFromOurPage(request, access)) return next();
-    sendProblem(request, response, problem(403, "Calls from pages of other sites are refused."));
+    const ours = access.origin === null ? "" : ` Ours is at ${access.origin}.`;
+    sendProblem(request, response, problem(403, `Calls from pages of other sites are refused.${ours}`));
   };
 }
