@@ -51,6 +51,17 @@ bench
     process.exitCode = (await import("./reasons.ts")).benchReasons(from, seeds, iterations) ? 0 : 1;
   });
 bench
+  .command("replan")
+  .description(
+    "a published week planned again after a new forecast: first checked answer, stops kept, value beside planning afresh",
+  )
+  .option("--orders <N>", "orders", Number, 500)
+  .option("--seconds <N>", "of the processor, for every plan", Number, 20)
+  .option("--seeds <N>", "weeks", Number, 3)
+  .action(async (options: { orders: number; seconds: number; seeds: number }) => {
+    process.exitCode = (await (await import("./replan.ts")).benchReplan(options)) ? 0 : 1;
+  });
+bench
   .command("windows")
   .description(
     "find the windows of a generated week for every order and kind of aircraft, checked before they are timed",
