@@ -76,6 +76,8 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   planRequest:       row("-",    "yes",      "-",      "yes", "-",           "-"),
   planRequestEvents: row("-",    "yes",      "-",      "yes", "-",           "-"),
   cancelPlanRequest: row("-",    "yes",      "-",      "-",   "-",           "-"),
+  requestReplan:     row("-",    "yes",      "-",      "-",   "-",           "-"),
+  planDifference:    row("-",    "yes",      "-",      "yes", "-",           "-"),
 
   plan:              row("-",    "yes",      "-",      "yes", "-",           "-"),
   week:              row("-",    "yes",      "-",      "yes", "-",           "-"),

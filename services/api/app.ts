@@ -37,9 +37,9 @@ export function createApp(parts: AppParts): Express {
   app.use(secureHeaders(isHttps(parts.access)));
   if (parts.hosts) app.use(onlyOurHosts(parts.hosts));
   app.use(refuseOtherSites(parts));
-  const document = openApiDocument(routeTable);
+  const document = JSON.stringify(openApiDocument(routeTable));
   app.get("/api/openapi.json", (_request, response) => {
-    response.json(document);
+    response.type("json").send(document);
   });
   const apiParts: ApiParts = { ...parts, views: createViewCache() };
   const streams = createStreams();
@@ -70,6 +70,7 @@ function refuseOtherSites({ access }: Pick<ApiParts, "access">): RequestHandler 
   return (request, response, next) => {
     const isRead = request.method === "GET" || request.method === "HEAD";
     if (isRead || isFromOurPage(request, access)) return next();
-    sendProblem(request, response, problem(403, "Calls from pages of other sites are refused."));
+    const ours = access.origin === null ? "" : ` Ours is at ${access.origin}.`;
+    sendProblem(request, response, problem(403, `Calls from pages of other sites are refused.${ours}`));
   };
 }

@@ -14,6 +14,7 @@ import { planLockRoutes } from "./routes/planLocks.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
 import { publicationRoutes } from "./routes/publications.ts";
+import { replanRoutes } from "./routes/replans.ts";
 import { resourceRoutes } from "./routes/resources.ts";
 import { sessionRoutes } from "./routes/session.ts";
 import { studyRoutes } from "./routes/studies.ts";
@@ -30,6 +31,7 @@ export const routeTable: readonly Route[] = [
   ...operationRoutes,
   ...resourceRoutes,
   ...planRequestRoutes,
+  ...replanRoutes,
   ...planRoutes,
   ...moveRoutes,
   ...planLockRoutes,

@@ -105,6 +105,30 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .option("--save", "put it into the folder's locks.json")
     .action(run(async () => (await import("./lockVerb.ts")).lockVerb));
   cli
+    .command("replan <DIR> <PLAN>")
+    .description(
+      "plan again from a moment on, near to a plan that people know, and print what is otherwise and why; exit 1 when the checker finds a broken rule",
+    )
+    .requiredOption("--as-of <TIME>", "local time as 2027-06-09T10:30: the plan is made for what comes after")
+    .option(
+      "--progress <FILE>",
+      "how far the stops have come, as the API tells it (left out: all went as told up to then)",
+    )
+    .option("--keep-until <DATE>", "crew-days up to this one stay as they stand, as far as they hold")
+    .option("--told-from <DIR>", "the scenario that the plan was made of (left out: DIR as it is now)")
+    .option("--seconds <N>", "search for so long", wholeNumber("--seconds", 1), 10)
+    .option(
+      "--iterations <N>",
+      "search for so many iterations instead: the same seed then gives the same plan",
+      wholeNumber("--iterations", 0),
+    )
+    .option("--seed <N>", "seed of the search", wholeNumber("--seed", 0), 1)
+    .option("--threads <N>", "search in so many threads, by seconds", wholeNumber("--threads", 1))
+    .option("--out <FILE>", "write the plan as JSON, if it is good")
+    .option("--out-dir <DIR>", "write what it is a plan of as a scenario folder: what is left of the operation")
+    .option("--json", "print difference, remarks, plan and the checker's report as JSON")
+    .action(run(async () => (await import("./replanVerb.ts")).replanVerb));
+  cli
     .command("bottlenecks <DIR>")
     .description("print what a plan uses, what one more of each thing would bring, and what it brings when tried")
     .option("--plan <FILE>", "a good plan (left out: one is searched for first)")

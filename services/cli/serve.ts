@@ -115,9 +115,7 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
       return { exitCode: 1 };
     }
     toClose.push(() => bound.api.close());
-    const address =
-      settings.origin ??
-      `http://${settings.host.includes(":") ? `[${settings.host}]` : settings.host}:${bound.api.port}`;
+    const address = settings.origin ?? `http://${namedHost(settings.host)}:${bound.api.port}`;
     say(`Calmhour is at ${address}`);
     if (!isLoopback(settings.host) && !isHttps(access)) {
       say(
@@ -143,6 +141,12 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
     for (const close of toClose.reverse()) await close().catch(onError);
     stopListening();
   }
+}
+
+/** As it stands in an address; of every address of this machine the one that is sure to be there. */
+function namedHost(host: string): string {
+  if (host === "0.0.0.0" || host === "::") return "localhost";
+  return host.includes(":") ? `[${host}]` : host;
 }
 
 function ownNames({ host, origin }: ServiceSettings): string[] {

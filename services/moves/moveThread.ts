@@ -5,6 +5,8 @@ import { createCalendar } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
+import { planDifference } from "../../shared/replan/planDifference.ts";
+import { replanOperation } from "../../shared/replan/replanOperation.ts";
 import { prepareFor, type Standing, standingOf } from "../solver/moves/standing.ts";
 import type { Prepared } from "../solver/planOperation.ts";
 import { judgeMoves, refusedPlan } from "./judgeMoves.ts";
@@ -22,8 +24,18 @@ const say = (message: FromMoveThread) => port.postMessage(message);
 port.on("message", (message: ToMoveThread) => {
   const { id } = message;
   try {
-    if (message.kind === "check") say({ id, kind: "checked", answer: checkPlan(message.operation, message.plan) });
-    else answerMove(id, message);
+    switch (message.kind) {
+      case "move":
+        return answerMove(id, message);
+      case "check":
+        return say({ id, kind: "checked", answer: checkPlan(message.operation, message.plan) });
+      case "replan":
+        return say({ id, kind: "replanned", answer: replanOperation(message.ask) });
+      case "difference": {
+        const { before, now, fates } = message;
+        return say({ id, kind: "differs", answer: planDifference(before, now, fates) });
+      }
+    }
   } catch (error) {
     // A bug with one plan must not cost the others what is compiled.
     say({ id, kind: "failed", message: error instanceof Error ? (error.stack ?? error.message) : String(error) });

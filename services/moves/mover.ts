@@ -2,8 +2,10 @@ import type { Worker } from "node:worker_threads";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
+import type { ReplanAsk, Replanned } from "../../shared/replan/ask.ts";
+import type { PlanDifference } from "../../shared/replan/difference.ts";
 import { startThread } from "../threads/startThread.ts";
-import type { FromMoveThread, Judged, MoveQuestion, ToMoveThread } from "./messages.ts";
+import type { DifferenceQuestion, FromMoveThread, Judged, MoveQuestion, ToMoveThread } from "./messages.ts";
 
 /** `busy`: too many ask at once. `late`: not within the time, but what was compiled meanwhile is kept. `crashed`: the thread ended; the next question starts another. */
 export type Asked<Answer> =
@@ -20,6 +22,9 @@ export interface MoveAsk extends Pick<MoveQuestion, "operationKey" | "planId" | 
 export interface Mover {
   move(ask: MoveAsk): Promise<Asked<Judged>>;
   check(operation: Operation, plan: Plan): Promise<Asked<CheckReport>>;
+  /** What is to be planned again. */
+  replan(ask: ReplanAsk): Promise<Asked<Replanned>>;
+  difference(question: Omit<DifferenceQuestion, "kind">): Promise<Asked<PlanDifference>>;
   close(): Promise<void>;
 }
 
@@ -119,6 +124,20 @@ export function createMover({ onError, limits, script = ownScript }: MoverOption
       const said = await ask({ kind: "check", operation, plan });
       if (typeof said === "string") return { status: said };
       if (said.kind !== "checked") throw new Error(`a check was answered with ${said.kind}`);
+      return { status: "answered", answer: said.answer };
+    },
+    async replan(wanted) {
+      if (isBusy()) return { status: "busy" };
+      const said = await ask({ kind: "replan", ask: wanted });
+      if (typeof said === "string") return { status: said };
+      if (said.kind !== "replanned") throw new Error(`a replan was answered with ${said.kind}`);
+      return { status: "answered", answer: said.answer };
+    },
+    async difference(question) {
+      if (isBusy()) return { status: "busy" };
+      const said = await ask({ kind: "difference", ...question });
+      if (typeof said === "string") return { status: said };
+      if (said.kind !== "differs") throw new Error(`a difference was answered with ${said.kind}`);
       return { status: "answered", answer: said.answer };
     },
     async close() {

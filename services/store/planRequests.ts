@@ -3,6 +3,7 @@ import { audit } from "./audit.ts";
 import { changeChannel } from "./changeFeed.ts";
 import { once } from "./once.ts";
 import { operationNamed } from "./operationVersions.ts";
+import { storedPlan } from "./planRows.ts";
 import { toPlanRequest } from "./rows.ts";
 import { heard, isAlive, json, now, unfinished } from "./sqlWords.ts";
 import { startsMax } from "./starts.ts";
@@ -100,7 +101,17 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
         .where(({ not }) => not(isAlive))
         .where("cancel_wanted", "=", false)
         .where("starts", "<", startsMax)
-        .returning(["operation_id", "version", "seconds", "iterations", "seed", "starts", "alone", announced])
+        .returning([
+          "operation_id",
+          "version",
+          "seconds",
+          "iterations",
+          "seed",
+          "starts",
+          "alone",
+          "from_plan_id",
+          announced,
+        ])
         .executeTakeFirst();
       if (!row) {
         await endWithoutStart(db, requestId);
@@ -108,7 +119,9 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
       }
       const budget: PlanBudget = row.seconds === null ? { iterations: row.iterations! } : { seconds: row.seconds };
       const { starts: start, alone } = row;
-      return { status: "go", start, alone, operation: await operationNamed(db, row), budget, seed: Number(row.seed) };
+      const from = row.from_plan_id === null ? null : ((await storedPlan(db, row.from_plan_id))?.plan ?? null);
+      const operation = await operationNamed(db, row);
+      return { status: "go", start, alone, operation, budget, seed: Number(row.seed), from };
     },
 
     async reportProgress(requestId, start, progress) {

@@ -26,7 +26,8 @@ export interface PlanFilter {
 
 /** Where a page of a list ends, and so the next one begins. */
 export interface PlaceInList {
-  readonly createdAt: string;
+  /** Microseconds since 1970: a Date would lose those by which the list is sorted. */
+  readonly createdUs: string;
   readonly id: string;
 }
 
@@ -68,8 +69,10 @@ export function createPlans(db: Kysely<Tables>): PlanStore {
 
     async plans({ operationId, state, origin }, limit, after) {
       let query = readPlans(db)
-        // As text, because a Date would lose the microseconds by which the list is sorted.
-        .select([sql<unknown>`p.plan -> 'score'`.as("totals"), sql<string>`p.created_at::text`.as("created")])
+        .select([
+          sql<unknown>`p.plan -> 'score'`.as("totals"),
+          sql<string>`(extract(epoch from p.created_at) * 1000000)::bigint::text`.as("created"),
+        ])
         .where("p.operation_id", "=", operationId)
         .orderBy("p.created_at", "desc")
         .orderBy("p.id", "desc")
@@ -77,12 +80,14 @@ export function createPlans(db: Kysely<Tables>): PlanStore {
       if (state !== undefined) query = query.where(planState, "=", state);
       if (origin !== undefined) query = query.where("p.origin", "=", origin);
       if (after !== null) {
-        query = query.where(sql<boolean>`(p.created_at, p.id) < (${after.createdAt}::timestamptz, ${after.id}::uuid)`);
+        query = query.where(
+          sql<boolean>`(p.created_at, p.id) < (timestamptz 'epoch' + ${after.createdUs}::bigint * interval '1 microsecond', ${after.id}::uuid)`,
+        );
       }
       const rows = await query.execute();
       return rows.map(({ totals, created, ...row }) => ({
         ...listedPlanSchema.parse({ ...toldPlan(row), totals }),
-        place: { createdAt: created, id: row.id },
+        place: { createdUs: created, id: row.id },
       }));
     },
 

@@ -12,6 +12,7 @@ import { createPeopleStore } from "./peopleStore.ts";
 import { createPlanRequests } from "./planRequests.ts";
 import { createPlans } from "./plans.ts";
 import { createPublications } from "./publications.ts";
+import { createReplans } from "./replans.ts";
 import { toSummary, toVersion } from "./rows.ts";
 import { createStanding, type StandingStore } from "./standing.ts";
 import type { Store } from "./store.ts";
@@ -34,6 +35,7 @@ export function createPostgresStore(db: Kysely<Tables>, changes: ChangeFeed, poo
     ...createStanding(db, poolUse),
     ...createPeopleStore(db),
     ...createWorkReports(db),
+    ...createReplans(db),
     ...createApplicationRecords(db),
 
     importOperation: (operation, acting) => importOperation(db, operation, randomUUID(), acting),

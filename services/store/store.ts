@@ -13,6 +13,7 @@ import type { LatestParts } from "./operationParts.ts";
 import type { PeopleStore } from "./peopleStore.ts";
 import type { PlanStore } from "./plans.ts";
 import type { PublicationStore } from "./publications.ts";
+import type { ReplanStore } from "./replans.ts";
 import type { StandingStore } from "./standing.ts";
 import type { GivenBack, Heard } from "./starts.ts";
 import type { Stretch } from "./stretch.ts";
@@ -42,6 +43,8 @@ export type StartOutcome =
       readonly operation: Operation;
       readonly budget: PlanBudget;
       readonly seed: number;
+      /** What crews have been told, where it is to be planned again. */
+      readonly from: Plan | null;
     }
   | { readonly status: "skip" | "busy" };
 
@@ -64,6 +67,7 @@ export interface Store
     PeopleStore,
     WorkReportStore,
     ApplicationRecordStore,
+    ReplanStore,
     StandingStore {
   importOperation(operation: Operation, acting: Acting): Promise<VersionOutcome>;
   /** Makes a version of what `judge` makes of the latest one; it is called while nobody else can make one. */

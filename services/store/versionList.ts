@@ -14,6 +14,8 @@ export async function versionsOf(
     .leftJoin("audit as a", (join) =>
       join
         .onRef("a.operation_id", "=", "v.operation_id")
+        // Written in one transaction, so at one time.
+        .onRef("a.created_at", "=", "v.created_at")
         .on(sql<boolean>`a.thing_id = v.operation_id::text and a.details ->> 'version' = v.version::text`),
     )
     .where("v.operation_id", "=", operationId)

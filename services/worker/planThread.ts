@@ -58,7 +58,13 @@ if (searches && (index === 0 || doneShare(0) < 1)) {
     exchange,
     onProgress: (progress) => say({ kind: "progress", progress }),
   };
-  const searched = solve(problem.routes, controls, startOf(prepared, { ...input, onLeftOut }));
+  const start = startOf(prepared, { ...input, onLeftOut });
+  if (index === 0 && start !== undefined && (input.from ?? input.published) !== undefined) {
+    // Whoever plans again waits for an answer; a better one may come later.
+    const plan = planFromSnapshot(prepared, snapshotOf(problem, start), { seed, iterations: 0 }, null);
+    say({ kind: "first", plan, report: checkPlan(operation, plan), seconds: clock.seconds() });
+  }
+  const searched = solve(problem.routes, controls, start);
   iterations = searched.iterations;
   snapshot = snapshotOf(problem, searched.state);
 }

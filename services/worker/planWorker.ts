@@ -77,7 +77,7 @@ function requests(parts: PlanWorkerParts): PieceKind<Go, PlanProgress | null, Pl
 function startRun(
   { threadScript, threads: wanted, stopWithinMs, onError }: PlanWorkerParts,
   requestId: string,
-  { operation, budget, seed, alone }: Go,
+  { operation, budget, seed, alone, from }: Go,
   onProgress: (progress: PlanProgress) => void,
 ): Run<PlanProgress | null, PlanOutcome> {
   const threads = alone ? 1 : howManyThreads(operation, budget, wanted);
@@ -86,7 +86,8 @@ function startRun(
   let firstPlanSeconds: number | null = null;
   let latest: PlanProgress | null = null;
   let ran: RunOutcome = { status: "killed" };
-  const run = runPlan(threadScript, { operation, budget, seed, threads, boundSeconds }, (progress) => {
+  const before = from === null ? {} : { published: from };
+  const run = runPlan(threadScript, { operation, budget, seed, threads, boundSeconds, ...before }, (progress) => {
     firstPlanSeconds ??= (performance.now() - beganMs) / 1000;
     latest = progress;
     onProgress(progress);

@@ -40,6 +40,8 @@ export interface RunAsk {
   /** The run ends when the best plan is proven to be so near to the least possible cost. */
   readonly enoughGapFrac?: number;
   readonly onLeftOut?: (left: readonly LeftOut[]) => void;
+  /** Told of what holds of the plan to start from, as a plan, before anything is searched for. */
+  readonly onFirst?: (plan: Plan, report: CheckReport, seconds: number) => void;
 }
 
 export interface PlanRun {
@@ -70,6 +72,7 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
   const remarks: string[] = [];
   let best: { readonly snapshot: Snapshot; readonly by: Thread } | null = null;
   let bound: ProvenBound | null = null;
+  let first: { readonly plan: Plan; readonly report: CheckReport; readonly seconds: number } | null = null;
   let finisher: Thread | null = null;
   let crash: Crash | null = null;
   let rescued = false;
@@ -108,6 +111,10 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
     switch (message.kind) {
       case "leftOut":
         return ask.onLeftOut?.(message.left);
+      case "first":
+        if (message.report.ok) first = message;
+        ask.onFirst?.(message.plan, message.report, message.seconds);
+        return report();
       case "progress":
         thread.progress = message.progress;
         return report();
@@ -136,7 +143,11 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
   };
   const report = () => {
     const told = threads.flatMap(({ progress }) => progress ?? []);
-    if (told.length === 0) return;
+    if (told.length === 0) {
+      if (first === null) return;
+      const { servedHa, totalCents } = first.plan.score;
+      return onProgress({ iterations: 0, share: 0, servedHa, totalCents, first: firstProgress(first) });
+    }
     const { servedHa, totalCents } = told.reduce((least, one) => (one.totalCents < least.totalCents ? one : least));
     const gapFrac = bound === null || bound.boundCents <= 0 ? null : gapFracOf(bound.boundCents, totalCents);
     onProgress({
@@ -145,6 +156,7 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
       servedHa,
       totalCents,
       ...(gapFrac === null ? {} : { gapFrac }),
+      ...(first === null ? {} : { first: firstProgress(first) }),
     });
     if (gapFrac !== null && ask.enoughGapFrac !== undefined && gapFrac <= ask.enoughGapFrac) askToStop(control);
   };
@@ -173,6 +185,10 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
         lateTimer ??= setTimeout(leaveBehind, boundLeftS * 1000 + lateMs);
       }
       return;
+    }
+    if (best === null && first !== null) {
+      const { plan, report } = first;
+      return end({ status: "planned", plan, report, remarks });
     }
     if (best === null) return end({ status: "crashed", ...(crash ?? threw("no thread has found a plan")) });
     finisher = live.find((thread) => thread === best?.by) ?? live[0] ?? null;
@@ -207,6 +223,11 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
 }
 
 const threw = (message: string): Crash => ({ how: "threw", message });
+
+function firstProgress({ plan, seconds }: { readonly plan: Plan; readonly seconds: number }): PlanProgress["first"] {
+  const { servedHa, totalCents } = plan.score;
+  return { seconds, servedHa, totalCents };
+}
 
 function refuted({ boundCents }: ProvenBound, { score }: Plan): string {
   return `nothing is claimed: a plan of ${moneyWords(score.totalCents)} was found where none was to cost less than ${moneyWords(boundCents)}`;

@@ -37,6 +37,8 @@ export type ToThread =
 export type FromThread =
   /** What no longer holds of the plan to start from; only the first thread tells. */
   | { readonly kind: "leftOut"; readonly left: readonly LeftOut[] }
+  /** What of it holds, before anything is searched for; likewise. */
+  | { readonly kind: "first"; readonly plan: Plan; readonly report: CheckReport; readonly seconds: number }
   | { readonly kind: "progress"; readonly progress: Progress }
   | { readonly kind: "better"; readonly snapshot: Snapshot }
   | { readonly kind: "bound"; readonly bound: ProvenBound }

@@ -38,3 +38,4 @@ export const planProgressSchema = progressSchema.extend({
   planId: planKeySchema,
   publication: z.number().int().positive().describe("the number by which crews were told the plan"),
 });
+export type PlanProgress = z.infer<typeof planProgressSchema>;

@@ -37,6 +37,12 @@ export const planProgressSchema = z.object({
     .describe(
       "by how much of what is proven to be the least the best plan so far costs more; left out as long as nothing is proven",
     ),
+  first: z
+    .object({ seconds: z.number().min(0), servedHa: z.number().min(0), totalCents: z.number() })
+    .optional()
+    .describe(
+      "of a plan made again: what still holds of the plan that it starts from, as the checker has passed it, and after how many seconds; left out before that",
+    ),
 });
 
 export const planRequestKinds = ["plan", "replan"] as const;

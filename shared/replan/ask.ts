@@ -1,6 +1,7 @@
+import { z } from "zod";
 import type { Operation } from "../model/operation.ts";
-import type { BlockId, CrewId, OrderId } from "../model/quantities.ts";
-import type { Plan } from "../plan/plan.ts";
+import { crewIdSchema, localDateSchema, orderIdSchema } from "../model/quantities.ts";
+import { blockIdSchema, type Plan } from "../plan/plan.ts";
 import type { StopProgress } from "../plan/stopProgress.ts";
 
 /** A plan that crews have been told of, what it was made of, and how far they have come with it. */
@@ -22,28 +23,25 @@ export interface ReplanAsk {
 }
 
 /** What the dispatcher should know of how the operation to be planned again was made. */
-export interface ReplanRemark {
-  readonly sentence: string;
-  readonly orderId?: OrderId;
-  readonly crewId?: CrewId;
-  readonly date?: string;
-}
+export const replanRemarkSchema = z.object({
+  sentence: z.string().min(1).describe("for people"),
+  orderId: orderIdSchema.optional(),
+  crewId: crewIdSchema.optional(),
+  date: localDateSchema.optional(),
+});
 
 /** What has become of a stop of the published plan by then. */
-export type Fate =
-  | "done"
-  | "underWay"
-  | "doneInPart"
-  /** It should have begun, and nobody has reported that it did. */
-  | "missed"
-  | "toCome";
+export const fates = ["done", "underWay", "doneInPart", "missed", "toCome"] as const;
 
-export interface StopFate {
-  readonly blockId: BlockId;
-  readonly fate: Fate;
-  /** Whether it stands in the plan that is to be made, at its time. */
-  readonly isLocked: boolean;
-}
+export const stopFateSchema = z.object({
+  blockId: blockIdSchema,
+  fate: z.enum(fates).describe("missed: it should have begun, and nobody has reported that it did"),
+  isLocked: z.boolean().describe("whether it stands in the plan that is to be made, at its time"),
+});
+
+export type ReplanRemark = z.infer<typeof replanRemarkSchema>;
+export type Fate = (typeof fates)[number];
+export type StopFate = z.infer<typeof stopFateSchema>;
 
 export interface Replanned {
   /** What is to be planned again. */

@@ -24,7 +24,11 @@ export function toldDays({ stops, earlier }: Happened): ToldDay[] {
     const known = days.get(key);
     days.set(key, {
       crewDay,
-      startMin: crewDay.activities[0]!.startMin + laterMin,
+      // A crew that was out already left when it was told first.
+      startMin: Math.min(
+        crewDay.activities[0]!.startMin + laterMin,
+        known?.wasOut ? known.startMin : Number.POSITIVE_INFINITY,
+      ),
       endMin: crewDay.activities.at(-1)!.endMin + laterMin,
       wasOut: (known?.wasOut ?? false) || state !== "notBegun",
     });

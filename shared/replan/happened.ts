@@ -37,7 +37,10 @@ export function whatHappened({ told }: ReplanAsk, calendar: Calendar): Happened 
     const taken = takesPlaceOf(before.plan.blocks, now.plan.blocks);
     for (const begun of toldStops(before, calendar).filter(({ state }) => state !== "notBegun")) {
       const same = stops.find(
-        (stop) => taken.get(stop.block.id) === begun.block && isSameCrewDay(stop.crewDay, begun.crewDay),
+        (stop) =>
+          taken.get(stop.block.id) === begun.block &&
+          isSameSize(stop.block, begun.block) &&
+          isSameCrewDay(stop.crewDay, begun.crewDay),
       );
       if (same === undefined) earlier.push(begun);
       else if (same.state === "notBegun") {
@@ -48,6 +51,13 @@ export function whatHappened({ told }: ReplanAsk, calendar: Calendar): Happened 
   }
   return { stops, earlier };
 }
+
+/** What is left of a block is another one, of which nothing is done. */
+function isSameSize(one: Block, other: Block): boolean {
+  return Math.abs(one.areaHa - other.areaHa) <= sameShare * other.areaHa;
+}
+
+const sameShare = 0.005;
 
 function isSameCrewDay(one: CrewDay, other: CrewDay): boolean {
   return one.crewId === other.crewId && one.date === other.date;

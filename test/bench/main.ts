@@ -32,6 +32,14 @@ bench
   .description("write the examples of the OpenAPI document again: what a whole service answers on the small scenario")
   .action(async () => (await import("./examples.ts")).recordExamples());
 bench
+  .command("full-disk")
+  .description(
+    "a store on a small disk that is filled while operations come in, and emptied again; needs the right to mount",
+  )
+  .action(async () => {
+    process.exitCode = await (await import("./fullDisk.ts")).fullDisk();
+  });
+bench
   .command("reasons")
   .description(
     "what conflicts of tight operations claim, by planning each order afresh in inputs without what they name",
@@ -41,6 +49,17 @@ bench
   .option("--iterations <N>", "iterations of each search", Number, 60)
   .action(async ({ from, seeds, iterations }: { from: number; seeds: number; iterations: number }) => {
     process.exitCode = (await import("./reasons.ts")).benchReasons(from, seeds, iterations) ? 0 : 1;
+  });
+bench
+  .command("replan")
+  .description(
+    "a published week planned again after a new forecast: first checked answer, stops kept, value beside planning afresh",
+  )
+  .option("--orders <N>", "orders", Number, 500)
+  .option("--seconds <N>", "of the processor, for every plan", Number, 20)
+  .option("--seeds <N>", "weeks", Number, 3)
+  .action(async (options: { orders: number; seconds: number; seeds: number }) => {
+    process.exitCode = (await (await import("./replan.ts")).benchReplan(options)) ? 0 : 1;
   });
 bench
   .command("windows")

@@ -1,29 +1,37 @@
 import { z } from "zod";
 import {
+  type PlanProgress,
   planProgressSchema,
   reportBatchSchema,
   reportListSchema,
   reportOutcomesSchema,
 } from "../../../shared/contracts/fieldwork.ts";
 import { localDateSchema } from "../../../shared/model/quantities.ts";
-import type { Store } from "../../store/store.ts";
 import { judgeReports, outcomesOf } from "../judgeReports.ts";
 import { onChange } from "../onChange.ts";
 import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
 import { unknownThing } from "../problems.ts";
-import { answers, eventStream, ok, type Route, route } from "../route.ts";
+import { type ApiParts, answers, eventStream, ok, type Route, route, taggedAnswers } from "../route.ts";
+import type { Rendered } from "../viewCache.ts";
 import { crewParams, none, operationParams } from "./parameters.ts";
 import { nothingPublished } from "./publications.ts";
 
 const crewDayParams = crewParams.extend({ date: localDateSchema });
 const placeSchema = z.string().regex(/^\d{1,18}$/);
 
-/** How far the plan has come that crews were told last. */
-async function publishedProgress(store: Store, operationId: string) {
-  const latest = await store.latestPublication(operationId);
-  const progress = latest ? await store.progress(latest.planId) : null;
-  return latest && progress ? { ...progress, planId: latest.planId, publication: latest.number } : null;
+/** How far the plan has come that crews were told last; reckoned once after each report, however many read it. Null where nothing was published. */
+async function progressView({ store, views }: ApiParts, operationId: string): Promise<Rendered | null> {
+  const mark = await store.progressMark(operationId);
+  return views.get(`progress ${operationId} ${mark}`, async () => {
+    const latest = await store.latestPublication(operationId);
+    const progress = latest && (await store.progress(latest.planId));
+    return latest && progress
+      ? planProgressSchema.parse({ ...progress, planId: latest.planId, publication: latest.number })
+      : null;
+  });
 }
+
+const readProgress = ({ plain }: Rendered) => JSON.parse(plain.toString()) as PlanProgress;
 
 export const fieldworkRoutes: readonly Route[] = [
   route({
@@ -73,9 +81,10 @@ export const fieldworkRoutes: readonly Route[] = [
     body: null,
     answers: { 200: answers("The progress of its stops", planProgressSchema) },
     problems: [404],
-    async handle({ store }, { params }) {
-      const told = await publishedProgress(store, params.operationId);
-      if (!told) return nothingPublished;
+    async handle(parts, { params }) {
+      const view = await progressView(parts, params.operationId);
+      if (!view) return nothingPublished;
+      const told = readProgress(view);
       const isOfDay = (one: { crewId: string; date: string }) =>
         one.crewId === params.crewId && one.date === params.date;
       return ok({ ...told, stops: told.stops.filter(isOfDay), remarks: told.remarks.filter(isOfDay) });
@@ -90,11 +99,11 @@ export const fieldworkRoutes: readonly Route[] = [
     params: operationParams,
     query: none,
     body: null,
-    answers: { 200: answers("The progress of all stops", planProgressSchema) },
+    answers: { 200: taggedAnswers("The progress of all stops", planProgressSchema) },
     problems: [404],
-    async handle({ store }, { params }) {
-      const told = await publishedProgress(store, params.operationId);
-      return told ? ok(told) : nothingPublished;
+    async handle(parts, { params }) {
+      const view = await progressView(parts, params.operationId);
+      return view ? { kind: "view", view } : nothingPublished;
     },
   }),
 
@@ -108,25 +117,30 @@ export const fieldworkRoutes: readonly Route[] = [
     body: null,
     answers: { 200: eventStream },
     problems: [404],
-    async handle({ store, onError }, { params }) {
+    async handle(parts, { params }) {
+      const { store, onError } = parts;
       const { operationId } = params;
       if (!(await store.operationSummary(operationId))) return unknownThing("operation");
       return {
         kind: "events",
         source(send) {
-          let lastMark = "";
-          return onChange(
+          let lastEtag = "";
+          let over = false;
+          const stop = onChange(
             store,
             operationId,
             async () => {
-              const mark = await store.progressMark(operationId);
-              if (mark === lastMark) return;
-              lastMark = mark;
-              const told = await publishedProgress(store, operationId);
-              if (told) send("progress", told);
+              const view = await progressView(parts, operationId);
+              if (over || !view || view.etag === lastEtag) return;
+              lastEtag = view.etag;
+              send("progress", readProgress(view));
             },
             onError,
           );
+          return () => {
+            over = true;
+            stop();
+          };
         },
       };
     },

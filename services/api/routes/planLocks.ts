@@ -80,7 +80,7 @@ async function changeLocks(
       return { outcome: "changed", document: judged.operation };
     },
     acting,
-    { resource: "locks", key: `${asked.crewId}/${asked.date}` },
+    { resource: "locks", key: `${asked.crewId}:${asked.date}` },
   );
   if (made.outcome === "refused") return made.refusal;
   if (made.outcome === "unknown" || now.operation === null) return unknownThing("operation");

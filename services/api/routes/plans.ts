@@ -19,7 +19,7 @@ import { gzipSuffix } from "../send.ts";
 import type { Rendered } from "../viewCache.ts";
 import { none, planParams } from "./parameters.ts";
 
-const placeSchema = z.strictObject({ createdAt: z.string().regex(/^[0-9 :.+-]{10,40}$/), id: z.uuid() });
+const placeSchema = z.strictObject({ createdUs: z.string().regex(/^\d{1,16}$/), id: z.uuid() });
 
 export const viewOr = (view: Rendered | null, what: string): Answer =>
   view === null ? unknownThing(what) : { kind: "view", view };

@@ -12,12 +12,13 @@ import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
 import { weekBytes } from "../planViews.ts";
 import { askAgain, otherCall, problem, refuse, unknownThing } from "../problems.ts";
 import { type Answer, type ApiParts, answers, ok, type Route, route, taggedAnswers } from "../route.ts";
+import { unstorableTexts } from "../storableText.ts";
 import { none, operationParams, planParams } from "./parameters.ts";
 import { viewOr } from "./plans.ts";
 
 /** Our choice: so many breaches are sent; all are counted. */
 const mostBreaches = 100;
-const numberSchema = z.number().int().positive();
+const numberSchema = z.number().int().positive().max(2_147_483_647);
 
 export const nothingPublished: Answer = refuse(404, "Nothing of this operation has been published.", []);
 
@@ -35,6 +36,8 @@ export const publicationRoutes: readonly Route[] = [
     problems: [404, 409, 422, 503],
     async handle(parts, { params, body, call }) {
       const { store } = parts;
+      const texts = unstorableTexts(body);
+      if (texts.length > 0) return refuse(422, "Faulty body.", texts);
       const plan = await store.planSummary(params.planId);
       if (plan === null) return unknownThing("plan");
       // What is published already need not be judged again: sent twice, the call changes nothing.

@@ -80,6 +80,14 @@ describe("plans of an operation", () => {
     }
     expect((await get(`/api/plans?operationId=${stored.id}&cursor=bm90aGluZw`)).status).toBe(400);
     expect((await get("/api/plans")).status).toBe(400);
+    // Cursors that nobody was handed.
+    const cursor64 = (place: unknown) => Buffer.from(JSON.stringify(place)).toString("base64url");
+    const far = cursor64({ createdUs: "9999999999999999", id: randomUUID() });
+    expect((await plansOf(stored, `&cursor=${far}`)).plans).toHaveLength(3);
+    for (const place of [{ createdUs: "99999999999999999", id: randomUUID() }, { createdUs: "soon", id: "1" }, null]) {
+      expect((await get(`/api/plans?operationId=${stored.id}&cursor=${cursor64(place)}`)).status).toBe(400);
+    }
+    expect((await get(`/api/operations/${stored.id}/publications?cursor=${cursor64(1e300)}`)).status).toBe(400);
   });
 });
 
@@ -89,6 +97,9 @@ describe("publishing", () => {
     const other = await planAgain(stored, 2);
     const address = `/api/operations/${stored.id}`;
     expect((await get(`${address}/published`)).status).toBe(404);
+    for (const body of [{}, { after: -1 }, { after: 0, note: "a\u0000b" }, { after: 0, note: "\ud800" }]) {
+      expect((await post(`/api/plans/${plan.id}/publish`, body)).status).toBe(422);
+    }
     const key = { "idempotency-key": randomUUID() };
     const first = await publish<Publication>(plan.id, 0, key);
     expect(first).toMatchObject({ status: 200, body: { number: 1, planId: plan.id, note: "go early" } });

@@ -86,7 +86,7 @@ const session = { cookie: "", csrfToken: "" };
 /** By the link that the console prints when nobody can sign in yet. */
 async function beginAsFirstPerson(): Promise<void> {
   // Printed after the address.
-  const link = await eventually(() => /#first\/(\S+)/.exec(said)?.[1] ?? null);
+  const link = await eventually(() => /#first\/(\S+)\n/.exec(said)?.[1] ?? null);
   const response = await fetch(`http://127.0.0.1:${port}/api/first-start`, {
     method: "POST",
     headers: { "content-type": "application/json" },

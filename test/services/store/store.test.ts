@@ -93,6 +93,57 @@ describe("operations", () => {
     expect((await store.importOperation(turned, acting)).operation).toEqual(operation);
   });
 
+  it("are changed one after the other, and stay as they are where a change fails", async () => {
+    const { operation } = await store.importOperation(named("one after the other"), acting);
+    const add = (note: string) =>
+      store.changeOperation(
+        operation.id,
+        ({ document }) => {
+          const orders = document.orders.map((order) => ({ ...order, notes: order.notes + note }));
+          return { outcome: "changed", document: { ...document, orders } };
+        },
+        acting,
+        { resource: "orders", key: note },
+      );
+    const notes = ["a", "b", "c", "d", "e"];
+    await Promise.all(notes.map(add));
+    const failed = store.changeOperation(
+      operation.id,
+      () => {
+        throw new Error("a bug");
+      },
+      acting,
+      {},
+    );
+    await expect(failed).rejects.toThrow("a bug");
+    const refused = () => ({ outcome: "refused", refusal: "no" }) as const;
+    expect(await store.changeOperation(operation.id, refused, acting, {})).toEqual(refused());
+    expect(await store.changeOperation(randomUUID(), refused, acting, {})).toEqual({ outcome: "unknown" });
+    const latest = await store.latestOperation(operation.id);
+    expect(latest?.version).toBe(6);
+    expect([...latest!.document.orders[0]!.notes].sort()).toEqual(notes);
+    const listed = await store.versionsOf(operation.id, { most: 10, after: null });
+    expect(listed.map(({ version }) => version)).toEqual([6, 5, 4, 3, 2, 1]);
+    expect(listed.map(({ key }) => key ?? "").sort()).toEqual(["", ...notes]);
+  });
+
+  it("do not count among what people have told when they were derived of it", async () => {
+    const { operation } = await store.importOperation(named("derived of"), acting);
+    const client = new pg.Client({ connectionString: database.databaseUrl });
+    await client.connect();
+    await client.query(
+      "insert into operation_versions (operation_id, version, digest, derived) select operation_id, 2, digest, true from operation_versions where operation_id = $1",
+      [operation.id],
+    );
+    await client.end();
+    expect((await store.latestOperation(operation.id))?.version).toBe(1);
+    expect((await store.latestParts(operation.id, ["orders"]))?.operation.version).toBe(1);
+    expect((await store.versionsOf(operation.id, { most: 9, after: null })).map(({ version }) => version)).toEqual([1]);
+    const { orders } = named("derived of");
+    const changed = await store.importOperation({ ...named("derived of"), orders: orders.slice(1) }, acting);
+    expect(changed.operation.version).toBe(3);
+  });
+
   it("are not there under an unknown id", async () => {
     expect(await store.latestOperation(randomUUID())).toBeNull();
     expect(await store.operationSummary(randomUUID())).toBeNull();
