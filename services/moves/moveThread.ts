@@ -60,10 +60,12 @@ function answerMove(id: number, question: MoveQuestion): void {
 }
 
 function preparedFor(operationKey: string, operation: Operation, plan: Plan): Prepared {
-  const published = createHash("sha256")
-    .update(JSON.stringify(plan.published ?? null))
+  // Drafts that are made of each other are cut alike but for the last digits.
+  const cut = plan.blocks.map(({ id, areaHa }) => [id, areaHa.toFixed(2)]);
+  const ofPlan = createHash("sha256")
+    .update(JSON.stringify([plan.published ?? null, cut]))
     .digest("hex");
-  const key = `${operationKey} ${published}`;
+  const key = `${operationKey} ${ofPlan}`;
   const known = compiled.get(key);
   if (known !== undefined) return known;
   const prepared = prepareFor(operation, plan, createAgronomy(operation, createCalendar(operation.settings)));

@@ -3,6 +3,7 @@ import type { Operation } from "../../../shared/model/operation.ts";
 import type { CrewDay, Plan } from "../../../shared/plan/plan.ts";
 import { compileProblem } from "../compile.ts";
 import { holdLocks } from "../holdLocks.ts";
+import { sameShare } from "../keptCut.ts";
 import type { Prepared } from "../planOperation.ts";
 import type { Problem } from "../problem.ts";
 import type { State } from "../routes.ts";
@@ -21,7 +22,7 @@ export interface Standing {
 
 export const crewDayKey = ({ crewId, date }: Pick<CrewDay, "crewId" | "date">) => `${crewId} ${date}`;
 
-/** The operation compiled as the plan was, with the published stops that its changes are counted against. */
+/** The operation compiled as the plan was: cut as the plan has it, which may be as a published one had it, and with the published stops that its changes are counted against. */
 export function prepareFor(
   operation: Operation,
   plan: Plan,
@@ -29,7 +30,7 @@ export function prepareFor(
   cutAs?: Problem,
 ): Prepared {
   const calendar = createCalendar(operation.settings);
-  const problem = compileProblem(operation, calendar, agronomy, plan.published ?? null, cutAs ?? null);
+  const problem = compileProblem(operation, calendar, agronomy, plan.published ?? null, cutAs ?? null, plan.blocks);
   return { problem, agronomy, held: holdLocks(problem) };
 }
 
@@ -58,6 +59,9 @@ export const standAgain = ({ prepared, snapshot }: Standing): State => stateFrom
 function isCutAlike({ blocks }: Problem, plan: Plan): boolean {
   return (
     blocks.length === plan.blocks.length &&
-    blocks.every(({ block: { id, areaHa } }, at) => id === plan.blocks[at]!.id && areaHa === plan.blocks[at]!.areaHa)
+    blocks.every(({ block: { id, areaHa } }, at) => {
+      const before = plan.blocks[at]!;
+      return id === before.id && Math.abs(areaHa - before.areaHa) <= sameShare * areaHa;
+    })
   );
 }
