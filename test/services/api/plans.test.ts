@@ -132,7 +132,18 @@ describe("publishing", () => {
     expect(refused.body.detail).toContain("under version 2");
     expect(refused.body.breaches!.map(({ rule }) => rule)).toContain("wind");
     expect((await plansOf(stored)).plans[0]!.state).toBe("draft");
+    expect(refused.body.detail).toMatch(/, the first: .*[^.]\. Plan again, or move what does not hold\.$/);
     await importOperation(operation);
+    expect((await publish<Publication>(plan.id, 0)).body.number).toBe(1);
+  });
+
+  it("does not depend on what the plan costs, which is otherwise as soon as a price is", async () => {
+    const { operation, plan } = await newPlan();
+    const dearer = operation.orders.map((order) => ({ ...order, priceCentsPerHa: order.priceCentsPerHa + 100 }));
+    const settings = { ...operation.settings, costs: { ...operation.settings.costs, driveCentsPerKm: 999 } };
+    const now = { ...operation, settings, orders: dearer };
+    expect(new Set(checkPlan(now, plan.plan).breaches.map(({ rule }) => rule))).toEqual(new Set(["score"]));
+    await importOperation(now);
     expect((await publish<Publication>(plan.id, 0)).body.number).toBe(1);
   });
 });
