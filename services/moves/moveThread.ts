@@ -43,7 +43,7 @@ port.on("message", (message: ToMoveThread) => {
 });
 
 function answerMove(id: number, question: MoveQuestion): void {
-  const { operationKey, planId, moves, isKept } = question;
+  const { operationKey, planId, moves, isKept, locksNow } = question;
   if (question.operation !== undefined) operations.put(operationKey, question.operation);
   const operation = operations.get(operationKey);
   let known = plans.get(planId);
@@ -55,7 +55,8 @@ function answerMove(id: number, question: MoveQuestion): void {
   if (known === undefined) say({ id, kind: "needs", operation: operation === undefined });
   else {
     const { plan, standing } = known;
-    say({ id, kind: "moved", answer: standing === null ? refusedPlan(plan) : judgeMoves(standing, moves, isKept) });
+    const answer = standing === null ? refusedPlan(plan) : judgeMoves(standing, moves, isKept, locksNow);
+    say({ id, kind: "moved", answer });
   }
 }
 

@@ -240,7 +240,7 @@ describe("a move", () => {
   });
 
   it("tells what changes in cost part by part, and the new times of the days", () => {
-    const { judgement, kept } = judgeMoves(week, [{ blockId: stop.block.id, to: null }], true);
+    const { judgement, kept } = judgeMoves(week, [{ blockId: stop.block.id, to: null }], true, undefined);
     expect(judgement).toMatchObject({ allowed: true, why: [], breaches: [] });
     expect(judgement.parts.reduce((sum, { cents }) => sum + cents, 0)).toBe(judgement.costCents);
     expect(judgement.costCents).toBe(kept!.plan.score.totalCents - week.plan.score.totalCents);
