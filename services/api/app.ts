@@ -37,9 +37,9 @@ export function createApp(parts: AppParts): Express {
   app.use(secureHeaders(isHttps(parts.access)));
   if (parts.hosts) app.use(onlyOurHosts(parts.hosts));
   app.use(refuseOtherSites(parts));
-  const document = openApiDocument(routeTable);
+  const document = JSON.stringify(openApiDocument(routeTable));
   app.get("/api/openapi.json", (_request, response) => {
-    response.json(document);
+    response.type("json").send(document);
   });
   const apiParts: ApiParts = { ...parts, views: createViewCache() };
   const streams = createStreams();

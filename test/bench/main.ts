@@ -33,6 +33,14 @@ bench
   .description("write the examples of the OpenAPI document again: what a whole service answers on the small scenario")
   .action(async () => (await import("./examples.ts")).recordExamples());
 bench
+  .command("full-disk")
+  .description(
+    "a store on a small disk that is filled while operations come in, and emptied again; needs the right to mount",
+  )
+  .action(async () => {
+    process.exitCode = await (await import("./fullDisk.ts")).fullDisk();
+  });
+bench
   .command("reasons")
   .description(
     "what conflicts of tight operations claim, by planning each order afresh in inputs without what they name",

@@ -109,6 +109,7 @@ async function benchBackend(name: string, redisUrl: string | null, options: Work
         await study(4 * workers);
         const ran = await study(cases);
         seconds[workers].push(ran.seconds);
+        console.error(`${name}, ${workers} at work: ${ran.seconds.toFixed(1)} s, load ${loadavg()[0]!.toFixed(1)}`);
         results.add(ran.result);
         most = Math.max(most, ran.most);
         for (const worker of running) await stop(worker);

@@ -1,10 +1,11 @@
 import { sleep } from "./processes.ts";
 import type { RunningServer } from "./server.ts";
 
-/** Our choice: a server that ends so often in a row, each time soon after its start, is given up. */
-const restartsMax = 6;
+/** Our choice: a server that ends so often in a row, each time soon after its start, is given up: some nine minutes, in which a full disk may be seen to. */
+const restartsMax = 24;
 const wellAfterMs = 60_000;
 const firstPauseMs = 250;
+const longestPauseMs = 30_000;
 
 /** Starts a server again whenever it ends unasked, with longer and longer pauses. `again` starts it where the first one stood, so that who is connected finds it again. */
 export function keepRunning(
@@ -28,7 +29,7 @@ export function keepRunning(
         if (inARow === restartsMax) return;
         onEnd("The database has ended; starting it again.");
         starting = (async () => {
-          await sleep(firstPauseMs * 2 ** inARow);
+          await sleep(Math.min(longestPauseMs, firstPauseMs * 2 ** inARow));
           if (!stopping) server = await again();
         })();
         isUp = await starting.then(

@@ -88,3 +88,15 @@ it("many that start at once on an empty store bring it up to date once", async (
   await Promise.all(stores.map((store) => store.isUpToDate()));
   await Promise.all(stores.map((store) => store.close()));
 });
+
+it("a store that knows a step of a later release is left alone, and that is said in words", async () => {
+  const databaseUrl = await emptyDatabase("newer");
+  await (await connectStore({ databaseUrl, onConnectionError: () => undefined })).close();
+  const client = new pg.Client({ connectionString: databaseUrl });
+  await client.connect();
+  await client.query("insert into kysely_migration (name, timestamp) values ('9999-later', '2030-01-01')");
+  await client.end();
+  await expect(connectStore({ databaseUrl, onConnectionError: () => undefined })).rejects.toThrow(
+    /made by a newer Calmhour \(this one does not know the step 9999-later/,
+  );
+});
