@@ -42,6 +42,7 @@ export async function benchFuzz({ requests, seed }: FuzzOptions): Promise<boolea
   const judge = createJudge(document);
   const params = new Map<string, string[]>(Object.entries(known!).map(([name, values]) => [name, [...values]]));
   const etags = new Map<string, string>();
+  const bodies = new Map<string, string>();
   const make = requestsOf(document);
   const sender = createSender(origin!, atOnce);
 
@@ -52,7 +53,7 @@ export async function benchFuzz({ requests, seed }: FuzzOptions): Promise<boolea
   const beganMs = performance.now();
   let sent = 0;
   for (let round = 0; sent < requests && child.exitCode === null; round++) {
-    const batch = fc.sample(make({ params, etags }), {
+    const batch = fc.sample(make({ params, etags, bodies }), {
       seed: seed + round,
       numRuns: Math.min(samplesAtOnce, requests - sent),
     });
@@ -72,7 +73,10 @@ export async function benchFuzz({ requests, seed }: FuzzOptions): Promise<boolea
           blame(
             `${one.kind}: ${one.method} ${one.path.slice(0, 200)} ${JSON.stringify(one.headers).slice(0, 200)} ${String(one.body).slice(0, 300)} -> ${fault}`,
           );
-        if (answered !== "hangs" && "status" in answered) learn(one, answered, params, etags, document);
+        if (answered === "hangs" || "closed" in answered) continue;
+        learn(one, answered, params, etags, document);
+        const { text } = answered;
+        if (one.method === "GET" && answered.status === 200 && text.length < 20_000) bodies.set(one.path, text);
       }
     };
     await Promise.all(Array.from({ length: atOnce }, lane));

@@ -20,6 +20,8 @@ export interface Seen {
   readonly params: ReadonlyMap<string, readonly string[]>;
   /** By path, as it was read or written last. */
   readonly etags: ReadonlyMap<string, string>;
+  /** Answers by path, which may be sent back there. */
+  readonly bodies: ReadonlyMap<string, string>;
 }
 
 /** Stands for the ETag that the path has when the request is sent. */
@@ -72,7 +74,7 @@ export function requestsOf(document: Json): (seen: Seen) => fc.Arbitrary<Sent> {
         : body.example === undefined
           ? made(body.schema)
           : fc.oneof({ weight: 2, arbitrary: fc.constant(body.example) }, { weight: 1, arbitrary: made(body.schema) });
-    return fc.tuple(fc.tuple(...entries), bodyValue).map(([values, sentBody]) => {
+    return fc.tuple(fc.tuple(...entries), bodyValue, fc.boolean()).map(([values, sentBody, sendsBack]) => {
       let path = template;
       const query = new URLSearchParams();
       const headers: Record<string, string> = {};
@@ -91,7 +93,7 @@ export function requestsOf(document: Json): (seen: Seen) => fc.Arbitrary<Sent> {
         method,
         path: path + search,
         headers,
-        body: body === null ? null : JSON.stringify(sentBody),
+        body: body === null ? null : ((sendsBack ? seen.bodies.get(path) : undefined) ?? JSON.stringify(sentBody)),
       };
     });
   }
