@@ -1,13 +1,16 @@
 import { leastHa } from "../../shared/agronomy/treatedArea.ts";
 import { areaM2 } from "../../shared/geo/area.ts";
-import { difference, intersection, union } from "../../shared/geo/clip.ts";
+import { difference, intersection, offset, union } from "../../shared/geo/clip.ts";
 import { toAreaXY } from "../../shared/geo/convert.ts";
 import type { AreaXY, Plane } from "../../shared/geo/plane.ts";
+import { tidy } from "../../shared/geo/tidy.ts";
 import type { Block } from "../../shared/plan/plan.ts";
 import { haFromM2 } from "../../shared/units/units.ts";
 
 /** Positions with 7 decimals lose so much of a block at most. */
 const insideShare = 0.995;
+/** As for orders done in part: no slit is left between what is cut and what is not. */
+const outlineSlackM = 0.02;
 /** What is left beside the blocks is less than the checker looks for. */
 const restShare = 0.003;
 /** Rounded positions change the area of a small block by so much; a cut at another pass changes it by far more. */
@@ -35,7 +38,7 @@ export function keptCut(
   const restHa = areaHa - kept.reduce((sum, block) => sum + block.areaHa, 0);
   const areas = kept.map((block) => block.area);
   if (restHa <= restShare * areaHa) return areas;
-  const rest = difference(area, union(areas));
+  const rest = tidy(difference(area, offset(union(areas), outlineSlackM)));
   return restHa < leastHa || rest.length === 0 ? undefined : [...areas, rest];
 }
 

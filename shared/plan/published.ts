@@ -30,8 +30,8 @@ const msPerMin = 60_000;
 /** Ground of an order, in a plan of now or of before. */
 type Piece = Pick<Block, "orderId" | "areaHa" | "geometry">;
 
-/** Our choice: a block takes the place of one of before when more than this share of its ground is of that one. */
-const sameShare = 0.5;
+/** Our choice: a block takes the place of one of before when more than this share of its ground is of that one. Not just a half, which strips cut alike come to, so that rounding would decide. */
+const sameShare = 0.505;
 
 /** Which piece of before each block takes the place of: that of its order with which it shares the most ground. An order may be cut otherwise than before. */
 export function takesPlaceOf<Before extends Piece>(

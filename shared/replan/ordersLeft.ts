@@ -2,6 +2,7 @@ import { areaM2 } from "../geo/area.ts";
 import { difference, offset, union } from "../geo/clip.ts";
 import { planeOf, toAreaXY, toMultiPolygon } from "../geo/convert.ts";
 import type { AreaXY } from "../geo/plane.ts";
+import { tidy } from "../geo/tidy.ts";
 import type { Calendar } from "../model/calendar.ts";
 import { minutesPerHour } from "../model/calendar.ts";
 import type { FieldFeature } from "../model/field.ts";
@@ -75,15 +76,7 @@ function blocksHa({ told, block: { orderId } }: ToldStop): number {
 }
 
 function withoutDone(whole: AreaXY, done: readonly AreaXY[]): AreaXY {
-  const left = difference(whole, offset(union(done), outlineSlackM));
-  // Strips that rounding leaves along the outline.
-  return left.filter((polygon) => areaM2([polygon]) > outlineLengthM(polygon) * outlineSlackM * 2);
-}
-
-function outlineLengthM(polygon: AreaXY[number]): number {
-  return polygon
-    .flatMap((ring) => ring.map((point, at) => [point, ring[(at + 1) % ring.length]!] as const))
-    .reduce((sum, [[aX, aY], [bX, bY]]) => sum + Math.hypot(aX - bX, aY - bY), 0);
+  return tidy(difference(whole, offset(union(done), outlineSlackM)));
 }
 
 function lastMinOf(stops: readonly ToldStop[], asOfMin: number): number {

@@ -7,6 +7,7 @@ import type { LoadOptions } from "./load.ts";
 import type { MovesOptions } from "./moves.ts";
 import { benchPlans } from "./plans.ts";
 import type { RemediesOptions } from "./remedies.ts";
+import type { ReplanOptions } from "./replan.ts";
 import type { Objective } from "./routing/settings.ts";
 import type { ThreadsOptions } from "./threads.ts";
 import type { WeeksOptions } from "./weeks.ts";
@@ -58,7 +59,8 @@ bench
   .option("--orders <N>", "orders", Number, 500)
   .option("--seconds <N>", "of the processor, for every plan", Number, 20)
   .option("--seeds <N>", "weeks", Number, 3)
-  .action(async (options: { orders: number; seconds: number; seeds: number }) => {
+  .option("--change <N>", "cost of a change, times the usual", Number, 1)
+  .action(async (options: ReplanOptions) => {
     process.exitCode = (await (await import("./replan.ts")).benchReplan(options)) ? 0 : 1;
   });
 bench

@@ -2,10 +2,10 @@ import { loadHighs } from "../../services/linear/highs.ts";
 import { generateOperation } from "../../services/scenario/generate/generateOperation.ts";
 import {
   type Before,
+  startOf as beginOf,
   planFromSnapshot,
   planOperation,
   prepareOperation,
-  startOf,
 } from "../../services/solver/planOperation.ts";
 import { polishWith } from "../../services/solver/polish.ts";
 import { createRandom, type Random } from "../../services/solver/random.ts";
@@ -22,6 +22,8 @@ import { median } from "./measure.ts";
 import { ordersPerCrew } from "./weeks/runWeek.ts";
 
 export interface ReplanOptions {
+  /** What a change costs, times the usual. */
+  readonly change: number;
   readonly orders: number;
   /** Of the processor, for every plan. */
   readonly seconds: number;
@@ -31,6 +33,8 @@ export interface ReplanOptions {
 interface Row {
   readonly firstS: number;
   readonly firstWallS: number;
+  readonly firstKeptFrac: number;
+  readonly firstCents: number;
   readonly keptFrac: number;
   readonly againCents: number;
   readonly afreshCents: number;
@@ -40,7 +44,7 @@ interface Row {
 const days = 7;
 
 /** A week that crews go by, then, on its third morning, a forecast in which the wind comes some hours earlier or later on some days. False when the checker finds anything. */
-export async function benchReplan({ orders, seconds, seeds }: ReplanOptions): Promise<boolean> {
+export async function benchReplan({ orders, seconds, seeds, change }: ReplanOptions): Promise<boolean> {
   const linear = await loadHighs();
   const search = (operation: Operation, seed: number, before: Before = {}) =>
     planOperation(operation, {
@@ -55,20 +59,26 @@ export async function benchReplan({ orders, seconds, seeds }: ReplanOptions): Pr
   );
   const rows: Row[] = [];
   for (let seed = 1; seed <= seeds; seed++) {
-    const operation = generateOperation({ orders, crews: Math.max(1, Math.round(orders / ordersPerCrew)), days, seed });
+    const crews = Math.max(1, Math.round(orders / ordersPerCrew));
+    const operation = withChangeCosts(generateOperation({ orders, crews, days, seed }), change);
     const published = search(operation, seed);
     const row = replanned(operation, published, seed, search);
     rows.push(row);
-    const { firstS, firstWallS, keptFrac, againCents, afreshCents, breaches } = row;
-    console.log(
-      `seed ${seed}: first checked answer after ${firstS.toFixed(1)} s (${firstWallS.toFixed(1)}), ${percent(keptFrac)} of untouched stops kept, ${moneyWords(againCents)} beside ${moneyWords(afreshCents)} afresh (${percent(againCents / afreshCents - 1)}), ${breaches} breaches`,
-    );
+    console.log(`seed ${seed}: ${words((of) => of(row))}, ${row.breaches} breaches`);
   }
-  const mid = (of: (row: Row) => number) => median(rows.map(of));
-  console.log(
-    `median: ${mid(({ firstS }) => firstS).toFixed(1)} s (${mid(({ firstWallS }) => firstWallS).toFixed(1)}), ${percent(mid(({ keptFrac }) => keptFrac))} kept, ${percent(mid(({ againCents, afreshCents }) => againCents / afreshCents - 1))} dearer than afresh`,
-  );
+  console.log(`median: ${words((of) => median(rows.map(of)))}`);
   return rows.every(({ breaches }) => breaches === 0);
+}
+
+function words(value: (of: (row: Row) => number) => number): string {
+  const cents = (of: (row: Row) => number) =>
+    `${moneyWords(value(of))} (${percent(value((row) => of(row) / row.afreshCents - 1))} over afresh)`;
+  return [
+    `first checked answer after ${value(({ firstS }) => firstS).toFixed(1)} s (${value(({ firstWallS }) => firstWallS).toFixed(1)})`,
+    `with ${percent(value(({ firstKeptFrac }) => firstKeptFrac))} of untouched stops kept at ${cents(({ firstCents }) => firstCents)}`,
+    `then ${percent(value(({ keptFrac }) => keptFrac))} kept at ${cents(({ againCents }) => againCents)}`,
+    `afresh ${moneyWords(value(({ afreshCents }) => afreshCents))}`,
+  ].join(", ");
 }
 
 function replanned(
@@ -83,11 +93,18 @@ function replanned(
   const now = { ...operation, weather: windMoved(operation, createRandom(seed + 100)) };
   const ask = { operation: now, told: [{ plan: published, operation, progress }] as const, asOf };
 
+  const startOf = new Map(
+    published.crewDays.flatMap(({ activities }) =>
+      activities.flatMap((one) =>
+        one.kind === "work" ? [[one.blockId as string, calendar.isoOfMin(one.startMin)] as const] : [],
+      ),
+    ),
+  );
   const startedMs = performance.now();
   const startedS = cpuSeconds();
   const left = replanOperation({ ...ask, told: [...ask.told] });
   const prepared = prepareOperation(left.operation, published);
-  const start = snapshotOf(prepared.problem, startOf(prepared, { published })!);
+  const start = snapshotOf(prepared.problem, beginOf(prepared, { published })!);
   const first = planFromSnapshot(prepared, start, { seed, iterations: 0 }, null);
   const firstBreaches = checkPlan(left.operation, first).breaches.length;
   const firstS = cpuSeconds() - startedS;
@@ -95,38 +112,49 @@ function replanned(
 
   const again = search(left.operation, seed, { published });
   const afresh = search(left.operation, seed);
-  const difference = planDifference(
-    { operation, plan: published },
-    { operation: left.operation, plan: again },
-    left.fates,
-  );
   // What could stay as it stands under the new forecast is what a wish to keep all of it would lock.
   const lastDay = addDays(operation.settings.firstDay, days - 1);
-  const untouched = replanOperation({ ...ask, told: [...ask.told], keepUntil: lastDay }).fates.filter(
-    ({ isLocked, fate }) => isLocked && fate === "toCome",
-  );
-  const changed = new Set(
-    difference.changes
-      .filter(({ before }) => before !== null)
-      .map(({ before, orderId }) => `${orderId} ${before!.startAt}`),
-  );
-  const startOfStop = new Map(
-    published.crewDays.flatMap(({ activities }) =>
-      activities.flatMap((one) =>
-        one.kind === "work" ? [[one.blockId as string, calendar.isoOfMin(one.startMin)] as const] : [],
-      ),
-    ),
-  );
-  const kept = untouched.filter(({ blockId }) => !changed.has(`${blockId.split("#")[0]} ${startOfStop.get(blockId)}`));
+  const untouched = replanOperation({ ...ask, told: [...ask.told], keepUntil: lastDay })
+    .fates.filter(({ isLocked, fate }) => isLocked && fate === "toCome")
+    .map(({ blockId }) => blockId as string);
+  const keptFrac = (plan: Plan) => {
+    const both = [
+      { operation, plan: published },
+      { operation: left.operation, plan },
+    ] as const;
+    const changed = new Set(
+      planDifference(...both, left.fates).changes.map(({ before, orderId }) => `${orderId} ${before?.startAt}`),
+    );
+    return untouched.filter((id) => !changed.has(`${id.split("#")[0]} ${startOf.get(id)}`)).length / untouched.length;
+  };
   const breaches = [again, afresh].reduce((sum, plan) => sum + checkPlan(left.operation, plan).breaches.length, 0);
   const withoutChange = ({ score }: Plan) => score.totalCents - (score.changeCents ?? 0);
   return {
     firstS,
     firstWallS,
-    keptFrac: kept.length / untouched.length,
+    firstKeptFrac: keptFrac(first),
+    firstCents: withoutChange(first),
+    keptFrac: keptFrac(again),
     againCents: withoutChange(again),
     afreshCents: withoutChange(afresh),
     breaches: breaches + firstBreaches,
+  };
+}
+
+function withChangeCosts(operation: Operation, times: number): Operation {
+  const { planning } = operation.settings;
+  const { changeCrewDayCents, changeDroppedCents, changeStartCents } = planning;
+  return {
+    ...operation,
+    settings: {
+      ...operation.settings,
+      planning: {
+        ...planning,
+        changeCrewDayCents: times * changeCrewDayCents,
+        changeDroppedCents: times * changeDroppedCents,
+        changeStartCents: times * changeStartCents,
+      },
+    },
   };
 }
 

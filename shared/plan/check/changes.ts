@@ -25,7 +25,10 @@ export function changesOf(facts: Facts, terrain: Terrain): number {
   return cents;
 }
 
-/** The published stop of the block's order on more than half of the block's ground. */
+/** DEVELOPERS.md, What is planned. */
+const mostShare = 0.505;
+
+/** The published stop of the block's order on most of the block's ground. */
 function publishedFor({ plan, mixes }: Facts, terrain: Terrain, block: Block): PublishedStop | undefined {
   const mix = mixes.get(block.orderId);
   const ofOrder = (plan.published ?? []).filter(({ orderId }) => orderId === block.orderId);
@@ -33,5 +36,5 @@ function publishedFor({ plan, mixes }: Facts, terrain: Terrain, block: Block): P
   const ground = terrain.block(mix, block);
   const { plane } = terrain.field(mix);
   const sharedM2 = ({ geometry }: PublishedStop) => areaM2(intersection(ground, toAreaXY(plane, geometry)));
-  return ofOrder.find((stop) => sharedM2(stop) > areaM2(ground) / 2);
+  return ofOrder.find((stop) => sharedM2(stop) > mostShare * areaM2(ground));
 }

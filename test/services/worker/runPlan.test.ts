@@ -10,6 +10,7 @@ import { howManyThreads, usualBoundSeconds } from "../../../services/worker/howM
 import { type RunAsk, type RunOutcome, runPlan } from "../../../services/worker/runPlan.ts";
 import type { PlanProgress } from "../../../shared/contracts/planRequests.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
+import type { Plan } from "../../../shared/plan/plan.ts";
 
 const operation = generateOperation({ orders: 12, crews: 2, days: 3, seed: 4 });
 const real = new URL("../../../services/worker/planThread.ts", import.meta.url);
@@ -55,6 +56,21 @@ describe("a run of several threads", { timeout: 120_000 }, () => {
     expect(told.at(-1)).toMatchObject({ iterations: 80, share: 1 });
     // What the search believed, to the rounding of the score's parts; what still pays at the end may be put in.
     expect(plan.score.totalCents).toBeLessThanOrEqual(costs.at(-1)! + 4);
+  });
+
+  it("from a published plan tells first what of it still holds, as the checker has passed it", async () => {
+    const { plan: published } = planned((await run(real, { threads: 1 })).outcome);
+    const first: { readonly plan: Plan; readonly ok: boolean }[] = [];
+    const { outcome, told } = await run(real, {
+      threads: 1,
+      published,
+      onFirst: (plan, { ok }) => first.push({ plan, ok }),
+    });
+    expect(planned(outcome).plan.score.changeCents).toBeDefined();
+    expect(first).toHaveLength(1);
+    expect(first[0]!.ok).toBe(true);
+    expect(first[0]!.plan.crewDays).toEqual(published.crewDays);
+    expect(told.at(-1)?.first?.totalCents).toBe(first[0]!.plan.score.totalCents);
   });
 
   it("with one thread and iterations gives the planner's own plan, byte for byte, as often as it is asked", async () => {
