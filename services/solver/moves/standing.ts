@@ -21,7 +21,7 @@ export interface Standing {
 
 export const crewDayKey = ({ crewId, date }: Pick<CrewDay, "crewId" | "date">) => `${crewId} ${date}`;
 
-/** The operation compiled as the plan was, with the published stops that its changes are counted against. */
+/** The operation compiled as the plan was, cut as it is there, with the published stops that its changes are counted against. */
 export function prepareFor(
   operation: Operation,
   plan: Plan,
@@ -29,7 +29,7 @@ export function prepareFor(
   cutAs?: Problem,
 ): Prepared {
   const calendar = createCalendar(operation.settings);
-  const problem = compileProblem(operation, calendar, agronomy, plan.published ?? null, cutAs ?? null);
+  const problem = compileProblem(operation, calendar, agronomy, plan.published ?? null, cutAs ?? null, plan.blocks);
   return { problem, agronomy, held: holdLocks(problem) };
 }
 
@@ -55,9 +55,15 @@ export function stateOf(problem: Problem, plan: Plan, except: ReadonlySet<string
 
 export const standAgain = ({ prepared, snapshot }: Standing): State => stateFrom(prepared.problem, snapshot);
 
+/** Ground that was written down is rounded; cut at another pass it differs by far more. */
+const roundedShare = 1e-3;
+
 function isCutAlike({ blocks }: Problem, plan: Plan): boolean {
   return (
     blocks.length === plan.blocks.length &&
-    blocks.every(({ block: { id, areaHa } }, at) => id === plan.blocks[at]!.id && areaHa === plan.blocks[at]!.areaHa)
+    blocks.every(({ block: { id, areaHa } }, at) => {
+      const was = plan.blocks[at]!;
+      return id === was.id && Math.abs(areaHa - was.areaHa) <= roundedShare * was.areaHa;
+    })
   );
 }
