@@ -88,13 +88,13 @@ module.exports = {
       to: { path: "^node_modules/(@node-rs/argon2|jose)/" },
     },
     forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
-    // services/cli/serve.ts puts API and worker together, worker.ts runs a worker alone, planVerb.ts and remediesVerb.ts plan in its threads.
+    // services/cli/serve.ts puts API and worker together, worker.ts runs a worker alone, planVerb.ts, replanVerb.ts and remediesVerb.ts plan in its threads.
     ...["web", "api", "worker", "cli"].map((name) => ({
       name: `nothing-imports-${name}`,
       severity: "error",
       from: {
         path: "^(shared|services)/",
-        pathNot: [`^services/${name}/`, "^services/cli/(serve|worker|planVerb|remediesVerb)[.]ts$"],
+        pathNot: [`^services/${name}/`, "^services/cli/(serve|worker|planVerb|replanVerb|remediesVerb)[.]ts$"],
       },
       to: { path: `^services/${name}/` },
     })),

@@ -1,4 +1,5 @@
 import type { Move, MoveJudgement } from "../../shared/contracts/moves.ts";
+import type { Lock } from "../../shared/model/locks.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
@@ -14,6 +15,8 @@ export interface MoveQuestion {
   readonly moves: readonly Move[];
   /** Whether the plan is wanted with all reasons afresh. */
   readonly isKept: boolean;
+  /** What is locked by now, where the operation has been changed since; left out: what it says itself. */
+  readonly locksNow?: readonly Lock[];
   /** Sent when the thread has said that it needs them. */
   readonly operation?: Operation;
   readonly plan?: Plan;

@@ -43,7 +43,7 @@ port.on("message", (message: ToMoveThread) => {
 });
 
 function answerMove(id: number, question: MoveQuestion): void {
-  const { operationKey, planId, moves, isKept } = question;
+  const { operationKey, planId, moves, isKept, locksNow } = question;
   if (question.operation !== undefined) operations.put(operationKey, question.operation);
   const operation = operations.get(operationKey);
   let known = plans.get(planId);
@@ -55,15 +55,18 @@ function answerMove(id: number, question: MoveQuestion): void {
   if (known === undefined) say({ id, kind: "needs", operation: operation === undefined });
   else {
     const { plan, standing } = known;
-    say({ id, kind: "moved", answer: standing === null ? refusedPlan(plan) : judgeMoves(standing, moves, isKept) });
+    const answer = standing === null ? refusedPlan(plan) : judgeMoves(standing, moves, isKept, locksNow);
+    say({ id, kind: "moved", answer });
   }
 }
 
 function preparedFor(operationKey: string, operation: Operation, plan: Plan): Prepared {
-  const published = createHash("sha256")
-    .update(JSON.stringify(plan.published ?? null))
+  // Drafts that are made of each other are cut alike but for the last digits.
+  const cut = plan.blocks.map(({ id, areaHa }) => [id, areaHa.toFixed(2)]);
+  const ofPlan = createHash("sha256")
+    .update(JSON.stringify([plan.published ?? null, cut]))
     .digest("hex");
-  const key = `${operationKey} ${published}`;
+  const key = `${operationKey} ${ofPlan}`;
   const known = compiled.get(key);
   if (known !== undefined) return known;
   const prepared = prepareFor(operation, plan, createAgronomy(operation, createCalendar(operation.settings)));

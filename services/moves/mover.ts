@@ -12,7 +12,7 @@ export type Asked<Answer> =
   | { readonly status: "answered"; readonly answer: Answer }
   | { readonly status: "busy" | "late" | "crashed" };
 
-export interface MoveAsk extends Pick<MoveQuestion, "operationKey" | "planId" | "moves" | "isKept"> {
+export interface MoveAsk extends Pick<MoveQuestion, "operationKey" | "planId" | "moves" | "isKept" | "locksNow"> {
   /** Read only where the thread does not have them yet. */
   readonly readOperation: () => Promise<Operation>;
   readonly readPlan: () => Promise<Plan>;

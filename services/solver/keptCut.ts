@@ -14,7 +14,7 @@ const outlineSlackM = 0.02;
 /** What is left beside the blocks is less than the checker looks for. */
 const restShare = 0.003;
 /** Rounded positions change the area of a small block by so much; a cut at another pass changes it by far more. */
-const sameShare = 1e-3;
+export const sameShare = 1e-3;
 
 /**
  * The ground as a plan that people know has cut it: its blocks that are there still, and what is left beside them. Undefined where it has none there. Crews and growers have been told of

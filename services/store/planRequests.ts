@@ -152,18 +152,22 @@ export function createPlanRequests(db: Kysely<Tables>): PlanRequestStore {
         .execute();
     },
 
-    async requestCancel(requestId) {
-      await db
-        .updateTable("plan_requests")
-        .set({
-          cancel_wanted: true,
-          status: sql`case when status = 'queued' then 'cancelled' else status end`,
-          ended_at: sql`case when status = 'queued' then now() else ended_at end`,
-        })
-        .where("id", "=", requestId)
-        .where("status", "in", unfinished)
-        .returning(announced)
-        .execute();
+    async requestCancel(requestId, acting) {
+      await db.transaction().execute(async (tx) => {
+        const cancelled = await tx
+          .updateTable("plan_requests")
+          .set({
+            cancel_wanted: true,
+            status: sql`case when status = 'queued' then 'cancelled' else status end`,
+            ended_at: sql`case when status = 'queued' then now() else ended_at end`,
+          })
+          .where("id", "=", requestId)
+          .where("status", "in", unfinished)
+          .where("cancel_wanted", "=", false)
+          .returning(["operation_id", announced])
+          .executeTakeFirst();
+        if (cancelled) await audit(tx, acting, { operationId: cancelled.operation_id, thingId: requestId });
+      });
       return readRequest(requestId);
     },
 

@@ -102,7 +102,7 @@ export interface Store
   /** Back to queued. */
   returnRequest(requestId: string, back: GivenBack): Promise<void>;
   /** A queued request is cancelled at once; a running one is marked, for its worker to stop. */
-  requestCancel(requestId: string): Promise<PlanRequest | null>;
+  requestCancel(requestId: string, acting: Acting): Promise<PlanRequest | null>;
   /** False when an outcome was there before: this one is dropped. */
   finishRequest(requestId: string, outcome: PlanOutcome): Promise<boolean>;
 

@@ -66,9 +66,11 @@ export function createStudies(db: Kysely<Tables>): StudyStore {
 
     studiesOf: (operationId, asked) => readStudies(db, "s.operation_id", operationId, asked),
 
-    async cancelStudy(studyId) {
+    async cancelStudy(studyId, acting) {
       const running = await db.transaction().execute(async (tx) => {
-        if (!(await lockStudy(tx, studyId))) return [];
+        const open = await lockStudy(tx, studyId);
+        if (!open) return [];
+        if (!open.cancel_wanted) await audit(tx, acting, { operationId: open.operation_id, thingId: studyId });
         await tx.updateTable("studies").set({ cancel_wanted: true }).where("id", "=", studyId).execute();
         await tx
           .updateTable("study_parts")

@@ -91,7 +91,7 @@ export interface StudyStore {
   finishPart(key: PartKey, outcome: PartOutcome): Promise<boolean>;
 
   /** Parts that wait are cancelled at once, and so is the study when none of them runs. `running`: those that their workers have to stop. */
-  cancelStudy(studyId: string): Promise<{ readonly study: Study; readonly running: PartKey[] } | null>;
+  cancelStudy(studyId: string, acting: Acting): Promise<{ readonly study: Study; readonly running: PartKey[] } | null>;
 
   /** Studies whose parts have all ended and that nobody has concluded, because a worker died just then. */
   studiesToConclude(): Promise<string[]>;

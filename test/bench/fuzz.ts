@@ -3,9 +3,8 @@ import { once } from "node:events";
 import { fileURLToPath } from "node:url";
 import * as fc from "fast-check";
 import { openApiJudge } from "../support/openApiJudge.ts";
-import { smallOperation } from "../support/operation.ts";
 import type { Json } from "./fuzz/arbitraryOf.ts";
-import { requestsOf, type Sent } from "./fuzz/requests.ts";
+import { latestEtag, requestsOf, type Sent } from "./fuzz/requests.ts";
 import { type Answered, type Closed, createSender } from "./fuzz/send.ts";
 import type { FromServer } from "./fuzz/server.ts";
 
@@ -42,17 +41,19 @@ export async function benchFuzz({ requests, seed }: FuzzOptions): Promise<boolea
   const document = (await (await fetch(`${origin}/api/openapi.json`, { headers: everybody })).json()) as Json;
   const judge = createJudge(document);
   const params = new Map<string, string[]>(Object.entries(known!).map(([name, values]) => [name, [...values]]));
-  const etags: string[] = [];
-  const make = requestsOf(document, new Map([["importOperation", smallOperation({})]]));
+  const etags = new Map<string, string>();
+  const bodies = new Map<string, string>();
+  const make = requestsOf(document);
   const sender = createSender(origin!, atOnce);
 
   const counts = new Map<string, number>();
+  const wells = new Map<string, number>();
   const statuses = new Map<number | string, number>();
   const memory: FromServer[] = [];
   const beganMs = performance.now();
   let sent = 0;
   for (let round = 0; sent < requests && child.exitCode === null; round++) {
-    const batch = fc.sample(make({ params, etags }), {
+    const batch = fc.sample(make({ params, etags, bodies }), {
       seed: seed + round,
       numRuns: Math.min(samplesAtOnce, requests - sent),
     });
@@ -61,16 +62,21 @@ export async function benchFuzz({ requests, seed }: FuzzOptions): Promise<boolea
       for (let one = batch[at++]; one !== undefined; one = batch[at++]) {
         // Most may do everything, so that what lies behind the door is reached too.
         const headers = [everybody, everybody, everybody, everybody, everybody, everybody, crewLead!, {}][at % 8]!;
-        const answered = await sender.send(one, headers);
+        const answered = await sender.send(withEtag(one, etags), headers);
         counts.set(one.kind, (counts.get(one.kind) ?? 0) + 1);
         const status = answered === "hangs" ? answered : "closed" in answered ? answered.closed : answered.status;
         statuses.set(status, (statuses.get(status) ?? 0) + 1);
+        const isWell = typeof status === "number" && status < 400;
+        if (one.route !== null) wells.set(one.route, (wells.get(one.route) ?? 0) + (isWell ? 1 : 0));
         const fault = judge(one, answered);
         if (fault !== null)
           blame(
             `${one.kind}: ${one.method} ${one.path.slice(0, 200)} ${JSON.stringify(one.headers).slice(0, 200)} ${String(one.body).slice(0, 300)} -> ${fault}`,
           );
-        if (answered !== "hangs" && "status" in answered) learn(answered, params, etags, document);
+        if (answered === "hangs" || "closed" in answered) continue;
+        learn(one, answered, params, etags, document);
+        const { text } = answered;
+        if (one.method === "GET" && answered.status === 200 && text.length < 20_000) bodies.set(one.path, text);
       }
     };
     await Promise.all(Array.from({ length: atOnce }, lane));
@@ -96,6 +102,10 @@ export async function benchFuzz({ requests, seed }: FuzzOptions): Promise<boolea
   }
   console.log(`sent: ${wordsOf(counts)}`);
   console.log(`answers: ${wordsOf(statuses)}`);
+  const never = [...wells].flatMap(([route, well]) => (well === 0 ? [route] : []));
+  console.log(
+    `${wells.size} routes, ${wells.size - never.length} of them answered well; never: ${never.join(", ") || "none"}`,
+  );
   for (const fault of faults.slice(0, 25)) console.log(`NOT GOOD: ${fault}`);
   console.log(faults.length === 0 ? "every answer is as the document says" : `${faults.length} faults or more`);
   return faults.length === 0;
@@ -136,9 +146,16 @@ function createJudge(document: Json) {
 }
 
 /** Names of things that have come to be, so that later requests go to them. */
-function learn({ headers, status }: Answered, params: Map<string, string[]>, etags: string[], document: Json): void {
+function learn(
+  sent: Sent,
+  { headers, status }: Answered,
+  params: Map<string, string[]>,
+  etags: Map<string, string>,
+  document: Json,
+): void {
   const etag = headers.get("etag");
-  if (etag !== null) keep(etags, etag);
+  if (etag !== null) etags.set(sent.path, etag);
+  for (const first of etags.size > 1_000 ? [...etags.keys()].slice(0, 100) : []) etags.delete(first);
   const location = headers.get("location");
   if (location === null || status >= 300) return;
   for (const template of Object.keys(document.paths as Json)) {
@@ -151,6 +168,13 @@ function learn({ headers, status }: Answered, params: Map<string, string[]>, eta
       keep(list, decodeURIComponent(found[at + 1]!));
     });
   }
+}
+
+function withEtag(sent: Sent, etags: ReadonlyMap<string, string>): Sent {
+  if (sent.headers["if-match"] !== latestEtag) return sent;
+  const { "if-match": _, ...headers } = sent.headers;
+  const etag = etags.get(sent.path);
+  return { ...sent, headers: etag === undefined ? headers : { ...headers, "if-match": etag } };
 }
 
 /** The first ones stay, and some of the others. */

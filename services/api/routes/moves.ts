@@ -22,11 +22,14 @@ export const moveRoutes: readonly Route[] = [
       const parent = await store.planSummary(params.planId);
       if (parent === null) return unknownThing("plan");
       const { operationId, version } = parent;
+      const latest = await store.latestParts(operationId, ["locks"]);
+      const locksNow = latest !== null && latest.operation.version > version ? latest.parts.locks : undefined;
       const asked = await mover.move({
         operationKey: `${operationId} ${version}`,
         planId: parent.id,
         moves: body.moves,
         isKept: body.keep,
+        ...(locksNow === undefined ? {} : { locksNow }),
         readOperation: async () => (await store.operationVersion(operationId, version))!.document,
         readPlan: async () => (await store.plan(parent.id))!.plan,
       });

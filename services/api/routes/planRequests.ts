@@ -116,8 +116,8 @@ export const planRequestRoutes: readonly Route[] = [
       202: answers("The request is being stopped", planRequestSchema),
     },
     problems: [404],
-    async handle({ store, queue }, { params }) {
-      const request = await store.requestCancel(params.requestId);
+    async handle({ store, queue }, { params, call }) {
+      const request = await store.requestCancel(params.requestId, call.acting);
       if (!request) return unknownThing("plan request");
       await queue.cancel(request.id);
       return { kind: "body", status: hasEnded(request.status) ? 200 : 202, body: request };

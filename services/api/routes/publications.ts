@@ -114,7 +114,7 @@ export const publicationRoutes: readonly Route[] = [
 
 function latestWords(latest: Publication | null): string {
   if (latest === null) return "Nothing has been published yet; publish after 0.";
-  return `Publication ${latest.number} by ${latest.byName} is the latest, of ${latest.createdAt}; look at it, then publish after ${latest.number}.`;
+  return `Publication ${latest.number} by ${latest.byName}, at ${latest.createdAt}, is the latest; look at it, then publish after ${latest.number}.`;
 }
 
 /** The latest version of the operation, if the plan holds under it. */
@@ -128,10 +128,14 @@ async function judge({ store, mover }: ApiParts, planId: string): Promise<{ vers
   const own = stored.version > latest.version ? await store.operationVersion(operationId, stored.version) : latest;
   const asked = await mover.check(own!.document, stored.plan);
   if (asked.status !== "answered") return askAgain;
-  const { ok: holds, breaches } = asked.answer;
-  if (holds) return { version: latest.version };
-  const since = stored.version === own!.version ? "" : ` under version ${own!.version} of its operation`;
-  const detail = `The plan does not hold${since}: ${counted(breaches.length, "rule is broken", "rules are broken")}. ${breaches[0]!.sentence}`;
+  // What a plan costs is reckoned under its own version and told to no crew: another price since then keeps nothing from them.
+  const isOwn = stored.version === own!.version;
+  const breaches = asked.answer.breaches.filter(({ rule }) => isOwn || rule !== "score");
+  if (breaches.length === 0) return { version: latest.version };
+  const since = isOwn ? "" : ` under version ${own!.version} of its operation`;
+  const first = breaches[0]!.sentence.replace(/\.$/, "");
+  const broken = counted(breaches.length, "rule is broken", "rules are broken");
+  const detail = `The plan does not hold${since}: ${broken}, the first: ${first}. Plan again, or move what does not hold.`;
   const told = breaches.slice(0, mostBreaches).map((breach) => ({ ...breach }));
   return { kind: "problem", problem: { ...problem(409, detail), breaches: told } };
 }

@@ -209,8 +209,8 @@ export const studyRoutes: readonly Route[] = [
       202: answers("The study is being stopped", toldStudySchema),
     },
     problems: [404],
-    async handle({ store, runs }, { params }) {
-      const cancelled = await store.cancelStudy(params.studyId);
+    async handle({ store, runs }, { params, call }) {
+      const cancelled = await store.cancelStudy(params.studyId, call.acting);
       if (!cancelled) return unknownThing("study");
       const { study, running } = cancelled;
       for (const key of running) await runs.cancel(partId(key));

@@ -3,6 +3,7 @@ import type { Operation } from "../../../shared/model/operation.ts";
 import type { CrewDay, Plan } from "../../../shared/plan/plan.ts";
 import { compileProblem } from "../compile.ts";
 import { holdLocks } from "../holdLocks.ts";
+import { sameShare } from "../keptCut.ts";
 import type { Prepared } from "../planOperation.ts";
 import type { Problem } from "../problem.ts";
 import type { State } from "../routes.ts";
@@ -21,7 +22,7 @@ export interface Standing {
 
 export const crewDayKey = ({ crewId, date }: Pick<CrewDay, "crewId" | "date">) => `${crewId} ${date}`;
 
-/** The operation compiled as the plan was, cut as it is there, with the published stops that its changes are counted against. */
+/** The operation compiled as the plan was: cut as the plan has it, which may be as a published one had it, and with the published stops that its changes are counted against. */
 export function prepareFor(
   operation: Operation,
   plan: Plan,
@@ -55,15 +56,12 @@ export function stateOf(problem: Problem, plan: Plan, except: ReadonlySet<string
 
 export const standAgain = ({ prepared, snapshot }: Standing): State => stateFrom(prepared.problem, snapshot);
 
-/** Ground that was written down is rounded; cut at another pass it differs by far more. */
-const roundedShare = 1e-3;
-
 function isCutAlike({ blocks }: Problem, plan: Plan): boolean {
   return (
     blocks.length === plan.blocks.length &&
     blocks.every(({ block: { id, areaHa } }, at) => {
-      const was = plan.blocks[at]!;
-      return id === was.id && Math.abs(areaHa - was.areaHa) <= roundedShare * was.areaHa;
+      const before = plan.blocks[at]!;
+      return id === before.id && Math.abs(areaHa - before.areaHa) <= sameShare * areaHa;
     })
   );
 }

@@ -5,6 +5,8 @@ import { hostileBodies, hostileHeaders, hostilePaths, hostileTexts, hostileValue
 export interface Sent {
   /** For the table of what was sent. */
   readonly kind: Kind;
+  /** The route that it is made of, by the document; null where it is none. */
+  readonly route: string | null;
   readonly method: string;
   readonly path: string;
   readonly headers: Readonly<Record<string, string>>;
@@ -16,10 +18,17 @@ export type Kind = (typeof kinds)[number];
 /** What is there to be named: values of path parameters and ETags, as the server has told them. */
 export interface Seen {
   readonly params: ReadonlyMap<string, readonly string[]>;
-  readonly etags: readonly string[];
+  /** By path, as it was read or written last. */
+  readonly etags: ReadonlyMap<string, string>;
+  /** Answers by path, which may be sent back there. */
+  readonly bodies: ReadonlyMap<string, string>;
 }
 
+/** Stands for the ETag that the path has when the request is sent. */
+export const latestEtag = "the latest";
+
 interface Operation {
+  readonly id: string;
   readonly method: string;
   readonly template: string;
   readonly parameters: readonly { name: string; in: string; required?: boolean; schema: Json }[];
@@ -27,9 +36,9 @@ interface Operation {
 }
 
 /** Requests made of the document: what it allows, what is a step beside it, and what nobody should send. */
-export function requestsOf(document: Json, samples: ReadonlyMap<string, unknown>): (seen: Seen) => fc.Arbitrary<Sent> {
+export function requestsOf(document: Json): (seen: Seen) => fc.Arbitrary<Sent> {
   const made = arbitraryOf(document);
-  const operations = operationsOf(document, samples);
+  const operations = operationsOf(document);
 
   return (seen) => {
     const valid = fc.constantFrom(...operations).chain((operation) => validOf(operation, seen, "valid"));
@@ -42,7 +51,7 @@ export function requestsOf(document: Json, samples: ReadonlyMap<string, unknown>
     );
   };
 
-  function validOf({ method, template, parameters, body }: Operation, seen: Seen, kind: Kind): fc.Arbitrary<Sent> {
+  function validOf({ id, method, template, parameters, body }: Operation, seen: Seen, kind: Kind): fc.Arbitrary<Sent> {
     const entries = parameters.map((parameter) => {
       const known = seen.params.get(parameter.name) ?? [];
       const fresh = made(parameter.schema).map(String);
@@ -51,9 +60,12 @@ export function requestsOf(document: Json, samples: ReadonlyMap<string, unknown>
           ? fc.oneof({ weight: 9, arbitrary: fc.constantFrom(...known) }, { weight: 1, arbitrary: fresh })
           : fresh;
       if (parameter.in === "path") return one;
-      if (parameter.name.toLowerCase() === "if-match" && seen.etags.length > 0) {
-        return fc.option(fc.constantFrom(...seen.etags), { freq: 8 });
+      if (parameter.name === "If-Match") {
+        const others = [...seen.etags.values()];
+        const stale = others.length > 0 ? fc.constantFrom(...others) : fresh;
+        return fc.oneof({ weight: 8, arbitrary: fc.constant(latestEtag) }, { weight: 1, arbitrary: stale });
       }
+      if (parameter.name === "If-None-Match") return fc.option(fc.constant("*"), { freq: 2 });
       return parameter.required ? fresh : fc.option(fresh, { freq: 2 });
     });
     const bodyValue =
@@ -62,7 +74,7 @@ export function requestsOf(document: Json, samples: ReadonlyMap<string, unknown>
         : body.example === undefined
           ? made(body.schema)
           : fc.oneof({ weight: 2, arbitrary: fc.constant(body.example) }, { weight: 1, arbitrary: made(body.schema) });
-    return fc.tuple(fc.tuple(...entries), bodyValue).map(([values, sentBody]) => {
+    return fc.tuple(fc.tuple(...entries), bodyValue, fc.boolean()).map(([values, sentBody, sendsBack]) => {
       let path = template;
       const query = new URLSearchParams();
       const headers: Record<string, string> = {};
@@ -75,7 +87,14 @@ export function requestsOf(document: Json, samples: ReadonlyMap<string, unknown>
       });
       if (body !== null) headers["content-type"] = "application/json";
       const search = query.size > 0 ? `?${query}` : "";
-      return { kind, method, path: path + search, headers, body: body === null ? null : JSON.stringify(sentBody) };
+      return {
+        kind,
+        route: id,
+        method,
+        path: path + search,
+        headers,
+        body: body === null ? null : ((sendsBack ? seen.bodies.get(path) : undefined) ?? JSON.stringify(sentBody)),
+      };
     });
   }
 
@@ -132,9 +151,16 @@ export function requestsOf(document: Json, samples: ReadonlyMap<string, unknown>
 
 const elsewhere: fc.Arbitrary<Sent> = fc
   .tuple(fc.constantFrom("GET", "POST", ...otherMethods), fc.oneof(fc.constantFrom(...hostilePaths), fc.webPath()))
-  .map(([method, path]) => ({ kind: "elsewhere", method, path: path === "" ? "/" : path, headers: {}, body: null }));
+  .map(([method, path]) => ({
+    kind: "elsewhere",
+    route: null,
+    method,
+    path: path === "" ? "/" : path,
+    headers: {},
+    body: null,
+  }));
 
-function operationsOf(document: Json, samples: ReadonlyMap<string, unknown>): Operation[] {
+function operationsOf(document: Json): Operation[] {
   const paths = document.paths as Record<string, Record<string, Json>>;
   return Object.entries(paths).flatMap(([template, methods]) =>
     Object.entries(methods).map(([method, operation]): Operation => {
@@ -143,13 +169,14 @@ function operationsOf(document: Json, samples: ReadonlyMap<string, unknown>): Op
         | undefined;
       const content = request?.content["application/json"];
       return {
+        id: String(operation.operationId),
         method: method.toUpperCase(),
         template,
         parameters: (operation.parameters ?? []) as Operation["parameters"],
         body: content
           ? {
               schema: content.schema,
-              example: samples.get(String(operation.operationId)) ?? content.example,
+              example: content.example,
               required: request?.required ?? false,
             }
           : null,

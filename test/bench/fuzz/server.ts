@@ -1,17 +1,19 @@
 import { setTimeout as sleep } from "node:timers/promises";
+import { fileURLToPath } from "node:url";
 import { createApp } from "../../../services/api/app.ts";
 import { createAuthentication } from "../../../services/api/authenticate.ts";
 import { listen } from "../../../services/api/listen.ts";
 import { createMover } from "../../../services/moves/mover.ts";
 import { connectQueue } from "../../../services/queue/connect.ts";
 import { partQueue, planQueue } from "../../../services/queue/queue.ts";
+import { readScenario } from "../../../services/scenario/read.ts";
 import { planOperation } from "../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import { connectStore } from "../../../services/store/connect.ts";
+import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
 import { roles } from "../../../shared/contracts/access.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { access, acting, everybody, madeBy } from "../../support/acting.ts";
-import { smallOperation } from "../../support/operation.ts";
 import { startTestDatabase, temporaryFolder } from "../../support/servers.ts";
 import { tokenOf } from "../../support/tokens.ts";
 
@@ -25,6 +27,7 @@ export interface FromServer {
   readonly rssMb?: number;
   readonly message?: string;
 }
+const idsOf = (things: readonly { readonly id: string }[]) => things.map(({ id }) => id);
 const tell = (message: FromServer) => process.send!(message);
 
 const database = await startTestDatabase();
@@ -39,7 +42,10 @@ const queue = await connectQueue({ kind: planQueue, databaseUrl, redisUrl: null,
 const runs = await connectQueue({ kind: partQueue(1), databaseUrl, redisUrl: null, onConnectionError: onError });
 const { folder } = temporaryFolder();
 
-const operation = smallOperation({});
+// Examples in the document are about this one too.
+const read = await readScenario(fileURLToPath(new URL("../../../scenarios/small", import.meta.url)));
+if (!read.ok) throw new Error("scenarios/small is refused");
+const { operation } = read;
 const { operation: stored } = await store.importOperation(operation, acting);
 const request = await madeBy(
   store.addPlanRequest({ operationId: stored.id, version: 1, budget: { iterations: 50 }, seed: 1 }, acting),
@@ -51,6 +57,18 @@ const plan = planOperation(operation, {
 });
 await store.startRequest(request.id);
 await store.finishRequest(request.id, { status: "done", plan, report: checkPlan(operation, plan) });
+const cases = {
+  formatVersion: 1,
+  weeksPerYear: 20,
+  interestPct: 5,
+  cases: [{ id: "more", name: "more", changes: [{ kind: "addTender", like: operation.fleet.tenders[0]!.id }] }],
+};
+const judged = judgeCaseSet({ name: "cases", cases }, operation);
+if (!judged.ok) throw new Error(JSON.stringify(judged.faults));
+const set = { operationId: stored.id, name: "cases", document: judged.document };
+const { caseSet } = await store.importCaseSet(set, acting);
+const ask = { kind: "remedies", operationId: stored.id, version: 1, planId: request.id, ask: {}, parts: [{}] } as const;
+const study = await madeBy(store.addStudy(ask, acting));
 await store.publish(request.id, 0, "", acting);
 
 /** Most callers may do everything, so that what lies behind the door is reached too. */
@@ -92,7 +110,6 @@ process.on("message", async (message) => {
   tell({ kind: "memory", heapMb: heapUsed / 1e6, rssMb: rss / 1e6 });
 });
 process.on("disconnect", () => process.exit(1));
-const [day] = plan.crewDays;
 tell({
   kind: "ready",
   origin: `http://127.0.0.1:${bound.api.port}`,
@@ -103,9 +120,21 @@ tell({
     requestId: [request.id],
     planId: [request.id],
     version: ["1"],
-    orderId: operation.orders.map(({ id }) => id),
-    crewId: operation.fleet.crews.map(({ id }) => id),
-    type: operation.fleet.aircraftTypes.map(({ id }) => id),
-    date: day === undefined ? [] : [day.date],
+    caseSetId: [caseSet.id],
+    studyId: [study.id],
+    date: plan.crewDays.map(({ date }) => date),
+    type: idsOf(operation.fleet.aircraftTypes),
+    orderId: idsOf(operation.orders),
+    productId: idsOf(operation.products),
+    fieldId: operation.fields.features.map(({ properties }) => properties.id),
+    sensitiveId: operation.sensitive.features.map(({ properties }) => properties.id),
+    crewId: idsOf(operation.fleet.crews),
+    aircraftTypeId: idsOf(operation.fleet.aircraftTypes),
+    aircraftId: idsOf(operation.fleet.aircraft),
+    chargerId: idsOf(operation.fleet.chargers),
+    tenderId: idsOf(operation.fleet.tenders),
+    baseId: idsOf(operation.settings.bases),
+    waterPointId: idsOf(operation.settings.waterPoints),
+    blockId: plan.blocks.map(({ id }) => id),
   },
 });

@@ -132,7 +132,18 @@ describe("publishing", () => {
     expect(refused.body.detail).toContain("under version 2");
     expect(refused.body.breaches!.map(({ rule }) => rule)).toContain("wind");
     expect((await plansOf(stored)).plans[0]!.state).toBe("draft");
+    expect(refused.body.detail).toMatch(/, the first: .*[^.]\. Plan again, or move what does not hold\.$/);
     await importOperation(operation);
+    expect((await publish<Publication>(plan.id, 0)).body.number).toBe(1);
+  });
+
+  it("does not depend on what the plan costs, which is otherwise as soon as a price is", async () => {
+    const { operation, plan } = await newPlan();
+    const dearer = operation.orders.map((order) => ({ ...order, priceCentsPerHa: order.priceCentsPerHa + 100 }));
+    const settings = { ...operation.settings, costs: { ...operation.settings.costs, driveCentsPerKm: 999 } };
+    const now = { ...operation, settings, orders: dearer };
+    expect(new Set(checkPlan(now, plan.plan).breaches.map(({ rule }) => rule))).toEqual(new Set(["score"]));
+    await importOperation(now);
     expect((await publish<Publication>(plan.id, 0)).body.number).toBe(1);
   });
 });
@@ -268,6 +279,10 @@ describe("locking what a plan says", () => {
       post<Locked>(address, { crewId, date, what, version, ...more });
 
     const [first, second] = worksOf(crewDay).map(({ blockId }) => blockId);
+    const before = await post<MoveAnswer>(`/api/plans/${plan.id}/moves`, {
+      moves: [{ blockId: second, to: null }],
+      keep: true,
+    });
     const stops = await lock("stops", 1, { blockIds: [first] });
     expect(stops).toMatchObject({ status: 200, body: { operation: { version: 2 }, check: { ok: true } } });
     expect(stops.body.lock!.stops.map(({ orderId, part }) => `${orderId}#${part}`)).toEqual([first]);
@@ -284,16 +299,21 @@ describe("locking what a plan says", () => {
     const { document } = (await get<{ document: Operation }>(`/api/operations/${stored.id}`)).body;
     expect(document.locks).toEqual([whole.body.lock]);
 
-    // The plan without that stop breaks the lock, and is not published.
-    const out = await post<MoveAnswer>(`/api/plans/${plan.id}/moves`, {
-      moves: [{ blockId: second, to: null }],
-      keep: true,
-    });
-    const refused = await publish<Problem>(out.body.plan!.id, 0);
+    // The plan is older than the lock and without that stop breaks it: a move does not take it out, and what had taken it out before is not published.
+    const takeOut = () =>
+      post<MoveAnswer>(`/api/plans/${plan.id}/moves`, { moves: [{ blockId: second, to: null }], keep: true });
+    const held = await takeOut();
+    expect(held).toMatchObject({ status: 200, body: { allowed: false, plan: null } });
+    expect(held.body.breaches.map(({ rule }) => rule)).toContain("locked");
+    const other = plan.plan.crewDays.flatMap((one) => (one === crewDay ? [] : worksOf(one)))[0]!;
+    const elsewhere = { moves: [{ blockId: other.blockId, to: null }] };
+    expect((await post<MoveAnswer>(`/api/plans/${plan.id}/moves`, elsewhere)).body.allowed).toBe(true);
+    const refused = await publish<Problem>(before.body.plan!.id, 0);
     expect(refused.status).toBe(409);
     expect(refused.body.breaches!.map(({ rule }) => rule)).toContain("locked");
     const unlocked = await call<Locked>("DELETE", `${address}/${crewId}/${date}?version=5`, {});
     expect(unlocked.body).toMatchObject({ operation: { version: 6 }, lock: null, check: { ok: true } });
+    const out = await takeOut();
     expect((await publish(out.body.plan!.id, 0)).status).toBe(200);
   });
 

@@ -26,7 +26,7 @@ beforeEach(async () => {
 afterEach(async () => {
   for (const child of children) child.kill("SIGKILL");
   children = [];
-  for (const { id } of await store.unfinishedRequests()) await store.requestCancel(id);
+  for (const { id } of await store.unfinishedRequests()) await store.requestCancel(id, acting);
   await store.close();
 });
 

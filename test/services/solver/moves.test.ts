@@ -52,6 +52,23 @@ function anyMove(random: () => number, { plan, prepared }: Standing): Move {
   return { blockId, to: { crewId, date, ...after } };
 }
 
+describe("a plan made again near to a published one", () => {
+  it("is cut as the published one was, though it would be cut otherwise today, and can be moved by hand", () => {
+    const finer = structuredClone(generated);
+    const settings = { ...finer.settings, planning: { ...finer.settings.planning, blockMaxMin: 40 } };
+    const operation = { ...finer, settings };
+    const { plan } = week;
+    const again = planned(operation, 50, { published: plan });
+    const cutOf = ({ blocks }: Plan) => blocks.map(({ id }) => id);
+    expect(cutOf(again)).not.toEqual(cutOf(planned(operation, 0)));
+    const standing = stand(operation, again);
+    const { block } = stopsOf(again)[0]!;
+    const moved = goes(movePlan(standing, [{ blockId: block.id, to: null }], true));
+    expect(checkPlan(operation, moved.plan).breaches).toEqual([]);
+    expect(stopOf(moved.plan, block.id)).toBeUndefined();
+  });
+});
+
 describe("any move that goes", () => {
   it("comes to a plan that the checker passes whole, with all other crew-days as they were to the byte", () => {
     const random = seededRandom(4);
@@ -223,7 +240,7 @@ describe("a move", () => {
   });
 
   it("tells what changes in cost part by part, and the new times of the days", () => {
-    const { judgement, kept } = judgeMoves(week, [{ blockId: stop.block.id, to: null }], true);
+    const { judgement, kept } = judgeMoves(week, [{ blockId: stop.block.id, to: null }], true, undefined);
     expect(judgement).toMatchObject({ allowed: true, why: [], breaches: [] });
     expect(judgement.parts.reduce((sum, { cents }) => sum + cents, 0)).toBe(judgement.costCents);
     expect(judgement.costCents).toBe(kept!.plan.score.totalCents - week.plan.score.totalCents);

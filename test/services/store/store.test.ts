@@ -193,15 +193,23 @@ describe("plan requests", () => {
 
   it("that are queued are cancelled at once, and never started", async () => {
     const request = await newRequest();
-    expect(await store.requestCancel(request.id)).toMatchObject({ status: "cancelled", planId: null });
+    const cancelling = { ...acting, action: "cancelPlanRequest" };
+    for (let times = 0; times < 2; times++) {
+      const cancelled = await store.requestCancel(request.id, cancelling);
+      expect(cancelled).toMatchObject({ status: "cancelled", planId: null });
+    }
+    const { entries } = await store.auditTrail({ action: "cancelPlanRequest", limit: 10 });
+    expect(entries.map(({ thingId, operationId }) => [thingId, operationId])).toEqual([
+      [request.id, request.operationId],
+    ]);
     expect(await store.startRequest(request.id)).toEqual({ status: "skip" });
-    expect(await store.requestCancel(randomUUID())).toBeNull();
+    expect(await store.requestCancel(randomUUID(), acting)).toBeNull();
   });
 
   it("that run tell their worker to stop, and keep the plan that it had", async () => {
     const request = await newRequest();
     await store.startRequest(request.id);
-    expect(await store.requestCancel(request.id)).toMatchObject({ status: "running" });
+    expect(await store.requestCancel(request.id, acting)).toMatchObject({ status: "running" });
     const progress = { iterations: 1, share: 0.1, servedHa: 0, totalCents: 0 };
     expect(await store.reportProgress(request.id, 1, progress)).toBe("cancelled");
     const best = { plan: emptyPlan(named("any"), 3), report };
@@ -212,7 +220,7 @@ describe("plan requests", () => {
   it("that are cancelled while their worker is dead end when they are handed out again", async () => {
     const request = await newRequest();
     await store.startRequest(request.id);
-    await store.requestCancel(request.id);
+    await store.requestCancel(request.id, acting);
     expect(await store.startRequest(request.id)).toEqual({ status: "busy" });
     await silenceWorkers(database.databaseUrl);
     expect(await store.startRequest(request.id)).toEqual({ status: "skip" });
@@ -277,7 +285,7 @@ describe("plan requests", () => {
     await eventually(() => (calls > before ? true : null));
     stop();
     const after = calls;
-    await store.requestCancel(request.id);
+    await store.requestCancel(request.id, acting);
     await new Promise((resolve) => setTimeout(resolve, 200));
     expect(calls).toBe(after);
   });

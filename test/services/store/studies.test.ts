@@ -155,7 +155,7 @@ describe("a study", () => {
     expect(kept.filter(Boolean)).toHaveLength(1);
     const failure = { kind: "conclusionFailed", message: "late", part: null } as const;
     expect(await store.concludeStudy(id, { status: "failed", failure })).toBe(false);
-    expect((await store.cancelStudy(id))!.study.status).toBe("done");
+    expect((await store.cancelStudy(id, acting))!.study.status).toBe("done");
     expect((await read(id)).result).toBe(["a", "b", "c"][kept.indexOf(true)]);
   });
 
@@ -174,11 +174,17 @@ describe("a study", () => {
 
   it("that waits is cancelled at once, and none of its parts is ever started", async () => {
     const { id, first } = await newStudy(2);
-    expect(await store.cancelStudy(id)).toMatchObject({ study: { status: "cancelled", result: null }, running: [] });
+    const cancelling = { ...acting, action: "cancelStudy" };
+    for (let times = 0; times < 2; times++) {
+      const cancelled = await store.cancelStudy(id, cancelling);
+      expect(cancelled).toMatchObject({ study: { status: "cancelled", result: null }, running: [] });
+    }
+    const { entries } = await store.auditTrail({ action: "cancelStudy", limit: 10 });
+    expect(entries.map(({ thingId }) => thingId)).toEqual([id]);
     expect(await store.startPart(first)).toEqual({ status: "skip" });
     expect(await unfinishedOf(id)).toEqual([]);
     expect(await store.studyToConclude(id)).toBeNull();
-    expect(await store.cancelStudy(randomUUID())).toBeNull();
+    expect(await store.cancelStudy(randomUUID(), acting)).toBeNull();
   });
 
   it("that runs is cancelled when those of its parts that run have been stopped", async () => {
@@ -187,7 +193,7 @@ describe("a study", () => {
     await store.finishPart(keys[0]!, done(0));
     await store.startPart(keys[1]!);
     await store.startPart(keys[2]!);
-    const { study, running } = (await store.cancelStudy(id))!;
+    const { study, running } = (await store.cancelStudy(id, acting))!;
     expect(study.status).toBe("running");
     expect(running).toEqual([keys[1], keys[2]]);
     expect(await store.reportPart(keys[1]!, 1, 0.9)).toBe("cancelled");
@@ -269,7 +275,7 @@ describe("a study", () => {
       store.addStudy({ kind: "remedies", operationId, version: 1, ask: {}, parts: [{}] }, acting),
     );
     expect(await store.unfinishedParts(1)).toEqual([{ studyId: plan.id, part: 0, turn: 0 }]);
-    await store.cancelStudy(plan.id);
+    await store.cancelStudy(plan.id, acting);
     const listed = (await store.studiesOf(operationId)).map(({ id }) => id).filter((id) => ids.includes(id));
     expect(listed).toEqual(ids.toReversed());
   });

@@ -183,7 +183,7 @@ describe("a worker of parts", { timeout: 120_000 }, () => {
     const { id } = await newStudy(4, () => ({ notes, gate }));
     await front.add(...[0, 1, 2, 3].map((part) => partId({ studyId: id, part })));
     await eventually(() => (begun().length === 2 ? true : null));
-    const { running } = (await store.cancelStudy(id))!;
+    const { running } = (await store.cancelStudy(id, acting))!;
     expect(running).toHaveLength(2);
     if (isTold) for (const key of running) await front.cancel(partId(key));
     expect(await ended(id)).toMatchObject({ status: "cancelled", result: null });

@@ -124,7 +124,7 @@ describe("a worker", { timeout: 120_000 }, () => {
     const request = await newRequest({ seconds: 600 });
     await front.add(request.id);
     await reach(request.id, ({ progress }) => progress !== null);
-    await store.requestCancel(request.id);
+    await store.requestCancel(request.id, acting);
     await front.cancel(request.id);
     expect(await ended(request.id)).toMatchObject({ status: "cancelled", planId: request.id });
   });
@@ -132,7 +132,7 @@ describe("a worker", { timeout: 120_000 }, () => {
   it("leaves alone what was cancelled while it waited", async () => {
     const request = await newRequest({ seconds: 600 });
     await front.add(request.id);
-    await store.requestCancel(request.id);
+    await store.requestCancel(request.id, acting);
     await front.cancel(request.id);
     const next = await newRequest({ iterations: 10 });
     await front.add(next.id);
@@ -146,7 +146,7 @@ describe("a worker", { timeout: 120_000 }, () => {
     const request = await newRequest({ seconds: 600 });
     await front.add(request.id);
     await running(request.id);
-    await store.requestCancel(request.id);
+    await store.requestCancel(request.id, acting);
     expect(await ended(request.id)).toMatchObject({ status: "cancelled" });
   });
 
@@ -155,7 +155,7 @@ describe("a worker", { timeout: 120_000 }, () => {
     const request = await newRequest({ seconds: 1 });
     await front.add(request.id);
     await running(request.id);
-    await store.requestCancel(request.id);
+    await store.requestCancel(request.id, acting);
     await front.cancel(request.id);
     expect(await ended(request.id)).toMatchObject({ status: "cancelled", planId: null });
   });

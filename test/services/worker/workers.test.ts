@@ -184,14 +184,14 @@ describe.runIf(isInstalled("redis-server"))(onRedis, { timeout: 120_000 }, () =>
     await front.cancel("anything");
     expect(performance.now() - beforeMs).toBeLessThan(6_000);
     expect(told.join("\n")).toContain("adding to the queue");
-    await store.cancelStudy(id);
+    await store.cancelStudy(id, acting);
     const { id: added } = await newStudy(2, {}, front);
     // More than are seen to at a time: none may be left out.
     const { id: large } = await newStudy(700, {}, front);
     redis = await startTestRedis(at);
     const held = () => front.size().catch(() => 0);
     await eventually(async () => ((await held()) >= 702 ? true : null), 30_000);
-    await store.cancelStudy(large);
+    await store.cancelStudy(large, acting);
     open();
     expect(doubled(await ended(running))).toEqual([0]);
     expect(doubled(await ended(added))).toEqual([0, 2]);
