@@ -1,5 +1,7 @@
 import { describe, expect, it } from "vitest";
+import { prepareFor, standingOf } from "../../../services/solver/moves/standing.ts";
 import { createRandom, pickIndex } from "../../../services/solver/random.ts";
+import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
 import { createCalendar } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { validateOperation } from "../../../shared/model/validate.ts";
@@ -71,6 +73,9 @@ describe("planned again at any moment, whatever has happened", { timeout: 120_00
       const { counts } = planDifference({ operation, plan: published }, { operation: left, plan }, fates);
       const told = published.crewDays.filter(({ date }) => date >= left.settings.firstDay).flatMap(worksOf);
       expect(counts.kept + counts.moved + counts.dropped + counts.done).toBe(told.length);
+      // Stops of it can be moved by hand: it is compiled again as it was.
+      const agronomy = createAgronomy(left, createCalendar(left.settings));
+      expect(standingOf(prepareFor(left, plan, agronomy), plan)).not.toBeNull();
       // No ground that is done is planned once more.
       const doneHa = published.blocks
         .filter(({ id }) => fates.some(({ blockId, fate, isLocked }) => blockId === id && fate === "done" && !isLocked))
