@@ -30,6 +30,8 @@ export interface AppParts extends Omit<ApiParts, "views"> {
 export function createApp(parts: AppParts): Express {
   const app = express();
   app.disable("x-powered-by");
+  // Of its own Express puts weak tags on everything, errors too; ours are where something can be done with them.
+  app.disable("etag");
   // One address for one thing.
   app.enable("strict routing");
   app.enable("case sensitive routing");

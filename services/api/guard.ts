@@ -4,6 +4,7 @@ import { type Actor, type Authenticate, isOwn, mayCall } from "./caller.ts";
 import { problem } from "./problems.ts";
 import type { Route } from "./route.ts";
 import { sendProblem } from "./send.ts";
+import { whyRefused } from "./whyRefused.ts";
 
 interface Known {
   readonly actor: Actor | null;
@@ -27,15 +28,10 @@ export function guard(route: Route, authenticate: Authenticate): RequestHandler 
     const known = await authenticate(request);
     const actor = known.status === "known" ? known.actor : null;
     const may = mayCall(route.id, actor);
-    if (may === "no" && actor === null) {
-      if (known.status === "forged") {
-        return sendProblem(request, response, problem(403, "The call does not come from our own page."));
-      }
-      response.set("www-authenticate", 'Bearer realm="calmhour"');
-      return sendProblem(request, response, problem(401, "Sign in first."));
-    }
     if (may === "no" || (may === "own" && (actor === null || !isOwn(actor, request.params)))) {
-      return sendProblem(request, response, problem(403, "This is not yours to see or do."));
+      const status = known.status === "nobody" || known.status === "refused" ? 401 : 403;
+      if (status === 401) response.set("www-authenticate", 'Bearer realm="calmhour"');
+      return sendProblem(request, response, problem(status, whyRefused(route.id, known, may === "own")));
     }
     if (actor?.readOnly && route.method !== "get") {
       return sendProblem(request, response, problem(403, "This token is for reading only."));

@@ -57,8 +57,11 @@ async function inTime(routeId: string, answer: Promise<Answer>): Promise<Answer>
 }
 
 async function answerOf(route: Route, parts: ApiParts, request: Request): Promise<Answer> {
-  const params = route.params.safeParse(request.params);
-  if (!params.success) return { kind: "problem", problem: problem(404, "There is no such thing.") };
+  const params = route.params.safeParse(request.params, { error: issueWords });
+  if (!params.success) {
+    const faults = faultsOf(params.error, request.params);
+    return { kind: "problem", problem: problem(404, "There can be nothing at this address.", faults) };
+  }
   const query = route.query.safeParse(request.query, { error: issueWords });
   if (!query.success) {
     return { kind: "problem", problem: problem(400, "Faulty query.", faultsOf(query.error, request.query)) };

@@ -60,12 +60,9 @@ export function progressOf(
     for (const one of ofBlock.get(block.id) ?? []) {
       readReport(walk, one, block.areaHa, (kind, sentence) => tell(one, kind, sentence));
       if (one.crewId !== crewDay.crewId || one.date !== crewDay.date) {
-        const planned = `crew ${crewDay.crewId} on ${crewDay.date}`;
-        tell(
-          one,
-          "otherCrew",
-          `Crew ${one.crewId} on ${one.date} reports on ${block.id}, which this plan gives to ${planned}.`,
-        );
+        // The crew that reports reads this, too, and is not told the day of another; who has the stop stands in the stops.
+        const planned = one.crewId === crewDay.crewId ? "has on another day" : "gives to another crew";
+        tell(one, "otherCrew", `Crew ${one.crewId} on ${one.date} reports on ${block.id}, which this plan ${planned}.`);
       }
     }
     const byLoads = (block.areaHa * Math.min(walk.loadsDone, work.detail.loads)) / work.detail.loads;

@@ -10,7 +10,7 @@ import { crewIdSchema, localDateSchema } from "../../../shared/model/quantities.
 import type { Plan } from "../../../shared/plan/plan.ts";
 import { crewDayTotals, indexBy } from "../../../shared/plan/totals.ts";
 import { planWithOperation, readSheet } from "../planViews.ts";
-import { unknownThing } from "../problems.ts";
+import { refuse, unknownThing } from "../problems.ts";
 import { type Route, route, taggedAnswers } from "../route.ts";
 import { render } from "../viewCache.ts";
 import { none, operationParams } from "./parameters.ts";
@@ -63,7 +63,8 @@ export const crewDayRoutes: readonly Route[] = [
         const sheet = await readSheet(store, publication.planId, crewId, date);
         return sheet && publishedSheetSchema.parse({ publication, sheet });
       });
-      return viewOr(view, "crew-day");
+      if (view === null) return refuse(404, `Crew ${crewId} does not go out on ${date}, as published.`, []);
+      return { kind: "view", view };
     },
   }),
 ];

@@ -17,7 +17,13 @@ import { none } from "./parameters.ts";
 
 const signedIn = { 200: answers("Signed in: the session's cookie is set", sessionSchema) };
 const wrong = refuse(401, "The name or the password is wrong.", []);
-const linkHoldsNoMore = refuse(409, "This link has been used or has expired; ask for a new one.", []);
+const linkHoldsNoMore = refuse(409, "This link has been used, has expired or is not whole; ask for a new one.", []);
+/** There is nobody to ask yet. */
+const firstLinkHoldsNoMore = refuse(
+  409,
+  "This link has been used, has expired or is not whole. As long as nobody can sign in, each start of Calmhour prints a new one.",
+  [],
+);
 const busy: Answer = waitAnswer(503, "Many people are signing in just now; try again in a moment.", 2);
 
 function waitAnswer(status: number, detail: string, retryAfterS: number): Answer {
@@ -186,14 +192,14 @@ export const sessionRoutes: readonly Route[] = [
     async handle(parts, { body, call }) {
       const { store } = parts;
       const purpose = await store.linkPurpose(hashOf(body.link));
-      if (!purpose || purpose.person !== null) return linkHoldsNoMore;
+      if (!purpose || purpose.person !== null) return firstLinkHoldsNoMore;
       const fault = passwordFault(body.password, body.name);
       if (fault !== null) return passwordRefused(fault);
       const password = await hashPassword(body.password);
       if (password === "busy") return busy;
       const secret = randomSecret();
       const isMade = await store.addFirstPerson(hashOf(body.link), { ...body, password }, hashOf(secret), call.acting);
-      return isMade ? begun(parts, call, secret) : linkHoldsNoMore;
+      return isMade ? begun(parts, call, secret) : firstLinkHoldsNoMore;
     },
   }),
 
@@ -212,7 +218,7 @@ export const sessionRoutes: readonly Route[] = [
       const linkId = await createCrewLinkText(access.secret).read(body.link, await store.timeNow());
       const secret = randomSecret();
       if (linkId === null || !(await store.openCrewLink(linkId, hashOf(secret), call.acting))) {
-        return refuse(409, "This link has expired or was withdrawn; ask for a new one.", []);
+        return refuse(409, "This link has expired, was withdrawn or is not whole; ask for a new one.", []);
       }
       return begun(parts, call, secret);
     },

@@ -167,6 +167,8 @@ describe("a crew's days", () => {
     const day = await get<{ publication: Publication; sheet: { date: string } }>(`${address}/${date}`);
     expect(day.body.sheet).toEqual((await get(`/api/plans/${plan.id}/crews/${crewId}/days/${date}`)).body);
     expect(JSON.stringify(day.body)).not.toMatch(/cents|price|cost/i);
+    const atHome = await get<Problem>(`${address}/2029-01-01`);
+    expect(atHome).toMatchObject({ status: 404, body: { detail: expect.stringContaining("does not go out") } });
     const etag = day.headers.get("etag")!;
     expect(etag).toMatch(/^"[\w-]+"$/);
     const same = await call("GET", `${address}/${date}`, { headers: { "if-none-match": etag } });

@@ -40,7 +40,10 @@ describe.each(listResources.map((resource) => [resource.name, resource] as const
     const { address, operation } = await stored();
     const inDocument = (document: unknown) =>
       path.reduce((at, step) => (at as Record<string, unknown>)[step], document) as Record<string, unknown>[];
-    const listed = (await get<Listed>(`${address}/${name}`)).body;
+    const list = await get<Listed>(`${address}/${name}`);
+    // There is a tag only of what can be changed by it.
+    expect(list.headers.get("etag")).toBeNull();
+    const listed = list.body;
     expect(listed).toMatchObject({ version: 1, total: inDocument(operation).length, next: null });
     expect(listed.entries.map(({ entry }) => entry)).toEqual(inDocument(operation));
     expect(listed.entries.length).toBeGreaterThan(0);

@@ -120,6 +120,11 @@ describe("progress of a stop", () => {
     expect(ofFriday(reports)).toMatchObject({ remarks, stop: { state } });
   });
 
+  it("does not tell a crew which other crew has its stop now", () => {
+    const { remarks } = progressOf(plan, [told(0, { kind: "started" }, { crewId: "K2" as never })], null);
+    expect(remarks[0]!.sentence).toMatch(/^Crew K2 on .* which this plan gives to another crew\.$/);
+  });
+
   it("lets a clock be five minutes ahead, and ground be measured a little larger", () => {
     const reports = [
       told(0, { kind: "started" }, { receivedAt: at(-5) }),
