@@ -23,7 +23,7 @@ export const openLinkSchema = z.object({ link: linkTextSchema });
 export const sessionSchema = z.object({
   kind: z.enum(["person", "token", "crewLink"]),
   id: z.string().describe("of the person, token or link"),
-  name: z.string(),
+  name: z.string().describe("what others read"),
   roles: z.array(roleSchema),
   crews: z.array(crewKeySchema).describe("the caller's own crews"),
   readOnly: z.boolean(),

@@ -3,6 +3,7 @@ import { lockSchema } from "../../../shared/model/locks.ts";
 import type { CrewDay, Plan } from "../../../shared/plan/plan.ts";
 import { proofOf } from "../../../shared/plan/proof.ts";
 import { scorePlan } from "../../../shared/plan/score.ts";
+import { asSentence } from "../../../shared/replan/whyChanged.ts";
 import { anySlot } from "../locks.ts";
 import { settleAllNights } from "../nights.ts";
 import type { Prepared } from "../planOperation.ts";
@@ -77,7 +78,7 @@ export function movePlan(standing: Standing, moves: readonly Move[], isKept: boo
       blockId: problem.blocks[block]!.block.id,
       crewId: problem.crews[problem.slots[slot]!.crew]!.id,
       date: problem.calendar.dates[problem.slots[slot]!.day]!,
-      sentence,
+      sentence: asSentence(sentence),
     })),
     touched: [
       ...made.crewDays.filter(isTouched),

@@ -97,6 +97,7 @@ describe("any move that goes", () => {
         if (!touched.has(keyOf(crewDay))) expect(crewDay).toEqual(before.get(keyOf(crewDay)));
       }
       // Whatever is not planned any more was taken out, or is told.
+      for (const { sentence } of moved.leftOut) expect(sentence).toMatch(/^[A-Z].*\.$/);
       const told = new Set<string>([...moved.leftOut.map(({ blockId }) => blockId), move.blockId]);
       const lost = stopsOf(week.plan).filter(({ block }) => stopOf(moved.plan, block.id) === undefined);
       for (const { block } of lost) expect(told).toContain(block.id);
