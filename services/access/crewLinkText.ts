@@ -25,5 +25,3 @@ export function createCrewLinkText(secret: string) {
     },
   };
 }
-
-export type CrewLinkText = ReturnType<typeof createCrewLinkText>;

@@ -77,7 +77,6 @@ export const planRequestListSchema = z.object({
   next: nextSchema,
 });
 
-export type PlanBody = z.infer<typeof planBodySchema>;
 export type PlanProgress = z.infer<typeof planProgressSchema>;
 export type PlanFailure = z.infer<typeof planFailureSchema>;
 export type PlanRequest = z.infer<typeof planRequestSchema>;

@@ -105,6 +105,5 @@ export const studyListSchema = z.object({
 export type StudyKind = (typeof studyKinds)[number];
 export type PartFailure = z.infer<typeof partFailureSchema>;
 export type StudyFailure = z.infer<typeof studyFailureSchema>;
-export type StudyProgress = z.infer<typeof studyProgressSchema>;
 export type StudySummary = z.infer<typeof studySummarySchema>;
 export type Study = z.infer<typeof studySchema>;

@@ -38,4 +38,3 @@ export const madeTokenSchema = z.object({
 });
 
 export type Token = z.infer<typeof tokenSchema>;
-export type NewToken = z.infer<typeof newTokenSchema>;

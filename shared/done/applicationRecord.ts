@@ -138,5 +138,4 @@ export const byHandSchema = z.strictObject({
 export type ApplicationFacts = z.infer<typeof applicationFactsSchema>;
 export type RecordedProduct = z.infer<typeof recordedProductSchema>;
 export type Measured = z.infer<typeof measuredSchema>;
-export type Applicator = z.infer<typeof applicatorSchema>;
 export type ByHand = z.infer<typeof byHandSchema>;

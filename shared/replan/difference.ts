@@ -17,6 +17,7 @@ export const changeReasons = [
   "cannot",
   "roomNow",
   "saves",
+  "byHand",
 ] as const;
 
 export const stopPlaceSchema = z.object({

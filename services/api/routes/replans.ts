@@ -4,6 +4,7 @@ import { differenceAnswerSchema, replanBodySchema } from "../../../shared/contra
 import { addDays, createCalendar } from "../../../shared/model/calendar.ts";
 import type { Settings } from "../../../shared/model/settings.ts";
 import type { Told } from "../../../shared/replan/ask.ts";
+import { movedByHand } from "../../../shared/replan/movedByHand.ts";
 import { requestPiece } from "../../queue/pieces.ts";
 import type { Store } from "../../store/store.ts";
 import { askAgain, otherCall, refuse, unknownThing } from "../problems.ts";
@@ -29,7 +30,11 @@ export const replanRoutes: readonly Route[] = [
       const told = await toldUpTo(store, operationId, body.fromPlanId);
       if (told === null) return unknownThing("plan");
       if (told === "nothingPublished") {
-        return refuse(409, "Nothing of this operation has been published, so there is no plan to stay near.", []);
+        return refuse(
+          409,
+          "Nothing of this operation has been published; name the plan to stay near by `fromPlanId`.",
+          [],
+        );
       }
       const asOf = body.asOf ?? nowWithin(operation.settings);
       const { firstDay, days } = operation.settings;
@@ -90,7 +95,7 @@ export const replanRoutes: readonly Route[] = [
       const replan = await store.replanFacts(planId);
       const beforePlanId = query.to ?? replan?.fromPlanId ?? (await store.latestPublication(now.operationId))?.planId;
       if (beforePlanId === undefined)
-        return refuse(409, "Nothing of this operation has been published; name a plan.", []);
+        return refuse(409, "Nothing of this operation has been published; name the earlier plan by `to`.", []);
       const before = await store.plan(beforePlanId);
       if (before?.operationId !== now.operationId) return unknownThing("plan of this operation");
       const [was, is] = await Promise.all(
@@ -103,7 +108,8 @@ export const replanRoutes: readonly Route[] = [
       const facts = replan?.fromPlanId === beforePlanId ? replan.facts : null;
       const asked = await mover.difference({ before: was!, now: is!, fates: facts?.fates ?? [] });
       if (asked.status !== "answered") return askAgain;
-      return ok({ planId, beforePlanId, ...asked.answer, remarks: facts?.remarks ?? [] });
+      const difference = now.origin === "moved" ? movedByHand(asked.answer) : asked.answer;
+      return ok({ planId, beforePlanId, ...difference, remarks: facts?.remarks ?? [] });
     },
   }),
 ];

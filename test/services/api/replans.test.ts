@@ -1,8 +1,9 @@
 import { randomUUID } from "node:crypto";
 import { describe, expect, it } from "vitest";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
+import type { MoveAnswer } from "../../../shared/contracts/moves.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
-import type { StoredPlan } from "../../../shared/contracts/plans.ts";
+import type { PlanSummary, StoredPlan } from "../../../shared/contracts/plans.ts";
 import type { Problem } from "../../../shared/contracts/problem.ts";
 import { addDays, createCalendar } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
@@ -123,5 +124,21 @@ describe("planning again over HTTP", () => {
     expect((await post(`/api/operations/${randomUUID()}/replans`, {})).status).toBe(404);
     expect((await get(`/api/plans/${randomUUID()}/difference`)).status).toBe(404);
     expect((await get(`/api/plans/${plan.id}/difference`)).status).toBe(409);
+
+    // Stops are moved to the beginning of their day until one goes.
+    const lasts = plan.plan.crewDays.flatMap((crewDay) => {
+      const works = worksOf(crewDay);
+      const to = { crewId: crewDay.crewId, date: crewDay.date, after: null };
+      return works.slice(1).map(({ blockId }) => ({ blockId, to }));
+    });
+    let moved: PlanSummary | null = null;
+    for (const move of lasts) {
+      const answer = await post<MoveAnswer>(`/api/plans/${plan.id}/moves`, { moves: [move], keep: true });
+      moved ??= answer.body.plan;
+    }
+    const { changes } = (await get<Difference>(`/api/plans/${moved!.id}/difference?to=${plan.id}`)).body;
+    const reasons = changes.map(({ reason }) => reason);
+    expect(reasons).toContain("byHand");
+    expect(reasons).not.toContain("saves");
   });
 });

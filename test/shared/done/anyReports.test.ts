@@ -4,7 +4,6 @@ import { applicationFactsOf } from "../../../shared/done/applicationFacts.ts";
 import { applicationFactsSchema } from "../../../shared/done/applicationRecord.ts";
 import { missingIn, originsOf } from "../../../shared/done/completeness.ts";
 import { findingsOf } from "../../../shared/done/findings.ts";
-import { pastApplicationsOf } from "../../../shared/done/pastApplications.ts";
 import { progressOf, progressSchema } from "../../../shared/done/progress.ts";
 import { recordedOf, recordedSchema } from "../../../shared/done/recorded.ts";
 import { standing } from "../../../shared/done/standing.ts";
@@ -69,12 +68,6 @@ it("whatever the schemas let through, progress and record are made, and are read
       const record = recordedOf(read, {});
       expect(recordedSchema.parse(stored(record))).toEqual(stored(record));
       for (const told of [missingIn(record), originsOf(record, {}), findingsOf(record)]) expect(told).toBeDefined();
-      for (const past of pastApplicationsOf([record]).values()) {
-        for (const { endedAt, ratePerHa } of past) {
-          expect(endedAt).toMatch(/^\d{4}-\d\d-\d\dT\d\d:\d\d$/);
-          expect(ratePerHa).toBeGreaterThan(0);
-        }
-      }
     }),
     { seed: 1, numRuns: 500 },
   );

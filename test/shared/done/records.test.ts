@@ -3,7 +3,6 @@ import { applicationFactsOf, type FactsInput } from "../../../shared/done/applic
 import type { ApplicationFacts, ByHand } from "../../../shared/done/applicationRecord.ts";
 import { missingIn, originsOf } from "../../../shared/done/completeness.ts";
 import { clockFinding, findingsOf } from "../../../shared/done/findings.ts";
-import { pastApplicationsOf } from "../../../shared/done/pastApplications.ts";
 import { recordedOf } from "../../../shared/done/recorded.ts";
 import { recordFields } from "../../../shared/done/recordFields.ts";
 import { standing } from "../../../shared/done/standing.ts";
@@ -257,23 +256,5 @@ describe("what a person puts over a record", () => {
     ]);
     const given = recordedOf(facts(wholeDay())!, { products: [{ productId: "LIQ" as never, amount: 24 }] });
     expect(given.products[0]).toMatchObject({ amount: 24, ratePerHa: 2, amountFrom: "person" });
-  });
-});
-
-describe("past applications", () => {
-  it("count an order once, at its last end and greatest rate, and leave out what was withdrawn", () => {
-    const first = recordedOf(facts(wholeDay())!, {});
-    const second = { ...first, blockId: "O-1#2" as never, endedAt: "2027-03-28T04:00:30.000Z" };
-    second.products = first.products.map((product) => ({ ...product, ratePerHa: 1.5 }));
-    const other = { ...first, orderId: "O-9" as never };
-    const past = pastApplicationsOf([second, first, other, { ...first, orderId: "O-8" as never, state: "withdrawn" }]);
-    expect([...past.keys()]).toEqual(["F1"]);
-    // 07:22 UTC is 08:22 in Berlin; on Sunday 28 March its clocks are two hours ahead of UTC. Half a minute counts as a whole one.
-    expect(past.get("F1" as never)).toEqual([
-      { productId: "LIQ", endedAt: "2027-03-26T08:22", ratePerHa: 1 },
-      { productId: "LIQ2", endedAt: "2027-03-26T08:22", ratePerHa: 0.2 },
-      { productId: "LIQ", endedAt: "2027-03-28T06:01", ratePerHa: 1.5 },
-      { productId: "LIQ2", endedAt: "2027-03-28T06:01", ratePerHa: 1.5 },
-    ]);
   });
 });
