@@ -210,7 +210,7 @@ bench
   .command("workers")
   .description("a batch of cases worked by one worker process and by two, the queue in Postgres and in Redis")
   .option("--cases <N>", "cases beside the base", Number, 50)
-  .option("--iterations <N>", "of each", Number, 400)
+  .option("--iterations <N>", "of each", Number, 4000)
   .option("--rounds <N>", "of each number of workers, in turn", Number, 3)
   .action(async (options: WorkersOptions) => {
     process.exitCode = (await (await import("./workers.ts")).benchWorkers(options)) ? 0 : 1;
