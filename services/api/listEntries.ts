@@ -17,10 +17,10 @@ export function withEntriesAt(document: object, [first, ...rest]: Path, entries:
   return { ...document, [first!]: rest.length === 0 ? entries : withEntriesAt(inner as object, rest, entries) };
 }
 
-/** An entry put in the place of the one with its key, or else at the end; null: taken away. */
+/** An entry put in the place of the one with its key, or else at the end; undefined, which no body can be: taken away. */
 export function withEntry({ keyOf }: ListResource, entries: readonly unknown[], key: string, sent: unknown): unknown[] {
   const at = entries.findIndex((entry) => keyOf(entry) === key);
-  const put = sent === null ? [] : [sent];
+  const put = sent === undefined ? [] : [sent];
   return at < 0 ? [...entries, ...put] : [...entries.slice(0, at), ...put, ...entries.slice(at + 1)];
 }
 

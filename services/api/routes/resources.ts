@@ -143,7 +143,7 @@ function listRoutes(resource: ListResource): Route[] {
             details: { resource: name, key: keyIn(params) },
             present: (document) => find(document, keyIn(params)),
             put: null,
-            made: made(keyIn(params), null),
+            made: made(keyIn(params), undefined),
           },
           call,
         ),

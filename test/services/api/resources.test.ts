@@ -58,6 +58,9 @@ describe.each(listResources.map((resource) => [resource.name, resource] as const
     expect((await put<Problem>(at, changed, {})).status).toBe(428);
     expect((await put<Problem>(at, changed, match("0".repeat(32)))).status).toBe(412);
     expect((await put<Problem>(at, changed, fresh)).status).toBe(412);
+    // Nothing in the place of a thing is a fault, and takes nothing away.
+    for (const nothing of [null, 0, []]) expect((await put<Problem>(at, nothing, match(etag))).status).toBe(422);
+    expect((await get(at)).body).toEqual(entry);
     const made = await put<Changed>(at, changed, match(etag));
     expect(made).toMatchObject({ status: 200, body: { operation: { version: 2 }, defaultsUsed: [] } });
 
