@@ -3,10 +3,12 @@ import { hashOf, randomSecret } from "../../../services/access/secrets.ts";
 import { listRouteIds, wholeRouteIds } from "../../../services/api/resourceIds.ts";
 import { readScenario } from "../../../services/scenario/read.ts";
 import type { Store } from "../../../services/store/store.ts";
+import { addDays } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { listResources, wholeResources } from "../../../shared/model/resources.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
+import { acting, madeBy } from "../../support/acting.ts";
 import { eventually } from "../../support/servers.ts";
 import type { createRecorder, Told } from "./record.ts";
 
@@ -29,6 +31,8 @@ export async function tour(call: Call, store: Store): Promise<void> {
   const { planId, plan } = await planned(call, id);
   await told(call, id, planId, plan);
   await reported(call, id, plan);
+  await again(call, id, operation);
+  await failed(call, store, id);
   await studied(call, id, planId, operation.settings.bases[0]!.id);
   await people(call, store, id, operation);
   await call("auditTrail", { query: "limit=2" });
@@ -67,13 +71,37 @@ async function single(call: Call, id: string, { orders, fleet, ...operation }: O
   });
 }
 
-async function planned(call: Call, id: string): Promise<{ planId: string; plan: Plan }> {
-  const asked = await call<{ id: string }>("requestPlan", { at: [id], body: { iterations: 500, seed: 1 } });
+async function madeOf(call: Call, asked: Told<{ id: string }>): Promise<string> {
   const planId = asked.body.id;
   await eventually(async () => {
     const { body } = await call<{ status: string }>("planRequest", { at: [planId] });
     return body.status === "done" ? body : null;
   }, 60_000);
+  return planId;
+}
+
+/** The second day's morning: what was reported the day before is done. */
+async function again(call: Call, id: string, { settings }: Operation): Promise<void> {
+  const body = { asOf: `${addDays(settings.firstDay, 1)}T04:00`, iterations: 500 };
+  const planId = await madeOf(call, await call("requestReplan", { at: [id], body }));
+  await call("planDifference", { at: [planId] });
+}
+
+/** Two requests that come to nothing: one is worked again, one laid aside. */
+async function failed(call: Call, store: Store, id: string): Promise<void> {
+  const failure = { kind: "plannerFailed" as const, message: "the planner was stopped", breaches: [] };
+  for (const route of ["repeatDeadLetter", "dismissDeadLetter"]) {
+    const request = { operationId: id, version: 1, budget: { iterations: 1 }, seed: 1 };
+    const { id: requestId } = await madeBy(store.addPlanRequest(request, acting));
+    await store.startRequest(requestId);
+    await store.finishRequest(requestId, { status: "failed", failure });
+    await call("listDeadLetters");
+    await call(route, { at: [requestId] });
+  }
+}
+
+async function planned(call: Call, id: string): Promise<{ planId: string; plan: Plan }> {
+  const planId = await madeOf(call, await call("requestPlan", { at: [id], body: { iterations: 500, seed: 1 } }));
   await call("listPlanRequests", { at: [id], query: "status=done" });
   await call("cancelPlanRequest", { at: [planId] });
   const { plan } = (await call<{ plan: Plan }>("plan", { at: [planId] })).body;

@@ -32,7 +32,7 @@ export function createSender(origin: string, sockets: number) {
             port,
             method: sent.method,
             path: sent.path,
-            headers: { ...headers, ...sent.headers },
+            headers: { ...headers, ...lengthOf(sent), ...sent.headers },
           });
         } catch (error) {
           // What Node's own client refuses to send never reaches a server.
@@ -66,4 +66,9 @@ export function createSender(origin: string, sockets: number) {
     },
     close: () => agent.destroy(),
   };
+}
+
+/** Node's client does not say how long a body is where a method usually has none, and what follows would be taken for the next request. */
+function lengthOf({ body }: Sent): Record<string, string> {
+  return body === null ? {} : { "content-length": String(Buffer.byteLength(body)) };
 }
