@@ -10,4 +10,6 @@ export interface EndedJob {
   readonly gapFrac: number | null;
   /** Until the first plan was there; null: there was none. */
   readonly firstPlanSeconds: number | null;
+  /** So many windows were worked out for it; 0 where that is not counted, as in parts of studies. */
+  readonly windows: number;
 }

@@ -92,7 +92,7 @@ export function createMetrics(part: "api" | "worker", readings: Readings | null)
   });
   const windows = new Counter({
     name: "calmhour_windows_computed_total",
-    help: "Windows of orders and aircraft types that were worked out for a reader",
+    help: "Windows of orders and aircraft types that were worked out, for readers and for plans; those of studies left out",
     registers,
   });
   if (readings) addReadings(registry, readings);
@@ -107,9 +107,10 @@ export function createMetrics(part: "api" | "worker", readings: Readings | null)
         calls.observe({ route, method: known, status: String(status) }, durationMs / 1000);
       }
     },
-    onJob({ queue, ending, seconds, starts, gapFrac, firstPlanSeconds }) {
+    onJob({ queue, ending, seconds, starts, gapFrac, firstPlanSeconds, windows: computed }) {
       jobs.observe({ queue, ending }, seconds);
       if (starts > 1) retries.inc({ queue });
+      windows.inc(computed);
       if (gapFrac !== null) gaps.observe(gapFrac);
       if (firstPlanSeconds !== null) firstPlans.observe(firstPlanSeconds);
     },

@@ -69,7 +69,7 @@ function partsOfStudies(parts: PartWorkerParts, threads: PartThreads): PieceKind
         }),
         outcome: (wasCancelled) => (wasCancelled ? { status: "cancelled" } : outcomeOf(ran)),
         progress: run.share,
-        facts: () => ({ gapFrac: null, firstPlanSeconds: null }),
+        facts: () => ({ gapFrac: null, firstPlanSeconds: null, windows: 0 }),
         cancel: run.kill,
         kill: run.kill,
       };

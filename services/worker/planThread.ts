@@ -25,6 +25,7 @@ const linear = await loadHighs();
 const clock = joinRun(control);
 const prepared = prepareOperation(operation, input.published);
 const { problem } = prepared;
+say({ kind: "compiled", windows: problem.windows.length });
 
 /** How much of the search is done; 1 or more ends it. */
 const doneShare = (iterations: number): number => {

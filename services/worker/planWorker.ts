@@ -101,7 +101,11 @@ function startRun(
     }),
     outcome: (wasCancelled) => outcomeOf(ran, wasCancelled),
     progress: () => latest,
-    facts: () => ({ gapFrac: (ran.status === "planned" ? ran.plan.proof?.gapFrac : null) ?? null, firstPlanSeconds }),
+    facts: () => ({
+      gapFrac: (ran.status === "planned" ? ran.plan.proof?.gapFrac : null) ?? null,
+      firstPlanSeconds,
+      windows: run.windows(),
+    }),
     cancel: () => run.stop(stopWithinMs),
     kill: run.kill,
   };

@@ -46,6 +46,8 @@ export interface RunAsk {
 
 export interface PlanRun {
   readonly outcome: Promise<RunOutcome>;
+  /** So many windows its threads have worked out so far. */
+  windows(): number;
   /** Asks for the best plan so far; kills the threads when it does not come within the time. */
   stop(withinMs: number): void;
   kill(): void;
@@ -74,6 +76,7 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
   let bound: ProvenBound | null = null;
   let first: { readonly plan: Plan; readonly report: CheckReport; readonly seconds: number } | null = null;
   let finisher: Thread | null = null;
+  let windows = 0;
   let crash: Crash | null = null;
   let rescued = false;
   let isOver = false;
@@ -115,6 +118,9 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
         if (message.report.ok) first = message;
         ask.onFirst?.(message.plan, message.report, message.seconds);
         return report();
+      case "compiled":
+        windows += message.windows;
+        return;
       case "progress":
         thread.progress = message.progress;
         return report();
@@ -214,6 +220,7 @@ export function runPlan(script: URL, ask: RunAsk, onProgress: (progress: PlanPro
   for (const role of rolesOf(ask)) start(role);
   return {
     outcome,
+    windows: () => windows,
     stop(withinMs) {
       askToStop(control);
       killTimer ??= setTimeout(kill, withinMs);

@@ -39,6 +39,8 @@ export type FromThread =
   | { readonly kind: "leftOut"; readonly left: readonly LeftOut[] }
   /** What of it holds, before anything is searched for; likewise. */
   | { readonly kind: "first"; readonly plan: Plan; readonly report: CheckReport; readonly seconds: number }
+  /** So many windows of ground, aircraft type and night were worked out; told before anything is searched. */
+  | { readonly kind: "compiled"; readonly windows: number }
   | { readonly kind: "progress"; readonly progress: Progress }
   | { readonly kind: "better"; readonly snapshot: Snapshot }
   | { readonly kind: "bound"; readonly bound: ProvenBound }

@@ -17,7 +17,7 @@ export interface Run<Progress, Outcome> {
   outcome(wasCancelled: boolean): Outcome;
   progress(): Progress;
   /** What there is to tell of a plan. */
-  facts(): Pick<EndedJob, "gapFrac" | "firstPlanSeconds">;
+  facts(): Pick<EndedJob, "gapFrac" | "firstPlanSeconds" | "windows">;
   /** Comes to an end soon, perhaps with what it has. */
   cancel(): void;
   kill(): void;

@@ -20,6 +20,7 @@ const job = {
   starts: 1,
   gapFrac: 0.08,
   firstPlanSeconds: 0.7,
+  windows: 12,
 } as const;
 
 describe("figures", () => {
@@ -54,6 +55,7 @@ describe("figures", () => {
     expect(value("calmhour_streams_total", { route: "planRequestEvents" })).toBe(1);
     expect(value("calmhour_errors_total", { kind: "unreachable" })).toBe(1);
     expect(value("calmhour_windows_computed_total", { part: "api" })).toBe(5);
+    expect(value("calmhour_windows_computed_total", { part: "worker" })).toBe(24);
     expect(value("calmhour_queue_pieces", { queue: "plans", state: "queued" })).toBe(7);
     expect(value("calmhour_queue_pieces", { queue: "parts", state: "running" })).toBe(2);
     expect(value("calmhour_store_up", {})).toBe(1);

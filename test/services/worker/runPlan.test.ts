@@ -130,6 +130,8 @@ describe("a run of several threads", { timeout: 120_000 }, () => {
     const { plan } = planned(await started.outcome);
     expect(plan.score.totalCents).toBeLessThanOrEqual(told[2]!.totalCents + 4);
     expect(told.at(-1)!.share).toBe(1);
+    // At least one for each kind of aircraft by day and by night.
+    expect(started.windows()).toBeGreaterThanOrEqual(2 * usual.operation.fleet.aircraftTypes.length);
   });
 
   it("is killed when it does not stop in time", async () => {
