@@ -144,13 +144,17 @@ describe("a caller that is slow or silent", () => {
     expect(watchers).toBe(1);
     await opened.body!.cancel();
     await eventually(() => (watchers === 0 ? true : null));
-    const socket = connect(api.port, "127.0.0.1");
-    socket.write(
-      "POST /api/operations HTTP/1.1\r\nhost: localhost\r\ncontent-type: application/json\r\ncontent-length: 5000\r\n\r\n[",
-    );
-    await new Promise((resolve) => setTimeout(resolve, 50));
-    socket.destroy();
-    await eventually(() => calls.find(({ routeId, brokenOff }) => routeId === "importOperation" && brokenOff) ?? null);
+    // Once more where the server has not begun to read before the caller is gone.
+    await eventually(async () => {
+      const socket = connect(api.port, "127.0.0.1");
+      socket.write(
+        "POST /api/operations HTTP/1.1\r\nhost: localhost\r\ncontent-type: application/json\r\ncontent-length: 5000\r\n\r\n[",
+      );
+      await new Promise((resolve) => setTimeout(resolve, 100));
+      socket.destroy();
+      await new Promise((resolve) => setTimeout(resolve, 100));
+      return calls.find(({ routeId, brokenOff }) => routeId === "importOperation" && brokenOff) ?? null;
+    });
   });
 
   it("hears 503 when its answer takes too long", async () => {
