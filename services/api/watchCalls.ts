@@ -28,7 +28,8 @@ export function watchCalls(onCall: (call: EndedCall) => void): RequestHandler {
         durationMs: performance.now() - beganMs,
         actor: actor && { kind: actor.kind, id: actor.id },
         isStream: String(response.get("content-type") ?? "").startsWith("text/event-stream"),
-        brokenOff: !response.writableFinished,
+        // What is answered to a caller who has gone may be written to its end all the same.
+        brokenOff: !response.writableFinished || request.errored !== null,
       });
     });
     next();
