@@ -31,9 +31,9 @@ export async function clearLeftover(home: string, clusterFolder: string): Promis
   const serverPid = readPid(pidFile);
   if (serverPid === null) return;
   const server = processFacts(serverPid);
-  // Postgres itself sees to a number that nothing runs under: it also waits for what a killed server has left at work.
-  if (server === null) return;
-  if (!server.command.includes(clusterFolder)) {
+  // Postgres sees to a number that nothing has any more, but takes one for a running server that has ended and whose end its parent has not asked for yet.
+  if (server === null && !isKnownToSystem(serverPid)) return;
+  if (!server?.command.includes(clusterFolder)) {
     rmSync(pidFile, { force: true });
     return;
   }
@@ -49,6 +49,15 @@ export async function clearLeftover(home: string, clusterFolder: string): Promis
     if (await endsWithin(serverPid, 10_000)) return;
   }
   throw new Error(`a database server (process ${serverPid}) is left on ${clusterFolder} and does not stop`);
+}
+
+function isKnownToSystem(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code !== "ESRCH";
+  }
 }
 
 function signalIfAlive(pid: number, signal: "SIGINT" | "SIGQUIT"): void {

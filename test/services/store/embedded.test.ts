@@ -5,6 +5,7 @@ import {
   lstatSync,
   mkdirSync,
   mkdtempSync,
+  readdirSync,
   readFileSync,
   realpathSync,
   rmSync,
@@ -133,6 +134,26 @@ describe("a Postgres of our own", () => {
     const lines = readFileSync(pidFile(), "utf8").split("\n");
     writeFileSync(pidFile(), [process.pid, ...lines.slice(1)].join("\n"));
     const again = await start();
+    expect(await ask(again.databaseUrl, "select answer from held")).toEqual([{ answer: 42 }]);
+  });
+
+  it("waits for what a killed server has left at work", async () => {
+    const { pid } = await startHolder();
+    const server = serverPid();
+    const guardian = processFacts(server)!.parentPid;
+    const left = readdirSync("/proc")
+      .map(Number)
+      .find((one) => one > 0 && processFacts(one)?.parentPid === server)!;
+    process.kill(left, "SIGSTOP");
+    for (const killed of [guardian, server, pid]) process.kill(killed, "SIGKILL");
+    await eventually(() => (processFacts(server) ? null : true));
+    let isLeft = true;
+    setTimeout(() => {
+      isLeft = false;
+      process.kill(left, "SIGKILL");
+    }, 1_000);
+    const again = await start();
+    expect(isLeft).toBe(false);
     expect(await ask(again.databaseUrl, "select answer from held")).toEqual([{ answer: 42 }]);
   });
 
