@@ -54,6 +54,9 @@ beforeAll(async () => {
     },
   });
   exit = new Promise((resolve) => child.once("exit", resolve));
+  child.once("exit", (code, signal) => {
+    if (!isOver) console.error(`Calmhour has ended (${signal ?? code}):\n${console_.slice(-3_000)}`);
+  });
   child.stdout!.on("data", (chunk: Buffer) => {
     log += chunk.toString();
   });
@@ -74,7 +77,9 @@ beforeAll(async () => {
   secrets.add(session.cookie.split("=")[1]!);
   secrets.add(session["x-csrf-token"]);
 }, 120_000);
+let isOver = false;
 afterAll(async () => {
+  isOver = true;
   for (const pid of [child.pid!]) if (processFacts(pid)) process.kill(-pid, "SIGKILL");
   await exit;
   data.remove();
