@@ -55,7 +55,7 @@ beforeAll(async () => {
   });
   exit = new Promise((resolve) => child.once("exit", resolve));
   child.once("exit", (code, signal) => {
-    if (!isOver) console.error(`Calmhour has ended (${signal ?? code}):\n${console_.slice(-3_000)}`);
+    if (!isOver && code !== 0) console.error(`Calmhour has ended (${signal ?? code}):\n${console_.slice(-3_000)}`);
   });
   child.stdout!.on("data", (chunk: Buffer) => {
     log += chunk.toString();
