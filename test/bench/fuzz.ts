@@ -7,6 +7,7 @@ import type { Json } from "./fuzz/arbitraryOf.ts";
 import { latestEtag, requestsOf, type Sent } from "./fuzz/requests.ts";
 import { type Answered, type Closed, createSender } from "./fuzz/send.ts";
 import type { FromServer } from "./fuzz/server.ts";
+import { countsText } from "./measure.ts";
 
 export interface FuzzOptions {
   readonly requests: number;
@@ -100,8 +101,8 @@ export async function benchFuzz({ requests, seed }: FuzzOptions): Promise<boolea
     child.send("stop");
     await once(child, "exit");
   }
-  console.log(`sent: ${wordsOf(counts)}`);
-  console.log(`answers: ${wordsOf(statuses)}`);
+  console.log(`sent: ${countsText(counts)}`);
+  console.log(`answers: ${countsText(statuses)}`);
   const never = [...wells].flatMap(([route, well]) => (well === 0 ? [route] : []));
   console.log(
     `${wells.size} routes, ${wells.size - never.length} of them answered well; never: ${never.join(", ") || "none"}`,
@@ -182,11 +183,4 @@ function keep(list: string[], value: string): void {
   if (list.includes(value)) return;
   if (list.length < 30) list.push(value);
   else list[10 + ((value.length + value.charCodeAt(0)) % 20)] = value;
-}
-
-function wordsOf(counts: ReadonlyMap<string | number, number>): string {
-  return [...counts]
-    .toSorted()
-    .map(([what, count]) => `${what}: ${count}`)
-    .join(", ");
 }

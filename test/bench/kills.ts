@@ -12,6 +12,7 @@ import { tokenOf } from "../support/tokens.ts";
 import { lookAfterwards } from "./kills/afterwards.ts";
 import { type Acknowledged, createTold, insist, report } from "./kills/customers.ts";
 import { buildHouse, type House, type Server } from "./kills/house.ts";
+import { countsText } from "./measure.ts";
 
 export interface KillsOptions {
   readonly kills: number;
@@ -79,13 +80,13 @@ export async function benchKills({ kills, seed, within }: KillsOptions): Promise
       ...after.faults,
       ...(after.unfinished > 0 ? [`${after.unfinished} are not done`] : []),
     ];
-    console.log(`${kills} kills in ${tookS.toFixed(0)} s: ${wordsOf(killed)}`);
-    console.log(`answers: ${wordsOf(told.answers)}`);
+    console.log(`${kills} kills in ${tookS.toFixed(0)} s: ${countsText(killed)}`);
+    console.log(`answers: ${countsText(told.answers)}`);
     const count = (wanted: string) => told.acknowledged.filter(({ kind }) => kind === wanted).length;
     console.log(
       `acknowledged: ${count("plan")} plans, ${count("study")} studies, ${count("report")} reports; all done ${after.secondsAfter.toFixed(1)} s after the last kill`,
     );
-    console.log(`begun so often: ${wordsOf(after.starts)}`);
+    console.log(`begun so often: ${countsText(after.starts)}`);
     for (const fault of faults.slice(0, 20)) console.log(`NOT GOOD: ${fault}`);
     console.log(faults.length === 0 ? "nothing lost, nothing doubled" : `${faults.length} faults; logs in ${folder}`);
     return faults.length === 0;
@@ -180,11 +181,4 @@ async function settled(house: House, promised: readonly Acknowledged[], within: 
     if (after.unfinished === 0 || secondsAfter > within) return { ...after, secondsAfter };
     await sleep(500);
   }
-}
-
-function wordsOf(counts: ReadonlyMap<string | number, number>): string {
-  return [...counts]
-    .toSorted()
-    .map(([what, count]) => `${what}: ${count}`)
-    .join(", ");
 }
