@@ -33,12 +33,18 @@ export function startChildWorker(
     // By the environment, because everybody on the machine can read a command line.
     const env = { ...process.env, DATABASE_URL: databaseUrl, REDIS_URL: redisUrl ?? "", CALMHOUR_SECRET: "" };
     const started = fork(script, { execArgv: ["--import", loader], env });
-    started.once("exit", (code, signal) => {
-      if (closing) return;
-      onRestart(signal ?? `code ${code}`);
+    const startAgain = (how: string) => {
+      if (closing || started !== child) return;
+      onRestart(how);
+      clearTimeout(timer);
       timer = setTimeout(() => {
         child = start();
       }, restartAfterMs);
+    };
+    started.once("exit", (code, signal) => startAgain(signal ?? `code ${code}`));
+    // Also of a message to one that is just ending, which its end follows.
+    started.on("error", (error) => {
+      if (started.pid === undefined) startAgain(error.message);
     });
     return started;
   }
@@ -66,7 +72,7 @@ export function startChildWorker(
     async close(drainSeconds, hurry) {
       closing = true;
       clearTimeout(timer);
-      if (child.exitCode !== null || child.signalCode !== null) return;
+      if (child.pid === undefined || child.exitCode !== null || child.signalCode !== null) return;
       const ended = new Promise<void>((resolve) => child.once("exit", () => resolve()));
       const tell = (message: ToChildWorker) => {
         if (child.connected) child.send(message);

@@ -75,7 +75,8 @@ export function createMover({ onError, limits, script = ownScript }: MoverOption
     const ended = worker;
     worker = null;
     clearTimeout(silent);
-    ended?.removeAllListeners();
+    // What it comes to yet is of no more interest, but may not end the process.
+    ended?.removeAllListeners().on("error", () => undefined);
     if (why !== null) onError(why);
     for (const id of [...waiting.keys()]) settle(id, "crashed");
     return ended?.terminate();

@@ -71,8 +71,12 @@ export async function createBullQueue(parts: BullParts, onConnectionError: (erro
   let released = Promise.resolve();
   let release = () => {};
 
+  // Parts that share a connection tell of the same error each.
+  const told = new WeakSet<Error>();
   const onError = (error: Error) => {
-    if (!closing) onConnectionError(error);
+    if (closing || told.has(error)) return;
+    told.add(error);
+    onConnectionError(error);
   };
   queue.on("error", onError);
   relay.on("error", onError);

@@ -1,4 +1,4 @@
-import pg from "pg";
+import { HeardClient } from "../store/heardClient.ts";
 
 /** Nothing in a queue is put off for longer (endings.ts, bullQueue.ts): what is, was noted while the clock was wrong. Our choice. */
 const farAheadMs = 600_000;
@@ -17,8 +17,11 @@ export function mendClock(queue: string, databaseUrl: string, onError: (error: E
 }
 
 export async function mend(queue: string, databaseUrl: string): Promise<void> {
-  const client = new pg.Client({ connectionString: databaseUrl, connectionTimeoutMillis: 3_000, query_timeout: 5_000 });
-  client.on("error", () => undefined);
+  const client = new HeardClient({
+    connectionString: databaseUrl,
+    connectionTimeoutMillis: 3_000,
+    query_timeout: 5_000,
+  });
   try {
     await client.connect();
     const nowMs = Date.now();

@@ -8,6 +8,7 @@ import {
   Worker,
 } from "bullmq";
 import pg from "pg";
+import { HeardClient } from "../store/heardClient.ts";
 import { createBullQueue, workerTiming } from "./bullQueue.ts";
 import { mendClock } from "./mendClock.ts";
 import type { QueueKind, WorkQueue } from "./queue.ts";
@@ -20,7 +21,8 @@ export async function createPostgresQueue(
 ): Promise<WorkQueue> {
   const { name, atOnce: concurrency } = kind;
   await bringUpToDate(databaseUrl);
-  const connection: PostgresConnectionOptions = { connectionString: databaseUrl, max: 3 };
+  const pool = createQueuePool(databaseUrl);
+  const connection = pool as unknown as PostgresConnectionOptions;
   const stopMending = mendClock(name, databaseUrl, onConnectionError);
   const made = await createBullQueue(
     {
@@ -33,15 +35,30 @@ export async function createPostgresQueue(
   );
   return {
     ...made,
-    close(hurry) {
+    async close(hurry) {
       stopMending();
-      return made.close(hurry);
+      await made.close(hurry);
+      await pool.end();
     },
   };
 }
 
+/** Our choice: two that listen, and room for what is asked beside. */
+const connections = 6;
+
+/** BullMQ's own pool would end the process with a server that is killed at the wrong moment (heardClient.ts). */
+function createQueuePool(databaseUrl: string): pg.Pool {
+  return new pg.Pool({
+    connectionString: databaseUrl,
+    Client: HeardClient,
+    max: connections,
+    keepAlive: true,
+    options: "-c search_path=bullmq",
+  });
+}
+
 async function bringUpToDate(databaseUrl: string): Promise<void> {
-  const client = new pg.Client({ connectionString: databaseUrl });
+  const client = new HeardClient({ connectionString: databaseUrl });
   await client.connect();
   try {
     await runMigrations(client);

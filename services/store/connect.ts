@@ -2,6 +2,7 @@ import { setTimeout as sleep } from "node:timers/promises";
 import { Kysely, PostgresDialect } from "kysely";
 import pg from "pg";
 import { createChangeFeed } from "./changeFeed.ts";
+import { HeardClient } from "./heardClient.ts";
 import { migrate } from "./migrations.ts";
 
 export { NewerStore } from "./migrations.ts";
@@ -62,10 +63,14 @@ async function whenReachable(work: () => Promise<void>, onWait: (error: Error) =
 
 /** On a connection of its own, whose statements may take as long as they take, as may waiting for another process that is at it. */
 async function bringUpToDate(databaseUrl: string): Promise<void> {
-  const pool = new pg.Pool({ connectionString: databaseUrl, max: 1, connectionTimeoutMillis: 10_000 });
+  const pool = new pg.Pool({
+    connectionString: databaseUrl,
+    Client: HeardClient,
+    max: 1,
+    connectionTimeoutMillis: 10_000,
+  });
   // Also of a server that stops while the connection is being let go of.
   pool.on("error", () => undefined);
-  pool.on("connect", (client) => client.on("error", () => undefined));
   const db = new Kysely<Tables>({ dialect: new PostgresDialect({ pool }) });
   try {
     await migrate(db);

@@ -1,5 +1,6 @@
 import type { Socket } from "node:net";
 import pg from "pg";
+import { HeardClient } from "./heardClient.ts";
 
 /** Our choice: nothing that a request waits for may take longer. The server's own limit comes first, so that it lets go of its locks; ours is for a server that says nothing any more. */
 const connectWithinMs = 3_000;
@@ -10,7 +11,7 @@ const answerWithinMs = 18_000;
 const connections = 8;
 
 /** A connection on which an answer stays out is of no more use: what is sent after it would wait behind it. */
-class BoundedClient extends pg.Client {
+class BoundedClient extends HeardClient {
   override query(...args: unknown[]): never {
     const asked = (super.query as (...args: unknown[]) => unknown).apply(this, args);
     if (asked instanceof Promise) asked.catch((error: unknown) => this.#closeIfSilent(error));
@@ -35,8 +36,7 @@ export function createPool(databaseUrl: string, onConnectionError: (error: Error
     idle_in_transaction_session_timeout: idleInTransactionMs,
     query_timeout: answerWithinMs,
   });
-  // Without listeners a connection that breaks would end the process: one that is idle, and one that somebody holds between two statements.
+  // Of a connection that breaks while it is idle.
   pool.on("error", onConnectionError);
-  pool.on("connect", (client) => client.on("error", () => undefined));
   return pool;
 }

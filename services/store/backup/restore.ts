@@ -1,5 +1,6 @@
 import { Kysely, PostgresDialect } from "kysely";
 import pg from "pg";
+import { HeardClient } from "../heardClient.ts";
 import { isKnownStep, migrate, NewerStore } from "../migrations.ts";
 import { type BackupFoot, type BackupHead, type BackupRow, FaultyBackup, readBackup } from "./format.ts";
 import { type BackedTable, plainTexts, quoted, tablesOf } from "./tables.ts";
@@ -33,10 +34,14 @@ export async function restoreBackup(databaseUrl: string, file: string): Promise<
 }
 
 async function bringTo(databaseUrl: string, step: string | undefined): Promise<void> {
-  const pool = new pg.Pool({ connectionString: databaseUrl, max: 1, connectionTimeoutMillis: 10_000 });
+  const pool = new pg.Pool({
+    connectionString: databaseUrl,
+    Client: HeardClient,
+    max: 1,
+    connectionTimeoutMillis: 10_000,
+  });
   // Also of a server that stops while the connection is being let go of.
   pool.on("error", () => undefined);
-  pool.on("connect", (client) => client.on("error", () => undefined));
   const db = new Kysely<unknown>({ dialect: new PostgresDialect({ pool }) });
   try {
     const later = step === undefined ? [] : await stepsAfter(pool, step);
@@ -60,8 +65,7 @@ async function stepsAfter(pool: pg.Pool, step: string): Promise<string[]> {
 }
 
 async function fill(databaseUrl: string, file: string, step: string): Promise<BackupFoot> {
-  const client = new pg.Client({ connectionString: databaseUrl, connectionTimeoutMillis: 10_000 });
-  client.on("error", () => undefined);
+  const client = new HeardClient({ connectionString: databaseUrl, connectionTimeoutMillis: 10_000 });
   await client.connect();
   try {
     await client.query("begin");

@@ -1,8 +1,8 @@
 import { spawn } from "node:child_process";
-import { closeSync, openSync, readFileSync } from "node:fs";
+import { appendFileSync, closeSync, openSync, readFileSync } from "node:fs";
 import { createServer } from "node:net";
 import { join } from "node:path";
-import pg from "pg";
+import { HeardClient } from "../heardClient.ts";
 import type { Account } from "./account.ts";
 import { type Cluster, databaseUrlOf } from "./cluster.ts";
 import { sleep } from "./processes.ts";
@@ -89,10 +89,16 @@ async function tryStart(
   let ended = false;
   let asked = false;
   const end = new Promise<void>((resolve) => {
-    guardian.once("exit", () => {
+    const onEnd = () => {
       ended = true;
       guardian.stdin?.destroy();
       resolve();
+    };
+    guardian.once("exit", onEnd);
+    // The system has not started it, for want of memory or processes.
+    guardian.once("error", (error) => {
+      appendFileSync(join(home, logFile), `${error.message}\n`);
+      onEnd();
     });
   });
   guardian.stdin?.on("error", () => undefined);
@@ -122,8 +128,7 @@ async function tryStart(
 }
 
 async function answers(databaseUrl: string): Promise<boolean> {
-  const client = new pg.Client({ connectionString: databaseUrl, connectionTimeoutMillis: 5000 });
-  client.on("error", () => undefined);
+  const client = new HeardClient({ connectionString: databaseUrl, connectionTimeoutMillis: 5000 });
   try {
     await client.connect();
     await client.query("select 1");
