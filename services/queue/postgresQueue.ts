@@ -38,7 +38,7 @@ export async function createPostgresQueue(
     async close(hurry) {
       stopMending();
       await made.close(hurry);
-      await pool.end();
+      if (!pool.ending) await pool.end();
     },
   };
 }
