@@ -84,6 +84,8 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   conflicts:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   check:             row("-",    "yes",      "-",      "yes", "-",           "-"),
   crewSheet:         row("-",    "yes",      "-",      "-",   "-",           "-"),
+  planMap:           row("-",    "yes",      "-",      "yes", "-",           "-"),
+  crewDayMapOfPlan:  row("-",    "yes",      "-",      "-",   "-",           "-"),
   listPlans:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   discardPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   movePlan:          row("-",    "yes",      "-",      "-",   "-",           "-"),
@@ -96,6 +98,7 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   publishedWeek:     row("-",    "yes",      "-",      "yes", "-",           "-"),
   crewDays:          row("-",    "yes",      "own",    "-",   "-",           "own"),
   crewDay:           row("-",    "yes",      "own",    "-",   "-",           "own"),
+  crewDayMap:        row("-",    "yes",      "own",    "-",   "-",           "own"),
 
   addReports:        row("-",    "yes",      "own",    "-",   "-",           "own"),
   listReports:       row("-",    "yes",      "own",    "yes", "-",           "own"),

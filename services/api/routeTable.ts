@@ -7,6 +7,7 @@ import { crewLinkRoutes } from "./routes/crewLinks.ts";
 import { deadLetterRoutes } from "./routes/deadLetters.ts";
 import { fieldworkRoutes } from "./routes/fieldwork.ts";
 import { healthRoutes } from "./routes/health.ts";
+import { mapRoutes } from "./routes/maps.ts";
 import { moveRoutes } from "./routes/moves.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { peopleRoutes } from "./routes/people.ts";
@@ -37,6 +38,7 @@ export const routeTable: readonly Route[] = [
   ...planLockRoutes,
   ...publicationRoutes,
   ...crewDayRoutes,
+  ...mapRoutes,
   ...fieldworkRoutes,
   ...applicationRecordRoutes,
   ...windowRoutes,

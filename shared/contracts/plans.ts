@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { localDateSchema } from "../model/quantities.ts";
 import { conflictSchema, planSchema, scoreSchema } from "../plan/plan.ts";
+import { dayMapSchema } from "./maps.ts";
 import { operationKeySchema } from "./operations.ts";
 import { planKeySchema } from "./planRequests.ts";
 import { crewSheetSchema } from "./views.ts";
@@ -93,6 +94,8 @@ export const crewDayListSchema = z.object({
 });
 
 export const publishedSheetSchema = z.object({ publication: toldPublicationSchema, sheet: crewSheetSchema });
+
+export const publishedMapSchema = z.object({ publication: toldPublicationSchema, map: dayMapSchema });
 
 export const conflictListSchema = z.object({ conflicts: z.array(conflictSchema) });
 

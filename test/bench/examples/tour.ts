@@ -105,10 +105,10 @@ async function planned(call: Call, id: string): Promise<{ planId: string; plan: 
   await call("listPlanRequests", { at: [id], query: "status=done" });
   await call("cancelPlanRequest", { at: [planId] });
   const { plan } = (await call<{ plan: Plan }>("plan", { at: [planId] })).body;
-  for (const route of ["week", "conflicts", "check"]) await call(route, { at: [planId] });
+  for (const route of ["week", "conflicts", "check", "planMap"]) await call(route, { at: [planId] });
   await call("listPlans", { query: `operationId=${id}` });
   const [day] = plan.crewDays;
-  await call("crewSheet", { at: [planId, day!.crewId, day!.date] });
+  for (const route of ["crewSheet", "crewDayMapOfPlan"]) await call(route, { at: [planId, day!.crewId, day!.date] });
   const stop = plan.crewDays.flatMap((one) => one.activities).find((one) => one.kind === "work");
   if (stop?.kind !== "work") throw new Error("the plan of the small scenario has no work");
   const { crewId, date } = day!;
@@ -130,7 +130,7 @@ async function told(call: Call, id: string, planId: string, plan: Plan): Promise
   for (const route of ["listPublications", "publishedPlan", "publishedWeek"]) await call(route, { at: [id] });
   const [day] = plan.crewDays;
   await call("crewDays", { at: [id, day!.crewId] });
-  await call("crewDay", { at: [id, day!.crewId, day!.date] });
+  for (const route of ["crewDay", "crewDayMap"]) await call(route, { at: [id, day!.crewId, day!.date] });
 }
 
 async function reported(call: Call, id: string, plan: Plan): Promise<void> {
