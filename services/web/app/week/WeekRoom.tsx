@@ -1,4 +1,4 @@
-import { lazy, Suspense, useCallback, useMemo } from "react";
+import { useCallback, useMemo } from "react";
 import type { OperationSummary } from "../../../../shared/contracts/operations.ts";
 import type { WeekView } from "../../../../shared/plan/weekView.ts";
 import { get, pathOf } from "../api/call.ts";
@@ -6,9 +6,9 @@ import { Guarded } from "../kit/Guarded.tsx";
 import { Empty, Shown } from "../kit/states.tsx";
 import { useAsked } from "../kit/useAsked.ts";
 import { WithOperation } from "../kit/WithOperation.tsx";
+import { WeekMapPanel } from "../map/WeekMapPanel.tsx";
 import { go } from "../place.ts";
 import type { RoomProps } from "../rooms.ts";
-import { common } from "../strings/common.ts";
 import { weekWords } from "../strings/week.ts";
 import { Board } from "./board/Board.tsx";
 import { Chosen } from "./chosen/Chosen.tsx";
@@ -17,9 +17,6 @@ import { Unplanned } from "./planning/Unplanned.tsx";
 import { type OnSelect, type Selected, weekAddress, weekPlaceOf } from "./selected.ts";
 import { type PlansOfWeek, usePlans } from "./usePlans.ts";
 import "./week.css";
-
-/** Leaflet comes with it, which nobody has to wait for. */
-const WeekMapPanel = lazy(() => import("../map/WeekMapPanel.tsx"));
 
 export default function WeekRoom({ session, within }: RoomProps) {
   return (
@@ -113,14 +110,7 @@ function PlanShown({
                   onOperationChanged={again}
                 />
                 <Guarded>
-                  <Suspense fallback={<p className="empty">{common.loading}</p>}>
-                    <WeekMapPanel
-                      operationId={operation.id}
-                      planId={shown.id}
-                      selected={selected}
-                      onSelect={onSelect}
-                    />
-                  </Suspense>
+                  <WeekMapPanel operationId={operation.id} planId={shown.id} selected={selected} onSelect={onSelect} />
                 </Guarded>
                 <Unplanned
                   operation={operation}
