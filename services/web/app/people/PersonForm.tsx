@@ -1,5 +1,5 @@
 import { useId, useState } from "react";
-import { roles as allRoles, type Role } from "../../../../shared/contracts/access.ts";
+import type { Role } from "../../../../shared/contracts/access.ts";
 import type { CrewsToLead, Person } from "../../../../shared/contracts/people.ts";
 import { Failure } from "../kit/states.tsx";
 import { common } from "../strings/common.ts";
@@ -14,6 +14,7 @@ export interface PersonFormValue {
   readonly active: boolean;
 }
 
+const allRoles = Object.keys(words.role) as Role[];
 const newPerson: PersonFormValue = { name: "", shownName: "", roles: [], crews: [], active: true };
 
 export function PersonForm({
