@@ -1,7 +1,7 @@
-import { shortDateWords } from "../../../../shared/plan/dateWords.ts";
 import type { FieldOnMap } from "../../../../shared/plan/weekMap.ts";
 import { mapWords } from "../strings/map.ts";
 import { useUnits } from "../units/units.ts";
+import { dayWords } from "./dayWords.ts";
 import type { WeekSelection } from "./WeekMapPanel.tsx";
 
 /** What there is to say of the field whose order is chosen, and whom to ask about it. */
@@ -38,7 +38,7 @@ export function ChosenField({
           {mapWords.worked}{" "}
           {crewDays.map(({ crewId, date }) => (
             <button key={`${crewId} ${date}`} type="button" onClick={() => onSelect({ kind: "crewDay", crewId, date })}>
-              {mapWords.crewDay(crewId, shortDateWords(date, date))}
+              {mapWords.crewDay(crewId, dayWords(date))}
             </button>
           ))}
         </p>
