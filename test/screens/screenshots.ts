@@ -41,7 +41,9 @@ async function takePictures(ask: Ask): Promise<void> {
       context.removeAllListeners("weberror");
       for (const look of ask.looks) {
         await page.evaluate(`document.documentElement.dataset.look = "${look}"`);
-        await page.screenshot({ path: join(folder, `${screen.name}-${width}-${look}.png`), fullPage: true });
+        // What stands over the screen is as large as the window.
+        const fullPage = (await page.locator("dialog[open]").count()) === 0;
+        await page.screenshot({ path: join(folder, `${screen.name}-${width}-${look}.png`), fullPage });
       }
       console.log([`${screen.name} ${width}`, ...complaints].join("\n  "));
       await page.close();

@@ -128,7 +128,9 @@ function Facts({ told }: { readonly told: ApplicationRecord }) {
         {recordLines(told, units).map(({ askedBy, comesFrom, isMissing, key, label, value }) => (
           <tr key={key}>
             <th scope="row">{label}</th>
-            <td className={isMissing ? "lacking" : undefined}>{value ?? words.notThere}</td>
+            <td className={isMissing ? "lacking" : undefined}>
+              {value ?? (isMissing ? words.notThere : words.notNeeded)}
+            </td>
             <td>{comesFrom}</td>
             <td>{askedBy.map((rule) => words.rules[rule]).join(", ")}</td>
           </tr>

@@ -22,8 +22,26 @@ export interface FormField {
 
 const applicatorPlaces = 2;
 
-/** The fields of the form with what stands in the record now. */
-export function formFields({ record }: ApplicationRecord, system: UnitSystem): readonly FormField[] {
+/** What a rule calls it, where that is not the form's own word. */
+const ruleWords: Readonly<Record<string, string>> = {
+  applicator: "applicators",
+  certification: "applicators",
+  amount: "products.amount",
+  name: "products.name",
+  registration: "products.registrationNumber",
+};
+
+/** The fields of the form with what stands in the record now; what rules ask for and is not there comes first. */
+export function formFields(told: ApplicationRecord, system: UnitSystem): readonly FormField[] {
+  const isMissing = ({ key }: FormField) => {
+    const [word = ""] = key.split(" ");
+    return told.missing.some(({ field }) => field === (ruleWords[word] ?? word));
+  };
+  const fields = allFields(told, system);
+  return [...fields.filter(isMissing), ...fields.filter((field) => !isMissing(field))];
+}
+
+function allFields({ record }: ApplicationRecord, system: UnitSystem): readonly FormField[] {
   const { timeZone } = record;
   const line = (key: keyof typeof fields & string, text: string | null, hint?: string): FormField => ({
     key,
