@@ -38,7 +38,7 @@ export function dayMapSketch(paper: Paper, map: DayMap, mostPt: number): void {
   paper.yPt += heightPt + 3;
   paper.text(
     "Shaded: ground to be treated, with the numbers of its stops. Hatched, or a thick grey line: sensitive places. Crossed square: pad. Black square: base. " +
-      "Ring with a dot: water. Dashed: the way from place to place, as the crow flies; which roads to take is yours to say.",
+      "Ring with a dot: water. Dashed: from place to place in a straight line; the roads are yours to choose.",
     { sizePt: 7 },
   );
 }
