@@ -1,5 +1,5 @@
 import { hash, type Options, verify } from "@node-rs/argon2";
-import { passwordLeastCharacters } from "../../shared/contracts/people.ts";
+import { passwordLeastCharacters } from "../../shared/contracts/passwordRule.ts";
 import { randomSecret } from "./secrets.ts";
 
 /** OWASP Password Storage Cheat Sheet: argon2id (2 in RFC 9106, section 3.1) with at least 19 MiB, 2 passes, 1 lane. */

@@ -1,4 +1,5 @@
 import express, { type Express, type RequestHandler } from "express";
+import sirv from "sirv";
 import { isHttps } from "../access/accessSettings.ts";
 import type { EndedCall } from "../sight/endedCall.ts";
 import type { Authenticate } from "./caller.ts";
@@ -59,12 +60,26 @@ export function createApp(parts: AppParts): Express {
   app.use("/api", (request, response) => {
     sendProblem(request, response, problem(404, "There is nothing at this address."));
   });
-  app.use(express.static(parts.pageFolder));
+  app.use(ourPage(parts.pageFolder));
   app.use((request, response) => {
     sendProblem(request, response, problem(404, "There is nothing at this address."));
   });
   app.use(toProblem(parts));
   return app;
+}
+
+/** The screens. What is built has its contents in its name and may be kept for ever; all else is asked for anew. */
+function ourPage(folder: string): RequestHandler {
+  return sirv(folder, {
+    etag: true,
+    gzip: true,
+    setHeaders(response, path) {
+      response.setHeader(
+        "cache-control",
+        path.startsWith("/assets/") ? "public, max-age=31536000, immutable" : "no-cache",
+      );
+    },
+  });
 }
 
 /** A page of another site must not be able to sign anybody in or out through its reader's browser; what needs a session is guarded further (authenticate.ts). */

@@ -10,6 +10,7 @@ import { fieldworkRoutes } from "./routes/fieldwork.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { mapRoutes } from "./routes/maps.ts";
 import { moveRoutes } from "./routes/moves.ts";
+import { operationFileRoutes } from "./routes/operationFiles.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { paperRoutes } from "./routes/papers.ts";
 import { peopleRoutes } from "./routes/people.ts";
@@ -33,6 +34,7 @@ export const routeTable: readonly Route[] = [
   ...crewLinkRoutes,
   ...auditRoutes,
   ...operationRoutes,
+  ...operationFileRoutes,
   ...resourceRoutes,
   ...planRequestRoutes,
   ...replanRoutes,

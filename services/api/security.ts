@@ -10,6 +10,7 @@ const directives: Readonly<Record<string, readonly string[]>> = {
   "style-src": ["'self'"],
   "img-src": ["'self'", "data:"],
   "connect-src": ["'self'"],
+  "manifest-src": ["'self'"],
   "form-action": ["'self'"],
   "base-uri": ["'none'"],
   "frame-ancestors": ["'none'"],

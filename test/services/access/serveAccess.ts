@@ -24,8 +24,8 @@ export interface Told<T> {
 /** Whoever calls: what is sent along with every call. */
 export type Shown = Readonly<Record<string, string>>;
 
-/** An API that knows who calls, with a database, for the tests of one file. Nothing is planned. */
-export function serveAccess() {
+/** An API that knows who calls, with a database, for the tests of one file. Nothing is planned. `fillPage` builds what is served beside it. */
+export function serveAccess(fillPage: (folder: string) => Promise<void> = async () => undefined) {
   let database: Awaited<ReturnType<typeof startTestDatabase>>;
   let page: ReturnType<typeof temporaryFolder>;
   let store: Store;
@@ -40,6 +40,7 @@ export function serveAccess() {
   beforeAll(async () => {
     database = await startTestDatabase();
     page = temporaryFolder();
+    await fillPage(page.folder);
     store = await connectStore({ databaseUrl: database.databaseUrl, onConnectionError: onError });
     direct = new pg.Client({ connectionString: database.databaseUrl });
     await direct.connect();
@@ -125,7 +126,6 @@ export function serveAccess() {
     operation,
     origin,
     /** Where the built page has to lie to be handed out. */
-    pageFolder: () => page.folder,
     databaseUrl: () => database.databaseUrl,
     store: () => store,
     sql: <Row extends pg.QueryResultRow>(text: string, values: unknown[] = []) => direct.query<Row>(text, values),

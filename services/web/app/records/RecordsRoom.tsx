@@ -1,0 +1,6 @@
+import { WithOperation } from "../kit/WithOperation.tsx";
+import type { RoomProps } from "../rooms.ts";
+
+export default function RecordsRoom(_: RoomProps) {
+  return <WithOperation>{(operation) => <h1>{operation.name}</h1>}</WithOperation>;
+}

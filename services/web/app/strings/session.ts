@@ -1,0 +1,28 @@
+import { passwordLeastCharacters } from "../../../../shared/contracts/passwordRule.ts";
+
+export const sessionWords = {
+  name: "Name",
+  password: "Password",
+  newPassword: "New password",
+  newHint: `At least ${passwordLeastCharacters} characters; a few words are easy to keep in mind.`,
+  presentPassword: "Present password",
+  signIn: "Sign in",
+  signOut: "Sign out",
+  changePassword: "Change password",
+  changeTitle: "Change your password",
+  changeText: "You will be signed out everywhere else.",
+  change: "Change it",
+  firstTitle: "First start",
+  firstText: "You will be administrator, dispatcher and owner. Others can be added later.",
+  yourName: "Your name",
+  yourNameHint: "As others read it.",
+  signInName: "Name to sign in with",
+  signInNameHint: "Letters and digits, without spaces.",
+  begin: "Begin",
+  setTitle: "Choose a password",
+  set: "Set it and sign in",
+  signedOut: "You have been signed out. Sign in again.",
+  openingLink: "Opening the link.",
+  openLink: "Open it",
+  account: "Account",
+} as const;
