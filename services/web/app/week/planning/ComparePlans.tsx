@@ -1,12 +1,13 @@
 import { useCallback, useState } from "react";
 import type { ListedPlan } from "../../../../../shared/contracts/plans.ts";
+import type { DifferenceAnswer } from "../../../../../shared/contracts/replans.ts";
 import { get, pathOf } from "../../api/call.ts";
 import { Dialog } from "../../kit/Dialog.tsx";
 import { Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { type UnitWords, useUnits } from "../../units/units.ts";
-import { Difference, type DifferenceAnswer } from "./Difference.tsx";
+import { Difference } from "./Difference.tsx";
 import { planOption } from "./planNames.ts";
 import { durationWords, moneyWords } from "./times.ts";
 

@@ -1,13 +1,10 @@
 import { useId, useState } from "react";
-import type { z } from "zod";
-import type { differenceAnswerSchema } from "../../../../../shared/contracts/replans.ts";
+import type { DifferenceAnswer } from "../../../../../shared/contracts/replans.ts";
 import { common } from "../../strings/common.ts";
 import { planningWords } from "../../strings/planning.ts";
 import { useUnits } from "../../units/units.ts";
 import { type CrewDayChanges, differenceGroups, type ToldChange } from "./differenceGroups.ts";
 import { dayWords } from "./times.ts";
-
-export type DifferenceAnswer = z.infer<typeof differenceAnswerSchema>;
 
 const words = planningWords.difference;
 /** Our choice: below that everything is seen at once. */

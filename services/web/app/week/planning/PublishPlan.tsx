@@ -1,5 +1,6 @@
 import { useCallback, useState } from "react";
 import type { Publication, StoredPlan } from "../../../../../shared/contracts/plans.ts";
+import type { DifferenceAnswer } from "../../../../../shared/contracts/replans.ts";
 import { ask, get, pathOf, post, Refusal } from "../../api/call.ts";
 import { Dialog } from "../../kit/Dialog.tsx";
 import { say } from "../../kit/Say.tsx";
@@ -8,7 +9,7 @@ import { useAsked } from "../../kit/useAsked.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { replanWords } from "../../strings/replan.ts";
 import { useUnits } from "../../units/units.ts";
-import { Difference, type DifferenceAnswer } from "./Difference.tsx";
+import { Difference } from "./Difference.tsx";
 import { momentWords, moneyWords } from "./times.ts";
 
 interface PublishPlanProps {
