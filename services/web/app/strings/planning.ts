@@ -28,13 +28,14 @@ export const planningWords = {
   olderVersion: "The operation has been changed since this plan was made.",
   figures: {
     area: "Planned of ordered",
+    planned: "Planned",
     conflicts: "Left out",
     duty: "On duty",
     road: "On the road",
     cost: "Cost, as the planner counts it",
   },
   costHint: "With a charge for orders left out and for changes. Less is better.",
-  leftOut: (count: number) => counted(count, "entry", "entries"),
+  leftOut: (count: number) => counted(count, "order", "orders"),
   ofArea: (planned: string, ordered: string) => `${planned} of ${ordered}`,
   check: {
     good: (checks: number, rules: number) =>
@@ -114,6 +115,7 @@ export const planningWords = {
       outfits: (count: number) => counted(count, "outfit changed", "outfits changed"),
     },
     none: "Nothing is otherwise.",
+    saves: "Where no reason stands beside a stop, it could have stayed: the plan as a whole costs less this way.",
     roles: {
       done: "Done",
       added: "New",

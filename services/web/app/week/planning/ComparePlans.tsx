@@ -80,7 +80,7 @@ function Figures({
 }) {
   const money = (cents: number) => moneyWords(cents, currency);
   const rows: readonly [string, number, number, (value: number) => string][] = [
-    [words.figures.area, plan.totals.servedHa, other.totals.servedHa, units.areaHa],
+    [words.figures.planned, plan.totals.servedHa, other.totals.servedHa, units.areaHa],
     [words.figures.duty, plan.totals.dutyMin, other.totals.dutyMin, durationWords],
     [words.figures.road, plan.totals.roadKm, other.totals.roadKm, units.roadKm],
     [words.figures.cost, plan.totals.totalCents, other.totals.totalCents, money],

@@ -162,7 +162,7 @@ function ComesTo({
 }) {
   const units = useUnits();
   const facts: readonly [string, string, string][] = [
-    [words.figures.area, units.areaHa(before.servedHa), units.areaHa(now.servedHa)],
+    [words.figures.planned, units.areaHa(before.servedHa), units.areaHa(now.servedHa)],
     [words.figures.road, units.roadKm(before.roadKm), units.roadKm(now.roadKm)],
     [words.figures.cost, moneyWords(before.totalCents, currency), moneyWords(now.totalCents, currency)],
   ];
