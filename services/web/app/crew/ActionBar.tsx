@@ -2,11 +2,13 @@ import { useState } from "react";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { ConditionsForm } from "./ConditionsForm.tsx";
+import { clockAt } from "./clockWords.ts";
 import { FinishedForm } from "./FinishedForm.tsx";
 import type { Told } from "./makeReport.ts";
 import type { Reporter } from "./report.ts";
 import { StoppedForm } from "./StoppedForm.tsx";
-import type { StopStand } from "./stands.ts";
+import type { DayReport, StopStand } from "./stands.ts";
+import { TakeBack } from "./TakeBack.tsx";
 
 /** A gloved finger taps twice: for so long after a tap nothing else is taken. Our choice. */
 const restMs = 1_200;
@@ -16,17 +18,23 @@ type Form = "stopped" | "finished" | "conditions";
 /** At the thumb: what comes next at the stop that the crew is at. */
 export function ActionBar({
   altitudeM,
+  last,
   reporter,
   stand,
   stop,
+  timeZone,
 }: {
   readonly stop: SheetStop;
   readonly stand: StopStand;
   readonly reporter: Reporter;
   readonly altitudeM: number;
+  /** What was last reported of the stop; null: nothing. */
+  readonly last: DayReport | null;
+  readonly timeZone: string;
 }) {
   const [form, setForm] = useState<Form | null>(null);
   const [isResting, setIsResting] = useState(false);
+  const [wrong, setWrong] = useState<DayReport | null>(null);
   const { fieldName, number } = stop;
 
   const tell = async (told: Told) => {
@@ -44,6 +52,14 @@ export function ActionBar({
           {number} {fieldName}
         </b>{" "}
         {words.state[stand.state]}
+        {last && (
+          <>
+            . {words.did[last.report.kind]} {clockAt(last.report.at, timeZone)}{" "}
+            <button type="button" className="plain" onClick={() => setWrong(last)}>
+              {words.takeBack}
+            </button>
+          </>
+        )}
       </p>
       <div className="actions">
         {actionsOf(stand).map(({ does, isMain, text }) => (
@@ -61,6 +77,13 @@ export function ActionBar({
       {form === "stopped" && <StoppedForm {...forms} />}
       {form === "finished" && <FinishedForm {...forms} />}
       {form === "conditions" && <ConditionsForm {...forms} altitudeM={altitudeM} />}
+      {wrong && (
+        <TakeBack
+          what={`${words.did[wrong.report.kind]}, ${fieldName}`}
+          onYes={() => void reporter.takeBack(wrong).then(() => setWrong(null))}
+          onNo={() => setWrong(null)}
+        />
+      )}
     </section>
   );
 }

@@ -40,37 +40,39 @@ export function ConditionsForm({ altitudeM, onClose, onTell, stop }: FormProps &
     else if (air === null) setFault(words.notNumber(labels.wind, "0", `200 ${quantities.wind.unit}`));
     else onTell({ kind: "conditions", air });
   };
-  const field = (name: Name, hint?: string) => (
+  const field = (name: Name) => (
     <NumberField
       label={labels[name]}
       value={texts[name] ?? ""}
       onChange={(text) => setTexts((before) => ({ ...before, [name]: text }))}
-      {...(hint === undefined ? {} : { hint })}
     />
   );
   return (
     <ReportForm title={words.conditionsTitle} fault={fault} onSend={send} onClose={onClose}>
-      {field("wind")}
-      <label>
-        {words.windFrom}
-        <select value={from} onChange={({ target }) => setFrom(target.value)}>
-          <option value="">{words.notSaid}</option>
-          {words.compass.map((point, at) => (
-            <option key={point} value={at * degPerPoint}>
-              {point}
-            </option>
-          ))}
-        </select>
-      </label>
-      {field("gust", words.optional)}
-      {field("temperature", words.optional)}
-      {field("humidity", words.optional)}
-      {field("height", words.optional)}
+      {air !== null && <Verdict verdict={judgeAir(air, stop.siteLimits, altitudeM, system)} />}
+      <div className="pairs">
+        {field("wind")}
+        <label>
+          {words.windFrom}
+          <select value={from} onChange={({ target }) => setFrom(target.value)}>
+            <option value="">{words.notSaid}</option>
+            {words.compass.map((point, at) => (
+              <option key={point} value={at * degPerPoint}>
+                {point}
+              </option>
+            ))}
+          </select>
+        </label>
+        {field("gust")}
+        {field("temperature")}
+        {field("humidity")}
+        {field("height")}
+      </div>
       <label>
         {words.where}
         <input value={where} maxLength={2000} onChange={({ target }) => setWhere(target.value)} />
       </label>
-      {air !== null && <Verdict verdict={judgeAir(air, stop.siteLimits, altitudeM, system)} />}
+      <p className="quiet">{words.optional}</p>
     </ReportForm>
   );
 }

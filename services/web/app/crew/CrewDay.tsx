@@ -14,7 +14,7 @@ import { ReportList } from "./ReportList.tsx";
 import { reporter } from "./report.ts";
 import { SendingLine } from "./SendingLine.tsx";
 import { StopCard } from "./StopCard.tsx";
-import { presentStop } from "./stands.ts";
+import { lastOf, presentStop } from "./stands.ts";
 import { TakeAlong } from "./TakeAlong.tsx";
 import { Timeline } from "./Timeline.tsx";
 import { type Day, useDay } from "./useDay.ts";
@@ -38,7 +38,9 @@ export function CrewDay(asked: Asked) {
   const day = useDay(crew, date, latest, isOwn);
   const { error, isOpen, value } = day.sheet;
   const stale = isOffline && error !== null ? day.sheet.keptAtMs : null;
-  const sending = isOwn && <SendingLine aheadMs={aheadMs} staleSinceMs={stale} />;
+  const sending = isOwn && (
+    <SendingLine aheadMs={aheadMs} staleSinceMs={stale} timeZone={value?.sheet.timeZone ?? null} />
+  );
   if (!isOnPlan || value === null) {
     return (
       <div className="crewDay">
@@ -86,6 +88,7 @@ function Sheet({
   const isChosenLeft = chosen !== null && stands.get(chosen) !== undefined && stands.get(chosen)?.state !== "finished";
   const present = isChosenLeft ? chosen : byReports;
   const stop = sheet.stops.find(({ blockId }) => blockId === present) ?? null;
+  const hasBegun = [...stands.values()].some(({ lastAt }) => lastAt !== null);
   const back = clockOn(sheet.backAt, date);
 
   return (
@@ -108,9 +111,9 @@ function Sheet({
       {!isOwn && <p className="quiet">{words.lookOnly}</p>}
       {changes.length > 0 && <ChangedNote changes={changes} date={date} onRead={changesRead} />}
       {publication.note !== "" && <p className="notice">{words.note(publication.note)}</p>}
-      <DayStrip sheet={sheet} present={present} />
+      <DayStrip sheet={sheet} present={present} nowMs={Date.now()} />
       {present === null && <p className="allDone">{words.allDone}</p>}
-      <TakeAlong sheet={sheet} map={map} />
+      <TakeAlong sheet={sheet} map={map} isOpen={!hasBegun} />
       <h2>{words.stops}</h2>
       <ol className="stopList">
         {sheet.stops.map((one) => (
@@ -142,6 +145,8 @@ function Sheet({
           stand={stands.get(stop.blockId)!}
           reporter={report}
           altitudeM={sheet.altitudeM}
+          last={lastOf(reports, stop.blockId)}
+          timeZone={sheet.timeZone}
         />
       )}
     </div>

@@ -38,7 +38,7 @@ export function CrewDays({
   if (publication === null || shown === null) {
     return (
       <>
-        {isOwn && <SendingLine aheadMs={days.aheadMs} staleSinceMs={null} />}
+        {isOwn && <SendingLine aheadMs={days.aheadMs} staleSinceMs={null} timeZone={null} />}
         <Empty>{publication === null ? words.nothingPublished : words.noDays(publication.number)}</Empty>
       </>
     );

@@ -1,13 +1,12 @@
 import { useState } from "react";
 import type { CrewSheet } from "../../../../shared/plan/crewSheet.ts";
-import { Dialog } from "../kit/Dialog.tsx";
-import { common } from "../strings/common.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { clockAt } from "./clockWords.ts";
 import { nearestAt } from "./makeReport.ts";
 import { ReportForm } from "./ReportForm.tsx";
 import type { Reporter } from "./report.ts";
 import { type DayReport, takenBack } from "./stands.ts";
+import { TakeBack } from "./TakeBack.tsx";
 
 /** Everything that was reported of the day, what became of it, and how to put it right. */
 export function ReportList({
@@ -23,7 +22,8 @@ export function ReportList({
   const [asked, setAsked] = useState<{ readonly one: DayReport; readonly to: "takeBack" | "putRight" } | null>(null);
   const back = takenBack(reports);
   const close = () => setAsked(null);
-  const shown = reports.filter(({ report, state }) => report.kind !== "correction" || state === "refused");
+  // The newest first: what was tapped wrongly is what was tapped last.
+  const shown = reports.filter(({ report, state }) => report.kind !== "correction" || state === "refused").reverse();
   return (
     <details className="fold" open={reports.some(({ state }) => state === "refused")}>
       <summary>{words.reports}</summary>
@@ -69,17 +69,11 @@ export function ReportList({
         })}
       </ol>
       {reporter && asked?.to === "takeBack" && (
-        <Dialog title={words.takeBackTitle} onClose={close}>
-          <p>{words.takeBackText(whatWords(asked.one, sheet))}</p>
-          <div className="actions">
-            <button type="button" className="main" onClick={() => void reporter.takeBack(asked.one).then(close)}>
-              {words.takeBack}
-            </button>
-            <button type="button" onClick={close}>
-              {common.cancel}
-            </button>
-          </div>
-        </Dialog>
+        <TakeBack
+          what={whatWords(asked.one, sheet)}
+          onYes={() => void reporter.takeBack(asked.one).then(close)}
+          onNo={close}
+        />
       )}
       {reporter && asked?.to === "putRight" && (
         <OtherTime one={asked.one} onClose={close} onAt={(at) => void reporter.putRight(asked.one, at).then(close)} />

@@ -1,18 +1,22 @@
 import { useOutbox } from "../offline/sender.ts";
 import { crewWords as words } from "../strings/crew.ts";
-import { dateWords } from "./clockWords.ts";
+import { clockAt, dateAt, dateWords } from "./clockWords.ts";
 
 /** A phone may be so far off before anybody is told; the server calls it wrong at five minutes. Our choice. */
 const clockToleranceMs = 2 * 60_000;
+const farOffMin = 90;
 
 /** Whether everything has been sent, what keeps it, and what is wrong with this device. */
 export function SendingLine({
   aheadMs,
   staleSinceMs,
+  timeZone,
 }: {
   readonly aheadMs: number | null;
   /** What is shown is from then; null: it is what the server says. */
   readonly staleSinceMs: number | null;
+  /** Of the operation; null: not known yet. */
+  readonly timeZone: string | null;
 }) {
   const { entries, hindrance } = useOutbox();
   const waiting = entries.filter(({ state }) => state === "waiting").length;
@@ -23,8 +27,8 @@ export function SendingLine({
     waiting > 0 ? words.waiting(waiting) : "",
     isTrouble ? words.hindrance[hindrance] : waiting > 0 ? words.sending : "",
     refused > 0 ? words.refusedCount(refused) : "",
-    staleSinceMs === null ? "" : words.oldSheet(whenWords(staleSinceMs)),
-    isClockWrong ? words.clockWrong(Math.round(aheadMs / 60_000)) : "",
+    staleSinceMs === null || timeZone === null ? "" : words.oldSheet(whenWords(staleSinceMs, timeZone)),
+    isClockWrong ? clockWords(Math.round(aheadMs / 60_000)) : "",
   ].filter(Boolean);
   const isFine = sentences.length === 0;
   if (isFine && entries.length === 0) return null;
@@ -35,9 +39,10 @@ export function SendingLine({
   );
 }
 
-function whenWords(instantMs: number): string {
-  const when = new Date(instantMs);
-  const clock = when.toLocaleTimeString("en-GB", { hour: "2-digit", minute: "2-digit" });
-  const isToday = when.toDateString() === new Date().toDateString();
-  return isToday ? clock : `${dateWords(when.toISOString().slice(0, 10))} ${clock}`;
+const clockWords = (minutes: number) => (Math.abs(minutes) > farOffMin ? words.clockFarOff : words.clockWrong(minutes));
+
+function whenWords(instantMs: number, timeZone: string): string {
+  const clock = clockAt(instantMs, timeZone);
+  const date = dateAt(instantMs, timeZone);
+  return date === dateAt(Date.now(), timeZone) ? clock : `${dateWords(date)} ${clock}`;
 }

@@ -7,14 +7,22 @@ import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
 
 /** Who goes out with what: to be looked through at the base. */
-export function TakeAlong({ map, sheet }: { readonly sheet: CrewSheet; readonly map: DayMap | null }) {
+export function TakeAlong({
+  isOpen,
+  map,
+  sheet,
+}: {
+  readonly sheet: CrewSheet;
+  readonly map: DayMap | null;
+  readonly isOpen: boolean;
+}) {
   const units = useUnits();
   const { outfit, people, totals } = sheet;
   const { cleanOutL, carrierL, dutyMin, products, roadKm, workMin } = totals;
   const cleanOut = cleanOutL > 0 ? units.volumeL(cleanOutL) : null;
   const waterPoints = map?.places.filter(({ kind }) => kind === "water") ?? [];
   return (
-    <details className="fold" open>
+    <details className="fold" open={isOpen}>
       <summary>{words.takeAlong}</summary>
       <Facts
         facts={[

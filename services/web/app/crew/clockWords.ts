@@ -19,3 +19,7 @@ export function clockOn(time: Pick<LocalTime, "clock" | "date">, date: string): 
 export function clockAt(instant: string | number, timeZone: string): string {
   return new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone }).format(new Date(instant));
 }
+
+/** The local date of an instant where the operation is, as 2027-06-14 (which is how Sweden writes dates). */
+export const dateAt = (instantMs: number, timeZone: string): string =>
+  new Intl.DateTimeFormat("sv-SE", { timeZone }).format(instantMs);

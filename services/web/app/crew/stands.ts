@@ -124,3 +124,13 @@ export function presentStop(
     .sort((a, b) => Date.parse(stands.get(b.blockId)!.lastAt!) - Date.parse(stands.get(a.blockId)!.lastAt!));
   return touched[0]?.blockId ?? left[0]?.blockId ?? null;
 }
+
+/** What was last reported of a stop and holds; null: nothing. */
+export function lastOf(reports: readonly DayReport[], blockId: string): DayReport | null {
+  const back = takenBack(reports);
+  const own = reports.filter(
+    ({ report, state }) =>
+      state !== "refused" && report.kind !== "correction" && report.blockId === blockId && !back.has(report.id),
+  );
+  return own.at(-1) ?? null;
+}

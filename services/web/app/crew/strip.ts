@@ -11,6 +11,8 @@ export interface StripRow {
 
 export interface Strip {
   readonly rows: readonly StripRow[];
+  /** Null: before leaving or after being back. */
+  readonly now: number | null;
   readonly hours: readonly { readonly at: number; readonly clock: string }[];
 }
 
@@ -19,7 +21,7 @@ const hourMin = 60;
 const hoursMost = 6;
 
 /** Where on the strip of the day what is drawn, from leaving to being back. */
-export function stripOf({ backAt, leaveBy, stops }: CrewSheet): Strip {
+export function stripOf({ backAt, leaveBy, stops }: CrewSheet, nowMs: number): Strip {
   const spanMin = Math.max(1, backAt.min - leaveBy.min);
   const at = (min: number) => Math.min(1, Math.max(0, (min - leaveBy.min) / spanMin));
   const rows = stops.map(({ blockId, end, number, pauses, start, window }): StripRow => {
@@ -41,5 +43,6 @@ export function stripOf({ backAt, leaveBy, stops }: CrewSheet): Strip {
   for (let hour = 0; hour < hoursInAll; hour += step) {
     hours.push({ at: at(firstMin + hour * hourMin), clock: `${String((firstHour + hour) % 24).padStart(2, "0")}:00` });
   }
-  return { rows, hours };
+  const now = (nowMs - Date.parse(leaveBy.iso)) / 60_000 / spanMin;
+  return { rows, now: now >= 0 && now <= 1 ? now : null, hours };
 }

@@ -47,7 +47,8 @@ export const crewWords = {
     people: "Other people are in the crew.",
   },
 
-  strip: "The day: calm hours light, work as numbered bars",
+  strip: "The day as a picture: for each stop its calm hours and its work",
+  stripKey: "Light: the stop can be worked by the forecast. Bars: when it is planned.",
   takeAlong: "Before you leave",
   people: "People",
   aircraft: "Aircraft",
@@ -127,7 +128,6 @@ export const crewWords = {
   ownRule: "our own rule",
   windHeight: (height: string) => `Wind ${height} above the crop.`,
   mixTitle: "Mix",
-  mixText: "From top to bottom.",
   ingredient: "Into the tank",
   ingredientDry: "Into the hopper",
   carrier: "Water first",
@@ -210,7 +210,7 @@ export const crewWords = {
   humidity: "Humidity, %",
   height: (unit: string) => `Height above ground of the wind meter, ${unit}`,
   where: "Where",
-  optional: "may be left empty",
+  optional: "All but the wind may be left empty.",
   compass: ["north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west"],
   stopNow: "Stop the work.",
   beyond: (what: string, measured: string, asked: string, setBy: string) => `${what} ${measured}; ${asked} (${setBy}).`,
@@ -254,4 +254,5 @@ export const crewWords = {
   oldSheet: (when: string) => `What you see is from ${when}. There is no network.`,
   clockWrong: (minutes: number) =>
     `This device's clock is ${counted(Math.abs(minutes), "minute", "minutes")} ${minutes > 0 ? "fast" : "slow"}. Reports carry its time: set it right.`,
+  clockFarOff: "This device's clock shows quite another time than the server's. Reports carry its time: set it right.",
 } as const;
