@@ -94,6 +94,19 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   lockCrewDay:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   unlockCrewDay:     row("-",    "yes",      "-",      "-",   "-",           "-"),
 
+  weekPdf:           row("-",    "yes",      "-",      "yes", "-",           "-"),
+  fieldsGeojson:     row("-",    "yes",      "-",      "yes", "-",           "-"),
+  fieldsKml:         row("-",    "yes",      "-",      "yes", "-",           "-"),
+  fieldsGpx:         row("-",    "yes",      "-",      "yes", "-",           "-"),
+  stopsCsv:          row("-",    "yes",      "-",      "yes", "-",           "-"),
+  ordersCsv:         row("-",    "yes",      "-",      "yes", "-",           "-"),
+  conflictsCsv:      row("-",    "yes",      "-",      "yes", "-",           "-"),
+  crewDaysCsv:       row("-",    "yes",      "-",      "yes", "-",           "-"),
+  planSheetPdf:      row("-",    "yes",      "-",      "-",   "-",           "-"),
+  planDayGeojson:    row("-",    "yes",      "-",      "-",   "-",           "-"),
+  planDayKml:        row("-",    "yes",      "-",      "-",   "-",           "-"),
+  planDayGpx:        row("-",    "yes",      "-",      "-",   "-",           "-"),
+
   publishPlan:       row("-",    "yes",      "-",      "-",   "-",           "-"),
   listPublications:  row("-",    "yes",      "-",      "yes", "-",           "-"),
   publishedPlan:     row("-",    "yes",      "-",      "yes", "-",           "-"),
@@ -101,6 +114,12 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   crewDays:          row("-",    "yes",      "own",    "-",   "-",           "own"),
   crewDay:           row("-",    "yes",      "own",    "-",   "-",           "own"),
   crewDayMap:        row("-",    "yes",      "own",    "-",   "-",           "own"),
+  crewDaySheetPdf:   row("-",    "yes",      "own",    "-",   "-",           "own"),
+  crewDayGeojson:    row("-",    "yes",      "own",    "-",   "-",           "own"),
+  crewDayKml:        row("-",    "yes",      "own",    "-",   "-",           "own"),
+  crewDayGpx:        row("-",    "yes",      "own",    "-",   "-",           "own"),
+  // A calendar shows nothing of a caller but the crew's link, which stands in its address.
+  crewCalendar:      row("yes",  "yes",      "yes",    "yes", "yes",         "yes"),
 
   addReports:        row("-",    "yes",      "own",    "-",   "-",           "own"),
   listReports:       row("-",    "yes",      "own",    "yes", "-",           "own"),
@@ -111,6 +130,9 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   listApplicationRecords:   row("-", "yes", "-",   "yes", "-", "-"),
   listCrewRecords:          row("-", "yes", "own", "yes", "-", "own"),
   applicationRecord:        row("-", "yes", "own", "yes", "-", "own"),
+  applicationRecordsCsv:    row("-", "yes", "-",   "yes", "-", "-"),
+  crewRecordsCsv:           row("-", "yes", "own", "yes", "-", "own"),
+  applicationRecordPdf:     row("-", "yes", "own", "yes", "-", "own"),
   applicationRecordVersion: row("-", "yes", "own", "yes", "-", "own"),
   changeApplicationRecord:  row("-", "yes", "own", "-",   "-", "-"),
 
