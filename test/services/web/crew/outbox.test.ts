@@ -115,7 +115,8 @@ describe("the outbox", () => {
           }
           const left = [...breaks];
           const { came, send } = server(() => left.shift() ?? "good");
-          for (let tries = 0; tries <= breaks.length; tries++) await sendWaiting(here, send, all).catch(() => undefined);
+          for (let tries = 0; tries <= breaks.length; tries++)
+            await sendWaiting(here, send, all).catch(() => undefined);
           expect(came).toEqual(numbers.map(uuid));
           expect(await countUnsent(here)).toBe(0);
           here.close();
