@@ -1,6 +1,7 @@
 import type { UnitWords } from "./units.ts";
 
-const quantity = /(-?\d+(?:\.\d+)?)(?: (to|and|or) (-?\d+(?:\.\d+)?))? (km\/h|°C|mm|ha|km|m|L\/ha|kg\/ha|L|kg)(?![\w/])/g;
+const quantity =
+  /(-?\d+(?:\.\d+)?)(?: (to|and|or) (-?\d+(?:\.\d+)?))? (km\/h|°C|mm|ha|km|m|L\/ha|kg\/ha|L|kg)(?![\w/])/g;
 
 /** A sentence of the server, which knows metric units only, in the units that are chosen. Metric sentences stay as they are. */
 export function inUnits(sentence: string, units: UnitWords): string {

@@ -1,5 +1,6 @@
-import { useCallback, useMemo } from "react";
+import { useCallback, useMemo, useState } from "react";
 import type { OperationSummary } from "../../../../shared/contracts/operations.ts";
+import type { CalmHours } from "../../../../shared/plan/calmHours.ts";
 import type { WeekView } from "../../../../shared/plan/weekView.ts";
 import { get, pathOf } from "../api/call.ts";
 import { Guarded } from "../kit/Guarded.tsx";
@@ -11,6 +12,7 @@ import { go } from "../place.ts";
 import type { RoomProps } from "../rooms.ts";
 import { weekWords } from "../strings/week.ts";
 import { Board } from "./board/Board.tsx";
+import type { Moving } from "./board/moving.ts";
 import { Chosen } from "./chosen/Chosen.tsx";
 import { PlanBar } from "./planning/PlanBar.tsx";
 import { Unplanned } from "./planning/Unplanned.tsx";
@@ -70,6 +72,14 @@ function PlanShown({
       [planId],
     ),
   );
+  const calm = useAsked(
+    useMemo(
+      () => (planId === null ? null : (signal) => get<CalmHours>(pathOf`/api/plans/${planId}/calm`, signal)),
+      [planId],
+    ),
+  );
+  const [move, setMove] = useState<Moving | null>(null);
+  const mayChange = session.roles.includes("dispatcher");
   const onSelect: OnSelect = useCallback(
     (one) => {
       if (planId !== null) go(weekAddress(planId, one));
@@ -98,7 +108,14 @@ function PlanShown({
         <Shown asked={week}>
           {(view) => (
             <div className="weekRooms">
-              <Board plan={shown} week={view} selected={selected} onSelect={onSelect} />
+              <Board
+                week={view}
+                calm={calm.value}
+                chosenWindows={null}
+                selected={selected}
+                onSelect={onSelect}
+                onMove={mayChange ? setMove : null}
+              />
               <div className="weekBeside">
                 <Chosen
                   operation={operation}

@@ -1,6 +1,6 @@
 import type { CalmHours } from "../../../../../shared/plan/calmHours.ts";
-import type { CrewDayView, SpanView, WeekView } from "../../../../../shared/plan/weekView.ts";
 import type { StopView } from "../../../../../shared/plan/weekOrders.ts";
+import type { CrewDayView, SpanView, WeekView } from "../../../../../shared/plan/weekView.ts";
 import { type Bars, barsPath, tidePath } from "./paths.ts";
 
 /*
@@ -32,7 +32,15 @@ export interface BoardScale {
 }
 
 export type SpanKind = Exclude<SpanView["kind"], "work">;
-export const spanKinds = ["drive", "setup", "packup", "refill", "cleanOut", "methodChange", "wait"] as const satisfies readonly SpanKind[];
+export const spanKinds = [
+  "drive",
+  "setup",
+  "packup",
+  "refill",
+  "cleanOut",
+  "methodChange",
+  "wait",
+] as const satisfies readonly SpanKind[];
 
 export interface LaidStop {
   readonly stop: StopView;

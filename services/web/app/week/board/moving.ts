@@ -1,5 +1,5 @@
-import { daysBetween } from "../../../../../shared/model/calendar.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
+import { daysBetweenDates } from "../../kit/dates.ts";
 
 /** Where a stop is to go: on that day of that crew after that stop; null: as its first. */
 export interface Target {
@@ -17,7 +17,12 @@ export interface MoveLane {
   readonly crewId: string;
   readonly crewName: string;
   readonly date: string;
-  readonly stops: readonly { readonly blockId: string; readonly fieldName: string; readonly startMin: number; readonly endMin: number }[];
+  readonly stops: readonly {
+    readonly blockId: string;
+    readonly fieldName: string;
+    readonly startMin: number;
+    readonly endMin: number;
+  }[];
 }
 
 /** Days on which crews could go out, as they stand on the board. */
@@ -60,7 +65,7 @@ export function across(lanes: readonly MoveLane[], { blockId, to }: Moving, step
   const own = lanes.flatMap(({ stops }) => stops).find((stop) => stop.blockId === blockId);
   const ownLane = lanes.find(({ stops }) => stops.some((stop) => stop.blockId === blockId));
   // On another day the same time of day is meant.
-  const shiftMin = ownLane === undefined ? 0 : daysBetween(ownLane.date, lane.date) * minutesPerDay;
+  const shiftMin = ownLane === undefined ? 0 : daysBetweenDates(ownLane.date, lane.date) * minutesPerDay;
   return { blockId, to: atMinute(lane, blockId, (own?.startMin ?? 0) + shiftMin) };
 }
 

@@ -5,7 +5,10 @@ export type Bars = readonly { readonly leftPx: number; readonly widthPx: number 
 const short = (px: number) => Math.round(px * 10) / 10;
 
 /** Steps from hour to hour, as high as the share of it that is open. */
-export function tidePath(hours: readonly { leftPx: number; widthPx: number; share: number }[], heightPx: number): string {
+export function tidePath(
+  hours: readonly { leftPx: number; widthPx: number; share: number }[],
+  heightPx: number,
+): string {
   if (hours.length === 0) return "";
   const first = hours[0]!;
   const steps = hours.map(
