@@ -1,0 +1,176 @@
+import type { PlanFailure } from "../../../../shared/contracts/planRequests.ts";
+import type { PlanOrigin, PlanState } from "../../../../shared/contracts/plans.ts";
+import type { ChangeRole } from "../week/planning/differenceGroups.ts";
+
+const counted = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`;
+
+/** What the plan's bar and its dialogs say. */
+export const planningWords = {
+  bar: "The plan",
+  chosenPlan: "Plan shown",
+  states: {
+    draft: "Draft",
+    published: "Published",
+    superseded: "Published earlier",
+  } satisfies Record<PlanState, string>,
+  origins: {
+    planned: "by planning",
+    replanned: "by planning again",
+    moved: "by hand",
+  } satisfies Record<PlanOrigin, string>,
+  option: (state: string, when: string, served: string) => `${state}: ${when}, ${served}`,
+  draftSentence: (how: string, when: string) => `A draft, made ${how} on ${when}. Crews do not see it.`,
+  publishedSentence: (number: number, by: string, when: string) =>
+    `Crews go by this plan: number ${number}, published by ${by} on ${when}.`,
+  supersededSentence: (number: number, by: string, when: string) =>
+    `Crews went by this plan before: number ${number}, published by ${by} on ${when}.`,
+  note: (note: string) => `Note for the crews: ${note}`,
+  olderVersion: "The operation has been changed since this plan was made.",
+  figures: {
+    area: "Planned of ordered",
+    conflicts: "Left out",
+    duty: "On duty",
+    road: "On the road",
+    cost: "Cost, as the planner counts it",
+  },
+  costHint: "With a charge for orders left out and for changes. Less is better.",
+  leftOut: (count: number) => counted(count, "entry", "entries"),
+  ofArea: (planned: string, ordered: string) => `${planned} of ${ordered}`,
+  check: {
+    good: (checks: number, rules: number) =>
+      `The checker found nothing wrong: ${checks.toLocaleString("en-GB")} checks of ${rules} rules.`,
+    bad: (count: number) => `The checker found ${counted(count, "broken rule", "broken rules")}.`,
+  },
+  brokenLocks: (count: number) => `${counted(count, "lock does", "locks do")} not hold in this plan.`,
+  more: "Proof and checks",
+  ask: "Make a plan",
+  changed: "Something has changed",
+  compare: "Compare",
+  publish: "Publish",
+  links: "Crews' phones",
+  discard: "Discard this draft",
+  discarded: "The draft is gone.",
+  discardQuestion: "The draft is gone for good. No other plan changes.",
+
+  askTitle: "Make a plan for this week",
+  askText:
+    "It is made from the operation as it stands now. What is shown stays; you can go on working. Longer planning usually finds a better plan.",
+  howLong: "How long to plan",
+  seconds: (seconds: number) => (seconds < 60 ? `${seconds} seconds` : counted(seconds / 60, "minute", "minutes")),
+  begin: "Begin",
+  busy: "Another plan is being made. Yours begins when that one is done.",
+  begun: "Planning has begun. You can go on working.",
+
+  running: {
+    title: { plan: "Planning", replan: "Planning again" },
+    queued: "Waiting for its turn.",
+    starting: "Reading the fields and the weather.",
+    left: (words: string) => `about ${words} left`,
+    ending: "The last touches: reasons are found and the plan is checked.",
+    area: "Hectares planned",
+    areaNow: (area: string) => `Best so far: ${area} planned`,
+    cost: "Cost",
+    costNow: (money: string) => `cost ${money}`,
+    gap: (percent: string) => `at most ${percent} % above the least possible cost`,
+    noGap: "nothing is proven yet of how good that is",
+    stop: "Stop and keep the best",
+    stopping: "It is being stopped.",
+    silent: "The server does not answer. Planning goes on there.",
+    first: (seconds: string) => `What still holds of the published plan was checked after ${seconds} s.`,
+  },
+  ended: {
+    done: (served: string) => `A plan is ready: ${served} planned.`,
+    doneReplan: (served: string) => `The plan made again is ready: ${served} planned.`,
+    stopped: "Planning was stopped. The best plan so far is kept as a draft.",
+    stoppedEmpty: "Planning was stopped before there was a plan.",
+    show: "Show it",
+    look: "See what changes",
+    dismiss: "Put away",
+    failed: {
+      checkerFaulted:
+        "The planner made a plan that breaks a rule, so it was not kept. Plan again; if it comes back, tell us.",
+      plannerFailed: "Planning failed.",
+      startedTooOften: "Planning broke off several times and was given up.",
+    } satisfies Record<PlanFailure["kind"], string>,
+  },
+
+  compareTitle: "Compare two plans",
+  compareText: "What is otherwise in the plan shown than in the other one.",
+  otherPlan: "With which plan",
+  nothingToCompare: "There is no other plan of this operation yet.",
+  figure: "Figure",
+  thisPlan: "Plan shown",
+  other: "Other plan",
+  differenceOfBoth: "Difference",
+  same: "the same",
+
+  difference: {
+    counts: {
+      kept: (count: number) => `${counted(count, "stop stays", "stops stay")} as they are`,
+      done: (count: number) => `${count} done`,
+      moved: (count: number) => `${count} moved`,
+      dropped: (count: number) => `${count} dropped`,
+      added: (count: number) => `${count} added`,
+      outfits: (count: number) => counted(count, "outfit changed", "outfits changed"),
+    },
+    none: "Nothing is otherwise.",
+    roles: {
+      done: "Done",
+      added: "New",
+      dropped: "Dropped",
+      otherTime: "Other time",
+      comes: "Comes",
+      goes: "Goes",
+    } satisfies Record<ChangeRole, string>,
+    added: (clock: string) => `at ${clock}`,
+    dropped: (clock: string) => `was at ${clock}`,
+    otherTime: (was: string, now: string) => `at ${now}, was at ${was}`,
+    comes: (crew: string, day: string, now: string) => `at ${now}, from ${crew}, ${day}`,
+    goes: (crew: string, day: string, was: string) => `was at ${was}, goes to ${crew}, ${day}`,
+    outfit: (was: string, now: string) => `Takes ${now}; was ${was}.`,
+    remarks: "To know of it",
+    search: "Search crew, field or order",
+  },
+
+  publishTitle: "Publish this plan",
+  publishText: "Crews see it on their phones at once, and go by it from then on.",
+  firstTime: (crews: number) =>
+    `Crews have not been told a plan yet. ${counted(crews, "crew goes", "crews go")} out by this one.`,
+  againstKnown: (number: number, by: string, when: string) =>
+    `Beside what crews know (number ${number} by ${by}, ${when}):`,
+  wasIs: (what: string, was: string, is: string) => (was === is ? `${what}: ${is}` : `${what}: ${is}, was ${was}`),
+  isPublished: "Crews go by this plan already.",
+  noteLabel: "Note for the crews",
+  noteHint: "They read it above their day. May be left empty.",
+  publishNow: (number: number) => `Publish as number ${number}`,
+  published: (number: number) => `Published as number ${number}.`,
+  meanwhile:
+    "Somebody has published meanwhile. Look at what is otherwise now, then publish again if it is still right.",
+  nextLinks: "Give crews their links",
+  leave: "Leave it as a draft",
+
+  linksTitle: "Links for crews' phones",
+  linksText:
+    "Whoever opens a link sees this crew's days, and can report, until it expires. Give it to nobody else. It is shown once, here.",
+  crew: "Crew",
+  whose: "Whose phone",
+  days: "Good for",
+  daysOf: (days: number) => counted(days, "day", "days"),
+  makeLink: "Make a link",
+  madeLink: (crew: string) => `Link for ${crew}`,
+  copy: "Copy",
+  copied: "Copied.",
+  notCopied: "This browser does not let us copy. Mark the address and copy it by hand.",
+  linkList: "Links given out",
+  noLinks: "No link has been given out yet.",
+  until: "Good until",
+  by: "Given by",
+  state: "State",
+  good: "good",
+  withdrawn: "withdrawn",
+  expired: "expired",
+  withdraw: "Withdraw",
+  withdrawOf: (crew: string, note: string) => `Withdraw the link of ${crew}, ${note}`,
+  closeOnly: "Not now",
+  withdrawnNow: "The link is withdrawn. Phones that opened it are signed out.",
+} as const;
