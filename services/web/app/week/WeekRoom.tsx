@@ -12,8 +12,9 @@ import { go } from "../place.ts";
 import type { RoomProps } from "../rooms.ts";
 import { weekWords } from "../strings/week.ts";
 import { Board } from "./board/Board.tsx";
-import type { Moving } from "./board/moving.ts";
 import { Chosen } from "./chosen/Chosen.tsx";
+import { useOrderWindows } from "./chosen/useOrderWindows.ts";
+import { type MoveAsk, MoveDialog } from "./moves/MoveDialog.tsx";
 import { PlanBar } from "./planning/PlanBar.tsx";
 import { Unplanned } from "./planning/Unplanned.tsx";
 import { type OnSelect, type Selected, weekAddress, weekPlaceOf } from "./selected.ts";
@@ -78,7 +79,8 @@ function PlanShown({
       [planId],
     ),
   );
-  const [move, setMove] = useState<Moving | null>(null);
+  const chosen = useOrderWindows(operation, calm.value, selected);
+  const [move, setMove] = useState<MoveAsk | null>(null);
   const mayChange = session.roles.includes("dispatcher");
   const onSelect: OnSelect = useCallback(
     (one) => {
@@ -111,7 +113,7 @@ function PlanShown({
               <Board
                 week={view}
                 calm={calm.value}
-                chosenWindows={null}
+                chosenWindows={chosen.windows.value?.windows ?? null}
                 selected={selected}
                 onSelect={onSelect}
                 onMove={mayChange ? setMove : null}
@@ -125,6 +127,8 @@ function PlanShown({
                   selected={selected}
                   onSelect={onSelect}
                   onOperationChanged={again}
+                  chosen={chosen}
+                  onAsk={mayChange ? setMove : null}
                 />
                 <Guarded>
                   <WeekMapPanel operationId={operation.id} planId={shown.id} selected={selected} onSelect={onSelect} />
@@ -139,6 +143,19 @@ function PlanShown({
                   onSelect={onSelect}
                 />
               </div>
+              {move !== null && (
+                <MoveDialog
+                  move={move}
+                  plan={shown}
+                  week={view}
+                  onClose={() => setMove(null)}
+                  onKept={(draftId) => {
+                    setMove(null);
+                    onPlansChanged();
+                    onShow(draftId);
+                  }}
+                />
+              )}
             </div>
           )}
         </Shown>

@@ -21,6 +21,7 @@ export interface MoveLane {
     readonly blockId: string;
     readonly fieldName: string;
     readonly startMin: number;
+    readonly clock: string;
     readonly endMin: number;
   }[];
 }
@@ -35,6 +36,7 @@ export function moveLanes(week: WeekView): MoveLane[] {
         blockId,
         fieldName,
         startMin: start.min,
+        clock: start.clock,
         endMin: end.min,
       }));
       return [{ crewId: id, crewName: name, date, stops }];

@@ -1,0 +1,68 @@
+export const chosenWords = {
+  title: "What is chosen",
+  nothing: "Choose a stop, a crew's day or an hour on the board to read more of it here.",
+  gone: "What was chosen is not in this plan.",
+  leaveChoice: "Choose nothing",
+
+  growerAndCrop: (grower: string, crop: string) => `${grower}, ${crop}`,
+  products: "Products",
+  priority: "Priority",
+  priorities: { low: "low", normal: "normal", high: "high", mandatory: "must be done" },
+  due: "Finish by",
+  area: "Planned",
+  areaOf: (planned: string, all: string) => `${planned} of ${all}`,
+  stops: "Stops",
+  stop: (day: string, from: string, to: string, crew: string, area: string) =>
+    `${day}, ${from} to ${to}, ${crew}, ${area}`,
+  notPlanned: "Not planned",
+  toRemedies: "See what would help",
+
+  hours: "Its hours",
+  hoursCaption: "Fuller is more of the hour open; hatched is closed. Arrow keys go from hour to hour.",
+  day: "Day",
+  type: "Told for",
+  newer: "These are the hours by the newest forecast; the plan was made before it came.",
+  never: "No aircraft that there is may work this order at any hour.",
+  atEveryHour: "Closed at every hour:",
+  nearPart: (area: string) => `Told for the ${area} nearest to what the wind may reach; the rest may have more hours.`,
+  cell: (day: string, clock: string, openMin: number, ofMin: number) =>
+    `${day} ${clock}: ${openMin} of ${ofMin} minutes open`,
+  hourOf: (day: string, from: string, to: string) => `${day}, ${from} to ${to}:`,
+  openMinutes: (openMin: number, ofMin: number) =>
+    openMin === 0 ? "closed." : openMin === ofMin ? "open." : `open for ${openMin} of ${ofMin} minutes.`,
+  nothingCloses: (day: string) => `Nothing closes any hour of ${day}.`,
+  closesOn: (day: string) => `What closes ${day}`,
+  closes: (spans: string, clock: string, sentence: string) => `${spans}. Worst at ${clock}: ${sentence}.`,
+  span: (from: string, to: string) => `${from} to ${to}`,
+  and: " and ",
+
+  crewDay: (crew: string, day: string) => `${crew}, ${day}`,
+  outfit: "Takes out",
+  leave: (clock: string, base: string) => `Leave ${base} at ${clock}`,
+  back: (clock: string, place: string) => `Back at ${place} at ${clock}`,
+  stopLine: (number: number, field: string, from: string, to: string, area: string) =>
+    `${number} ${field}, ${from} to ${to}, ${area}`,
+  pauseLine: (from: string, to: string) => `pauses ${from} to ${to}`,
+  onDuty: "On duty",
+  atWork: "At work",
+  road: "Road",
+  stays: "This crew stays at home that day.",
+  sheet: "The crew's sheet as PDF",
+
+  locked: "Locked",
+  lockedWords: {
+    asItStands: "outfit, stops, order and minutes are locked",
+    stops: "its stops are locked to this day",
+    outfit: "what it takes out is locked",
+  },
+  notLocked: "Nothing of this day is locked. Planning again may change it.",
+  lockAsItStands: "Lock it as it stands",
+  lockStops: "Lock its stops to this day",
+  unlock: "Unlock",
+  lockedSaid: (crew: string, day: string) => `${crew} on ${day} is locked.`,
+  unlockedSaid: (crew: string, day: string) => `${crew} on ${day} is no longer locked.`,
+  lockBreaks: "It is locked, but this plan does not hold under it as the operation is now:",
+
+  move: "Move this stop",
+  takeOut: "Take it out of the plan",
+} as const;
