@@ -33,6 +33,7 @@ export const chosenWords = {
   nothingCloses: (day: string) => `Nothing closes any hour of ${day}.`,
   closesOn: (day: string) => `What closes ${day}`,
   closes: (spans: string, clock: string, sentence: string) => `${spans}. Worst at ${clock}: ${sentence}.`,
+  closesPlainly: (spans: string, clock: string, sentence: string) => `${spans}. At ${clock}: ${sentence}.`,
   span: (from: string, to: string) => `${from} to ${to}`,
   and: " and ",
 

@@ -26,6 +26,7 @@ export const moveWords = {
   more: (money: string, part: string) => `${money} more: ${part}`,
   less: (money: string, part: string) => `${money} less: ${part}`,
   leftOut: "What no longer fits and falls out of the plan:",
+  fallsOut: (field: string, sentence: string) => `${field}: ${sentence.charAt(0).toLowerCase()}${sentence.slice(1)}`,
   becomes: "The days that change:",
   becomesDay: (crew: string, day: string, from: string, to: string, stops: string) =>
     `${crew}, ${day}: leaves ${from}, back ${to}, ${stops}`,

@@ -14,22 +14,21 @@ export const weekWords = {
   nothingChosen: "Choose a stop, a crew's day or an hour on the board to read more of it here.",
   choiceGone: "What was chosen is not in this plan.",
 
-  calm: "Open",
   calmOf: (day: string) => `Hours of ${day}`,
-  calmPeak: (area: string) => `up to ${area}`,
+  calmPeak: (area: string) => `most open ${area}`,
   calmReading: "Working out the calm hours.",
   hourName: (clock: string, open: string, able: string) => `${clock}: ${open} of ${able} open`,
   hourTitle: (from: string, to: string) => `${from} to ${to}`,
   hourOpen: (open: string, able: string) => `${open} of ${able} may be worked.`,
-  hourCloses: (limit: string, area: string, sentence: string) =>
-    `${limit} closes ${area}, the largest order: ${sentence}.`,
+  hourCloses: "What closes the most, with the largest order as an example:",
+  hourClosed: (area: string, sentence: string) => `${area}: ${sentence}`,
   hourAll: "Nothing closes this hour for any order.",
 
   daySummary: (crews: number, area: string) =>
     crews === 0 ? "nobody out" : `${counted(crews, "crew", "crews")} out, ${area}`,
   sun: (up: string, down: string) => `Sun ${up} to ${down}`,
   off: (names: string) => `Off: ${names}`,
-  idle: "at home",
+  idle: "stays at home",
   crewDayName: (crew: string, day: string, stops: number, area: string) =>
     `${crew}, ${day}: ${counted(stops, "stop", "stops")}, ${area}`,
   stopsOf: (crew: string, day: string) => `Stops of ${crew} on ${day}`,

@@ -1,4 +1,13 @@
-import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useId, useMemo, useRef, useState } from "react";
+import {
+  type CSSProperties,
+  type KeyboardEvent,
+  type PointerEvent,
+  useCallback,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+} from "react";
 import type { CalmHours } from "../../../../../shared/plan/calmHours.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { weekWords as words } from "../../strings/week.ts";
@@ -14,7 +23,8 @@ import { type OpenSpans, openPath } from "./openPath.ts";
 import { useMoving } from "./useMoving.ts";
 import "./board.css";
 
-const headPx = 128;
+/** Of the crews' names, as board.css has it (10rem). */
+const headPx = 170;
 const leastPx = 320;
 
 /** The week as a picture of its calm hours: what each crew does drawn on what may be worked. */
@@ -37,7 +47,6 @@ export function Board({
   readonly onMove: ((moving: Moving) => void) | null;
 }) {
   const units = useUnits();
-  const keysId = useId();
   const board = useRef<HTMLElement>(null);
   const roomPx = useRoomPx(board);
   const scale = useMemo(() => boardScale(week, roomPx), [week, roomPx]);
@@ -74,15 +83,20 @@ export function Board({
       ref={board}
       className={moves.moving === null ? "board" : "board movesOne"}
       aria-label={words.board}
+      style={{ "--roomPx": `${roomPx}px` } as CSSProperties}
       onKeyDown={onKeyDown}
       onFocus={({ target }) => setTabStop((target as HTMLElement).dataset.key ?? tabStop)}
       onPointerDown={(event: PointerEvent) => moves.onPointerDown(event)}
       onClickCapture={moves.onClickCapture}
     >
       <Patterns />
-      <p id={keysId} className="boardKeys">
-        {onMove === null ? words.boardKeysReading : words.boardKeys}
-      </p>
+      <p className="boardKeys">{onMove === null ? words.boardKeysReading : words.boardKeys}</p>
+      {moves.words !== "" && (
+        // Read out already where it is said.
+        <p className="movingWords" aria-hidden="true">
+          {moves.words}
+        </p>
+      )}
       {calm === null && <p className="quiet">{words.calmReading}</p>}
       <div className="boardScroller">
         {days.map((day, at) => (

@@ -40,6 +40,9 @@ export const DayRows = memo(function DayRows(props: DayRowsProps) {
             <span className="visuallyHidden">{dayWords(day.date)}</span>
           </h2>
           <small>{words.daySummary(out.length, units.areaHa(areaHa))}</small>
+          {day.hours.length > 0 && (
+            <small>{words.calmPeak(units.areaHa(Math.max(...day.hours.map(({ hour }) => hour.openHa))))}</small>
+          )}
         </div>
         <div className="laneGround" style={{ width: scale.widthPx, height: skyHeightPx }}>
           <Ground day={day} tide={day.tide} widthPx={scale.widthPx} heightPx={skyHeightPx} open={chosenOpen}>
@@ -120,14 +123,15 @@ function HourWhy({
 }: LaidHour & { readonly ableHa: CalmHours["ableHa"]; readonly units: UnitWords }) {
   return (
     <>
-      <b>{words.hourTitle(start.clock, end.clock)}</b> {words.hourOpen(units.areaHa(openHa), units.areaHa(ableHa))}{" "}
-      {closedBy.length === 0
-        ? words.hourAll
-        : closedBy
-            .map(({ areaHa, limit, sentence }) =>
-              words.hourCloses(words.limits[limit], units.areaHa(areaHa), inUnits(sentence, units)),
-            )
-            .join(" ")}
+      <p>
+        <b>{words.hourTitle(start.clock, end.clock)}</b> {words.hourOpen(units.areaHa(openHa), units.areaHa(ableHa))}{" "}
+        {closedBy.length === 0 ? words.hourAll : words.hourCloses}
+      </p>
+      <ul>
+        {closedBy.map(({ areaHa, limit, sentence }) => (
+          <li key={limit}>{words.hourClosed(units.areaHa(areaHa), inUnits(sentence, units))}</li>
+        ))}
+      </ul>
     </>
   );
 }

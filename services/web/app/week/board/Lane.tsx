@@ -41,9 +41,7 @@ export const Lane = memo(function Lane(props: LaneProps) {
     <li className={crewDay === null ? "lane idle" : "lane"}>
       <div className="laneHead">
         {crewDay === null ? (
-          <span>
-            {crewName} <small>{words.idle}</small>
-          </span>
+          <span className="idleName">{crewName}</span>
         ) : (
           <button
             type="button"
@@ -65,6 +63,7 @@ export const Lane = memo(function Lane(props: LaneProps) {
             <path key={kind} d={path} className={`span ${kind}`} />
           ))}
         </Ground>
+        {crewDay === null && <span className="idleWords">{words.idle}</span>}
         {stops.length > 0 && (
           <ol aria-label={words.stopsOf(crewName, dayWords(date))}>
             {stops.map((laid) => (

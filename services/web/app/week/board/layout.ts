@@ -8,7 +8,9 @@ import { type Bars, barsPath, tidePath } from "./paths.ts";
  * the other; under each crew's day lies how much of what it could do is open, as a tide that rises and falls.
  */
 
-export const skyHeightPx = 48;
+export const skyHeightPx = 58;
+/** Where the clocks stand. */
+const clocksPx = 17;
 export const laneHeightPx = 40;
 /** Of a crew that stays at home. */
 export const idleHeightPx = 22;
@@ -20,7 +22,7 @@ const minutesPerHour = 60;
 const minutesPerDay = 1440;
 /** An hour of less cannot be told apart from its neighbours: the board scrolls then. */
 const leastPxPerHour = 40;
-const namePx = 50;
+const namePx = 72;
 const numberPx = 15;
 
 export interface BoardScale {
@@ -144,6 +146,7 @@ export function layWeek(week: WeekView, calm: CalmHours | null, scale: BoardScal
       tide: tidePath(
         hours.map(({ hour, leftPx, widthPx }) => ({ leftPx, widthPx, share: hour.openHa / mostOpenHa })),
         skyHeightPx,
+        clocksPx,
       ),
       lanes: cells.flatMap(({ cell, crew }): LaidLane[] => {
         if (!cell || (cell.shift === null && cell.crewDay === null)) return [];

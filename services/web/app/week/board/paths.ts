@@ -4,15 +4,17 @@ export type Bars = readonly { readonly leftPx: number; readonly widthPx: number 
 
 const short = (px: number) => Math.round(px * 10) / 10;
 
-/** Steps from hour to hour, as high as the share of it that is open. */
+/** Steps from hour to hour, as high as the share of it that is open; where all is, as near to the top as `highestPx`. */
 export function tidePath(
   hours: readonly { leftPx: number; widthPx: number; share: number }[],
   heightPx: number,
+  highestPx = 0,
 ): string {
   if (hours.length === 0) return "";
   const first = hours[0]!;
   const steps = hours.map(
-    ({ leftPx, share, widthPx }) => `V${short(heightPx * (1 - Math.min(1, share)))}H${short(leftPx + widthPx)}`,
+    ({ leftPx, share, widthPx }) =>
+      `V${short(heightPx - (heightPx - highestPx) * Math.min(1, share))}H${short(leftPx + widthPx)}`,
   );
   return `M${short(first.leftPx)} ${heightPx}${steps.join("")}V${heightPx}Z`;
 }

@@ -165,5 +165,5 @@ export function useMoving(
     event.preventDefault();
     event.stopPropagation();
   };
-  return { moving, onKey, onPointerDown, onClickCapture };
+  return { moving, words: moving === null ? "" : placeWords(moving), onKey, onPointerDown, onClickCapture };
 }

@@ -100,7 +100,7 @@ function LimitStrips({ day }: { readonly day: HoursOfDay }) {
         {limits.map(({ closes, limit, spans, worst }) => (
           <li key={limit}>
             <b>{weekWords.limits[limit]}</b>{" "}
-            {words.closes(
+            {(worst.hasFigures ? words.closes : words.closesPlainly)(
               spans.map(({ from, to }) => words.span(from, to)).join(words.and),
               worst.clock,
               inUnits(worst.sentence, units),

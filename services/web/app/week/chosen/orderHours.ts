@@ -25,7 +25,8 @@ export interface ClosingLimit {
   readonly closes: readonly boolean[];
   /** `10:00 to 18:00`, one for each run of hours. */
   readonly spans: readonly { readonly from: string; readonly to: string }[];
-  readonly worst: { readonly clock: string; readonly sentence: string };
+  /** Where there are no figures to tell which is worst: the first. */
+  readonly worst: { readonly clock: string; readonly sentence: string; readonly hasFigures: boolean };
 }
 
 // The server writes moments with the offset of their own place, so that what stands there is what clocks show.
@@ -58,7 +59,11 @@ export function closingLimits({ hours }: Pick<HoursOfDay, "hours">): ClosingLimi
         limit,
         closes,
         spans: runsOf(closes).map(([from, to]) => ({ from: hours[from]!.clock, to: hours[to]!.endClock })),
-        worst: { clock: hours[worstAt]!.clock, sentence: judged[worstAt]!.sentence },
+        worst: {
+          clock: hours[worstAt]!.clock,
+          sentence: judged[worstAt]!.sentence,
+          hasFigures: excess(judged[worstAt]) > 0,
+        },
       };
     })
     .sort((a, b) => count(b.closes) - count(a.closes));

@@ -1,3 +1,4 @@
+import { useMemo } from "react";
 import type { MoveAnswer } from "../../../../../shared/contracts/moves.ts";
 import type { CrewDayView, WeekView } from "../../../../../shared/plan/weekView.ts";
 import { dayWords } from "../../kit/dates.ts";
@@ -5,13 +6,16 @@ import { moveWords as words } from "../../strings/moves.ts";
 import { inUnits } from "../../units/sentence.ts";
 import { useUnits } from "../../units/units.ts";
 import { moneyWords } from "../planning/times.ts";
+import { blockNamesOf, withFieldNames } from "./fieldNames.ts";
 
 /** What the planner and the checker say of a move. */
 export function Verdict({ answer, week }: { readonly answer: MoveAnswer; readonly week: WeekView }) {
   const units = useUnits();
+  const blockNames = useMemo(() => blockNamesOf(week), [week]);
   const { allowed, breaches, costCents, crewDays, leftOut, parts, why } = answer;
   const money = (cents: number) => moneyWords(Math.abs(cents), week.currency);
   const nameOf = (crewId: string) => week.crews.find(({ id }) => id === crewId)?.name ?? crewId;
+  const told = (sentence: string) => inUnits(withFieldNames(sentence, blockNames), units);
   const sentences = [...new Set([...why, ...breaches.map(({ sentence }) => sentence)])];
   return (
     <div role="status">
@@ -19,7 +23,7 @@ export function Verdict({ answer, week }: { readonly answer: MoveAnswer; readonl
       {sentences.length > 0 && (
         <ul>
           {sentences.map((sentence) => (
-            <li key={sentence}>{inUnits(sentence, units)}</li>
+            <li key={sentence}>{told(sentence)}</li>
           ))}
         </ul>
       )}
@@ -28,7 +32,7 @@ export function Verdict({ answer, week }: { readonly answer: MoveAnswer; readonl
           <p>{words.leftOut}</p>
           <ul>
             {leftOut.map(({ blockId, sentence }) => (
-              <li key={blockId}>{inUnits(sentence, units)}</li>
+              <li key={blockId}>{words.fallsOut(blockNames.get(blockId) ?? blockId, told(sentence))}</li>
             ))}
           </ul>
         </>
