@@ -1,5 +1,5 @@
 import type { LimitName } from "../../../../shared/agronomy/limits.ts";
-import type { SpanKind } from "../week/board/layout.ts";
+import type { SpanKind } from "../week/board/paths.ts";
 
 const counted = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`;
 

@@ -1,7 +1,6 @@
 import type { ReactNode } from "react";
 import { weekWords as words } from "../../strings/week.ts";
-import { spanKinds } from "./layout.ts";
-import { barsPath } from "./paths.ts";
+import { barsPath, spanKinds } from "./paths.ts";
 
 const one = [{ leftPx: 2, widthPx: 24 }];
 

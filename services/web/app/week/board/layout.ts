@@ -1,7 +1,7 @@
 import type { CalmHours } from "../../../../../shared/plan/calmHours.ts";
 import type { StopView } from "../../../../../shared/plan/weekOrders.ts";
 import type { CrewDayView, SpanView, WeekView } from "../../../../../shared/plan/weekView.ts";
-import { type Bars, barsPath, tidePath } from "./paths.ts";
+import { type Bars, barsPath, type SpanKind, spanKinds, tidePath } from "./paths.ts";
 
 /*
  * Where everything of the week stands on the board, in px. Time runs to the right, the same hours of every day one under
@@ -32,17 +32,6 @@ export interface BoardScale {
   readonly widthPx: number;
   readonly pxPerMin: number;
 }
-
-export type SpanKind = Exclude<SpanView["kind"], "work">;
-export const spanKinds = [
-  "drive",
-  "setup",
-  "packup",
-  "refill",
-  "cleanOut",
-  "methodChange",
-  "wait",
-] as const satisfies readonly SpanKind[];
 
 export interface LaidStop {
   readonly stop: StopView;

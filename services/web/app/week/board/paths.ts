@@ -1,4 +1,15 @@
-import type { SpanKind } from "./layout.ts";
+import type { SpanView } from "../../../../../shared/plan/weekView.ts";
+
+export type SpanKind = Exclude<SpanView["kind"], "work">;
+export const spanKinds = [
+  "drive",
+  "setup",
+  "packup",
+  "refill",
+  "cleanOut",
+  "methodChange",
+  "wait",
+] as const satisfies readonly SpanKind[];
 
 export type Bars = readonly { readonly leftPx: number; readonly widthPx: number }[];
 
