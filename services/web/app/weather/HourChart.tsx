@@ -5,6 +5,13 @@ import type { ChartFacts, ChartLine } from "./chartOf.ts";
 
 const heightPx = 240;
 
+/** Told apart without colours, too. */
+const dashes: Readonly<Partial<Record<ChartLine["sign"], number[]>>> = {
+  dashes: [8, 5],
+  dots: [2, 4],
+  limit: [14, 4, 3, 4],
+};
+
 /** Hours along the week. What is drawn is told by its words, too; the numbers stand in a table elsewhere. */
 export default function HourChart({
   chart,
@@ -40,6 +47,20 @@ export default function HourChart({
   return (
     <figure className="hourChart">
       <figcaption>{chart.title}</figcaption>
+      <ul className="chartKey">
+        {chart.lines.map(({ scale, sign, title }) => (
+          <li key={title}>
+            <svg viewBox="0 0 40 12" width="40" height="12" aria-hidden="true" className={`keySign ${sign}`}>
+              {sign === "bars" ? (
+                <rect x="12" y="1" width="16" height="10" />
+              ) : (
+                <line x1="0" y1="6" x2="40" y2="6" strokeDasharray={dashes[sign]?.join(" ")} />
+              )}
+            </svg>
+            {title} ({chart.units[scale]})
+          </li>
+        ))}
+      </ul>
       <div ref={place} role="img" aria-label={description} />
     </figure>
   );
@@ -52,9 +73,9 @@ function drawn({ lines, shaded, timesS, title: _, units }: ChartFacts, timeZone:
   const scales = [...new Set(lines.map(({ scale }) => scale))];
   const signs: Readonly<Record<ChartLine["sign"], Partial<uPlot.Series>>> = {
     line: { stroke: ink, width: 2.5 },
-    dashes: { stroke: colour("liquidSign"), width: 2, dash: [8, 5] },
-    dots: { stroke: quiet, width: 2, dash: [2, 4] },
-    limit: { stroke: colour("bad"), width: 2, dash: [14, 4, 3, 4] },
+    dashes: { stroke: colour("liquidSign"), width: 2, dash: dashes.dashes! },
+    dots: { stroke: quiet, width: 2, dash: dashes.dots! },
+    limit: { stroke: colour("bad"), width: 2, dash: dashes.limit! },
     bars: {
       stroke: colour("liquidSign"),
       fill: colour("liquid"),
@@ -73,16 +94,15 @@ function drawn({ lines, shaded, timesS, title: _, units }: ChartFacts, timeZone:
       width: within.clientWidth,
       height: heightPx,
       tzDate: (seconds) => uPlot.tzDate(new Date(seconds * 1000), timeZone),
-      legend: { live: window.matchMedia("(hover: hover)").matches },
-      cursor: { drag: { x: false, y: false } },
+      legend: { show: false },
+      cursor: { show: false },
       scales: Object.fromEntries(scales.map((scale) => [scale, { range: fromZero }])),
       series: [
-        { value: "{YYYY}-{MM}-{DD} {HH}:{mm}" },
+        {},
         ...lines.map(({ scale, sign, title }) => ({
           label: title,
           scale,
           points: { show: false },
-          value: (_plot: uPlot, value: number | null) => (value === null ? "" : `${value} ${units[scale] ?? ""}`),
           ...signs[sign],
         })),
       ],

@@ -1,5 +1,6 @@
 import { useMemo } from "react";
 import type { Operation } from "../../../../shared/model/operation.ts";
+import { dayWordsWithYear } from "../kit/dayWords.ts";
 import { Empty, Shown } from "../kit/states.tsx";
 import { Tabs } from "../kit/Tabs.tsx";
 import { useDocument } from "../kit/thing/useDocument.ts";
@@ -66,7 +67,7 @@ function Station({ operation, wanted }: { readonly operation: Operation; readonl
     <section>
       <h1>{words.hours(station)}</h1>
       <p>
-        {forecastIssued === undefined ? words.issuedAtStart : words.issued(forecastIssued.replace("T", " "))}{" "}
+        {forecastIssued === undefined ? words.issuedAtStart : words.issued(dayWordsWithYear(forecastIssued))}{" "}
         {words.nearest}
       </p>
       {stations.length > 1 && (

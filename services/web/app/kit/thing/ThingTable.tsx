@@ -70,13 +70,16 @@ function Table({
     const ofMembers = members.map((name): Column<Row> => {
       const inner = shape.properties![name]!;
       const wordsOf = (row: Row) => valueWords(name, inner, row.members[name], facts, [row.members]);
-      const isNumber = kindOf(name, inner) === "number";
+      const memberKind = kindOf(name, inner);
+      const isNumber = memberKind === "number";
+      const isRaw = isNumber || memberKind === "date" || memberKind === "dateTime";
       return {
         key: name,
         title: labelOf(name),
         show: wordsOf,
         isNumber,
-        by: (row) => (isNumber ? ((row.members[name] as number | undefined) ?? null) : wordsOf(row) || null),
+        isShort: isRaw,
+        by: (row) => (isRaw ? ((row.members[name] as number | string | undefined) ?? null) : wordsOf(row) || null),
       };
     });
     const first: Column<Row> = {

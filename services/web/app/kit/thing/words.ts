@@ -1,6 +1,6 @@
 import { formWords } from "../../strings/forms.ts";
 import { choiceOf, labelOf } from "../../strings/labels.ts";
-import { dayWords } from "../dayWords.ts";
+import { dayWordsWithYear } from "../dayWords.ts";
 import { type FormContext, quantityContext } from "../form/context.ts";
 import { quantityOf, shownNumber } from "../form/quantities.ts";
 import { kindOf, referredBy, type Shape, unionOf } from "../form/shape.ts";
@@ -19,12 +19,15 @@ export function valueWords(
   const kind = kindOf(name, shape);
   if (kind === "number" && typeof value === "number") {
     const quantity = quantityOf(name, quantityContext(facts, around));
-    return [shownNumber(value, quantity), quantity?.unit].filter(Boolean).join(" ");
+    const shown = shownNumber(value, quantity);
+    // Money is spoken of to the hundredth.
+    const words = /Cents/.test(name) ? Number(shown).toFixed(2) : shown;
+    return [words, quantity?.unit].filter(Boolean).join(" ");
   }
   if (kind === "yesNo") return value ? formWords.yes : formWords.no;
   if (kind === "choice") return choiceOf(name, String(value));
   if (kind === "reference") return referenceWords(name, String(value), facts);
-  if (kind === "date" || kind === "dateTime") return dayWords(String(value));
+  if (kind === "date" || kind === "dateTime") return dayWordsWithYear(String(value));
   if (kind === "choices") {
     const ofOne = (one: unknown) =>
       referredBy(name) ? referenceWords(name, String(one), facts) : choiceOf(name, String(one));
