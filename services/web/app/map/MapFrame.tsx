@@ -16,12 +16,15 @@ const passArrowsFromMPerPx = 0.8;
 export function MapFrame({
   bounds,
   children,
+  fitKey = bounds.join(" "),
   name,
   onMap,
 }: {
   readonly name: string;
   /** What is fitted into the frame when it is first seen, when it changes, and by the button. */
   readonly bounds: Bounds;
+  /** Where bounds change while somebody works: another key fits them anew, not the bounds themselves. */
+  readonly fitKey?: string;
   readonly onMap: (map: LeafletMap | null) => void;
   readonly children?: ReactNode;
 }) {
@@ -60,13 +63,12 @@ export function MapFrame({
     };
   }, []);
 
-  const boundsKey = bounds.join(" ");
   // biome-ignore lint/correctness/useExhaustiveDependencies: the same bounds are not fitted again.
   useEffect(() => {
     if (map === null) return;
-    fitted.current = boundsKey;
+    fitted.current = fitKey;
     fitTo(map, bounds);
-  }, [map, boundsKey]);
+  }, [map, fitKey]);
 
   const zoomBy = (step: number) => {
     fitted.current = "moved";

@@ -1,13 +1,12 @@
 import type { DayMap, StopOnMap } from "../../../../shared/plan/dayMap.ts";
 import { type Bounds, boundsOf, positionsOf } from "../../../../shared/plan/mapPlaces.ts";
 import { mapWords } from "../strings/map.ts";
-import type { UnitWords } from "../units/units.ts";
-import type { MapArea, MapItems, MapLine, MapPoint } from "./items.ts";
+import type { MapArea, MapItems, MapLine, MapPoint, MapUnits } from "./items.ts";
 import { placePoint } from "./placePoint.ts";
 import { sensitiveItems } from "./sensitiveItems.ts";
 
 /** A crew's day: with a stop chosen its passes alone, and the other stops faded. */
-export function dayItems(day: DayMap, stopNumber: number | null, units: Pick<UnitWords, "roadKm">): MapItems {
+export function dayItems(day: DayMap, stopNumber: number | null, units: Pick<MapUnits, "roadKm">): MapItems {
   const near = sensitiveItems(day.sensitive, () => false, true);
   const chosen = day.stops.find(({ number }) => number === stopNumber);
   const fields = day.fields.map(({ fieldId, geometry, name }): MapArea => {
@@ -71,7 +70,7 @@ export function passLines(day: DayMap, stopNumber: number | null): MapLine[] {
   );
 }
 
-export function roadLines(day: DayMap, units: Pick<UnitWords, "roadKm">): MapLine[] {
+export function roadLines(day: DayMap, units: Pick<MapUnits, "roadKm">): MapLine[] {
   return day.route.map(({ fromWords, km, line, toWords }, at) => ({
     id: `road ${at}`,
     look: "road",

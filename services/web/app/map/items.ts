@@ -52,4 +52,8 @@ export interface MapPoint extends Drawn {
   readonly mayShrink: boolean;
 }
 
-export const noItems: MapItems = { areas: [], lines: [], points: [] };
+/** Quantities in the words of the chosen units. */
+export interface MapUnits {
+  areaHa(area: number): string;
+  roadKm(length: number): string;
+}

@@ -1,5 +1,4 @@
 import { ftFromM, milesFromKm, radFromDeg } from "../../../../shared/units/units.ts";
-import type { UnitSystem } from "../units/units.ts";
 
 /** Of the ellipsoid of WGS 84, which the flat map is drawn by as if it were a sphere (EPSG 3857); a tile's width at zoom 0. */
 const equatorM = 2 * Math.PI * 6_378_137;
@@ -15,7 +14,7 @@ export interface ScaleBar {
 }
 
 /** The longest bar of a round length, 1, 2 or 5 of a power of ten, that is not wider than allowed. */
-export function scaleBar(mPerPx: number, widestPx: number, system: UnitSystem): ScaleBar {
+export function scaleBar(mPerPx: number, widestPx: number, system: "metric" | "us"): ScaleBar {
   const widestM = mPerPx * widestPx;
   const isFar = system === "us" ? milesFromKm(widestM / 1000) >= 1 : widestM >= 1000;
   const perM = system === "us" ? (isFar ? milesFromKm(1 / 1000) : ftFromM(1)) : isFar ? 1 / 1000 : 1;

@@ -2,19 +2,13 @@ import type { DayMap } from "../../../../shared/plan/dayMap.ts";
 import type { SensitiveOnMap } from "../../../../shared/plan/mapPlaces.ts";
 import type { FieldOnMap, WeekMap } from "../../../../shared/plan/weekMap.ts";
 import { mapWords } from "../strings/map.ts";
-import type { UnitWords } from "../units/units.ts";
 import { passLines, roadLines, stopPoints, treatedAreas } from "./dayItems.ts";
-import type { MapArea, MapItems } from "./items.ts";
+import type { MapArea, MapItems, MapUnits } from "./items.ts";
 import { placePoint } from "./placePoint.ts";
 import { sensitiveItems } from "./sensitiveItems.ts";
 
 /** The week's map; with a crew-day on it the rest is faded. `orderId`: the order that is chosen. */
-export function weekItems(
-  week: WeekMap,
-  day: DayMap | null,
-  orderId: string | null,
-  units: Pick<UnitWords, "areaHa" | "roadKm">,
-): MapItems {
+export function weekItems(week: WeekMap, day: DayMap | null, orderId: string | null, units: MapUnits): MapItems {
   const ofDay = new Set(day?.fields.map(({ fieldId }) => fieldId));
   const near = new Set(day?.sensitive.map(({ id }) => id));
   const fades = (isOfDay: boolean) => day !== null && !isOfDay;
@@ -34,7 +28,7 @@ function fieldArea(
   field: FieldOnMap,
   orderId: string | null,
   isFaded: boolean,
-  units: Pick<UnitWords, "areaHa">,
+  units: Pick<MapUnits, "areaHa">,
 ): MapArea {
   const isChosen = orderId !== null && field.orders.includes(orderId);
   return {
