@@ -43,6 +43,7 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   listPeople:        row("-",    "-",        "-",      "-",   "yes",         "-"),
   person:            row("-",    "-",        "-",      "-",   "yes",         "-"),
   addPerson:         row("-",    "-",        "-",      "-",   "yes",         "-"),
+  crewsToLead:       row("-",    "-",        "-",      "-",   "yes",         "-"),
   changePerson:      row("-",    "-",        "-",      "-",   "yes",         "-"),
   endSessions:       row("-",    "-",        "-",      "-",   "yes",         "-"),
   makePasswordLink:  row("-",    "-",        "-",      "-",   "yes",         "-"),

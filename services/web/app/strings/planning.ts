@@ -28,13 +28,14 @@ export const planningWords = {
   olderVersion: "The operation has been changed since this plan was made.",
   figures: {
     area: "Planned of ordered",
+    planned: "Planned",
     conflicts: "Left out",
     duty: "On duty",
     road: "On the road",
     cost: "Cost, as the planner counts it",
   },
   costHint: "With a charge for orders left out and for changes. Less is better.",
-  leftOut: (count: number) => counted(count, "entry", "entries"),
+  leftOut: (count: number) => counted(count, "order", "orders"),
   ofArea: (planned: string, ordered: string) => `${planned} of ${ordered}`,
   check: {
     good: (checks: number, rules: number) =>
@@ -114,6 +115,7 @@ export const planningWords = {
       outfits: (count: number) => counted(count, "outfit changed", "outfits changed"),
     },
     none: "Nothing is otherwise.",
+    saves: "Where no reason stands beside a stop, it could have stayed: the plan as a whole costs less this way.",
     roles: {
       done: "Done",
       added: "New",
@@ -158,7 +160,10 @@ export const planningWords = {
   daysOf: (days: number) => counted(days, "day", "days"),
   makeLink: "Make a link",
   madeLink: (crew: string) => `Link for ${crew}`,
+  calendar: (crew: string) => `Calendar of ${crew}`,
+  calendarText: "A calendar that subscribes to this address shows the crew's days, until the link expires.",
   copy: "Copy",
+  copyOf: (title: string) => `Copy: ${title}`,
   copied: "Copied.",
   notCopied: "This browser does not let us copy. Mark the address and copy it by hand.",
   linkList: "Links given out",

@@ -7,7 +7,7 @@ export const replanWords = {
   whatTitle: "1. What has changed",
   stored: "Stored already",
   forecast: "A new forecast",
-  forecastText: "Drop a weather.csv in the columns of a scenario, or paste its lines.",
+  forecastText: "A weather.csv in the columns of a scenario. You see what changes before it is stored.",
   forecastTaken: "A new forecast is stored.",
   out: "Somebody or something is out",
   kind: "What is out",

@@ -18,7 +18,8 @@ export const unplannedWords = {
     normal: "normal priority",
     low: "low priority",
   } satisfies Record<ConflictView["priority"], string>,
-  group: (words: string, count: number, area: string) => `${words}: ${counted(count, "order", "orders")}, ${area}`,
+  group: (words: string, count: number, area: string) =>
+    `${words.slice(0, 1).toUpperCase()}${words.slice(1)}: ${counted(count, "order", "orders")}, ${area}`,
   more: (count: number) => `Show ${count} more`,
   why: "Why",
   oneSet: "This alone keeps it out of an empty week:",

@@ -1,12 +1,13 @@
 import { useCallback, useState } from "react";
 import type { ListedPlan } from "../../../../../shared/contracts/plans.ts";
+import type { DifferenceAnswer } from "../../../../../shared/contracts/replans.ts";
 import { get, pathOf } from "../../api/call.ts";
 import { Dialog } from "../../kit/Dialog.tsx";
 import { Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { type UnitWords, useUnits } from "../../units/units.ts";
-import { Difference, type DifferenceAnswer } from "./Difference.tsx";
+import { Difference } from "./Difference.tsx";
 import { planOption } from "./planNames.ts";
 import { durationWords, moneyWords } from "./times.ts";
 
@@ -79,7 +80,7 @@ function Figures({
 }) {
   const money = (cents: number) => moneyWords(cents, currency);
   const rows: readonly [string, number, number, (value: number) => string][] = [
-    [words.figures.area, plan.totals.servedHa, other.totals.servedHa, units.areaHa],
+    [words.figures.planned, plan.totals.servedHa, other.totals.servedHa, units.areaHa],
     [words.figures.duty, plan.totals.dutyMin, other.totals.dutyMin, durationWords],
     [words.figures.road, plan.totals.roadKm, other.totals.roadKm, units.roadKm],
     [words.figures.cost, plan.totals.totalCents, other.totals.totalCents, money],

@@ -12,6 +12,7 @@ import { momentWords } from "./times.ts";
 interface MadeLink {
   readonly crewLink: CrewLink;
   readonly address: string;
+  readonly calendarAddress: string;
 }
 
 /** Our choice: a shift, the plan's week, and as long as the server allows. */
@@ -136,7 +137,23 @@ function MakeLink({
   );
 }
 
-function Made({ crewName, made: { address } }: { readonly made: MadeLink; readonly crewName: string }) {
+function Made({
+  crewName,
+  made: { address, calendarAddress },
+}: {
+  readonly made: MadeLink;
+  readonly crewName: string;
+}) {
+  return (
+    <div className="madeLink">
+      <ToCopy title={words.madeLink(crewName)} address={address} />
+      <ToCopy title={words.calendar(crewName)} address={calendarAddress} />
+      <p className="quiet">{words.calendarText}</p>
+    </div>
+  );
+}
+
+function ToCopy({ address, title }: { readonly address: string; readonly title: string }) {
   const fieldId = useId();
   const [copied, setCopied] = useState<string | null>(null);
   const copy = () => {
@@ -148,16 +165,16 @@ function Made({ crewName, made: { address } }: { readonly made: MadeLink; readon
     );
   };
   return (
-    <div className="madeLink">
-      <label htmlFor={fieldId}>{words.madeLink(crewName)}</label>
+    <>
+      <label htmlFor={fieldId}>{title}</label>
       <div className="formRow">
         <input id={fieldId} readOnly value={address} onFocus={({ target }) => target.select()} />
-        <button type="button" onClick={copy}>
+        <button type="button" aria-label={words.copyOf(title)} onClick={copy}>
           {words.copy}
         </button>
       </div>
       <p role="status">{copied}</p>
-    </div>
+    </>
   );
 }
 

@@ -1,13 +1,11 @@
 import { useId, useState } from "react";
-import type { z } from "zod";
-import type { differenceAnswerSchema } from "../../../../../shared/contracts/replans.ts";
+import type { DifferenceAnswer } from "../../../../../shared/contracts/replans.ts";
+import type { ChangeReason } from "../../../../../shared/replan/difference.ts";
 import { common } from "../../strings/common.ts";
 import { planningWords } from "../../strings/planning.ts";
 import { useUnits } from "../../units/units.ts";
 import { type CrewDayChanges, differenceGroups, type ToldChange } from "./differenceGroups.ts";
 import { dayWords } from "./times.ts";
-
-export type DifferenceAnswer = z.infer<typeof differenceAnswerSchema>;
 
 const words = planningWords.difference;
 /** Our choice: below that everything is seen at once. */
@@ -47,6 +45,7 @@ export function Difference({ difference }: { readonly difference: DifferenceAnsw
           <input type="search" value={search} onChange={({ target }) => setSearch(target.value)} />
         </label>
       )}
+      {difference.changes.some(isPlainSaving) && <p className="quiet">{words.saves}</p>}
       {groups.length === 0 && all.length > 0 && <p className="quiet">{common.nothingFound}</p>}
       {groups.map((group) => (
         <CrewDayDifference key={`${group.date} ${group.crewId}`} group={group} />
@@ -54,6 +53,9 @@ export function Difference({ difference }: { readonly difference: DifferenceAnsw
     </div>
   );
 }
+
+/** Of a stop that could have stayed nothing more can be said; said of each, it buries what can. */
+const isPlainSaving = ({ reason }: { readonly reason: ChangeReason }) => reason === "saves";
 
 const isEmpty = ({ outfit, stops }: CrewDayChanges) => stops.length === 0 && outfit === null;
 
@@ -78,7 +80,8 @@ function CrewDayDifference({ group: { crewName, date, outfit, stops } }: { reado
         ))}
         {outfit !== null && (
           <li>
-            <b>{words.outfit(outfit.before, outfit.now)}</b> <span className="quiet">{outfit.sentence}</span>
+            <b>{words.outfit(outfit.before, outfit.now)}</b>
+            {!isPlainSaving(outfit) && <span className="quiet"> {outfit.sentence}</span>}
           </li>
         )}
       </ul>
@@ -95,7 +98,7 @@ function StopDifference({ told: { change, role } }: { readonly told: ToldChange 
       <b>
         {fieldName} ({orderId}), {units.areaHa(areaHa)}
       </b>{" "}
-      {placeWords(role, change)}. <span className="quiet">{sentence}</span>
+      {placeWords(role, change)}.{!isPlainSaving(change) && <span className="quiet"> {sentence}</span>}
     </li>
   );
 }

@@ -24,8 +24,10 @@ export function PlanFacts({
       <p className={`planState ${plan.state}`}>
         {planSentence(plan, publication, week?.timeZone)}
         {plan.version < operationVersion && ` ${words.olderVersion}`}
+        {publication !== null && publication.note !== "" && (
+          <span className="quiet"> {words.note(publication.note)}</span>
+        )}
       </p>
-      {publication !== null && publication.note !== "" && <p className="quiet">{words.note(publication.note)}</p>}
       <dl className="planFigures">
         <div>
           <dt>{words.figures.area}</dt>
@@ -34,7 +36,7 @@ export function PlanFacts({
         {week !== null && (
           <div>
             <dt>{words.figures.conflicts}</dt>
-            <dd>{words.leftOut(week.conflicts.length)}</dd>
+            <dd>{words.leftOut(new Set(week.conflicts.map(({ orderId }) => orderId)).size)}</dd>
           </div>
         )}
         <div>

@@ -1,5 +1,6 @@
 import { useCallback, useState } from "react";
 import type { Publication, StoredPlan } from "../../../../../shared/contracts/plans.ts";
+import type { DifferenceAnswer } from "../../../../../shared/contracts/replans.ts";
 import { ask, get, pathOf, post, Refusal } from "../../api/call.ts";
 import { Dialog } from "../../kit/Dialog.tsx";
 import { say } from "../../kit/Say.tsx";
@@ -8,7 +9,7 @@ import { useAsked } from "../../kit/useAsked.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { replanWords } from "../../strings/replan.ts";
 import { useUnits } from "../../units/units.ts";
-import { Difference, type DifferenceAnswer } from "./Difference.tsx";
+import { Difference } from "./Difference.tsx";
 import { momentWords, moneyWords } from "./times.ts";
 
 interface PublishPlanProps {
@@ -161,7 +162,7 @@ function ComesTo({
 }) {
   const units = useUnits();
   const facts: readonly [string, string, string][] = [
-    [words.figures.area, units.areaHa(before.servedHa), units.areaHa(now.servedHa)],
+    [words.figures.planned, units.areaHa(before.servedHa), units.areaHa(now.servedHa)],
     [words.figures.road, units.roadKm(before.roadKm), units.roadKm(now.roadKm)],
     [words.figures.cost, moneyWords(before.totalCents, currency), moneyWords(now.totalCents, currency)],
   ];

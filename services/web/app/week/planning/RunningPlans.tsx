@@ -84,8 +84,8 @@ function Running({ currency, mayPlan, watched }: OneProps) {
           </progress>
         )}
       </div>
-      <ProgressCurve label={words.area} points={servedHa} />
-      <ProgressCurve label={words.cost} points={costCents} />
+      {servedHa.length > 0 && <ProgressCurve label={words.area} points={servedHa} />}
+      {costCents.length > 0 && <ProgressCurve label={words.cost} points={costCents} />}
       {mayPlan && (
         <button type="button" onClick={stop} disabled={isStopping}>
           {isStopping ? words.stopping : words.stop}

@@ -165,7 +165,7 @@ const Group = memo(function Group({
   const orders = new Set(conflicts.map(({ orderId }) => orderId)).size;
   return (
     <details open={isOpen} onToggle={({ currentTarget }) => setIsOpen(currentTarget.open)}>
-      <summary>{words.group(kindWords, orders, units.areaHa(areaHa))}</summary>
+      <summary>{words.group(kindWords, orders, areaHa > 0 ? units.areaHa(areaHa) : words.noGround)}</summary>
       {isOpen && (
         <>
           <ul className="conflicts">
