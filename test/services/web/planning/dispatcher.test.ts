@@ -116,9 +116,11 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "plans on the we
       const address = await page.getByLabel(`Link for ${crew.name}`, { exact: true }).inputValue();
       const phone = await (await browser.newContext()).newPage();
       await phone.goto(address);
-      await phone.getByText(crew.name).first().waitFor();
+      const sessionOfPhone = async () => (await phone.request.get(`${demo.origin}/api/session`)).status();
+      await expect.poll(sessionOfPhone, { timeout: patienceMs }).toBe(200);
       await page.getByRole("button", { name: `Withdraw the link of ${crew.name}, the truck's` }).click();
       await page.getByText("The link is withdrawn.").waitFor();
+      expect(await sessionOfPhone()).toBe(401);
       await phone.context().close();
       await page.keyboard.press("Escape");
     },
