@@ -59,6 +59,8 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   revokeCrewLink:    row("-",    "yes",      "-",      "-",   "-",           "-"),
 
   importOperation:   row("-",    "yes",      "-",      "-",   "-",           "-"),
+  importFiles:       row("-",    "yes",      "-",      "-",   "-",           "-"),
+  replaceFiles:      row("-",    "yes",      "-",      "-",   "-",           "-"),
   listOperations:    row("-",    "yes",      "-",      "yes", "-",           "-"),
   latestOperation:   row("-",    "yes",      "-",      "yes", "-",           "-"),
   replaceOperation:  row("-",    "yes",      "-",      "-",   "-",           "-"),

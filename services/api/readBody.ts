@@ -8,7 +8,7 @@ export const wholeBodyBytes = 30 * 1_048_576;
 /** Our choice: an operation is 8 deep, a set of cases 14. What walks through a document by calling itself then never runs out of stack. */
 const deepest = 64;
 /** Our choice: so that 30 MB of empty lists do not become a gigabyte of objects. */
-const mostValues = 3_000_000;
+export const mostValues = 3_000_000;
 
 /** Reads JSON (RFC 8259, so UTF-8), once it is known to be neither too large nor too deep. */
 export function readBody(bytesMax: number): RequestHandler {

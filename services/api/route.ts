@@ -149,12 +149,14 @@ interface Shape<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodTyp
 
 /** Ties the types of a handler's input to the schemas that it is parsed by. */
 export function route<P extends z.ZodObject, Q extends z.ZodObject, B extends z.ZodType>(shape: Shape<P, Q, B>): Route {
-  const { body, handle, ...rest } = shape;
+  const { body, handle, query, ...rest } = shape;
   return {
     once: false,
     precondition: false,
     bodyBytesMax: usualBodyBytes,
     ...rest,
+    // A name that nobody knows is told: what it was meant to do would else be left out in silence.
+    query: query.strict(),
     body: body?.schema ?? null,
     bodyOptional: body?.optional ?? false,
     handle: (parts, input) =>

@@ -9,6 +9,7 @@ import { fieldworkRoutes } from "./routes/fieldwork.ts";
 import { healthRoutes } from "./routes/health.ts";
 import { mapRoutes } from "./routes/maps.ts";
 import { moveRoutes } from "./routes/moves.ts";
+import { operationFileRoutes } from "./routes/operationFiles.ts";
 import { operationRoutes } from "./routes/operations.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { planLockRoutes } from "./routes/planLocks.ts";
@@ -30,6 +31,7 @@ export const routeTable: readonly Route[] = [
   ...crewLinkRoutes,
   ...auditRoutes,
   ...operationRoutes,
+  ...operationFileRoutes,
   ...resourceRoutes,
   ...planRequestRoutes,
   ...replanRoutes,

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
@@ -18,11 +19,28 @@ export async function buildPage(outFolder: string): Promise<void> {
     plugins: [react(), { name: "caution", transformIndexHtml: (page) => page.replace("{{caution}}", caution) }],
     build: { outDir: outFolder, emptyOutDir: true, target: "es2022", assetsInlineLimit: 0, sourcemap: true },
   });
+  await nameFilesOfBuild(outFolder);
   for (const entry of await readdir(outFolder, { recursive: true })) {
     if (!/[.](js|css|html|svg|webmanifest)$/.test(entry)) continue;
     const file = join(outFolder, entry);
     await writeFile(`${file}.gz`, await compress(await readFile(file), { level: 9 }));
   }
+}
+
+/** Tells the service worker which files are of this build and what is in them; whatever changes makes it another worker. */
+async function nameFilesOfBuild(outFolder: string): Promise<void> {
+  const worker = join(outFolder, "sw.js");
+  const digests: Record<string, string> = {};
+  for (const entry of (await readdir(outFolder, { recursive: true })).sort()) {
+    if (!/[.](js|css|html|svg|webmanifest|png)$/.test(entry) || entry === "sw.js") continue;
+    digests[`/${entry}`] = createHash("sha256")
+      .update(await readFile(join(outFolder, entry)))
+      .digest("hex");
+  }
+  const files = JSON.stringify(digests);
+  const build = createHash("sha256").update(files).digest("hex").slice(0, 16);
+  const text = await readFile(worker, "utf8");
+  await writeFile(worker, text.replace("const files = {}", `const files = ${files}`).replace("{{build}}", build));
 }
 
 const startedByHand = process.argv[1] !== undefined && import.meta.url === pathToFileURL(process.argv[1]).href;

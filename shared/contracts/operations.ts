@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { operationSchema } from "../model/operation.ts";
+import { localDateTimeSchema } from "../model/quantities.ts";
 import { nextSchema } from "./paging.ts";
 
 export const operationKeySchema = z.uuid().describe("id of a stored operation");
@@ -42,19 +43,61 @@ export const operationVersionListSchema = z.object({
   next: nextSchema,
 });
 
-export const importAnswerSchema = z.object({
-  operation: operationSummarySchema,
-  defaultsUsed: z
+const defaultsUsedSchema = z
+  .array(
+    z.object({
+      path: z.array(z.union([z.string(), z.number()])).describe("* stands for any place in a list"),
+      value: z.unknown(),
+      count: z.number().int().positive().describe("how many times it was filled in"),
+    }),
+  )
+  .describe("every value that was not given and so taken from the default");
+
+export const importAnswerSchema = z.object({ operation: operationSummarySchema, defaultsUsed: defaultsUsedSchema });
+
+/** Files as they lie in a scenario's folder; `scenarios/README.md` tells what stands in them. */
+export const operationFilesSchema = z.strictObject({
+  files: z
+    .record(z.string().min(1).max(200), z.string())
+    .refine((files) => Object.keys(files).length <= 50, "at most 50 files")
+    .describe("texts by the names of their files, as operation.json, orders.csv, weather.csv"),
+});
+
+export const changedFilesSchema = operationFilesSchema.extend({
+  forecastIssued: localDateTimeSchema.optional().describe("of new weather: when the forecast was issued"),
+});
+
+export const lookQuerySchema = z.object({
+  look: z.enum(["yes"]).optional().describe("yes: tell only what would come of it; nothing is stored"),
+});
+
+export const filesAnswerSchema = z.object({
+  stored: z.boolean().describe("false: this was a look, or nothing has changed"),
+  operation: operationSummarySchema
+    .nullable()
+    .describe("as it is stored now; null: this was a look at what is not there yet"),
+  name: z.string().min(1).describe("of the operation"),
+  changes: z
     .array(
       z.object({
-        path: z.array(z.union([z.string(), z.number()])).describe("* stands for any place in a list"),
-        value: z.unknown(),
-        count: z.number().int().positive().describe("how many times it was filled in"),
+        name: z.string().describe("kind of thing, as in addresses"),
+        added: z.array(z.string()),
+        removed: z.array(z.string()),
+        changed: z.array(z.string()),
+        same: z.number().int().min(0).describe("how many stay as they are"),
       }),
     )
-    .describe("every value that was not given and so taken from the default"),
+    .describe("what is otherwise than in the latest version, kind by kind"),
+  weather: z
+    .object({ stations: z.array(z.string()), from: z.string(), to: z.string() })
+    .nullable()
+    .describe(
+      "what the weather covers then, from the start of its first step to that of its last; null: there is none",
+    ),
+  defaultsUsed: defaultsUsedSchema,
 });
 
 export type OperationSummary = z.infer<typeof operationSummarySchema>;
 export type OperationVersionEntry = z.infer<typeof operationVersionEntrySchema>;
 export type OperationVersion = z.infer<typeof operationVersionSchema>;
+export type FilesAnswer = z.infer<typeof filesAnswerSchema>;

@@ -25,6 +25,7 @@ export function nearestWord(word: string, known: readonly string[]): string | un
 
 /** What may stand where unknown names stand; each likely one is named once, however many names are unknown. */
 export function knownWords(unknown: readonly string[], known: readonly string[]): string {
+  if (known.length === 0) return "no such name";
   const near = new Set(unknown.map((word) => nearestWord(word, known)).filter((word) => word !== undefined));
   return `one of ${known.join(", ")}${near.size === 0 ? "" : ` (perhaps ${[...near].join(", ")})`}`;
 }

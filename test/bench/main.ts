@@ -1,4 +1,5 @@
 import { Command, Option } from "commander";
+import type { DemoAsk } from "../support/fillDemo.ts";
 import type { BoundOptions } from "./bound.ts";
 import type { ExactOptions } from "./exact.ts";
 import type { FuzzOptions } from "./fuzz.ts";
@@ -32,6 +33,14 @@ bench
   .command("examples")
   .description("write the examples of the OpenAPI document again: what a whole service answers on the small scenario")
   .action(async () => (await import("./examples.ts")).recordExamples());
+bench
+  .command("demo-server")
+  .description("the whole service with the demo, plans, people, reports and cases in it, until it is interrupted")
+  .option("--orders <N>", "of a generated week instead of the demo", Number)
+  .option("--iterations <N>", "of the search for the published plan", Number)
+  .option("--port <N>", "where it listens, or the next free one", Number)
+  .option("--study", "work the set of cases, too")
+  .action(async (ask: DemoAsk) => (await import("./demoServer.ts")).keepDemoServer(ask));
 bench
   .command("full-disk")
   .description(

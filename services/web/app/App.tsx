@@ -1,11 +1,12 @@
-import { Suspense, useEffect, useMemo, useState } from "react";
+import { lazy, Suspense, useEffect, useMemo, useState } from "react";
 import type { SessionFacts } from "../../../shared/contracts/session.ts";
-import { NoAnswer } from "./api/call.ts";
+import { Refusal } from "./api/call.ts";
 import { fetchSession, openCrewLink } from "./api/session.ts";
 import { Guarded } from "./kit/Guarded.tsx";
 import { Say, say } from "./kit/Say.tsx";
 import { Empty, Failure } from "./kit/states.tsx";
 import { Masthead } from "./Masthead.tsx";
+import { isOfCrew, keepSession, keptSession, worksOffline } from "./offline/keptSession.ts";
 import { addressOf, go, placeOf, useAddress } from "./place.ts";
 import { roomNames, roomsOf } from "./rooms.ts";
 import { FirstStart, SetPassword, SignIn } from "./session/forms.tsx";
@@ -17,6 +18,8 @@ import { sessionWords } from "./strings/session.ts";
 type Session = SessionFacts | null | undefined;
 
 const againAfterMs = 4_000;
+
+const OfflineNotes = lazy(() => import("./offline/OfflineNotes.tsx"));
 
 export function App() {
   const [session, setSession] = useState<Session>(undefined);
@@ -31,6 +34,7 @@ export function App() {
         if (before) say(sessionWords.signedOut, true);
         return null;
       });
+      keepSession(null);
     });
   }, []);
 
@@ -41,14 +45,21 @@ export function App() {
     begin.then(
       (facts) => {
         setSession(facts);
+        keepSession(facts);
         setError(null);
         // A link is opened once and not left in the address for the next who looks.
         if (place.kind === "link" && place.of === "crew") go("#", true);
       },
       (failed: Error) => {
-        setError(failed);
-        if (failed instanceof NoAnswer) timer = setTimeout(() => setRound((one) => one + 1), againAfterMs);
-        else setSession(null);
+        const isAnswer = failed instanceof Refusal && failed.status < 500;
+        // A crew's phone goes on with what it keeps, and says itself that there is no network.
+        const kept = isAnswer || place.kind === "link" ? null : keptSession();
+        setError(kept ? null : failed);
+        if (isAnswer) setSession(null);
+        else {
+          if (kept) setSession((before) => before ?? kept);
+          timer = setTimeout(() => setRound((one) => one + 1), againAfterMs);
+        }
       },
     );
     return () => clearTimeout(timer);
@@ -58,11 +69,13 @@ export function App() {
     say("");
     setError(null);
     setSession(facts);
+    keepSession(facts);
     if (place.kind === "link") go("#", true);
   };
   const onSignedOut = () => {
     say("");
     setSession(null);
+    keepSession(null);
     go("#", true);
   };
 
@@ -85,6 +98,11 @@ export function App() {
         onChanged={onBegun}
       />
       <Say />
+      {session !== undefined && (isOfCrew(session) || worksOffline()) && (
+        <Suspense fallback={null}>
+          <OfflineNotes session={session} />
+        </Suspense>
+      )}
       <main id="content" tabIndex={-1}>
         {error !== null && <Failure error={error} onAgain={() => setRound((one) => one + 1)} />}
         {session === undefined && error === null && <p className="empty">{common.loading}</p>}

@@ -4,7 +4,10 @@ import { signOut } from "./api/session.ts";
 import { Dialog } from "./kit/Dialog.tsx";
 import { say } from "./kit/Say.tsx";
 import { errorWords } from "./kit/states.tsx";
-import { keepLook, keptLook, type Look, looks } from "./look/look.ts";
+import { keepLook, type Look, looks, useLook } from "./look/look.ts";
+import { LeaveDialog } from "./offline/LeaveDialog.tsx";
+import { countUnsent } from "./offline/outbox.ts";
+import { phoneStore } from "./offline/phoneStore.ts";
 import type { RoomName } from "./rooms.ts";
 import { ChangePassword } from "./session/forms.tsx";
 import { common } from "./strings/common.ts";
@@ -25,6 +28,16 @@ export function Masthead({
   readonly onChanged: (session: SessionFacts) => void;
 }) {
   const [isChanging, setIsChanging] = useState(false);
+  const [unsent, setUnsent] = useState(0);
+  const leave = () => {
+    setUnsent(0);
+    signOut().then(onSignedOut, (error: Error) => say(errorWords(error), true));
+  };
+  const leaveUnlessUnsent = async () => {
+    const count = await phoneStore().then(countUnsent, () => 0);
+    if (count === 0) leave();
+    else setUnsent(count);
+  };
   return (
     <header className="masthead">
       <p className="name">{common.product}</p>
@@ -48,17 +61,13 @@ export function Masthead({
             </button>
           )}
           {session && (
-            <button
-              type="button"
-              onClick={() => {
-                signOut().then(onSignedOut, (error: Error) => say(errorWords(error), true));
-              }}
-            >
+            <button type="button" onClick={() => void leaveUnlessUnsent()}>
               {sessionWords.signOut}
             </button>
           )}
         </div>
       </details>
+      {unsent > 0 && <LeaveDialog unsent={unsent} onLeave={leave} onStay={() => setUnsent(0)} />}
       {isChanging && (
         <Dialog title={sessionWords.changeTitle} onClose={() => setIsChanging(false)}>
           <ChangePassword
@@ -74,17 +83,11 @@ export function Masthead({
 }
 
 function LookChoice() {
-  const [look, setLook] = useState<Look>(keptLook);
+  const look = useLook();
   return (
     <label>
       {common.looks.title}
-      <select
-        value={look}
-        onChange={({ target }) => {
-          setLook(target.value as Look);
-          keepLook(target.value as Look);
-        }}
-      >
+      <select value={look} onChange={({ target }) => keepLook(target.value as Look)}>
         {looks.map((one) => (
           <option key={one} value={one}>
             {common.looks[one]}

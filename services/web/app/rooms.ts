@@ -21,7 +21,7 @@ interface Room {
 /** In the order of the menu: the first that a person may see is where it starts. */
 const rooms: readonly Room[] = [
   { name: "week", for: ["dispatcher", "owner"], Screen: lazy(() => import("./week/WeekRoom.tsx")) },
-  { name: "day", for: ["crewLead"], Screen: lazy(() => import("./crew/DayRoom.tsx")) },
+  { name: "day", for: ["crewLead", "dispatcher"], Screen: lazy(() => import("./crew/DayRoom.tsx")) },
   { name: "orders", for: ["dispatcher", "owner"], Screen: lazy(() => import("./orders/OrdersRoom.tsx")) },
   { name: "fleet", for: ["dispatcher", "owner"], Screen: lazy(() => import("./fleet/FleetRoom.tsx")) },
   { name: "weather", for: ["dispatcher", "owner"], Screen: lazy(() => import("./weather/WeatherRoom.tsx")) },

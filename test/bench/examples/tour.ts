@@ -1,3 +1,4 @@
+import { readdir, readFile } from "node:fs/promises";
 import { join } from "node:path";
 import { hashOf, randomSecret } from "../../../services/access/secrets.ts";
 import { listRouteIds, wholeRouteIds } from "../../../services/api/resourceIds.ts";
@@ -62,12 +63,30 @@ async function single(call: Call, id: string, { orders, fleet, ...operation }: O
   }
   const latest = await call<{ document: Operation }>("latestOperation", { at: [id] });
   await call("replaceOperation", { at: [id], body: latest.body.document, headers: matching(latest) });
+  await files(call, id, operation);
   await call("listOperations");
   await call("operationVersions", { at: [id] });
   await call("operationVersion", { at: [id, "1"] });
   await call("windows", {
     at: [id, orders[0]!.id],
     query: `type=${fleet.aircraftTypes[0]!.id}&at=${operation.settings.firstDay}T09:00`,
+  });
+}
+
+/** As they lie in the folder; what they hold is stored already, but for the hour of the forecast. */
+async function files(call: Call, id: string, { settings }: Pick<Operation, "settings">): Promise<void> {
+  const folder = join(scenarios, "small");
+  const names = (await readdir(folder)).filter((name) => name !== "README.md");
+  const texts = Object.fromEntries(
+    await Promise.all(names.map(async (name) => [name, await readFile(join(folder, name), "utf8")] as const)),
+  );
+  await call("importFiles", { query: "look=yes", body: { files: texts } });
+  const known = await call("latestOperation", { at: [id] });
+  await call("replaceFiles", {
+    at: [id],
+    query: "look=yes",
+    body: { files: { "weather.csv": texts["weather.csv"]! }, forecastIssued: `${settings.firstDay}T04:00` },
+    headers: matching(known),
   });
 }
 

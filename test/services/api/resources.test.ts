@@ -187,6 +187,14 @@ describe("orders", () => {
     for (const query of ["limit=0", "limit=501", "limit=x", "cursor=%2e", "text="]) {
       expect((await get(`${address}/orders?${query}`)).status).toBe(400);
     }
+    expect(await get(`${address}/orders?limt=5`)).toMatchObject({
+      status: 400,
+      body: { faults: [{ path: ["limt"], expected: expect.stringContaining("(perhaps limit)") }] },
+    });
+    expect(await get(`${address}?limit=5`)).toMatchObject({
+      status: 400,
+      body: { faults: [{ path: ["limit"], expected: "no such name" }] },
+    });
     const gone = Buffer.from(JSON.stringify("O-gone")).toString("base64url");
     expect((await get(`${address}/orders?cursor=${gone}`)).status).toBe(400);
   });

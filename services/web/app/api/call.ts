@@ -32,6 +32,8 @@ export interface Answered<Body> {
   readonly body: Body;
   /** With its quotes, for If-Match; null where the answer has none. */
   readonly etag: string | null;
+  /** The server's clock when it answered (RFC 9110, section 6.6.1), to the second; null where it does not tell. */
+  readonly servedAtMs: number | null;
 }
 
 export interface Ask {
@@ -69,7 +71,9 @@ export async function ask<Body>(path: string, asked: Ask = {}): Promise<Answered
   if (!response.ok) {
     throw new (response.status === 401 ? SignedOut : Refusal)(response.status, (answer ?? {}) as Partial<Problem>);
   }
-  return { body: answer as Body, etag: response.headers.get("etag") };
+  const date = response.headers.get("date");
+  const servedAtMs = date === null ? null : Date.parse(date);
+  return { body: answer as Body, etag: response.headers.get("etag"), servedAtMs };
 }
 
 export const get = async <Body>(path: string, signal?: AbortSignal): Promise<Body> =>

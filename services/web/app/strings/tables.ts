@@ -1,0 +1,15 @@
+/** Words of tables, whatever they hold. */
+export const tableWords = {
+  filter: "Filter",
+  all: "All",
+  none: "(none)",
+  clear: "Show all again",
+  empty: "There is nothing here yet.",
+  actions: "What can be done",
+  count: (shown: number, all: number) => (shown === all ? `${all} in all` : `${shown} of ${all}`),
+  stretch: (from: number, to: number, of: number) => `Rows ${from} to ${to} of ${of}`,
+  earlier: "Rows before",
+  later: "Rows after",
+  sortedUp: "sorted, least first",
+  sortedDown: "sorted, greatest first",
+} as const;

@@ -1,0 +1,20 @@
+/** What people call the things of an operation, by their names in addresses. */
+export const thingWords: Readonly<Record<string, { readonly one: string; readonly many: string }>> = {
+  orders: { one: "order", many: "Orders" },
+  fields: { one: "field", many: "Fields" },
+  products: { one: "product", many: "Products" },
+  "sensitive-places": { one: "sensitive place", many: "Sensitive places" },
+  aircraft: { one: "aircraft", many: "Aircraft" },
+  "aircraft-types": { one: "aircraft type", many: "Aircraft types" },
+  "battery-stocks": { one: "battery stock", many: "Battery sets" },
+  chargers: { one: "charger", many: "Chargers" },
+  tenders: { one: "tender truck", many: "Tender trucks" },
+  crews: { one: "crew", many: "Crews" },
+  bases: { one: "base", many: "Bases" },
+  "water-points": { one: "water point", many: "Water points" },
+  locks: { one: "lock", many: "Locks" },
+  settings: { one: "settings", many: "Settings" },
+  weather: { one: "weather station", many: "Weather, by station" },
+  roads: { one: "road", many: "Roads" },
+  hire: { one: "offer for hire", many: "Offers for hire" },
+};
