@@ -1,5 +1,4 @@
-import type { UnitSystem } from "../../units/units.ts";
-import { type Quantity, shownOf, unitOf } from "../forms/quantity.ts";
+import { type Quantity, type System, shownOf, unitOf } from "../forms/quantity.ts";
 
 /** A figure in a table: in words with its unit, and as the number that a spreadsheet takes. */
 export interface Amount {
@@ -21,7 +20,7 @@ export interface Amounts {
 const minutesPerHour = 60;
 const milesPerKm = 1 / 1.609344;
 
-export function amountsIn(system: UnitSystem, currency: string): Amounts {
+export function amountsIn(system: System, currency: string): Amounts {
   const areaUnit = unitOf("areaHa", system, currency);
   const roadUnit = system === "us" ? "mi" : "km";
   const of = (value: number, digits: number, unit: string): Amount => ({

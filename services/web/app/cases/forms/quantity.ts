@@ -7,7 +7,6 @@ import {
   milesFromKm,
   mphFromKph,
 } from "../../../../../shared/units/units.ts";
-import type { UnitSystem } from "../../units/units.ts";
 
 /** How a number of a form is shown: `shown` times `per` is what is stored under the unit of its name. */
 interface Measure {
@@ -19,6 +18,9 @@ interface Both {
   readonly metric: Measure;
   readonly us: Measure;
 }
+
+/** As units/units.ts has them; that file knows the browser, this one need not. */
+export type System = keyof Both;
 
 const centsPerUnit = 100;
 const alike = (unit: string, per = 1): Both => ({ metric: { unit, per }, us: { unit, per } });
@@ -64,18 +66,18 @@ const measures = {
 
 export type Quantity = keyof typeof measures;
 
-export function unitOf(quantity: Quantity, system: UnitSystem, currency: string): string {
+export function unitOf(quantity: Quantity, system: System, currency: string): string {
   return measures[quantity][system].unit.replace(money, currency);
 }
 
 /** Few enough digits that what is converted there and back is what it was. */
 const exact = (value: number, digits: number) => Number(value.toPrecision(digits));
 
-export function shownOf(quantity: Quantity, system: UnitSystem, value: number): number {
+export function shownOf(quantity: Quantity, system: System, value: number): number {
   return exact(value / measures[quantity][system].per, 6);
 }
 
-export function storedOf(quantity: Quantity, system: UnitSystem, shown: number): number {
+export function storedOf(quantity: Quantity, system: System, shown: number): number {
   return exact(shown * measures[quantity][system].per, 9);
 }
 
