@@ -17,9 +17,15 @@ import { FiguresTable } from "./figures/FiguresTable.tsx";
 const { notes, sentences } = figureWords;
 
 /** Where a plan is tight: what one more of each thing would bring, and what is used of what there is. */
-export function BottlenecksView({ found }: { readonly found: Bottlenecks }) {
+export function BottlenecksView({
+  found,
+  nameOf,
+}: {
+  readonly found: Bottlenecks;
+  readonly nameOf: (id: string) => string;
+}) {
   const system = useUnitSystem();
-  const { boundCents, leavesOut } = found;
+  const { boundCents, leavesOut, method } = found;
   const { amounts, crews, hours, things, units, verdict } = useMemo(() => {
     const amounts = amountsIn(system, found.currency);
     return {
@@ -28,9 +34,9 @@ export function BottlenecksView({ found }: { readonly found: Bottlenecks }) {
       units: unitsTable(found, amounts),
       hours: { chart: hoursChart(found, amounts), table: hoursTable(found, amounts) },
       crews: crewsTable(found, amounts),
-      things: thingsTable(found, amounts),
+      things: thingsTable(found, amounts, nameOf),
     };
-  }, [found, system]);
+  }, [found, nameOf, system]);
   return (
     <>
       <div className="verdict">
@@ -38,6 +44,7 @@ export function BottlenecksView({ found }: { readonly found: Bottlenecks }) {
           <p key={sentence}>{sentence}</p>
         ))}
         {boundCents !== null && <p className="quiet">{sentences.bound(amounts.money(boundCents).words)}</p>}
+        {method === "fluid" && <p className="quiet">{sentences.roughly}</p>}
         {leavesOut !== null && <p className="quiet">{sentences.leavesOut(leavesOut)}</p>}
       </div>
       {units !== null && <FiguresTable figures={units} />}

@@ -26,7 +26,7 @@ async function open(
 ): Promise<Opened> {
   const set = id === null ? null : await fetchCaseSet(id, version, signal);
   const latest = id === null || version === null ? set : await fetchCaseSet(id, null, signal);
-  const { document } = await fetchOperation(set?.operationId ?? operationId, signal);
+  const { document } = await fetchOperation(set?.operationId ?? operationId, null, signal);
   return {
     set,
     latestVersion: latest?.version ?? 0,

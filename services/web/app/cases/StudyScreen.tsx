@@ -9,7 +9,7 @@ import { addressOf } from "../place.ts";
 import { studyWords as words } from "../strings/studies.ts";
 import { BottlenecksView } from "./BottlenecksView.tsx";
 import { ComparisonView } from "./ComparisonView.tsx";
-import { cancelStudy, fetchCaseSet, fetchStudy } from "./calls.ts";
+import { cancelStudy, fetchCaseSet, fetchOperation, fetchStudy } from "./calls.ts";
 import type { Bottlenecks } from "./figures/bottleneckTables.ts";
 import { askWords, isGoingOn } from "./studyState.ts";
 import { whenWords } from "./when.ts";
@@ -17,13 +17,21 @@ import { whenWords } from "./when.ts";
 interface Opened {
   readonly study: Study;
   readonly setName: string | null;
+  /** What people call the bases and trucks of the operation that was studied. */
+  readonly nameOf: (id: string) => string;
 }
 
 async function open(id: string, signal: AbortSignal): Promise<Opened> {
   const study = await fetchStudy(id, signal);
   const version = study.caseSetVersion === null ? null : String(study.caseSetVersion);
   const set = study.caseSetId === null ? null : await fetchCaseSet(study.caseSetId, version, signal);
-  return { study, setName: set?.name ?? null };
+  const names = study.kind === "bottlenecks" ? await namesOf(study, signal) : new Map<string, string>();
+  return { study, setName: set?.name ?? null, nameOf: (thing) => names.get(thing) ?? thing };
+}
+
+async function namesOf({ operationId, version }: Study, signal: AbortSignal): Promise<ReadonlyMap<string, string>> {
+  const { fleet, settings } = (await fetchOperation(operationId, version, signal)).document;
+  return new Map([...fleet.tenders, ...settings.bases].map(({ id, name }) => [id, name]));
 }
 
 /** A run: how far it has come, and what came of it. */
@@ -35,12 +43,12 @@ export function StudyScreen({ id }: { readonly id: string }) {
         <a href={addressOf("cases")}>{words.toAll}</a>
       </p>
       <Shown asked={asked}>
-        {({ setName, study }) => (
+        {({ nameOf, setName, study }) => (
           <>
             <h1>{setName ?? words.kinds[study.kind]}</h1>
             <StudyFacts study={study} />
             {isGoingOn(study.status) && <Progress study={study} onEnded={asked.again} />}
-            <Result study={study} />
+            <Result study={study} nameOf={nameOf} />
           </>
         )}
       </Shown>
@@ -121,7 +129,7 @@ function Progress({ onEnded, study }: { readonly study: Study; readonly onEnded:
   );
 }
 
-function Result({ study }: { readonly study: Study }) {
+function Result({ nameOf, study }: Pick<Opened, "nameOf" | "study">) {
   const { failure, kind, result, status } = study;
   if (isGoingOn(status)) return null;
   if (status === "cancelled") return <p>{words.stateText.cancelled}</p>;
@@ -133,6 +141,6 @@ function Result({ study }: { readonly study: Study }) {
       </div>
     );
   if (kind === "cases") return <ComparisonView comparison={result as Comparison} />;
-  if (kind === "bottlenecks") return <BottlenecksView found={result as Bottlenecks} />;
+  if (kind === "bottlenecks") return <BottlenecksView found={result as Bottlenecks} nameOf={nameOf} />;
   return <p>{words.remediesElsewhere}</p>;
 }

@@ -32,8 +32,11 @@ export const fetchCaseSet = (id: string, version: string | null, signal?: AbortS
 export const saveCaseSet = async (operationId: string, document: unknown) =>
   (await post<{ caseSet: CaseSetSummary }>(pathOf`/api/operations/${operationId}/case-sets`, document)).caseSet;
 
-export const fetchOperation = (id: string, signal?: AbortSignal) =>
-  get<OperationVersion>(pathOf`/api/operations/${id}`, signal);
+export const fetchOperation = (id: string, version: number | null, signal?: AbortSignal) =>
+  get<OperationVersion>(
+    version === null ? pathOf`/api/operations/${id}` : pathOf`/api/operations/${id}/versions/${String(version)}`,
+    signal,
+  );
 
 export interface StudyPage extends Page {
   readonly studies: readonly StudySummary[];
@@ -57,7 +60,7 @@ export const beginBottlenecks = (planId: string, tried: number) =>
   post<Study>(pathOf`/api/plans/${planId}/bottlenecks`, { tried });
 
 export async function fetchPlans(operationId: string, signal?: AbortSignal): Promise<readonly ListedPlan[]> {
-  return (await get<{ plans: ListedPlan[] }>(pathOf`/api/operations/${operationId}/plans`, signal)).plans;
+  return (await get<{ plans: ListedPlan[] }>(pathOf`/api/plans?operationId=${operationId}`, signal)).plans;
 }
 
 /** What people find first. */

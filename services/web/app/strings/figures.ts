@@ -12,6 +12,8 @@ export const figureWords = {
   between: (low: string, high: string) => `${low} to ${high}`,
   single: "from a single pair of plans",
   aYear: "a year",
+  dutyOf: (duty: string, allowed: string) => `${duty} of ${allowed}`,
+  workOf: (work: string) => `${work} of work`,
   heads: {
     case: "Case",
     changes: "What changes",
@@ -86,7 +88,7 @@ export const figureWords = {
     curve: "Margin before it is reckoned what the aircraft cost to own; then what each one more brings and costs.",
     hours:
       "Hours of the day in which some order may be applied; those of them with a crew on shift; those that are worked.",
-    crews: "Duty of what may be done, and work of it. A dash: no shift.",
+    crews: "Hours of duty, of those that the shift and the rules allow; below, hours at work. A dash: no shift.",
     things: "Share of the hours in which it could be out. A dash: it cannot go out.",
     units:
       "At most: by today's prices of what is short. About: with prices that fall as it comes. Both share out crew-days in fractions, so what is tried usually brings less.",
@@ -147,6 +149,9 @@ export const figureWords = {
       `Planned again with it, the week came out ${amount} better, with ${area} more done.`,
     triedUnclear: "Planned again with it, there was no clear difference.",
     notTight: "Nothing is short: one more of anything would bring nothing.",
+    notTightRoughly: "By a rough reckoning nothing is short: one more aircraft, truck or charger would bring nothing.",
+    roughly:
+      "Reckoned roughly, as the week is large or there was no time for more: hours of single crews are not told of.",
     bound: (amount: string) => `No plan for the week as it is can cost less than ${amount}.`,
     leavesOut: (what: string) => `Reckoned as if there were no ${what}.`,
     onlyToKnow: "only to know: weather or a limit of duty, nothing that anybody may change",

@@ -94,7 +94,11 @@ async function comparisonOf(): Promise<Comparison> {
   ]);
 }
 
-const textOf = (figures: Figures) => figures.rows.map(({ cells, name }) => [name, ...cells.map(({ words }) => words)]);
+const textOf = (figures: Figures) =>
+  figures.rows.map(({ cells, name }) => [
+    name,
+    ...cells.map(({ detail, words }) => (detail === undefined ? words : `${words} (${detail})`)),
+  ]);
 
 describe("figures of cases", () => {
   it("tell what is clear, what is not, and what came to nothing", async () => {
@@ -103,15 +107,15 @@ describe("figures of cases", () => {
     // 500 EUR a week more times 10 weeks, less 1000 EUR a year.
     expect(good).toEqual([
       "=A good one, at the yard",
-      "20 ha more (20 ha to 20 ha)",
+      "20 ha more (20 to 20)",
       expect.stringContaining("no clear difference"),
-      "500 EUR more (500 EUR to 500 EUR)",
+      "500 EUR more (500 to 500)",
       "5,000 EUR",
       "1,000 EUR",
       "4,000 EUR",
       "pays",
     ]);
-    expect(unclear![3]).toMatch(/^no clear difference: 50 EUR more \(−[\d,]+ EUR to [\d,]+ EUR\)$/);
+    expect(unclear![3]).toMatch(/^no clear difference \(50 EUR more: −[\d,]+ to [\d,]+\)$/);
     expect(unclear!.at(-1)).toBe("not clear whether it pays");
     expect(lost!.at(-1)).toBe("no plan came of it");
     for (const { cells } of table.rows) expect(cells).toHaveLength(table.columns.length);
@@ -253,6 +257,7 @@ describe("where a plan is tight", () => {
     use: { crews: [], aircraft: [], tenders: [], chargers: [], batteries: [] },
     hours: [{ date: "2027-06-14", openMin: 600, mannedMin: 300, workedMin: 90 }],
     currency: "EUR",
+    method: "routes",
     boundCents: null,
     leavesOut: null,
     seeds: 3,
@@ -275,6 +280,8 @@ describe("where a plan is tight", () => {
     expect(tightVerdict({ ...found, units: [] }, metric)).toEqual([
       "Nothing is short: one more of anything would bring nothing.",
     ]);
+    // Where only a rough reckoning was made no more is claimed.
+    expect(tightVerdict({ ...found, method: "fluid", units: [] }, metric)[0]).toMatch(/^By a rough reckoning/);
   });
 
   it("tells of each unit, and of the calm hours by day", () => {

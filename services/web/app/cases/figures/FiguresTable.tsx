@@ -35,7 +35,7 @@ export function FiguresTable({ figures }: { readonly figures: Figures }) {
                 <th scope="row">
                   {hasNumbers && <span className="caseNumber">{number}</span>} {name}
                 </th>
-                {cells.map(({ isQuiet, words }, at) => (
+                {cells.map(({ detail, isQuiet, words }, at) => (
                   <td
                     key={columns[at]!.head}
                     className={
@@ -43,6 +43,7 @@ export function FiguresTable({ figures }: { readonly figures: Figures }) {
                     }
                   >
                     {words}
+                    {detail && <small>{detail}</small>}
                   </td>
                 ))}
               </tr>

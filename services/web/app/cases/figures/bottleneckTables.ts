@@ -31,6 +31,8 @@ export interface Bottlenecks {
     readonly workedMin: number;
   }[];
   readonly currency: string;
+  /** Fluid: a rough reckoning of things and weeks of duty alone. */
+  readonly method: "routes" | "fluid";
   readonly boundCents: number | null;
   readonly leavesOut: string | null;
   readonly seeds: number;
@@ -45,7 +47,7 @@ export const toldUnits = ({ units }: Bottlenecks) =>
 
 export function tightVerdict(found: Bottlenecks, { area, money }: Amounts): string[] {
   const [most] = toldUnits(found).filter(({ onlyToKnow }) => !onlyToKnow);
-  if (most === undefined) return [sentences.notTight];
+  if (most === undefined) return [found.method === "routes" ? sentences.notTight : sentences.notTightRoughly];
   const { atMostCents, realised, words } = most;
   return [
     sentences.tightest(words, money(atMostCents).words),
@@ -132,7 +134,8 @@ export function crewsTable({ use }: Bottlenecks, { hours }: Amounts): Figures {
         if (shiftMin === 0) return noCell(3);
         const values = [dutyMin, allowedMin, workMin].map((minutes) => hours(minutes).value);
         return {
-          words: `${values[0]} of ${values[1]} h, ${values[2]} h work`,
+          words: figureWords.dutyOf(`${values[0]}`, `${values[1]} h`),
+          detail: figureWords.workOf(`${values[2]} h`),
           values,
           isQuiet: dutyMin === 0,
         };
@@ -141,11 +144,11 @@ export function crewsTable({ use }: Bottlenecks, { hours }: Amounts): Figures {
   };
 }
 
-/** How much of the hours in which things could be out they are out. */
-export function thingsTable({ use }: Bottlenecks, { share }: Amounts): Figures {
+/** How much of the hours in which things could be out they are out; things go by the names that the operation has for their ids. */
+export function thingsTable({ use }: Bottlenecks, { share }: Amounts, nameOf: (id: string) => string): Figures {
   const things = [
-    ...use.aircraft.map(({ baseId, days, name }) => ({ name: `${name}, ${baseId}`, days })),
-    ...[...use.tenders, ...use.chargers].map(({ days, id }) => ({ name: id, days })),
+    ...use.aircraft.map(({ baseId, days, name }) => ({ name: `${name}, ${nameOf(baseId)}`, days })),
+    ...[...use.tenders, ...use.chargers].map(({ days, id }) => ({ name: nameOf(id), days })),
   ];
   return {
     title: titles.things,

@@ -56,25 +56,21 @@ export function differenceTable(comparison: Comparison, amounts: Amounts): Figur
   };
 }
 
-/** "61 ha more (54 to 70)", or that there is no clear difference, with the figures that it was told from. */
+/** "61 ha more" and below it where it lies with 95 %; or that there is no clear difference, and below it the figures that this was told from. */
 function differenceCell({ interval95, isClear, mean }: Difference, of: (value: number) => Amount): Cell {
-  const amount = of(Math.abs(mean)).words;
-  const signed = (value: number) => of(value);
-  const figure = of(mean).value === 0 ? amount : mean < 0 ? figureWords.less(amount) : figureWords.more(amount);
-  const sure =
-    interval95 === null
-      ? figureWords.single
-      : figureWords.between(signed(interval95[0]).words, signed(interval95[1]).words);
-  const values = [
-    of(mean).value,
-    interval95 === null ? null : signed(interval95[0]).value,
-    interval95 === null ? null : signed(interval95[1]).value,
-    isClear ? "" : figureWords.noClear,
-  ];
+  const amount = of(Math.abs(mean));
+  const figure =
+    amount.value === 0 ? amount.words : mean < 0 ? figureWords.less(amount.words) : figureWords.more(amount.words);
+  const [low, high] = interval95?.map(of) ?? [];
+  const sure = low && high ? figureWords.between(numberOf(low), numberOf(high)) : figureWords.single;
+  const values = [of(mean).value, low?.value ?? null, high?.value ?? null, isClear ? "" : figureWords.noClear];
   return isClear
-    ? { words: `${figure} (${sure})`, values }
-    : { words: `${figureWords.noClear}: ${figure} (${sure})`, values, isQuiet: true };
+    ? { words: figure, detail: sure, values }
+    : { words: figureWords.noClear, detail: `${figure}: ${sure}`, values, isQuiet: true };
 }
+
+/** Without its unit, which stands beside it already. */
+const numberOf = ({ words }: Amount) => words.replace(/ [^ ]+$/, "");
 
 /** Means of a week, side by side. */
 export function weekTable(comparison: Comparison, amounts: Amounts): Figures {

@@ -3,6 +3,8 @@ import type { Amount } from "./amounts.ts";
 /** A cell: what is read on the screen, and the values that go into a file in its place. */
 export interface Cell {
   readonly words: string;
+  /** A second line: what the words were told from. */
+  readonly detail?: string;
   readonly values: readonly (string | number | null)[];
   /** Told in a lower voice: no clear difference, nothing there. */
   readonly isQuiet?: boolean;

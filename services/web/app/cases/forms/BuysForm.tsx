@@ -24,16 +24,18 @@ export function BuysForm({
   return (
     <fieldset className="buys">
       <legend>{title}</legend>
-      <ChoiceField
-        label={words.from}
-        place={[...place, "from"]}
-        value={isListed ? "listed" : "fleet"}
-        choices={[
-          { id: "fleet", words: words.asFleet },
-          { id: "listed", words: words.listed },
-        ]}
-        onChoose={(id) => put(place, id === "listed" ? [{ what: "" }] : undefined)}
-      />
+      <div className="fieldGrid wideFirst">
+        <ChoiceField
+          label={words.from}
+          place={[...place, "from"]}
+          value={isListed ? "listed" : "fleet"}
+          choices={[
+            { id: "fleet", words: words.asFleet },
+            { id: "listed", words: words.listed },
+          ]}
+          onChoose={(id) => put(place, id === "listed" ? [{ what: "" }] : undefined)}
+        />
+      </div>
       {lines.map((line, at) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: lines have nothing else to be told apart by.
         <Buy key={`${lines.length} ${at}`} line={line} place={[...place, at]} />

@@ -49,7 +49,7 @@ export function CaseForm({
         {words.caseNumber(number)}: {String(value.name || fromChanges)}
       </summary>
       <Faults faults={faultsOfWhole(faults, place).map(({ expected }) => expected)} />
-      <div className="fieldGrid">
+      <div className="fieldGrid wideFirst">
         <TextField
           label={words.caseName}
           hint={words.caseNameHint}
