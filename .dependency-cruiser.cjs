@@ -87,6 +87,13 @@ module.exports = {
       from: { path: "^(shared|services)/", pathNot: room("services/access") },
       to: { path: "^node_modules/(@node-rs/argon2|jose)/" },
     },
+    forbid("papers-import-shared-only", room("services/papers"), "^services/(?!papers/)"),
+    {
+      name: "only-papers-know-their-formats",
+      severity: "error",
+      from: { path: "^(shared|services)/", pathNot: room("services/papers") },
+      to: { path: "^node_modules/(pdfkit|ical-generator|dejavu-fonts-ttf)/" },
+    },
     forbid("web-imports-shared-only", room("services/web"), "^services/(?!web/)"),
     // services/cli/serve.ts puts API and worker together, worker.ts runs a worker alone, planVerb.ts, replanVerb.ts and remediesVerb.ts plan in its threads.
     ...["web", "api", "worker", "cli"].map((name) => ({

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { featureCollectionSchema } from "../../shared/contracts/maps.ts";
 import type { Problem } from "../../shared/contracts/problem.ts";
 import type { AccessSettings } from "../access/accessSettings.ts";
 import type { Mover } from "../moves/mover.ts";
@@ -56,10 +57,21 @@ export const ok = (body: unknown, etag?: string): Answer => ({
 /** What of a thing has to be as the caller knows it: RFC 9110, section 13.1. */
 export type Precondition = { readonly kind: "ifMatch"; readonly etags: readonly string[] } | { readonly kind: "ifNew" };
 
+export type MediaType =
+  | "application/json"
+  | "text/event-stream"
+  | "text/plain"
+  | "text/csv"
+  | "text/calendar"
+  | "application/pdf"
+  | "application/geo+json"
+  | "application/vnd.google-earth.kml+xml"
+  | "application/gpx+xml";
+
 export interface AnswerSchema {
   readonly description: string;
   readonly schema: z.ZodType;
-  readonly mediaType: "application/json" | "text/event-stream" | "text/plain";
+  readonly mediaType: MediaType;
   readonly locationHeader: boolean;
   readonly etagHeader: boolean;
 }
@@ -82,6 +94,21 @@ export const answers = (description: string, schema: z.ZodType): AnswerSchema =>
 
 export const taggedAnswers = (description: string, schema: z.ZodType): AnswerSchema => ({
   ...answers(description, schema),
+  etagHeader: true,
+});
+
+/** What is known of a file's content; all else is text in a form of its own. */
+const fileSchemas: Readonly<Partial<Record<MediaType, z.ZodType>>> = {
+  "application/pdf": z.unknown(),
+  "application/geo+json": featureCollectionSchema,
+};
+
+/** A paper or a file: bytes in its own media type, under a name to be kept by. */
+export const fileAnswers = (description: string, mediaType: MediaType): AnswerSchema => ({
+  description,
+  schema: fileSchemas[mediaType] ?? z.string(),
+  mediaType,
+  locationHeader: false,
   etagHeader: true,
 });
 

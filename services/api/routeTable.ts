@@ -1,6 +1,7 @@
 import type { Route } from "./route.ts";
 import { applicationRecordRoutes } from "./routes/applicationRecords.ts";
 import { auditRoutes } from "./routes/audit.ts";
+import { calendarRoutes } from "./routes/calendar.ts";
 import { caseSetRoutes } from "./routes/caseSets.ts";
 import { crewDayRoutes } from "./routes/crewDays.ts";
 import { crewLinkRoutes } from "./routes/crewLinks.ts";
@@ -11,11 +12,13 @@ import { mapRoutes } from "./routes/maps.ts";
 import { moveRoutes } from "./routes/moves.ts";
 import { operationFileRoutes } from "./routes/operationFiles.ts";
 import { operationRoutes } from "./routes/operations.ts";
+import { paperRoutes } from "./routes/papers.ts";
 import { peopleRoutes } from "./routes/people.ts";
 import { planLockRoutes } from "./routes/planLocks.ts";
 import { planRequestRoutes } from "./routes/planRequests.ts";
 import { planRoutes } from "./routes/plans.ts";
 import { publicationRoutes } from "./routes/publications.ts";
+import { recordPaperRoutes } from "./routes/recordPapers.ts";
 import { replanRoutes } from "./routes/replans.ts";
 import { resourceRoutes } from "./routes/resources.ts";
 import { sessionRoutes } from "./routes/session.ts";
@@ -41,8 +44,11 @@ export const routeTable: readonly Route[] = [
   ...publicationRoutes,
   ...crewDayRoutes,
   ...mapRoutes,
+  ...paperRoutes,
+  ...calendarRoutes,
   ...fieldworkRoutes,
   ...applicationRecordRoutes,
+  ...recordPaperRoutes,
   ...windowRoutes,
   ...caseSetRoutes,
   ...studyRoutes,

@@ -19,7 +19,7 @@ export function serveRoute(route: Route, parts: ApiParts, streams: Streams): Req
   return async (request, response) => {
     const answer = await inTime(route.id, answerOf(route, parts, request));
     if (answer.kind === "problem") return sendProblem(request, response, answer.problem, answer.retryAfterS);
-    if (answer.kind === "view") return sendView(request, response, answer.view);
+    if (answer.kind === "view") return sendView(request, response, answer.view, route.answers[200]!.mediaType);
     if (answer.kind === "events") {
       if (streams.open(request, response, answer.source)) return;
       return sendProblem(request, response, problem(429, "Too many streams are open; close some."), streamsAgainS);

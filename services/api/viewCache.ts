@@ -8,6 +8,18 @@ export interface Rendered {
   readonly gzipped: Buffer;
   /** Of the plain bytes. */
   readonly etag: string;
+  /** Of a file: the name to keep it by. */
+  readonly fileName?: string;
+}
+
+/** Goes out as it is, where all else goes out as JSON. */
+export class FileBody {
+  readonly bytes: Buffer;
+  readonly fileName: string;
+  constructor(bytes: Buffer, fileName: string) {
+    this.bytes = bytes;
+    this.fileName = fileName;
+  }
 }
 
 /** Keeps what was read last, so that the second reader of a week costs next to nothing. */
@@ -59,9 +71,10 @@ export function createViewCache(most = mostBytes): ViewCache {
 }
 
 export async function render(body: unknown): Promise<Rendered> {
-  const plain = Buffer.from(JSON.stringify(body));
+  const file = body instanceof FileBody ? body : null;
+  const plain = file?.bytes ?? Buffer.from(JSON.stringify(body));
   const etag = createHash("sha256").update(plain).digest("base64url").slice(0, 22);
-  return { plain, gzipped: await compress(plain), etag };
+  return { plain, gzipped: await compress(plain), etag, ...(file && { fileName: file.fileName }) };
 }
 
 const sizeOf = ({ plain, gzipped }: Rendered) => plain.length + gzipped.length;

@@ -1,4 +1,4 @@
-import { Command, CommanderError } from "commander";
+import { Command, CommanderError, Option } from "commander";
 import { addCalcVerbs } from "./calcVerb.ts";
 import { atLeastZero, BadInput, exitCodes, remark, wholeNumber } from "./output.ts";
 
@@ -97,6 +97,13 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
     .requiredOption("--date <DATE>", "the day, as 2027-06-14")
     .option("--json", "print the sheet as JSON")
     .action(run(async () => (await import("./checkVerb.ts")).sheetVerb));
+  cli
+    .command("papers <DIR> <PLAN> <OUT>")
+    .description(
+      "write the papers of a good plan into a folder: crew-days as PDF, GeoJSON, KML and GPX, the week as PDF and tables",
+    )
+    .addOption(new Option("--size <SIZE>", "of the paper").choices(["a4", "letter"]).default("a4"))
+    .action(run(async () => (await import("./papersVerb.ts")).papersVerb));
   cli
     .command("lock <DIR> <PLAN>")
     .description("print the entry of locks.json that keeps one crew's day of a plan as it stands")

@@ -15,6 +15,8 @@ export interface CrewLinkStore {
   revokeCrewLink(linkId: string, acting: Acting): Promise<CrewLink | null>;
   /** Begins a session that lasts as long as the link. False where it holds no more. */
   openCrewLink(linkId: string, sessionHash: string, acting: Acting): Promise<boolean>;
+  /** The crew that a link is for, as long as it holds; null where it holds no more. */
+  crewOfLink(linkId: string): Promise<CrewKey | null>;
   /** The database's clock, by which everything expires. */
   timeNow(): Promise<Date>;
 }
@@ -89,6 +91,17 @@ export function createCrewLinks(db: Kysely<Tables>): CrewLinkStore {
         await audit(tx, { ...acting, by }, { operationId: link.operation_id, thingId: linkId });
         return true;
       }),
+
+    async crewOfLink(linkId) {
+      const row = await db
+        .selectFrom("crew_links")
+        .select(["operation_id", "crew_id"])
+        .where("id", "=", linkId)
+        .where("revoked_at", "is", null)
+        .where("expires_at", ">", now)
+        .executeTakeFirst();
+      return row ? { operationId: row.operation_id, crewId: row.crew_id } : null;
+    },
 
     async timeNow() {
       const { rows } = await sql<{ now: Date }>`select now()`.execute(db);

@@ -24,6 +24,12 @@ export const crewLinkListSchema = z.object({ crewLinks: z.array(crewLinkSchema) 
 export const madeCrewLinkSchema = z.object({
   crewLink: crewLinkSchema,
   address: z.string().min(1).describe("to open on the phone: it sees this crew's days until the link expires"),
+  calendarAddress: z
+    .string()
+    .min(1)
+    .describe(
+      "a feed of this crew's days for a calendar (RFC 5545), until the link expires; whoever knows it can read it",
+    ),
 });
 
 export type CrewLink = z.infer<typeof crewLinkSchema>;

@@ -72,3 +72,16 @@ export const weekMapSchema = z.looseObject({
   sensitive: z.array(sensitiveSchema),
   bounds: boundsSchema,
 });
+
+/** RFC 7946, section 3.3. */
+export const featureCollectionSchema = z.looseObject({
+  type: z.literal("FeatureCollection"),
+  features: z.array(
+    z.looseObject({
+      type: z.literal("Feature"),
+      id: z.string(),
+      geometry: geometrySchema,
+      properties: z.looseObject({ kind: z.string(), name: z.string(), description: z.string() }),
+    }),
+  ),
+});

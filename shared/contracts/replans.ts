@@ -36,3 +36,4 @@ export const differenceAnswerSchema = planDifferenceSchema.extend({
 });
 
 export type ReplanFacts = z.infer<typeof replanFactsSchema>;
+export type DifferenceAnswer = z.infer<typeof differenceAnswerSchema>;

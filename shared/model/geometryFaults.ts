@@ -86,15 +86,18 @@ function areaFaults(path: Path, geometry: AreaGeometry): Fault[] {
   return [...polygons.flatMap((polygon) => holeFaults(plane, polygon)), ...overlapFaults(plane, polygons)];
 }
 
-function fieldFaults({ path, item: { geometry } }: Located<FieldFeature>): Fault[] {
-  const geometryPath = [...path, "geometry"];
-  const faults = areaFaults(geometryPath, geometry);
+/** What is wrong with the ground of a field. */
+export function fieldGroundFaults(path: Path, geometry: AreaGeometry): Fault[] {
+  const faults = areaFaults(path, geometry);
   if (faults.length > 0) return faults;
   const areaHa = areaM2(toAreaXY(planeOf(geometry), geometry)) / 10_000;
   if (areaHa >= smallestFieldHa && areaHa <= largestFieldHa) return [];
   const expected = `a field of ${smallestFieldHa} to ${largestFieldHa} ha`;
-  return [{ path: geometryPath, value: `${Number(areaHa.toPrecision(3))} ha`, expected }];
+  return [{ path, value: `${Number(areaHa.toPrecision(3))} ha`, expected }];
 }
+
+const fieldFaults = ({ path, item: { geometry } }: Located<FieldFeature>): Fault[] =>
+  fieldGroundFaults([...path, "geometry"], geometry);
 
 /** RFC 7946, section 4: coordinates are WGS 84; files of the older kind may name another system. */
 export function coordinateSystemFaults(raw: unknown): Fault[] {

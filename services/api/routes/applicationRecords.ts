@@ -21,10 +21,10 @@ import { unstorableTexts } from "../storableText.ts";
 import { toldRecord } from "../toldRecord.ts";
 import { crewParams, none, operationParams, versionSchema } from "./parameters.ts";
 
-const recordParams = crewParams.extend({ recordId: recordKeySchema });
+export const recordParams = crewParams.extend({ recordId: recordKeySchema });
 /** The date and the id of the entry before. */
 const placeSchema = z.string().regex(/^\d{4}-\d\d-\d\d [0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/);
-const listQuery = pageQuery.extend({
+export const recordFilter = z.object({
   fieldId: fieldIdSchema.optional(),
   orderId: orderIdSchema.optional(),
   productId: productIdSchema.optional(),
@@ -37,8 +37,9 @@ const listQuery = pageQuery.extend({
   from: localDateSchema.optional().describe("first local date"),
   to: localDateSchema.optional().describe("last local date"),
 });
+const listQuery = pageQuery.extend(recordFilter.shape);
 const oneRecord = { ...answers("The record", applicationRecordSchema), etagHeader: true };
-const unknownRecord = unknownThing("application record");
+export const unknownRecord = unknownThing("application record");
 
 async function list(store: Store, operationId: string, filter: RecordFilter, asked: PageAsked): Promise<Answer> {
   const stretch = stretchOf(asked, placeSchema);
@@ -55,7 +56,7 @@ interface RecordPath {
 }
 
 /** A record is read by its own crew's address only: there it is decided whose it is. */
-async function recordAt(store: Store, { operationId, crewId, recordId }: RecordPath, version: number | null) {
+export async function recordAt(store: Store, { operationId, crewId, recordId }: RecordPath, version: number | null) {
   const kept = await store.applicationRecord(recordId, version);
   return kept?.operationId === operationId && kept.crewId === crewId ? kept : null;
 }

@@ -5,7 +5,7 @@ import {
   newCrewLinkSchema,
 } from "../../../shared/contracts/crewLinks.ts";
 import { createCrewLinkText } from "../../access/crewLinkText.ts";
-import { linkAddress } from "../links.ts";
+import { calendarAddress, linkAddress } from "../links.ts";
 import { otherCall, unknownThing } from "../problems.ts";
 import { answers, ok, type Route, route } from "../route.ts";
 import { crewLinkParams, crewParams, none, operationParams } from "./parameters.ts";
@@ -35,7 +35,11 @@ export const crewLinkRoutes: readonly Route[] = [
       return {
         kind: "body",
         status: made.outcome === "made" ? 201 : 200,
-        body: { crewLink: made.thing, address: linkAddress(parts, call, "crew", text) },
+        body: {
+          crewLink: made.thing,
+          address: linkAddress(parts, call, "crew", text),
+          calendarAddress: calendarAddress(parts, call, text),
+        },
         headers: { "cache-control": "no-store" },
       };
     },

@@ -31,7 +31,8 @@ export function tidy(examples: Examples): Examples {
     .replace(/\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z/g, "2027-06-06T16:00:00.000Z")
     .replace(/http:\/\/127\.0\.0\.1:\d+/g, "https://calmhour.example")
     .replace(/("(?:secret|csrfToken|link)":)"[^"]+"/g, '$1"EXAMPLE-not-a-real-one"')
-    .replace(/(#(?:first|password|crew)\/)[^"]+/g, "$1EXAMPLE-not-a-real-one");
+    .replace(/(#(?:first|password|crew)\/)[^"]+/g, "$1EXAMPLE-not-a-real-one")
+    .replace(/(\/api\/calendar\/)[^"/]+/g, "$1EXAMPLE-not-a-real-one");
   return JSON.parse(text) as Examples;
 }
 

@@ -242,6 +242,7 @@ async function people(call: Call, store: Store, id: string, operation: Operation
   const owner = (await call<{ id: string }>("session", by(again))).body.id;
   await call("revokeTokenOf", { at: [owner, token.body.token.id] });
   await call("listPeople");
+  await call("crewsToLead");
   const person = await call("person", { at: [personId] });
   await call("changePerson", {
     at: [personId],

@@ -7,7 +7,7 @@ import { describe, expect, it } from "vitest";
 const root = fileURLToPath(new URL("../../../", import.meta.url));
 const app = "services/web/app";
 /** What comes from elsewhere into a browser. */
-const packages = ["react", "react-dom", "scheduler", "leaflet", "uplot"];
+const packages = ["react", "react-dom", "scheduler", "leaflet", "uplot", "clipper2-ts"];
 
 describe("the screens", () => {
   it("are made of their own room, of what is shared, and of few packages", async () => {
@@ -19,6 +19,8 @@ describe("the screens", () => {
       metafile: true,
       format: "esm",
       outdir: "nowhere",
+      // Pictures that come with a style sheet and are never asked for.
+      loader: { ".png": "empty" },
       logLevel: "silent",
     });
     const inputs = Object.keys(metafile.inputs);

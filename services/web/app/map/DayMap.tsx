@@ -1,5 +1,11 @@
+import { useCallback, useMemo } from "react";
 import type { DayMap as DayMapView } from "../../../../shared/plan/dayMap.ts";
 import { mapWords } from "../strings/map.ts";
+import { unitWords, useUnitSystem } from "../units/units.ts";
+import { dayBounds, dayItems } from "./dayItems.ts";
+import { FieldMap } from "./FieldMap.tsx";
+import { MapKey } from "./MapKey.tsx";
+import { useWhereIAm, WhereIAm, whereItem } from "./WhereIAm.tsx";
 
 export interface DayMapProps {
   /** As the API answers it; nothing else is asked for. */
@@ -11,6 +17,37 @@ export interface DayMapProps {
 }
 
 /** A crew's day on the map. May be imported from anywhere: what draws it comes when it is shown. */
-export function DayMap(_: DayMapProps) {
-  return <p className="quiet">{mapWords.loading}</p>;
+export function DayMap({ map, onStop, stopNumber }: DayMapProps) {
+  const system = useUnitSystem();
+  const where = useWhereIAm();
+  const ofDay = useMemo(() => dayItems(map, stopNumber, unitWords(system)), [map, stopNumber, system]);
+  const items = useMemo(
+    () => (where.at === null ? ofDay : { ...ofDay, points: [...ofDay.points, whereItem(where.at)] }),
+    [ofDay, where.at],
+  );
+  const onChoose = useCallback(
+    (chosen: string) => {
+      const stop = map.stops.find(({ number }) => `stop ${number}` === chosen);
+      if (stop) onStop?.(stop.number);
+    },
+    [map, onStop],
+  );
+  const bounds = useMemo(() => dayBounds(map, stopNumber), [map, stopNumber]);
+  return (
+    <section className="dayMap" aria-label={mapWords.dayTitle}>
+      <FieldMap name={mapWords.dayTitle} items={items} bounds={bounds} onChoose={onChoose} />
+      <WhereIAm where={where} />
+      {map.sensitive.length > 0 && (
+        <details className="mapList">
+          <summary>{mapWords.nearList(map.sensitive.length)}</summary>
+          <ul>
+            {map.sensitive.map(({ id, kind, name }) => (
+              <li key={id}>{mapWords.sensitive(name, mapWords.kinds[kind])}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+      <MapKey items={items} />
+    </section>
+  );
 }

@@ -1,8 +1,8 @@
 import { copyOf, newId } from "../../../../../shared/cases/edit.ts";
 import { valueAt } from "../../../../../shared/model/faults.ts";
 import type { Order } from "../../../../../shared/model/order.ts";
+import { changeWordsOfForms } from "../../strings/caseChanges.ts";
 import { caseWords } from "../../strings/cases.ts";
-import { changeWordsOfForms } from "../../strings/changes.ts";
 import { type Draft, stepsOf } from "./draft.ts";
 import { Faults } from "./Field.tsx";
 import { faultsOfWhole, type Steps } from "./faultPlaces.ts";

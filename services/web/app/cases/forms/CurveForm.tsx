@@ -1,6 +1,6 @@
 import type { Operation } from "../../../../../shared/model/operation.ts";
+import { changeWordsOfForms } from "../../strings/caseChanges.ts";
 import { caseWords } from "../../strings/cases.ts";
-import { changeWordsOfForms } from "../../strings/changes.ts";
 import { BuysForm } from "./BuysForm.tsx";
 import type { Draft } from "./draft.ts";
 import { Faults } from "./Field.tsx";

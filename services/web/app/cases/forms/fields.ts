@@ -1,4 +1,4 @@
-import { changeWordsOfForms } from "../../strings/changes.ts";
+import { changeWordsOfForms } from "../../strings/caseChanges.ts";
 import type { Quantity } from "./quantity.ts";
 import type { ThingKind } from "./things.ts";
 

@@ -1,5 +1,5 @@
 import { useState } from "react";
-import { changeWordsOfForms } from "../../strings/changes.ts";
+import { changeWordsOfForms } from "../../strings/caseChanges.ts";
 import { useUnitSystem } from "../../units/units.ts";
 import { Field } from "./Field.tsx";
 import type { Steps } from "./faultPlaces.ts";

@@ -1,6 +1,6 @@
 import type { Change } from "../../../../../shared/cases/change.ts";
 import type { Operation } from "../../../../../shared/model/operation.ts";
-import { changeWordsOfForms } from "../../strings/changes.ts";
+import { changeWordsOfForms } from "../../strings/caseChanges.ts";
 import type { Draft } from "./draft.ts";
 import {
   type FieldForm,

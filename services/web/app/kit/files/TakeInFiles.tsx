@@ -10,6 +10,7 @@ import { ChangesTold } from "./ChangesTold.tsx";
 import { DropArea } from "./DropArea.tsx";
 import { asForecast, type DroppedFiles, goesInto, issuedAsOffered } from "./dropped.ts";
 import { FileFaultList } from "./FileFaultList.tsx";
+import { PasteTable } from "./PasteTable.tsx";
 
 type Texts = DroppedFiles["texts"];
 
@@ -77,6 +78,14 @@ export function TakeInFiles({
           onDropped={(dropped) => {
             setIssued("");
             look(only === "forecast" ? asForecast(dropped) : dropped).catch(fail);
+          }}
+        />
+      )}
+      {step.kind !== "busy" && only === "forecast" && (
+        <PasteTable
+          onPasted={(text) => {
+            setIssued("");
+            look({ texts: { "weather.csv": text }, faults: [] }).catch(fail);
           }}
         />
       )}

@@ -1,0 +1,178 @@
+import type { ApplicationRecord } from "../../../shared/contracts/applicationRecords.ts";
+import type { Recorded } from "../../../shared/done/recorded.ts";
+import { recordFields, ruleNames, rulesFor } from "../../../shared/done/recordFields.ts";
+import { geometryCentroidLonLat } from "../../../shared/geo/convert.ts";
+import type { RecordRule } from "../../../shared/model/quantities.ts";
+import { positionsOf } from "../../../shared/plan/mapPlaces.ts";
+import { hectares, methodVerb, readable } from "../../../shared/plan/words.ts";
+import { Paper, type PaperSize } from "../page/paper.ts";
+import { facts, table } from "../page/table.ts";
+import { blanks } from "../sheet/onSite.ts";
+import { heightFor, Sketch } from "../sheet/sketch.ts";
+import { aircraftWords, applicatorWords, localWords } from "./recordWords.ts";
+
+export interface RecordPaper {
+  readonly told: ApplicationRecord;
+  readonly size: PaperSize;
+}
+
+const notTold = "not told";
+const mostMapPt = 170;
+
+/** One application, as an inspector asks for it: what was applied where, when, by whom, under which rule, and what is missing. */
+export function recordPdf({ told, size }: RecordPaper): Promise<Buffer> {
+  const { record, version, id, byName, createdAt, reason } = told;
+  const paper = new Paper({
+    size,
+    title: `Application record, ${record.fieldName}, ${record.date}`,
+    foot: `Application record ${id}, version ${version}. ${record.fieldName}, ${record.date}`,
+    madeAt: new Date(createdAt),
+  });
+  paper.text("Record of an application", { bold: true, sizePt: 16 });
+  paper.text(`${record.fieldName}, ${record.date}`, { bold: true, sizePt: 12 });
+  paper.text(
+    `Version ${version} by ${byName}, ${localWords(createdAt, record.timeZone)}: ${reason}. Times in ${record.timeZone}.`,
+    { sizePt: 8 },
+  );
+  paper.gap(4);
+  completeness(paper, told);
+  facts(paper, recordFacts(record));
+  paper.gap(4);
+  products(paper, record);
+  measured(paper, record);
+  ground(paper, record);
+  asked(paper, record);
+  paper.gap(4);
+  blanks(paper, [
+    ["certified applicator, signature", 2],
+    ["date", 1],
+  ]);
+  return paper.finish();
+}
+
+function completeness(paper: Paper, { complete, findings, missing, record }: ApplicationRecord): void {
+  const rules = rulesFor(record).map((rule) => ruleNames[rule]);
+  const under = rules.length === 0 ? "" : `, under ${rules.join(" and ")}`;
+  if (record.state === "withdrawn") paper.text("Withdrawn: the crew has taken its reports back.", { bold: true });
+  paper.text(complete ? `Complete${under}.` : `Not complete${under}:`, { bold: true });
+  for (const { sentence } of missing) paper.text(`• ${sentence}`);
+  if (findings.length > 0) {
+    paper.text("To be looked at by the applicator:", { bold: true });
+    for (const finding of findings) paper.text(`• ${finding}`);
+  }
+  paper.gap(4);
+}
+
+function recordFacts(record: Recorded): (readonly [string, string])[] {
+  const [lonDeg, latDeg] = geometryCentroidLonLat(record.geometry);
+  const start = localWords(record.startedAt, record.timeZone);
+  const end = localWords(record.endedAt, record.timeZone);
+  const rows: (readonly [string, string])[] = [
+    ["Applied for", record.grower],
+    ["Address", record.growerAddress ?? notTold],
+    ["Type of use", record.typeOfUse],
+    ["Field", `${record.fieldName} (${record.fieldId}), about ${latDeg.toFixed(5)}, ${lonDeg.toFixed(5)}`],
+    ["Unit of land", record.landId ?? notTold],
+    ["Area treated", `${hectares(record.treatedHa)} ha`],
+    [
+      "Crop",
+      [
+        record.crop,
+        ...(record.eppoCode === null ? [] : [`EPPO ${record.eppoCode}`]),
+        ...(record.growthStage === null ? [] : [`BBCH ${record.growthStage}`]),
+      ].join(", "),
+    ],
+    ["Begun", start === "" ? notTold : start],
+    ["Ended", end === "" ? notTold : end],
+    [
+      "How",
+      `${methodVerb[record.method]}, ${aircraftWords(record)}${record.carrierLPerHa === null ? "" : `, ${readable(record.carrierLPerHa)} L/ha in all`}`,
+    ],
+    ["Applicator", record.applicators.length === 0 ? notTold : applicatorWords(record)],
+    ["Helpers", record.helpers.join("; ")],
+    ["Spot application", record.spotApplication ?? ""],
+    ["Order, block", `${record.orderId}, ${record.blockId}`],
+    ["Crew", record.crewName],
+    ["Notes", record.notes],
+  ];
+  return rows.filter(([, value]) => value !== "");
+}
+
+function products(paper: Paper, record: Recorded): void {
+  table(paper, {
+    heads: ["product", "registration number", "amount", "per ha", "amount from"],
+    rows: record.products.map(({ name, registrationNumber, amount, unit, ratePerHa, amountFrom, restrictedUse }) => [
+      restrictedUse ? `${name} (restricted use)` : name,
+      registrationNumber ?? notTold,
+      `${readable(amount)} ${unit}`,
+      ratePerHa === null ? "" : `${readable(ratePerHa)} ${unit}`,
+      amountFrom,
+    ]),
+    right: [2, 3],
+  });
+  paper.gap(6);
+}
+
+function measured(paper: Paper, { measured: all, timeZone }: Recorded): void {
+  if (all.length === 0) {
+    paper.text("No conditions were measured.", { bold: true });
+    paper.gap(4);
+    return;
+  }
+  const told = (value: number | undefined, unit: string) => (value === undefined ? "" : `${readable(value)} ${unit}`);
+  table(paper, {
+    heads: ["measured at", "where", "wind", "from", "gust", "temperature", "humidity", "outside its limit"],
+    rows: all.map(({ at, air, limits }) => [
+      localWords(at, timeZone),
+      air.where ?? "",
+      told(air.windKph, "km/h"),
+      told(air.windFromDeg, "°"),
+      told(air.gustKph, "km/h"),
+      told(air.temperatureC, "°C"),
+      told(air.humidityPct, "%"),
+      limits
+        .filter(({ holds }) => !holds)
+        .map(({ measure, allowed, bound, unit }) => `${measure}, at ${bound} ${readable(allowed)} ${unit}`)
+        .join("; "),
+    ]),
+  });
+  paper.gap(6);
+}
+
+function ground(paper: Paper, { geometry }: Recorded): void {
+  const positions = positionsOf(geometry);
+  const heightPt = heightFor(positions, paper.widthPt, mostMapPt);
+  paper.need(heightPt + 16);
+  paper.text("The ground", { bold: true });
+  const sketch = new Sketch(paper, { xPt: paper.leftPt, yPt: paper.yPt, widthPt: paper.widthPt, heightPt }, positions);
+  sketch.draw(() => {
+    sketch.shade(geometry);
+    sketch.outline(geometry, 1);
+    sketch.furniture();
+  });
+  paper.yPt += heightPt + 6;
+}
+
+/** Who asks for what, in whose words. */
+function asked(paper: Paper, record: Recorded): void {
+  const rules = rulesFor(record);
+  if (rules.length === 0) return;
+  const words = (rule: RecordRule) => recordFields.filter((field) => field.asked[rule] !== undefined);
+  for (const rule of rules) {
+    paper.need(40);
+    paper.text(`Asked for by ${ruleNames[rule]}`, { bold: true });
+    table(paper, {
+      heads: ["what", "in its words", "told"],
+      rows: words(rule).map((field) => {
+        const isWanted = field.isAsked?.(record, rule) ?? true;
+        return [
+          field.words,
+          field.asked[rule]!,
+          isWanted ? (field.isThere(record) ? "yes" : "no") : "not asked for here",
+        ];
+      }),
+      sizePt: 7.5,
+    });
+    paper.gap(4);
+  }
+}

@@ -1,0 +1,179 @@
+import type { CrewSheet, SheetStop } from "../../../shared/plan/crewSheet.ts";
+import { dateWords } from "../../../shared/plan/dateWords.ts";
+import type { DayMap } from "../../../shared/plan/dayMap.ts";
+import { endOf, type Run, runsOf } from "../../../shared/plan/runs.ts";
+import {
+  backWords,
+  clockOn,
+  clockShiftWords,
+  dayFacts,
+  neighbourHeads,
+  neighbourRows,
+  partHeads,
+  partRows,
+  runFacts,
+  runTitle,
+  takeAlongHeads,
+  takeAlongRows,
+  takeAlongTitle,
+} from "../../../shared/plan/sheetWords.ts";
+import { Paper, type PaperSize } from "../page/paper.ts";
+import { type PaperSource, sourceWords } from "../page/source.ts";
+import { facts, table } from "../page/table.ts";
+import { dayMapSketch, fieldSketch } from "./dayMapSketch.ts";
+import { dayStrip } from "./dayStrip.ts";
+import { mixSheet } from "./mixSheet.ts";
+import { blanks, limitsToMeasure, recordLines } from "./onSite.ts";
+
+export interface CrewDayPaper {
+  readonly sheet: CrewSheet;
+  readonly map: DayMap;
+  readonly source: PaperSource;
+  readonly size: PaperSize;
+}
+
+const sketchPt = 150;
+const leastMapPt = 220;
+
+/** A crew's day for the clipboard in the truck: all that it needs where no phone works. */
+export function crewDayPdf({ sheet, map, source, size }: CrewDayPaper): Promise<Buffer> {
+  const { crewName, date } = sheet;
+  const paper = new Paper({
+    size,
+    title: `${crewName}, ${dateWords(date)}`,
+    foot: `${sourceWords(source)}. ${sheet.operationName}. ${crewName}, ${dateWords(date)}`,
+    madeAt: source.madeAt,
+  });
+  head(paper, sheet, source);
+  theDay(paper, sheet);
+  mapOfDay(paper, map);
+  for (const run of runsOf(sheet.stops)) stopsOnPaper(paper, sheet, map, run);
+  theEnd(paper);
+  return paper.finish();
+}
+
+function head(paper: Paper, sheet: CrewSheet, source: PaperSource): void {
+  const { base, crewName, date, leaveBy } = sheet;
+  paper.text(crewName, { bold: true, sizePt: 18 });
+  paper.text(dateWords(date), { bold: true, sizePt: 13 });
+  const shift = clockShiftWords(sheet.clockShiftMin);
+  paper.gap(2);
+  paper.text(
+    `Leave ${base} by ${clockOn(leaveBy, date)}, ${backWords(sheet)} (${sheet.timeZone})${shift === "" ? "" : `; ${shift}`}`,
+    { bold: true, sizePt: 11 },
+  );
+  paper.text(sourceWords(source), { sizePt: 8 });
+  paper.gap(4);
+  boxed(paper, sheet.caution);
+  facts(paper, dayFacts(sheet));
+  paper.gap(4);
+  dayStrip(paper, sheet);
+  paper.gap(6);
+  paper.text(takeAlongTitle, { bold: true });
+  table(paper, {
+    heads: [...takeAlongHeads, "on the truck"],
+    rows: takeAlongRows(sheet).map((row) => [...row, ""]),
+    right: [1],
+    byHand: [2],
+    leastPt: { 2: 70 },
+  });
+  paper.gap(6);
+}
+
+function boxed(paper: Paper, words: string): void {
+  const style = { bold: true, xPt: paper.leftPt + 6, widthPt: paper.widthPt - 12 };
+  const heightPt = paper.heightOf(words, style) + 8;
+  paper.doc.lineWidth(1.2).rect(paper.leftPt, paper.yPt, paper.widthPt, heightPt).stroke("black");
+  paper.wordsAt(words, style.xPt, paper.yPt + 4, style);
+  paper.yPt += heightPt + 5;
+}
+
+function theDay(paper: Paper, { date, timeline }: CrewSheet): void {
+  paper.need(50);
+  paper.text("The day", { bold: true, sizePt: 11 });
+  table(paper, {
+    heads: ["from", "to", "min", "what", "", "really at"],
+    rows: timeline.map((row) => [
+      clockOn(row.start, date),
+      clockOn(row.end, date),
+      `${row.minutes}`,
+      row.words,
+      row.details.join(", "),
+      "",
+    ]),
+    right: [2],
+    sizePt: 8.5,
+    byHand: [5],
+    leastPt: { 5: 50 },
+  });
+  paper.gap(6);
+}
+
+function mapOfDay(paper: Paper, map: DayMap): void {
+  const words = 34;
+  paper.need(leastMapPt + words);
+  paper.text("The way", { bold: true, sizePt: 11 });
+  paper.gap(2);
+  dayMapSketch(paper, map, paper.roomPt - words);
+  paper.gap(6);
+}
+
+/** Every stop begins on a page of its own where it would else be torn apart. */
+function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, run: Run<SheetStop>): void {
+  const { date } = sheet;
+  const [first] = run;
+  paper.need(0.62 * paper.pageRoomPt);
+  paper.line(1.5);
+  paper.gap(3);
+  paper.text(`${runTitle(run)}: ${first.fieldName}`, { bold: true, sizePt: 13 });
+  paper.text(`${clockOn(first.start, date)} to ${clockOn(endOf(run), date)}`, { bold: true, sizePt: 11 });
+  paper.gap(2);
+  facts(paper, runFacts(run, date));
+  paper.gap(3);
+  const parts = partRows(run, date);
+  if (parts.length > 0) {
+    table(paper, { heads: partHeads, rows: parts, right: [3] });
+    paper.gap(4);
+  }
+  paper.need(sketchPt + 4);
+  fieldSketch(
+    paper,
+    map,
+    run.map(({ number }) => number),
+    sketchPt,
+  );
+  mixSheet(paper, run);
+  paper.gap(4);
+  limitsToMeasure(paper, first);
+  paper.gap(4);
+  neighbours(paper, first);
+  paper.gap(4);
+  recordLines(paper);
+  paper.gap(6);
+}
+
+function neighbours(paper: Paper, stop: SheetStop): void {
+  const rows = neighbourRows(stop);
+  if (rows.length === 0) {
+    paper.text("Nothing sensitive near", { bold: true });
+    return;
+  }
+  paper.need(40);
+  paper.text("Near the field", { bold: true });
+  table(paper, { heads: neighbourHeads, rows });
+}
+
+function theEnd(paper: Paper): void {
+  paper.need(60);
+  paper.line(1.5);
+  paper.gap(4);
+  paper.text("At the end of the day", { bold: true });
+  blanks(paper, [
+    ["back at", 1],
+    ["what is left over of products", 3],
+  ]);
+  blanks(paper, [
+    ["remarks", 2],
+    ["crew lead, signature", 2],
+  ]);
+}

@@ -1,0 +1,57 @@
+import type { SheetStop } from "../../../shared/plan/crewSheet.ts";
+import { limitHeads, limitRows, limitsTitle } from "../../../shared/plan/limitRows.ts";
+import type { Paper } from "../page/paper.ts";
+import { table } from "../page/table.ts";
+
+/** Limits of the stop beside room for what was measured, before the work and during it. */
+export function limitsToMeasure(paper: Paper, stop: SheetStop): void {
+  paper.need(60);
+  paper.text(limitsTitle, { bold: true });
+  table(paper, {
+    heads: [...limitHeads, "measured before", "during"],
+    rows: limitRows(stop).map((row) => [...row, "", ""]),
+    byHand: [3, 4],
+    leastPt: { 3: 90, 4: 90 },
+  });
+}
+
+const rowPt = 21;
+
+/** What the record of the application asks of the crew, written by hand where no phone is. */
+export function recordLines(paper: Paper): void {
+  blanks(paper, [
+    ["started", 1],
+    ["finished", 1],
+    ["hectares treated", 1],
+    ["loads", 1],
+  ]);
+  blanks(paper, [
+    ["wind km/h, from", 1],
+    ["gust km/h", 1],
+    ["temperature °C", 1],
+    ["humidity %", 1],
+    ["measured at", 1],
+  ]);
+  blanks(paper, [
+    ["stopped because", 2],
+    ["applicator, signature", 2],
+  ]);
+}
+
+/** Small words under lines to write on, each as wide as its share. */
+export function blanks(paper: Paper, cells: readonly (readonly [words: string, share: number])[]): void {
+  paper.need(rowPt);
+  const shares = cells.reduce((sum, [, share]) => sum + share, 0);
+  let xPt = paper.leftPt;
+  for (const [words, share] of cells) {
+    const widthPt = (paper.widthPt * share) / shares;
+    paper.doc
+      .lineWidth(0.5)
+      .moveTo(xPt, paper.yPt + rowPt - 9)
+      .lineTo(xPt + widthPt - 8, paper.yPt + rowPt - 9)
+      .stroke("black");
+    paper.wordsAt(words, xPt, paper.yPt + rowPt - 8, { sizePt: 6.5, widthPt: widthPt - 8 });
+    xPt += widthPt;
+  }
+  paper.yPt += rowPt + 2;
+}

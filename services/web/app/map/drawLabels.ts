@@ -1,0 +1,109 @@
+import {
+  circleMarker,
+  divIcon,
+  type LatLngTuple,
+  type LayerGroup,
+  type Map as LeafletMap,
+  layerGroup,
+  marker,
+  point as pointPx,
+} from "leaflet";
+import { geometryCentroidLonLat } from "../../../../shared/geo/convert.ts";
+import { latLngOf, ringsOf, textElement } from "./drawItems.ts";
+import type { MapArea, MapItems, MapPoint } from "./items.ts";
+import { type BoxPx, type LabelToPlace, placeLabels } from "./labels.ts";
+import { metresPerPx } from "./scale.ts";
+import { signElement, signSizePx } from "./signs.ts";
+
+/** Our choice: from farther away there are more signs than ground, and dots do. */
+const signsFromMPerPx = 60;
+const labelHeightPx = 18;
+/** Ground that is seen this large bears labels of others. */
+const largeBoxPx = 60;
+/** What is chosen and small has a ring around it, as wide as a finger. */
+const chosenRingPx = 17;
+const isRinged = ({ heightPx, widthPx }: BoxPx) => widthPx <= 2 * chosenRingPx && heightPx <= 2 * chosenRingPx;
+
+/** Labels, and the signs that may give way, as they find place at the present zoom. */
+export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number): LayerGroup {
+  const context = document.createElement("canvas").getContext("2d")!;
+  context.font = `600 13px ${getComputedStyle(map.getContainer()).fontFamily}`;
+  const widthPxOf = (text: string) => Math.ceil(context.measureText(text).width) + 8;
+  const areas = items.areas.map((area) => ({ area, box: boxOfArea(map, area, middleDeg) }));
+  const points = items.points.map((point) => ({ point, box: boxOfSign(map, point, middleDeg) }));
+  const labelled = [
+    ...areas.map(({ area, box }) => ({ ...area, box })),
+    ...points.map(({ box, point }) => ({ ...point, box })),
+  ];
+  const labels: LabelToPlace[] = labelled.flatMap(({ box, id, label, labelWeight }) =>
+    label === null
+      ? []
+      : [{ id, of: box, widthPx: widthPxOf(label), heightPx: labelHeightPx, weight: labelWeight, isUpon: false }],
+  );
+  const shrinking = points.filter(({ point }) => point.mayShrink);
+  const isNear = metresPerPx(map.getCenter().lat, map.getZoom()) < signsFromMPerPx;
+  const signs = (isNear ? shrinking : []).map(({ box, point: { id } }): LabelToPlace => {
+    return { id, of: box, widthPx: box.widthPx, heightPx: box.heightPx, weight: -1, isUpon: true };
+  });
+  const notToCover = [
+    ...areas.flatMap(({ box }) => (Math.max(box.widthPx, box.heightPx) > largeBoxPx ? [] : [box])),
+    ...points.flatMap(({ box, point }) => (point.mayShrink ? [] : [box])),
+  ];
+  const places = placeLabels([...labels, ...signs], notToCover, viewOf(map));
+  const group = layerGroup();
+  for (const { area, box } of areas) {
+    if (!area.isChosen || !isRinged(box)) continue;
+    const middle = latLngOf(middleDeg, geometryCentroidLonLat(area.geometry));
+    group.addLayer(circleMarker(middle, { radius: chosenRingPx, className: "mapRing", interactive: false }));
+  }
+  for (const { id, isFaded, label } of labelled) {
+    const place = places.get(id);
+    if (label === null || place === undefined) continue;
+    const icon = divIcon({
+      className: isFaded ? "mapLabel faded" : "mapLabel",
+      html: textElement(label),
+      iconSize: [0, 0],
+      iconAnchor: [0, 0],
+    });
+    const at = map.layerPointToLatLng(pointPx(place.leftPx, place.topPx));
+    group.addLayer(marker(at, { icon, interactive: false, keyboard: false }));
+  }
+  for (const { point } of shrinking) {
+    const isSeen = places.has(point.id);
+    const [widthPx, heightPx] = isSeen ? signSizePx(point.look, null) : [5, 5];
+    const icon = divIcon({
+      className: `mapPoint ${isSeen ? "" : `mapDot ${point.look}`} ${point.isFaded ? "faded" : ""}`,
+      html: isSeen ? (signElement(point.look, null) as HTMLElement) : false,
+      iconSize: [widthPx, heightPx],
+    });
+    const sign = marker(latLngOf(middleDeg, point.at), { icon, keyboard: false });
+    group.addLayer(sign.bindTooltip(textElement(point.title)));
+  }
+  return group.addTo(map);
+}
+
+function viewOf(map: LeafletMap): BoxPx {
+  const { min, max } = map.getPixelBounds();
+  const { x, y } = map.getPixelOrigin();
+  return { leftPx: min!.x - x, topPx: min!.y - y, widthPx: max!.x - min!.x, heightPx: max!.y - min!.y };
+}
+
+function boxOfArea(map: LeafletMap, { geometry, isChosen }: MapArea, middleDeg: number): BoxPx {
+  const points = ringsOf(middleDeg, geometry).flatMap((rings) => rings[0]!.map((one) => map.latLngToLayerPoint(one)));
+  const [xs, ys] = [points.map(({ x }) => x), points.map(({ y }) => y)];
+  const [leftPx, topPx] = [Math.min(...xs), Math.min(...ys)];
+  const box = { leftPx, topPx, widthPx: Math.max(...xs) - leftPx, heightPx: Math.max(...ys) - topPx };
+  return isChosen ? around(map, latLngOf(middleDeg, geometryCentroidLonLat(geometry)), box) : box;
+}
+
+function around(map: LeafletMap, middle: LatLngTuple, box: BoxPx): BoxPx {
+  if (!isRinged(box)) return box;
+  const { x, y } = map.latLngToLayerPoint(middle);
+  return { leftPx: x - chosenRingPx, topPx: y - chosenRingPx, widthPx: 2 * chosenRingPx, heightPx: 2 * chosenRingPx };
+}
+
+function boxOfSign(map: LeafletMap, { at, look, text }: MapPoint, middleDeg: number): BoxPx {
+  const { x, y } = map.latLngToLayerPoint(latLngOf(middleDeg, at));
+  const [widthPx, heightPx] = signSizePx(look, text);
+  return { leftPx: x - widthPx / 2, topPx: y - heightPx / 2, widthPx, heightPx };
+}

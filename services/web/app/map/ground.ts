@@ -1,0 +1,44 @@
+import { type LatLngBounds, Map as LeafletMap, latLngBounds, svg } from "leaflet";
+import "leaflet/dist/leaflet.css";
+import type { Bounds } from "../../../../shared/plan/mapPlaces.ts";
+import { unwrapped } from "./unwrap.ts";
+
+/** Our choice: nearer there is nothing to see that we know of. */
+const nearestZoom = 21;
+const marginPx = 28;
+/** What lies within some metres is not fitted nearer than this. */
+const fittedZoom = 18;
+
+/** Empty ground to draw on: no tiles, nothing that is asked of anybody. */
+export function createGround(div: HTMLElement): LeafletMap {
+  return new LeafletMap(div, {
+    zoomControl: false,
+    attributionControl: false,
+    zoomSnap: 0.25,
+    zoomDelta: 1,
+    minZoom: 2,
+    maxZoom: nearestZoom,
+    fadeAnimation: false,
+    zoomAnimation: !matchMedia("(prefers-reduced-motion: reduce)").matches,
+    // Drawn well beyond the frame, so that nothing is missing while the map is dragged.
+    renderer: svg({ padding: 0.6 }),
+    center: [0, 0],
+    zoom: 2,
+  });
+}
+
+/** Shows all that lies within the bounds; does nothing while the map is not seen. */
+export function fitTo(map: LeafletMap, bounds: Bounds): void {
+  const { x, y } = map.getSize();
+  if (x === 0 || y === 0) return;
+  map.fitBounds(leafletBounds(bounds), {
+    padding: [Math.min(marginPx, x / 8), Math.min(marginPx, y / 8)],
+    maxZoom: fittedZoom,
+    animate: false,
+  });
+}
+
+export function leafletBounds(bounds: Bounds): LatLngBounds {
+  const [west, south, east, north] = unwrapped(bounds);
+  return latLngBounds([south, west], [north, east]);
+}

@@ -1,0 +1,66 @@
+import type { ConflictView } from "../../../../shared/plan/weekOrders.ts";
+
+const counted = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`;
+
+/** What the list of what is not planned says. */
+export const unplannedWords = {
+  title: "Not planned",
+  none: "Everything that is ordered is planned.",
+  summary: (orders: number, area: string) => `${counted(orders, "order", "orders")}, ${area} left out`,
+  search: "Search order, field, grower or reason",
+  kind: "Reason",
+  allKinds: "All reasons",
+  priority: "Priority",
+  allPriorities: "All priorities",
+  priorities: {
+    mandatory: "mandatory",
+    high: "high priority",
+    normal: "normal priority",
+    low: "low priority",
+  } satisfies Record<ConflictView["priority"], string>,
+  group: (words: string, count: number, area: string) =>
+    `${words.slice(0, 1).toUpperCase()}${words.slice(1)}: ${counted(count, "order", "orders")}, ${area}`,
+  more: (count: number) => `Show ${count} more`,
+  why: "Why",
+  oneSet: "This alone keeps it out of an empty week:",
+  eachSet: "Each of these alone keeps it out of an empty week:",
+  hasMore: "There may be further reasons.",
+  together: "together",
+  noGround: "no ground",
+
+  help: "What would help?",
+  helpAll: "Look for what would help",
+  helpText:
+    "Changes are tried by planning again with each. It takes a minute or more; nothing of the plan or the operation changes by it.",
+  looking: "Looking for what would help",
+  lookingShare: (percent: number) => `${percent} % tried`,
+  queued: "Waiting for its turn.",
+  stop: "Stop",
+  stopped: "Looking was stopped.",
+  failed: "Looking for what would help has failed.",
+  again: "Look again",
+  found: "What would help",
+  foundFor: (orders: string) => `For ${orders}:`,
+  nothing: "Nothing that was tried would help.",
+  triedWords: (tried: number, leftOut: number) =>
+    `${counted(tried, "change", "changes")} tried${leftOut > 0 ? `, ${leftOut} not tried to the end` : ""}.`,
+  brings: (area: string) => `${area} more planned`,
+  others: (area: string) => `${area} of other orders, too`,
+  giveWay: (area: string) => `${area} of other orders give way`,
+  moves: (count: number) => counted(count, "stop moves", "stops move"),
+  drops: (count: number) => counted(count, "stop is left out", "stops are left out"),
+  toRun: (money: string, isLess: boolean) => `${money} ${isLess ? "less" : "more"} to run`,
+  hire: (money: string) => `${money} of hire`,
+  earned: (money: string, isLess: boolean) => `${money} ${isLess ? "less" : "more"} earned`,
+  putIn: "Put into the operation",
+  agreed: "The grower has agreed",
+  elsewhere: "Arrange it, then enter it under Fleet.",
+  putInDone: "It is in the operation now. Make a plan, or plan again, to use it.",
+  putInTitle: "Put this into the operation?",
+  putInText: "The operation gets a new version. The plan stays as it is until you plan again.",
+  changedMeanwhile: "Somebody has changed this meanwhile. Look at it again, then try once more.",
+  cannotShift: "This shift cannot be made longer any more. Look at it under Fleet.",
+  putInOf: (deed: string) => `Put into the operation: ${deed}`,
+  showOf: (orderId: string, field: string) => `${orderId}, ${field}: show it`,
+  helpOf: (orderId: string) => `What would help ${orderId}?`,
+} as const;

@@ -1,0 +1,144 @@
+import { useEffect, useState } from "react";
+import type { PlanProgress } from "../../../../../shared/contracts/fieldwork.ts";
+import type { WeekView } from "../../../../../shared/plan/weekView.ts";
+import { pathOf } from "../../api/call.ts";
+import { follow } from "../../api/follow.ts";
+import { planningWords } from "../../strings/planning.ts";
+import { progressWords as words } from "../../strings/replan.ts";
+import { useUnits } from "../../units/units.ts";
+import { type CrewDayProgress, crewDayProgress, needsEye, onTimeMin, type Standing } from "./crewDayProgress.ts";
+import { dayWords, durationWords, localDateTime } from "./times.ts";
+
+const minuteMs = 60_000;
+
+/** How far crews have come with the published plan, as they report it. */
+export function WorkProgress({
+  onPlanAgain,
+  operationId,
+  week,
+}: {
+  readonly operationId: string;
+  /** Of the published plan. */
+  readonly week: WeekView;
+  readonly onPlanAgain: (() => void) | null;
+}) {
+  const { isSilent, progress } = useProgress(operationId);
+  const nowMs = useNow();
+  if (progress === null) return null;
+  const today = localDateTime(new Date(nowMs), week.timeZone).slice(0, 10);
+  const rows = crewDayProgress(week, progress, nowMs, today);
+  const needsLook = rows.some(needsEye);
+  return (
+    <details className="workProgress" open={needsLook}>
+      <summary>
+        {words.title}: {rows.length === 0 ? words.none : summaryWords(rows)}
+      </summary>
+      {isSilent && <p className="bad">{words.silent}</p>}
+      {rows.length > 0 && (
+        <ul>
+          {rows.map((row) => (
+            <Row key={`${row.crewId} ${row.date}`} row={row} />
+          ))}
+        </ul>
+      )}
+      {progress.remarks.length > 0 && (
+        <details>
+          <summary>{words.remarks(progress.remarks.length)}</summary>
+          <ul>
+            {progress.remarks.map(({ kind, reportId, sentence }) => (
+              <li key={`${kind} ${reportId}`}>{sentence}</li>
+            ))}
+          </ul>
+        </details>
+      )}
+      {onPlanAgain !== null && rows.length > 0 && (
+        <p>
+          <button type="button" onClick={onPlanAgain}>
+            {words.planAgain}
+          </button>
+        </p>
+      )}
+    </details>
+  );
+}
+
+function summaryWords(rows: readonly CrewDayProgress[]): string {
+  const finished = rows.reduce((sum, row) => sum + row.finished, 0);
+  const stops = rows.reduce((sum, row) => sum + row.stops, 0);
+  const look = rows.filter(needsEye).map(({ crewName }) => crewName);
+  return words.summary(finished, stops, [...new Set(look)]);
+}
+
+function Row({ row }: { readonly row: CrewDayProgress }) {
+  const units = useUnits();
+  const { areaHa, crewName, date, doneHa, finished, standing, stops } = row;
+  const share = areaHa > 0 ? doneHa / areaHa : 0;
+  return (
+    <li className={needsEye(row) ? "needsEye" : ""}>
+      <b>
+        {crewName}, {dayWords(date)}
+      </b>
+      <progress value={share} max={1} aria-label={words.done}>
+        {Math.round(share * 100)} %
+      </progress>
+      <span>
+        {words.doneOf(`${finished} / ${stops}`, planningWords.ofArea(units.areaHa(doneHa), units.areaHa(areaHa)))}
+      </span>
+      <span>
+        {standingWords(standing)}
+        {needsEye(row) && <b className="look"> {words.look}</b>}
+      </span>
+    </li>
+  );
+}
+
+function standingWords(standing: Standing): string {
+  switch (standing.kind) {
+    case "toCome":
+      return words.toCome;
+    case "silent":
+      return words.quiet(standing.fieldName, durationWords(standing.behindMin));
+    case "running":
+      return words.running(standing.fieldName, behindWords(standing.behindMin));
+    case "between":
+      return words.between(behindWords(standing.behindMin));
+    case "stopped":
+      return words.stopped(
+        standing.fieldName,
+        standing.reason === null ? words.noReason : words.reasons[standing.reason],
+      );
+    case "finished":
+      return words.finished(behindWords(standing.behindMin));
+  }
+}
+
+function behindWords(behindMin: number): string {
+  if (Math.abs(behindMin) <= onTimeMin) return words.onTime;
+  return (behindMin > 0 ? words.late : words.ahead)(durationWords(behindMin));
+}
+
+function useProgress(operationId: string): { progress: PlanProgress | null; isSilent: boolean } {
+  const [state, setState] = useState<{ progress: PlanProgress | null; isSilent: boolean }>({
+    progress: null,
+    isSilent: false,
+  });
+  useEffect(
+    () =>
+      follow<PlanProgress>(pathOf`/api/operations/${operationId}/progress/events`, {
+        onProgress: (progress) => setState({ progress, isSilent: false }),
+        onDone: () => undefined,
+        onSilence: () => setState((before) => ({ ...before, isSilent: true })),
+      }),
+    [operationId],
+  );
+  return state;
+}
+
+function useNow(): number {
+  const [nowMs, setNowMs] = useState(() => Date.now());
+  useEffect(() => {
+    const timer = setInterval(() => setNowMs(Date.now()), minuteMs);
+    return () => clearInterval(timer);
+  }, []);
+  return nowMs;
+}

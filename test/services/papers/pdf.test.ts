@@ -1,0 +1,176 @@
+import { describe, expect, it } from "vitest";
+import { examples } from "../../../services/api/examples.ts";
+import type { PaperSource } from "../../../services/papers/page/source.ts";
+import { recordPdf } from "../../../services/papers/record/recordPdf.ts";
+import { crewDayPdf } from "../../../services/papers/sheet/crewDayPdf.ts";
+import { weekPdf } from "../../../services/papers/week/weekPdf.ts";
+import { applicationRecordSchema } from "../../../shared/contracts/applicationRecords.ts";
+import type { Operation } from "../../../shared/model/operation.ts";
+import { caution } from "../../../shared/plan/caution.ts";
+import { crewSheet } from "../../../shared/plan/crewSheet.ts";
+import { dayMap } from "../../../shared/plan/dayMap.ts";
+import { weekView } from "../../../shared/plan/weekView.ts";
+import { accented, longName, longNamedOperation } from "../../support/longNames.ts";
+import { pdfText, unspaced } from "../../support/pdfText.ts";
+import { viewOperation, viewPlan } from "../../support/viewPlan.ts";
+
+const source: PaperSource = {
+  planName: "1a2b3c4d",
+  publication: 3,
+  latest: 3,
+  madeAt: new Date("2027-03-25T18:00:00Z"),
+};
+
+function crewDay(operation: Operation, size: "a4" | "letter" = "a4", of = source): Promise<Buffer> {
+  const plan = viewPlan(operation);
+  const sheet = crewSheet(operation, plan, "K1", "2027-03-26")!;
+  return crewDayPdf({ sheet, map: dayMap(operation, plan, "K1", "2027-03-26")!, source: of, size });
+}
+
+describe("a crew-day on paper", async () => {
+  const pages = await pdfText(await crewDay(viewOperation()));
+  const all = pages.join(" ");
+
+  it("begins with who, when, what to take, and the caution", () => {
+    const first = pages[0]!;
+    for (const words of [
+      "Crew 1",
+      "Friday 26 March 2027",
+      "Leave Yard by 07:00, back 08:42 (Europe/Berlin)",
+      "Pilot One (agri)",
+      "2 × Small multirotor (A1, A2)",
+      "4 battery sets for Small multirotor",
+      "Tender 1 (2000 L water)",
+      caution,
+      "Products to take along",
+    ]) {
+      expect(first).toContain(words);
+    }
+  });
+
+  it("has the stop with its times, pad, mix in the order of filling, limits, neighbours, and lines to write on", () => {
+    for (const words of [
+      "Stop 1: Long Acre",
+      "07:22 to 08:22",
+      "Power line along the north hedge",
+      "Re-entry from",
+      "Harvest from",
+      "Near the field",
+      "Hill School (school)",
+      "keep 50 m when the wind blows there",
+      "Measure on site, stop outside",
+      "measured before",
+      "applicator, signature",
+      "crew lead, signature",
+    ]) {
+      expect(all).toContain(words);
+    }
+    // 12 ha at 15 L/ha in five loads of at most 40 L: four full ones and a last one of 20 L, 1 and 0.2 L/ha of the products in it.
+    expect(all).toContain("loads each 1. water 2. A 3. B loads done");
+    expect(all).toMatch(/4 full 40 L \S+ L 2\.67 L 533 mL 1 2 3 4 1 last 20 L \S+ L 1\.33 L 267 mL 5/);
+  });
+
+  it("numbers its pages and names plan and publication on each", () => {
+    pages.forEach((page, at) => {
+      expect(page).toContain(`Page ${at + 1} of ${pages.length}`);
+      expect(page).toContain("Publication 3, plan 1a2b3c4d");
+    });
+  });
+
+  it("says of a plan that is not published, or replaced, that it is", async () => {
+    const draft = await pdfText(await crewDay(viewOperation(), "a4", { ...source, publication: null, latest: 2 }));
+    expect(draft[0]).toContain("Plan 1a2b3c4d, NOT PUBLISHED");
+    const old = await pdfText(await crewDay(viewOperation(), "a4", { ...source, publication: 2 }));
+    expect(old[0]).toContain("Publication 2, REPLACED BY 3, plan 1a2b3c4d");
+  });
+
+  it("comes on either size of paper, and is the same every time", async () => {
+    const [a4, again, letter] = [
+      await crewDay(viewOperation()),
+      await crewDay(viewOperation()),
+      await crewDay(viewOperation(), "letter"),
+    ];
+    expect(a4.equals(again)).toBe(true);
+    // ISO 216 A4 and ANSI A in points of 1/72 inch.
+    expect(a4.toString("latin1")).toContain("/MediaBox [0 0 595.28 841.89]");
+    expect(letter.toString("latin1")).toContain("/MediaBox [0 0 612 792]");
+  });
+});
+
+describe("accented and long names on paper", async () => {
+  const operation = longNamedOperation();
+  const plan = viewPlan(operation);
+
+  it("stand on the crew-day, whole", async () => {
+    const all = (await pdfText(await crewDay(operation))).join(" ");
+    expect(all).toContain(accented);
+    expect(unspaced(all)).toContain(longName);
+    expect(unspaced(all)).toContain(`${longName}LIQ`);
+  });
+
+  it("stand on the week, whole", async () => {
+    const view = weekView(operation, plan, { ok: true, checked: {}, breaches: [] });
+    const all = unspaced((await pdfText(await weekPdf({ view, source, size: "letter" }))).join(" "));
+    expect(all).toContain(unspaced(accented));
+    expect(all).toContain(longName);
+  });
+});
+
+describe("the week on paper", () => {
+  it("has crews by days with stops and hours, and what is not planned and why", async () => {
+    const operation = viewOperation();
+    const view = weekView(operation, viewPlan(operation), { ok: true, checked: {}, breaches: [] });
+    const all = (await pdfText(await weekPdf({ view, source, size: "a4" }))).join(" ");
+    for (const words of [
+      "Crew 1",
+      "Crew 2",
+      "Fri 26 March",
+      "not needed",
+      "Long Acre",
+      "Not planned, and why",
+      caution,
+    ]) {
+      expect(all).toContain(words);
+    }
+    for (const { orderId, sentence } of view.conflicts) {
+      expect(all).toContain(orderId);
+      expect(unspaced(all)).toContain(unspaced(sentence));
+    }
+    expect(view.conflicts.length).toBeGreaterThan(0);
+  });
+});
+
+describe("an application record on paper", async () => {
+  const told = applicationRecordSchema.parse((examples.applicationRecord!.answer as { body: unknown }).body);
+
+  it("tells what the rules ask for, what is missing, and who asks for it", async () => {
+    const all = (await pdfText(await recordPdf({ told, size: "a4" }))).join(" ");
+    const { record } = told;
+    for (const words of [
+      "Record of an application",
+      record.grower,
+      record.fieldName,
+      record.crop,
+      "land, from the air",
+      ...record.products.flatMap(({ name, registrationNumber }) => [name, registrationNumber ?? "not told"]),
+      "Implementing Regulation (EU) 2023/564",
+      "certified applicator, signature",
+    ]) {
+      expect(unspaced(all)).toContain(unspaced(words));
+    }
+    for (const { sentence } of told.missing) expect(unspaced(all)).toContain(unspaced(sentence));
+  });
+
+  it("says in front that it is not complete, or that it was withdrawn", async () => {
+    const bare = { ...told.record, state: "withdrawn" as const };
+    const missing = [
+      { field: "landId", rule: "eu" as const, asked: "Annex", sentence: "The unit of land is missing." },
+    ];
+    const [first] = await pdfText(
+      await recordPdf({ told: { ...told, record: bare, complete: false, missing }, size: "a4" }),
+    );
+    expect(first).toContain("Withdrawn");
+    expect(first).toContain("Not complete");
+    expect(first).toContain("The unit of land is missing.");
+  });
+});

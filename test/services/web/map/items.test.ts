@@ -1,0 +1,90 @@
+import { describe, expect, it } from "vitest";
+import { dayBounds, dayItems } from "../../../../services/web/app/map/dayItems.ts";
+import { fieldsFound } from "../../../../services/web/app/map/fieldsFound.ts";
+import { nextOrderOf, weekItems } from "../../../../services/web/app/map/weekItems.ts";
+import { dayMap } from "../../../../shared/plan/dayMap.ts";
+import { weekMap } from "../../../../shared/plan/weekMap.ts";
+import { viewOperation, viewPlan } from "../../../support/viewPlan.ts";
+
+const units = { areaHa: (area: number) => `${area.toFixed(1)} ha`, roadKm: (length: number) => `${length} km` };
+const operation = viewOperation();
+const plan = viewPlan(operation);
+const week = weekMap(operation, plan);
+const [first] = plan.crewDays;
+const day = dayMap(operation, plan, first!.crewId, first!.date)!;
+
+describe("what the week's map draws", () => {
+  it("is every field by what becomes of it, each sensitive area by its kind, bases and water", () => {
+    const { areas, lines, points } = weekItems(week, null, null, units);
+    expect(areas.filter(({ id }) => id.startsWith("field ")).map(({ look }) => look)).toEqual(
+      week.fields.map(({ status }) => status),
+    );
+    expect(points.filter(({ id }) => id.startsWith("sign ")).map(({ look }) => look)).toEqual(
+      operation.sensitive.features.map(({ properties }) => properties.kind),
+    );
+    const places = [...operation.settings.bases, ...operation.settings.waterPoints].map(({ name }) => name);
+    expect(points.filter(({ id }) => id.startsWith("place ")).map(({ title }) => title)).toEqual(places);
+    expect([...areas, ...lines, ...points].some(({ isFaded }) => isFaded)).toBe(false);
+    const ids = [...areas, ...lines, ...points].map(({ id }) => id);
+    expect(new Set(ids).size).toBe(ids.length);
+  });
+
+  it("is, with a crew-day, its route, numbers and passes, and the rest faded", () => {
+    const { areas, lines, points } = weekItems(week, day, null, units);
+    const ofDay = new Set<string>(day.fields.map(({ fieldId }) => `field ${fieldId}`));
+    for (const { id, isFaded } of areas.filter((area) => area.id.startsWith("field "))) {
+      expect([id, isFaded]).toEqual([id, !ofDay.has(id)]);
+    }
+    expect(lines.filter(({ look }) => look === "road").map(({ positions }) => positions)).toEqual(
+      day.route.map(({ line }) => line),
+    );
+    expect(lines.filter(({ look }) => look === "pass")).toHaveLength(day.stops.flatMap(({ passes }) => passes).length);
+    const numbers = points.flatMap(({ text }) => text?.split(" ").map(Number) ?? []);
+    expect(numbers.sort()).toEqual(day.stops.map(({ number }) => number));
+  });
+
+  it("marks the field of the chosen order, and another click goes to its next order", () => {
+    const field = week.fields.find(({ orders }) => orders.length > 0)!;
+    const { areas } = weekItems(week, null, field.orders[0]!, units);
+    expect(areas.filter(({ isChosen }) => isChosen).map(({ id }) => id)).toEqual([`field ${field.fieldId}`]);
+    expect(nextOrderOf(["A", "B"], null)).toBe("A");
+    expect(nextOrderOf(["A", "B"], "A")).toBe("B");
+    expect(nextOrderOf(["A", "B"], "B")).toBe("A");
+    expect(nextOrderOf(["A", "B"], "of another field")).toBe("A");
+    expect(nextOrderOf([], null)).toBeNull();
+  });
+});
+
+describe("what the day's map draws", () => {
+  it("is the passes of all stops, or of the chosen one alone", () => {
+    const passesOf = (stop: number | null) => dayItems(day, stop, units).lines.filter(({ look }) => look === "pass");
+    expect(passesOf(null)).toHaveLength(day.stops.flatMap(({ passes }) => passes).length);
+    for (const { number, passes } of day.stops) expect(passesOf(number)).toHaveLength(passes.length);
+    const chosen = dayItems(day, 1, units).areas.filter(({ look }) => look === "treated");
+    expect(chosen.map(({ isFaded }) => isFaded)).toEqual(day.stops.map(({ number }) => number !== 1));
+  });
+
+  it("names what is near, and is fitted to the stop with its pad", () => {
+    const named = dayItems(day, null, units).points.filter(({ id }) => id.startsWith("sign "));
+    expect(named.map(({ label }) => label)).toEqual(day.sensitive.map(({ name }) => name));
+    const [stop] = day.stops;
+    const [west, south, east, north] = dayBounds(day, stop!.number);
+    for (const [lonDeg, latDeg] of [stop!.pad, ...stop!.passes.flat()]) {
+      expect(lonDeg).toBeGreaterThan(west - 1e-4);
+      expect(lonDeg).toBeLessThan(east + 1e-4);
+      expect(latDeg).toBeGreaterThan(south - 1e-4);
+      expect(latDeg).toBeLessThan(north + 1e-4);
+    }
+    expect(dayBounds(day, null)).toEqual(day.bounds);
+  });
+});
+
+describe("fields by words", () => {
+  it("are found without accents and by any of their words", () => {
+    expect(fieldsFound(week.fields, "MOSE maize").map(({ name }) => name)).toEqual(["Søndre Mose"]);
+    expect(fieldsFound([{ ...week.fields[0]!, name: "Cañada Ácre" }], "canada acre")).toHaveLength(1);
+    expect(fieldsFound(week.fields, " ").map(({ name }) => name)).toEqual(
+      week.fields.map(({ name }) => name).sort((a, b) => a.localeCompare(b)),
+    );
+  });
+});
