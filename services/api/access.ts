@@ -43,6 +43,7 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
   listPeople:        row("-",    "-",        "-",      "-",   "yes",         "-"),
   person:            row("-",    "-",        "-",      "-",   "yes",         "-"),
   addPerson:         row("-",    "-",        "-",      "-",   "yes",         "-"),
+  crewsToLead:       row("-",    "-",        "-",      "-",   "yes",         "-"),
   changePerson:      row("-",    "-",        "-",      "-",   "yes",         "-"),
   endSessions:       row("-",    "-",        "-",      "-",   "yes",         "-"),
   makePasswordLink:  row("-",    "-",        "-",      "-",   "yes",         "-"),
@@ -83,6 +84,7 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
 
   plan:              row("-",    "yes",      "-",      "yes", "-",           "-"),
   week:              row("-",    "yes",      "-",      "yes", "-",           "-"),
+  calm:              row("-",    "yes",      "-",      "yes", "-",           "-"),
   conflicts:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   check:             row("-",    "yes",      "-",      "yes", "-",           "-"),
   crewSheet:         row("-",    "yes",      "-",      "-",   "-",           "-"),

@@ -56,6 +56,17 @@ export const personSchema = z.object({
 
 export const personListSchema = z.object({ people: z.array(personSchema) });
 
+/** Whoever lets people in need not see what an operation holds to say which crew somebody leads. */
+export const crewsToLeadSchema = z.object({
+  operations: z.array(
+    z.object({
+      id: operationKeySchema,
+      name: z.string(),
+      crews: z.array(z.object({ id: crewIdSchema, name: z.string() })),
+    }),
+  ),
+});
+
 /** A link is told once: only its hash is stored. */
 export const passwordLinkSchema = z.object({
   address: z.string().min(1).describe("to open in a browser; it sets a password, once"),
@@ -67,6 +78,7 @@ export const addedPersonSchema = z.object({
   passwordLink: passwordLinkSchema.nullable().describe("null where the same call was answered before"),
 });
 
+export type CrewsToLead = z.infer<typeof crewsToLeadSchema>;
 export type Person = z.infer<typeof personSchema>;
 export type PersonChange = z.infer<typeof personChangeSchema>;
 export type NewPerson = z.infer<typeof newPersonSchema>;

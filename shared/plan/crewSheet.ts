@@ -63,6 +63,8 @@ export interface CrewSheet {
   readonly caution: string;
   readonly operationName: string;
   readonly timeZone: string;
+  /** Of the operation: Delta T is measured at the pressure of the air there. */
+  readonly altitudeM: number;
   readonly date: string;
   readonly weekday: Weekday;
   readonly clockShiftMin: number;
@@ -123,6 +125,7 @@ export function crewSheet(operation: Operation, plan: Plan, crewId: string, date
     caution,
     operationName: operation.settings.name,
     timeZone: operation.settings.timeZone,
+    altitudeM: operation.settings.altitudeM,
     date,
     weekday: weekdayOf(date),
     clockShiftMin: clockShiftMin(index.calendar, date, addDays(date, 1)),

@@ -1,6 +1,7 @@
 import type { CrewKey } from "../../../shared/contracts/access.ts";
 import {
   addedPersonSchema,
+  crewsToLeadSchema,
   newPersonSchema,
   passwordLinkSchema,
   personChangeSchema,
@@ -49,6 +50,26 @@ export const peopleRoutes: readonly Route[] = [
     answers: { 200: answers("The people, by name", personListSchema) },
     problems: [],
     handle: async ({ store }) => ok({ people: await store.people() }),
+  }),
+
+  route({
+    method: "get",
+    path: "/api/crews-to-lead",
+    id: "crewsToLead",
+    summary: "The crews of every operation by name, to say which of them somebody leads",
+    params: none,
+    query: none,
+    body: null,
+    answers: { 200: answers("The crews", crewsToLeadSchema) },
+    problems: [],
+    async handle({ store }) {
+      const operations = [];
+      for (const { id, name } of await store.listOperations()) {
+        const crews = (await store.latestParts(id, ["fleet"]))?.parts.fleet.crews ?? [];
+        operations.push({ id, name, crews: crews.map((crew) => ({ id: crew.id, name: crew.name })) });
+      }
+      return ok({ operations });
+    },
   }),
 
   route({

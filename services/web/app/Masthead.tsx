@@ -1,4 +1,4 @@
-import { useState } from "react";
+import { lazy, Suspense, useState } from "react";
 import type { SessionFacts } from "../../../shared/contracts/session.ts";
 import { signOut } from "./api/session.ts";
 import { Dialog } from "./kit/Dialog.tsx";
@@ -11,8 +11,11 @@ import { phoneStore } from "./offline/phoneStore.ts";
 import type { RoomName } from "./rooms.ts";
 import { ChangePassword } from "./session/forms.tsx";
 import { common } from "./strings/common.ts";
+import { tokenWords } from "./strings/people.ts";
 import { sessionWords } from "./strings/session.ts";
 import { chooseUnits, type UnitSystem, unitSystems, useUnitSystem } from "./units/units.ts";
+
+const Tokens = lazy(() => import("./people/Tokens.tsx"));
 
 export function Masthead({
   onChanged,
@@ -28,6 +31,7 @@ export function Masthead({
   readonly onChanged: (session: SessionFacts) => void;
 }) {
   const [isChanging, setIsChanging] = useState(false);
+  const [showsTokens, setShowsTokens] = useState(false);
   const [unsent, setUnsent] = useState(0);
   const leave = () => {
     setUnsent(0);
@@ -56,9 +60,14 @@ export function Masthead({
           <LookChoice />
           <UnitChoice />
           {session?.kind === "person" && (
-            <button type="button" onClick={() => setIsChanging(true)}>
-              {sessionWords.changePassword}
-            </button>
+            <>
+              <button type="button" onClick={() => setIsChanging(true)}>
+                {sessionWords.changePassword}
+              </button>
+              <button type="button" onClick={() => setShowsTokens(true)}>
+                {tokenWords.open}
+              </button>
+            </>
           )}
           {session && (
             <button type="button" onClick={() => void leaveUnlessUnsent()}>
@@ -67,6 +76,13 @@ export function Masthead({
           )}
         </div>
       </details>
+      {showsTokens && (
+        <Dialog title={tokenWords.title} onClose={() => setShowsTokens(false)}>
+          <Suspense fallback={<p className="empty">{common.loading}</p>}>
+            <Tokens />
+          </Suspense>
+        </Dialog>
+      )}
       {unsent > 0 && <LeaveDialog unsent={unsent} onLeave={leave} onStay={() => setUnsent(0)} />}
       {isChanging && (
         <Dialog title={sessionWords.changeTitle} onClose={() => setIsChanging(false)}>

@@ -8,7 +8,17 @@ export interface RoomProps {
   readonly within: readonly string[];
 }
 
-export const roomNames = ["day", "week", "orders", "fleet", "weather", "cases", "records", "people"] as const;
+export const roomNames = [
+  "day",
+  "week",
+  "orders",
+  "fleet",
+  "weather",
+  "cases",
+  "records",
+  "people",
+  "changes",
+] as const;
 export type RoomName = (typeof roomNames)[number];
 
 interface Room {
@@ -28,6 +38,7 @@ const rooms: readonly Room[] = [
   { name: "cases", for: ["owner", "dispatcher"], Screen: lazy(() => import("./cases/CasesRoom.tsx")) },
   { name: "records", for: ["dispatcher", "owner"], Screen: lazy(() => import("./records/RecordsRoom.tsx")) },
   { name: "people", for: ["administrator"], Screen: lazy(() => import("./people/PeopleRoom.tsx")) },
+  { name: "changes", for: ["administrator", "owner"], Screen: lazy(() => import("./people/ChangesRoom.tsx")) },
 ];
 
 export function roomsOf({ kind, roles }: SessionFacts): readonly Room[] {

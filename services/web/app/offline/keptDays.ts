@@ -20,10 +20,9 @@ export async function keep<Value>(
   key: string,
   value: Value,
   nowMs: number,
-): Promise<Kept<Value>> {
-  const kept = { key, operationId: crew.operationId, crewId: crew.crewId, value, keptAtMs: nowMs };
+): Promise<void> {
+  const kept: Kept<Value> = { key, operationId: crew.operationId, crewId: crew.crewId, value, keptAtMs: nowMs };
   await store.change(["kept"], (of) => of("kept").put(kept));
-  return kept;
 }
 
 export const keptIn = <Value>(store: PhoneStore, key: string): Promise<Kept<Value> | undefined> =>

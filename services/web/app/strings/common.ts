@@ -14,6 +14,7 @@ export const common = {
     cases: "What if",
     records: "Records",
     people: "People",
+    changes: "Changes",
   } satisfies Record<RoomName, string>,
   loading: "Reading.",
   failed: {
@@ -27,6 +28,8 @@ export const common = {
   cancel: "Cancel",
   close: "Close",
   remove: "Remove",
+  copy: "Copy",
+  copied: "Copied.",
   search: "Search",
   nothingFound: "Nothing fits this search.",
   looks: { title: "Look", auto: "As the device", day: "Day", night: "Night", sun: "Bright sun" },

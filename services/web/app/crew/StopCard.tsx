@@ -1,0 +1,127 @@
+import { useId } from "react";
+import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
+import { kphFromMps } from "../../../../shared/units/units.ts";
+import { crewWords as words } from "../strings/crew.ts";
+import { useUnits } from "../units/units.ts";
+import { clockAt, clockOn, dateWords } from "./clockWords.ts";
+import { Facts } from "./Facts.tsx";
+import { GeoLink } from "./GeoLink.tsx";
+import { LastMeasured } from "./LastMeasured.tsx";
+import { MixTable } from "./MixTable.tsx";
+import { Neighbours } from "./Neighbours.tsx";
+import { SiteLimitTable } from "./SiteLimitTable.tsx";
+import type { DayReport, StopStand } from "./stands.ts";
+
+interface Shown {
+  readonly stop: SheetStop;
+  readonly date: string;
+  readonly timeZone: string;
+  readonly altitudeM: number;
+  readonly stand: StopStand;
+  readonly reports: readonly DayReport[];
+  readonly isPresent: boolean;
+  /** Makes this the stop that is reported on; null: it is, or nobody reports here. */
+  readonly onReport: (() => void) | null;
+}
+
+/** One stop with all that has to be known at its pad. */
+export function StopCard(shown: Shown) {
+  const { altitudeM, date, isPresent, onReport, reports, stand, stop, timeZone } = shown;
+  const titleId = useId();
+  const { end, fieldName, number, part, parts, side, start } = stop;
+  return (
+    <details className={isPresent ? "stopCard present" : "stopCard"} open={isPresent}>
+      <summary>
+        <span className="stopNumber">{number}</span>
+        <span className="stopTitle">
+          <b id={titleId}>{fieldName}</b>
+          {parts > 1 && <> {words.part(part, parts, side)}</>}
+          <br />
+          {clockOn(start, date)} – {clockOn(end, date)}, <StandWords stand={stand} stop={stop} timeZone={timeZone} />
+        </span>
+      </summary>
+      {onReport && stand.state !== "finished" && (
+        <button type="button" onClick={onReport} aria-describedby={titleId}>
+          {words.workOn}
+        </button>
+      )}
+      {stop.notes !== "" && (
+        <p className="notice">
+          <b>{words.notes}:</b> {stop.notes}
+        </p>
+      )}
+      <LastMeasured stop={stop} reports={reports} altitudeM={altitudeM} timeZone={timeZone} />
+      <MixTable stop={stop} />
+      <SiteLimitTable stop={stop} />
+      <StopFacts {...shown} />
+      <Neighbours stop={stop} />
+      <p className="quiet">{words.caution}</p>
+    </details>
+  );
+}
+
+function StandWords({ stand, stop, timeZone }: Pick<Shown, "stand" | "stop" | "timeZone">) {
+  const units = useUnits();
+  const { arrivedAt, doneHa, endedAt, loads, loadsDone, reason, startedAt, state } = stand;
+  const at = endedAt ?? startedAt;
+  if (state === "notBegun") {
+    return <>{arrivedAt === null ? words.state.notBegun : `${words.arrived} ${clockAt(arrivedAt, timeZone)}`}</>;
+  }
+  const parts = [
+    `${words.state[state]}${at === null ? "" : ` ${clockAt(at, timeZone)}`}`,
+    ...(reason === null ? [] : [words.reasons[reason].toLowerCase()]),
+    ...(state === "finished" ? [] : [words.loadsDone(loadsDone, loads)]),
+    words.doneOf(units.areaHa(doneHa), units.areaHa(stop.areaHa)),
+  ];
+  return <>{parts.join(", ")}</>;
+}
+
+function StopFacts({ date, stop }: Shown) {
+  const units = useUnits();
+  const { method, ratePerHa, siteLimits, window, workedAgain } = stop;
+  const rate = method === "liquid" ? units.rateLPerHa(ratePerHa) : units.rateKgPerHa(ratePerHa);
+  const speed = units.windKph(kphFromMps(stop.speedMps));
+  const ends = window?.endsBecause ?? [];
+  const timeWords = (time: { readonly date: string; readonly clock: string }) =>
+    `${dateWords(time.date)} ${time.clock}`;
+  return (
+    <Facts
+      facts={[
+        [words.work[method], words.atRate(units.areaHa(stop.areaHa), rate)],
+        [words.with, stop.aircraft],
+        [words.fly, words.flyAs(stop.passes, Math.round(stop.headingDeg), speed)],
+        [words.batteries, stop.batteryChanges > 0 ? words.batteryChanges(stop.batteryChanges) : ""],
+        [
+          words.pad,
+          <span key="pad">
+            {stop.padId}: <GeoLink latDeg={stop.padLatDeg} lonDeg={stop.padLonDeg} />
+          </span>,
+        ],
+        [
+          words.window,
+          window === null
+            ? words.noWindow
+            : `${words.windowSpan(clockOn(window.from, date), clockOn(window.to, date))}. ${ends.length > 0 ? words.endsBecause(`${ends.join("; ")}.`) : ""}`,
+        ],
+        [
+          words.pause,
+          stop.pauses
+            .map(({ because, end, start }) =>
+              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because].join(" "),
+            )
+            .join(" "),
+        ],
+        [words.droplets, siteLimits.dropletClasses.join(", ")],
+        [words.rainfast, siteLimits.rainfastHours > 0 ? words.rainfastHours(siteLimits.rainfastHours) : ""],
+        [words.inversion, words.inversionRule[siteLimits.inversion]],
+        [
+          words.reentry,
+          `${timeWords(stop.reentryFrom)}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
+        ],
+        [words.harvest, dateWords(stop.harvestFrom)],
+        [words.growerCrop, `${stop.grower}, ${stop.crop}`],
+        [words.order, stop.orderId],
+      ]}
+    />
+  );
+}

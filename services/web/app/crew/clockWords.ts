@@ -1,0 +1,25 @@
+import type { LocalTime } from "../../../../shared/plan/localTime.ts";
+
+const weekdayAndDay = new Intl.DateTimeFormat("en-GB", {
+  weekday: "long",
+  day: "numeric",
+  month: "long",
+  timeZone: "UTC",
+});
+
+/** `Monday 14 June` of an ISO date. */
+export const dateWords = (date: string): string => weekdayAndDay.format(Date.parse(date)).replace(",", "");
+
+/** The clock of a plan's minute; on another day than the one that is read with its weekday. */
+export function clockOn(time: Pick<LocalTime, "clock" | "date">, date: string): string {
+  return time.date === date ? time.clock : `${dateWords(time.date).slice(0, 3)} ${time.clock}`;
+}
+
+/** The clock of an instant where the operation is. */
+export function clockAt(instant: string | number, timeZone: string): string {
+  return new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit", timeZone }).format(new Date(instant));
+}
+
+/** The local date of an instant where the operation is, as 2027-06-14 (which is how Sweden writes dates). */
+export const dateAt = (instantMs: number, timeZone: string): string =>
+  new Intl.DateTimeFormat("sv-SE", { timeZone }).format(instantMs);

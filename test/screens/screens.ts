@@ -1,0 +1,118 @@
+import type { Browser, BrowserContext, Page } from "playwright-core";
+import type { DemoCaller, DemoServer } from "../support/demoServer.ts";
+
+/** One screen as somebody sees it: pictures are made of all of them, and all are held to be accessible. */
+export interface Screen {
+  /** As its pictures are called. */
+  readonly name: string;
+  readonly by: DemoCaller | "nobody";
+  /** What stands behind the address of the server, as #week. */
+  readonly address: (demo: DemoServer) => string;
+  /** What has to be there before anybody looks; the words "Reading." have gone by then anyway. */
+  readonly ready?: (page: Page) => Promise<unknown>;
+  /** What is opened or chosen on the way to it. */
+  readonly enter?: (page: Page, demo: DemoServer) => Promise<unknown>;
+}
+
+const heading = (name: string | RegExp) => (page: Page) => page.getByRole("heading", { name, level: 1 }).waitFor();
+const press = (name: string) => (page: Page) => page.getByRole("button", { name, exact: true }).click();
+const plain = (room: string) => () => `#${room}`;
+
+/** Rooms add theirs here. */
+export const screens: readonly Screen[] = [
+  { name: "sign-in", by: "nobody", address: () => "", ready: heading("Sign in") },
+  { name: "week", by: "dispatcher", address: plain("week") },
+  {
+    name: "week-crew-day",
+    by: "dispatcher",
+    address: ({ crewId, date, planId }) => `#week/${planId}/day/${crewId}/${date}`,
+  },
+  {
+    name: "week-order",
+    by: "dispatcher",
+    address: ({ plan, planId }) => `#week/${planId}/order/${plan.conflicts[0]?.orderId ?? plan.blocks[0]!.orderId}`,
+  },
+  { name: "week-owner", by: "owner", address: plain("week") },
+  { name: "orders", by: "dispatcher", address: plain("orders") },
+  { name: "fleet", by: "dispatcher", address: plain("fleet") },
+  { name: "weather", by: "dispatcher", address: plain("weather") },
+  { name: "records", by: "dispatcher", address: plain("records"), ready: heading("Records") },
+  {
+    name: "record",
+    by: "dispatcher",
+    address: plain("records"),
+    enter: (page) => page.getByRole("table").getByRole("link").first().click(),
+    ready: (page) => page.getByRole("heading", { name: "Versions" }).waitFor(),
+  },
+  {
+    name: "record-change",
+    by: "dispatcher",
+    address: plain("records"),
+    async enter(page) {
+      await page.getByRole("table").getByRole("link").first().click();
+      await press("Complete or put right")(page);
+    },
+    ready: (page) => page.getByRole("dialog").getByRole("button", { name: "Save" }).waitFor(),
+  },
+  { name: "cases", by: "owner", address: plain("cases") },
+  { name: "people", by: "administrator", address: plain("people"), ready: heading("People") },
+  { name: "people-add", by: "administrator", address: plain("people"), enter: press("Add a person") },
+  { name: "changes", by: "owner", address: plain("changes"), ready: heading("Changes") },
+  {
+    name: "tokens",
+    by: "dispatcher",
+    address: plain("records"),
+    async enter(page) {
+      await page.locator(".account summary").click();
+      await press("Tokens for programs")(page);
+    },
+    ready: (page) => page.getByRole("dialog").getByText("You have no token.").waitFor(),
+  },
+  {
+    name: "crew-day",
+    by: "phone",
+    address: ({ crewId, date, operationId }) => `#day/${operationId}/${crewId}/${date}`,
+  },
+];
+
+export const widths = { desk: { width: 1440, height: 900 }, phone: { width: 390, height: 844 } } as const;
+export type Width = keyof typeof widths;
+
+/** Contexts of the callers, each opened once. */
+export function openContexts(demo: DemoServer, browser: Browser) {
+  const opened = new Map<string, Promise<BrowserContext>>();
+  return {
+    of(by: Screen["by"], width: Width): Promise<BrowserContext> {
+      const key = `${by} ${width}`;
+      const viewport = widths[width];
+      if (!opened.has(key)) {
+        opened.set(key, by === "nobody" ? browser.newContext({ viewport }) : demo.signedIn(browser, by, { viewport }));
+      }
+      return opened.get(key)!;
+    },
+    async close() {
+      for (const context of opened.values()) await (await context).close();
+    },
+  };
+}
+
+/** The screen in a page of its own, when all that it asked for has come. */
+export async function openScreen(
+  demo: DemoServer,
+  context: BrowserContext,
+  { address, enter, ready }: Screen,
+): Promise<Page> {
+  const page = await context.newPage();
+  await page.goto(`${demo.origin}/${address(demo)}`);
+  await page.getByRole("main").waitFor();
+  await settled(page);
+  await enter?.(page, demo);
+  await settled(page);
+  await ready?.(page);
+  return page;
+}
+
+async function settled(page: Page): Promise<void> {
+  await page.getByText("Reading.", { exact: true }).first().waitFor({ state: "detached" });
+  await page.waitForFunction("document.fonts.status === 'loaded'");
+}
