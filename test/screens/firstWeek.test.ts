@@ -115,7 +115,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a first week"),
 
     await office.goto(`${demo.origin}/#week`);
     await office
-      .getByText(/^1 of \d+ stops done/)
+      .getByText(/How the work goes: 1 of \d+ stops done/)
       .first()
       .waitFor();
     await office.goto(`${demo.origin}/#records`);
