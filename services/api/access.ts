@@ -84,6 +84,7 @@ export const accessTable: Readonly<Record<string, AccessRow>> = {
 
   plan:              row("-",    "yes",      "-",      "yes", "-",           "-"),
   week:              row("-",    "yes",      "-",      "yes", "-",           "-"),
+  calm:              row("-",    "yes",      "-",      "yes", "-",           "-"),
   conflicts:         row("-",    "yes",      "-",      "yes", "-",           "-"),
   check:             row("-",    "yes",      "-",      "yes", "-",           "-"),
   crewSheet:         row("-",    "yes",      "-",      "-",   "-",           "-"),

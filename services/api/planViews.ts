@@ -1,5 +1,8 @@
+import { calmViewSchema } from "../../shared/contracts/calm.ts";
 import { storedPlanSchema } from "../../shared/contracts/plans.ts";
 import { crewSheetSchema, weekViewSchema } from "../../shared/contracts/views.ts";
+import { calmHours } from "../../shared/plan/calmHours.ts";
+import { caution } from "../../shared/plan/caution.ts";
 import { crewSheet } from "../../shared/plan/crewSheet.ts";
 import { weekView } from "../../shared/plan/weekView.ts";
 import type { Store } from "../store/store.ts";
@@ -31,6 +34,13 @@ export function weekBytes({ store, views }: Parts, planId: string): Promise<Rend
     const found = await planWithOperation(store, planId);
     const report = await store.checkReport(planId);
     return found && report && weekViewSchema.parse(weekView(found.operation, found.plan, report));
+  });
+}
+
+export function calmBytes({ store, views }: Parts, planId: string): Promise<Rendered | null> {
+  return views.get(`calm ${planId}`, async () => {
+    const found = await planWithOperation(store, planId);
+    return found && calmViewSchema.parse({ caution, ...calmHours(found.operation, found.plan) });
   });
 }
 

@@ -5,8 +5,8 @@ import { type NumberRange, rangeWords } from "../../shared/model/issueWords.ts";
 import { operationSchema } from "../../shared/model/operation.ts";
 import { clockTimeSchema, localDateTimeSchema } from "../../shared/model/quantities.ts";
 import { settingsSchema } from "../../shared/model/settings.ts";
+import { unitOf } from "../../shared/units/unitNames.ts";
 import { fileOfPart, optionalParts, type Part, partNames, type TablePart, tableParts } from "./faults.ts";
-import { unitOf } from "./unitNames.ts";
 
 /** What of JSON Schema our schemas come out as. */
 export interface Node extends NumberRange {

@@ -12,5 +12,8 @@ export type Heard = "goOn" | "cancelled" | "overtaken";
 /** Our choice: a worker that has not told for so long that it lives is taken for dead, also where the queue was lost. */
 export const silentAfterS = 10;
 
-/** Our choice: a request, or a part of a study, that was begun this often and never ended is taken to bring its worker down. */
-export const startsMax = 5;
+/**
+ * Our choice: a request, or a part of a study, that was begun this often and never ended is taken to bring its worker down. What throws or wants too much memory is found out within the worker (endings.ts);
+ * this is for what kills a whole process, and has to be more than somebody who kills workers again and again meets: of 56 pieces under 200 kills on a busy machine one was begun 5 times.
+ */
+export const startsMax = 12;

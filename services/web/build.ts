@@ -7,6 +7,7 @@ import { gzip } from "node:zlib";
 import react from "@vitejs/plugin-react";
 import { build } from "vite";
 import { caution } from "../../shared/plan/caution.ts";
+import { writeShapes } from "./shapes.ts";
 
 const compress = promisify(gzip);
 
@@ -19,9 +20,10 @@ export async function buildPage(outFolder: string): Promise<void> {
     plugins: [react(), { name: "caution", transformIndexHtml: (page) => page.replace("{{caution}}", caution) }],
     build: { outDir: outFolder, emptyOutDir: true, target: "es2022", assetsInlineLimit: 0, sourcemap: true },
   });
+  await writeShapes(outFolder);
   await nameFilesOfBuild(outFolder);
   for (const entry of await readdir(outFolder, { recursive: true })) {
-    if (!/[.](js|css|html|svg|webmanifest)$/.test(entry)) continue;
+    if (!/[.](js|css|html|svg|webmanifest|json)$/.test(entry)) continue;
     const file = join(outFolder, entry);
     await writeFile(`${file}.gz`, await compress(await readFile(file), { level: 9 }));
   }

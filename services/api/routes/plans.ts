@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { calmViewSchema } from "../../../shared/contracts/calm.ts";
 import { operationKeySchema } from "../../../shared/contracts/operations.ts";
 import {
   checkReportSchema,
@@ -12,7 +13,7 @@ import { crewSheetSchema, weekViewSchema } from "../../../shared/contracts/views
 import { crewIdSchema, localDateSchema } from "../../../shared/model/quantities.ts";
 import type { DiscardOutcome } from "../../store/plans.ts";
 import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
-import { planBytes, sheetBytes, weekBytes } from "../planViews.ts";
+import { calmBytes, planBytes, sheetBytes, weekBytes } from "../planViews.ts";
 import { changedMeanwhile, refuse, unknownThing } from "../problems.ts";
 import { type Answer, answers, ok, type Route, route, taggedAnswers } from "../route.ts";
 import { gzipSuffix } from "../send.ts";
@@ -104,6 +105,19 @@ export const planRoutes: readonly Route[] = [
     answers: { 200: taggedAnswers("The week", weekViewSchema) },
     problems: [404],
     handle: async (parts, { params }) => viewOr(await weekBytes(parts, params.planId), "plan"),
+  }),
+
+  route({
+    method: "get",
+    path: "/api/plans/{planId}/calm",
+    id: "calm",
+    summary: "How many hectares of the plan's orders may be worked in each hour of the week, and what closes the rest",
+    params: planParams,
+    query: none,
+    body: null,
+    answers: { 200: taggedAnswers("The calm hours", calmViewSchema) },
+    problems: [404],
+    handle: async (parts, { params }) => viewOr(await calmBytes(parts, params.planId), "plan"),
   }),
 
   route({

@@ -4,7 +4,7 @@ import { letterOf, loadRows, productHeads, productRows } from "../../../shared/p
 import type { Paper } from "../page/paper.ts";
 import { table } from "../page/table.ts";
 
-/** What goes into each load in the order in which it is filled: water first, then the products in the order of the label. The last column is to tick off. */
+/** What goes into each load in the order in which it is filled: water first, then the products in the order of the label. The last column is to cross off, load by load. */
 export function mixSheet(paper: Paper, run: Run<SheetStop>): void {
   table(paper, { heads: productHeads, rows: productRows(run), right: [1, 2] });
   paper.gap(3);
@@ -12,7 +12,11 @@ export function mixSheet(paper: Paper, run: Run<SheetStop>): void {
   const filled = [...(unit === "L" ? ["water"] : []), ...parts.map(({ name }) => letterOf(run[0], name))];
   const order = filled.map((what, at) => `${at + 1}. ${what}`);
   const start = run.length === 1 ? ["loads", "each"] : ["part", "loads", "each"];
-  const rows = loadRows(run).map((row) => [...row, ""]);
+  const numbersOf = run.flatMap(({ mix: { full, last } }) => [
+    ...(full.loads > 0 ? [loadNumbers(1, full.loads)] : []),
+    ...(last === null ? [] : [loadNumbers(full.loads + 1, 1)]),
+  ]);
+  const rows = loadRows(run).map((row, at) => [...row, numbersOf[at]!]);
   const numbers = [...start, ...order].map((_, column) => column).slice(start.length - 1);
   table(paper, {
     heads: [...start, ...order, "loads done"],
@@ -21,4 +25,9 @@ export function mixSheet(paper: Paper, run: Run<SheetStop>): void {
     byHand: [start.length + order.length],
     leastPt: { [start.length + order.length]: 120 },
   });
+}
+
+/** `1  2  3`, with room to cross each off. */
+function loadNumbers(first: number, count: number): string {
+  return Array.from({ length: count }, (_, at) => `${first + at}`).join("   ");
 }

@@ -1,5 +1,5 @@
 import { hoursAndMinutes } from "../../../shared/agronomy/timeWords.ts";
-import { dateWords } from "../../../shared/plan/dateWords.ts";
+import { dateWords, shortDateWords } from "../../../shared/plan/dateWords.ts";
 import { endOf, partWords, runsOf } from "../../../shared/plan/runs.ts";
 import { clockOn } from "../../../shared/plan/sheetWords.ts";
 import { sumOf } from "../../../shared/plan/totals.ts";
@@ -50,9 +50,9 @@ function crewsByDays(paper: Paper, view: WeekView, from: number): void {
   const days = view.days.slice(from, from + daysBeside);
   const crewPt = 74;
   const dayPt = (paper.widthPt - crewPt) / days.length;
-  const heads = days.map(({ date, weekday, sunrise, sunset }) => {
+  const heads = days.map(({ date, sunrise, sunset }) => {
     const sun = sunrise === null || sunset === null ? "" : `\nsun ${sunrise.clock} to ${sunset.clock}`;
-    return `${weekday.slice(0, 3)} ${Number(date.slice(8))}.${Number(date.slice(5, 7))}.${sun}`;
+    return `${shortDateWords(date, date)}${sun}`;
   });
   grid(
     paper,
@@ -66,6 +66,9 @@ function crewsByDays(paper: Paper, view: WeekView, from: number): void {
   paper.gap(8);
 }
 
+/** A number stays on the line of its unit. */
+const numberAndUnit = /(\d) (ha|km|h|min)\b/g;
+
 function cellWords({ crewDay, date, shift }: CrewDayCell): string {
   if (crewDay === null) return shift === null ? "off" : "not needed";
   const { areaHa, back, dutyMin, leave, outfitShort, roadKm, sleepsAt, stops } = crewDay;
@@ -78,7 +81,9 @@ function cellWords({ crewDay, date, shift }: CrewDayCell): string {
     `${hectares(areaHa)} ha, ${kilometres(roadKm)} km`,
     outfitShort,
     ...(sleepsAt === null ? [] : [`sleeps at ${sleepsAt}`]),
-  ].join("\n");
+  ]
+    .join("\n")
+    .replace(numberAndUnit, "$1\u00A0$2");
 }
 
 const cellPadPt = 3;

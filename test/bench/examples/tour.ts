@@ -124,7 +124,7 @@ async function planned(call: Call, id: string): Promise<{ planId: string; plan: 
   await call("listPlanRequests", { at: [id], query: "status=done" });
   await call("cancelPlanRequest", { at: [planId] });
   const { plan } = (await call<{ plan: Plan }>("plan", { at: [planId] })).body;
-  for (const route of ["week", "conflicts", "check", "planMap"]) await call(route, { at: [planId] });
+  for (const route of ["week", "calm", "conflicts", "check", "planMap"]) await call(route, { at: [planId] });
   await call("listPlans", { query: `operationId=${id}` });
   const [day] = plan.crewDays;
   for (const route of ["crewSheet", "crewDayMapOfPlan"]) await call(route, { at: [planId, day!.crewId, day!.date] });

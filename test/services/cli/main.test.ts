@@ -1,5 +1,5 @@
 import { spawnSync } from "node:child_process";
-import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -47,6 +47,24 @@ describe("the command line", { timeout: 120_000 }, () => {
     const none = calmhour("sheet", small, planFile, "--crew", crewId, "--date", "2030-01-01");
     expect(none.status).toBe(2);
     expect(none.stderr).toContain(`expected one of ${crewId} ${date}`);
+  });
+
+  it("writes the papers of a good plan into a folder, and names them", () => {
+    const out = join(folder, "papers");
+    const written = calmhour("papers", small, planFile, out, "--size", "letter");
+    expect(written.status).toBe(0);
+    const names = written.stdout.trim().split("\n");
+    expect(readdirSync(out).sort()).toEqual([...names].sort());
+    const plan = JSON.parse(readFileSync(planFile, "utf8")) as Plan;
+    for (const { crewId, date } of plan.crewDays) {
+      for (const ending of ["pdf", "geojson", "kml", "gpx"]) expect(names).toContain(`${date} ${crewId}.${ending}`);
+    }
+    for (const name of ["week.pdf", "stops.csv", "orders.csv", "conflicts.csv", "crew-days.csv", "fields.kml"]) {
+      expect(names).toContain(name);
+    }
+    // PDF 1.7 (ISO 32000-1), section 7.5.2.
+    expect(readFileSync(join(out, "week.pdf"), "latin1").startsWith("%PDF-1.")).toBe(true);
+    expect(calmhour("papers", small, planFile, out, "--size", "a3").status).toBe(2);
   });
 
   it("plans again from a plan that is published, and refuses what is no plan", () => {

@@ -5,9 +5,9 @@ import addFormats from "ajv-formats";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { operationJsonSchema, scenarioNames, scenariosReadme } from "../../../services/scenario/document.ts";
-import { unitOf } from "../../../services/scenario/unitNames.ts";
 import { type Path, valueAt } from "../../../shared/model/faults.ts";
 import { operationSchema } from "../../../shared/model/operation.ts";
+import { unitOf } from "../../../shared/units/unitNames.ts";
 import { smallOperation } from "../../support/operation.ts";
 
 const dir = join(import.meta.dirname, "../../../scenarios");

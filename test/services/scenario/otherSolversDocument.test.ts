@@ -6,7 +6,7 @@ import {
   problemJsonSchema,
   toursJsonSchema,
 } from "../../../services/scenario/otherSolversDocument.ts";
-import { unitOf } from "../../../services/scenario/unitNames.ts";
+import { unitOf } from "../../../shared/units/unitNames.ts";
 
 const committed = (name: string) => readFile(join(import.meta.dirname, "../../../scenarios", name), "utf8");
 const stale = "run npx tsx services/scenario/writeDocuments.ts";

@@ -22,6 +22,8 @@ export interface Column<Row> {
   /** By what the column is sorted; left out: it is not. */
   readonly by?: (row: Row) => SortValue;
   readonly isNumber?: boolean;
+  /** Never broken over two lines where there is room for a table. */
+  readonly isShort?: boolean;
 }
 
 export interface TableFilter<Row> extends Filtered<Row> {
@@ -103,6 +105,24 @@ export function DataTable<Row>({
             }}
           />
         ))}
+        <label className="phoneSort">
+          {words.sortBy}
+          <select
+            value={choice.sorted?.column ?? ""}
+            onChange={({ target }) =>
+              choose({ sorted: target.value === "" ? null : { column: target.value, isDown: false } })
+            }
+          >
+            <option value="">{words.asStored}</option>
+            {columns
+              .filter(({ by }) => by !== undefined)
+              .map(({ key, title }) => (
+                <option key={key} value={key}>
+                  {title}
+                </option>
+              ))}
+          </select>
+        </label>
         {isNarrowed(choice) && (
           <button type="button" onClick={() => choose({ search: "", wanted: {} })}>
             {words.clear}
@@ -134,13 +154,13 @@ export function DataTable<Row>({
         <tbody>
           {view.rows.map((row) => (
             <tr key={keyOf(row)}>
-              {columns.map(({ isNumber, key, show, title }, at) =>
+              {columns.map(({ isNumber, isShort, key, show, title }, at) =>
                 at === 0 ? (
                   <th key={key} scope="row">
                     {show(row)}
                   </th>
                 ) : (
-                  <td key={key} data-title={title} className={isNumber ? "number" : undefined}>
+                  <td key={key} data-title={title} className={isNumber ? "number" : isShort ? "short" : undefined}>
                     {show(row)}
                   </td>
                 ),

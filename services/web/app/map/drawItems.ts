@@ -5,11 +5,13 @@ import {
   type Layer,
   type LayerGroup,
   type Map as LeafletMap,
+  type LeafletMouseEvent,
   layerGroup,
   marker,
   type Path,
   polygon,
   polyline,
+  tooltip,
 } from "leaflet";
 import type { LonLat } from "../../../../shared/geo/plane.ts";
 import type { AreaGeometry } from "../../../../shared/model/field.ts";
@@ -44,6 +46,8 @@ export function drawItems(drawing: Drawing, items: MapItems): LayerGroup {
     const place = look === "road" ? "marker-mid" : "marker-end";
     if (hasArrow) wayLayers[at]!.getElement()?.setAttribute(place, arrowOf(drawing.prefix, look));
   }
+  // Browsers let Tab stop at whatever hears of focus, as all that has a tooltip does; by keyboard the list beside the map is gone through.
+  group.eachLayer((layer) => (layer as Path).getElement?.()?.setAttribute("tabindex", "-1"));
   return group;
 }
 
@@ -74,16 +78,17 @@ function areaLayer(drawing: Drawing, area: MapArea): Layer {
   return answering(drawing, layer, area);
 }
 
-function lineLayer({ middleDeg }: Drawing, line: MapLine): Path {
+function lineLayer({ map, middleDeg }: Drawing, line: MapLine): Path {
   const places = line.positions.map((position) => latLngOf(middleDeg, position));
   // A way has its arrow in the middle, where no sign covers it; a corner is needed there, which no smoothing may take away.
   const isWay = line.look === "road" && places.length === 2;
-  return polyline(isWay ? [places[0]!, between(places[0]!, places[1]!), places[1]!] : places, {
+  const layer = polyline(isWay ? [places[0]!, between(places[0]!, places[1]!), places[1]!] : places, {
     className: classesOf("mapLine", line, line.look),
     fill: false,
     smoothFactor: isWay ? 0 : 0.5,
     interactive: true,
-  }).bindTooltip(textElement(line.title), { sticky: true });
+  });
+  return telling(map, layer, line.title);
 }
 
 const between = (a: LatLngTuple, b: LatLngTuple): LatLngTuple => [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
@@ -111,12 +116,23 @@ function signLayer(drawing: Drawing, point: MapPoint): Layer {
 }
 
 function answering<Drawn extends Layer>(
-  { onChoose }: Drawing,
+  { map, onChoose }: Drawing,
   layer: Drawn,
   { chooses, title }: { readonly title: string; readonly chooses: string | null },
 ): Drawn {
-  layer.bindTooltip(textElement(title), { sticky: true });
+  telling(map, layer, title);
   if (chooses !== null) layer.on("click", () => onChoose(chooses));
+  return layer;
+}
+
+/**
+ * Tells the title where the mouse is. Leaflet's own way listens to the focus of every path, and a browser takes a path of which that is asked for a stop of the Tab key: there would be one for every field.
+ */
+export function telling<Drawn extends Layer>(map: LeafletMap, layer: Drawn, title: string): Drawn {
+  const words = tooltip({ offset: [8, 0] }).setContent(textElement(title));
+  const tell = ({ latlng }: LeafletMouseEvent) => map.openTooltip(words.setLatLng(latlng));
+  layer.on("mouseover", tell).on("mousemove", tell);
+  layer.on("mouseout remove", () => words.remove());
   return layer;
 }
 

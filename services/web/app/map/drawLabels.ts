@@ -9,7 +9,7 @@ import {
   point as pointPx,
 } from "leaflet";
 import { geometryCentroidLonLat } from "../../../../shared/geo/convert.ts";
-import { latLngOf, ringsOf, textElement } from "./drawItems.ts";
+import { latLngOf, ringsOf, telling, textElement } from "./drawItems.ts";
 import type { MapArea, MapItems, MapPoint } from "./items.ts";
 import { type BoxPx, type LabelToPlace, placeLabels } from "./labels.ts";
 import { metresPerPx } from "./scale.ts";
@@ -77,7 +77,7 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
       iconSize: [widthPx, heightPx],
     });
     const sign = marker(latLngOf(middleDeg, point.at), { icon, keyboard: false });
-    group.addLayer(sign.bindTooltip(textElement(point.title)));
+    group.addLayer(telling(map, sign, point.title));
   }
   return group.addTo(map);
 }

@@ -5,7 +5,7 @@ import { unwrapped } from "./unwrap.ts";
 
 /** Our choice: nearer there is nothing to see that we know of. */
 const nearestZoom = 21;
-const marginPx = 28;
+const marginPx = 40;
 /** What lies within some metres is not fitted nearer than this. */
 const fittedZoom = 18;
 

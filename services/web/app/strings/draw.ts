@@ -31,7 +31,7 @@ export const drawWords = {
   longitudeOf: (what: string) => `Longitude of ${what.toLowerCase()}`,
   cornerNumber: (number: number) => `Corner ${number}`,
   addAfter: "Add after",
-  addAfterCorner: (number: number) => `Add a corner after corner ${number}`,
+  addAfterCorner: (number: number) => `Add after corner ${number}`,
   remove: "Remove",
   removeCorner: (number: number) => `Remove corner ${number}`,
   addCorner: "Add a corner",

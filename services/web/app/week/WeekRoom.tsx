@@ -1,5 +1,6 @@
-import { useCallback, useMemo } from "react";
+import { useCallback, useMemo, useState } from "react";
 import type { OperationSummary } from "../../../../shared/contracts/operations.ts";
+import type { CalmHours } from "../../../../shared/plan/calmHours.ts";
 import type { WeekView } from "../../../../shared/plan/weekView.ts";
 import { get, pathOf } from "../api/call.ts";
 import { Guarded } from "../kit/Guarded.tsx";
@@ -12,6 +13,8 @@ import type { RoomProps } from "../rooms.ts";
 import { weekWords } from "../strings/week.ts";
 import { Board } from "./board/Board.tsx";
 import { Chosen } from "./chosen/Chosen.tsx";
+import { useOrderWindows } from "./chosen/useOrderWindows.ts";
+import { type MoveAsk, MoveDialog } from "./moves/MoveDialog.tsx";
 import { PlanBar } from "./planning/PlanBar.tsx";
 import { Unplanned } from "./planning/Unplanned.tsx";
 import { type OnSelect, type Selected, weekAddress, weekPlaceOf } from "./selected.ts";
@@ -70,6 +73,15 @@ function PlanShown({
       [planId],
     ),
   );
+  const calm = useAsked(
+    useMemo(
+      () => (planId === null ? null : (signal) => get<CalmHours>(pathOf`/api/plans/${planId}/calm`, signal)),
+      [planId],
+    ),
+  );
+  const chosen = useOrderWindows(operation, calm.value, selected);
+  const [move, setMove] = useState<MoveAsk | null>(null);
+  const mayChange = session.roles.includes("dispatcher");
   const onSelect: OnSelect = useCallback(
     (one) => {
       if (planId !== null) go(weekAddress(planId, one));
@@ -98,7 +110,14 @@ function PlanShown({
         <Shown asked={week}>
           {(view) => (
             <div className="weekRooms">
-              <Board plan={shown} week={view} selected={selected} onSelect={onSelect} />
+              <Board
+                week={view}
+                calm={calm.value}
+                chosenWindows={chosen.windows.value?.windows ?? null}
+                selected={selected}
+                onSelect={onSelect}
+                onMove={mayChange ? setMove : null}
+              />
               <div className="weekBeside">
                 <Chosen
                   operation={operation}
@@ -108,6 +127,8 @@ function PlanShown({
                   selected={selected}
                   onSelect={onSelect}
                   onOperationChanged={again}
+                  chosen={chosen}
+                  onAsk={mayChange ? setMove : null}
                 />
                 <Guarded>
                   <WeekMapPanel operationId={operation.id} planId={shown.id} selected={selected} onSelect={onSelect} />
@@ -122,6 +143,19 @@ function PlanShown({
                   onSelect={onSelect}
                 />
               </div>
+              {move !== null && (
+                <MoveDialog
+                  move={move}
+                  plan={shown}
+                  week={view}
+                  onClose={() => setMove(null)}
+                  onKept={(draftId) => {
+                    setMove(null);
+                    onPlansChanged();
+                    onShow(draftId);
+                  }}
+                />
+              )}
             </div>
           )}
         </Shown>

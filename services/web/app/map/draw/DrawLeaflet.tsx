@@ -14,7 +14,7 @@ import { useEffect, useRef, useState } from "react";
 import type { LonLat } from "../../../../../shared/geo/plane.ts";
 import type { Bounds } from "../../../../../shared/plan/mapPlaces.ts";
 import { drawWords } from "../../strings/draw.ts";
-import { latLngOf, ringsOf, textElement } from "../drawItems.ts";
+import { latLngOf, ringsOf, telling, textElement } from "../drawItems.ts";
 import { MapFrame } from "../MapFrame.tsx";
 import { signElement } from "../signs.ts";
 import { middleDegOf, wrapped } from "../unwrap.ts";
@@ -48,12 +48,12 @@ export default function DrawLeaflet(props: DrawLeafletProps) {
   useEffect(() => {
     if (map === null) return;
     const others = layerGroup(
-      around.map(({ geometry, name }) =>
+      around.map(({ geometry }) =>
         polygon(ringsOf(middleDeg, geometry), {
           className: "mapArea around",
           interactive: false,
           fillOpacity: 1,
-        }).bindTooltip(textElement(name), { permanent: false }),
+        }),
       ),
     ).addTo(map);
     return () => void others.remove();
@@ -126,7 +126,7 @@ function drawSketch(
       draggable: true,
       keyboard: false,
     });
-    sign.bindTooltip(textElement(drawWords.pad(pad.id)));
+    telling(map, sign, drawWords.pad(pad.id));
     sign.on("dragend", () => told.current.onMovePad(at, positionOf(sign.getLatLng())));
     group.addLayer(sign);
   }

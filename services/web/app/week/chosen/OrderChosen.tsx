@@ -1,0 +1,143 @@
+import { useCallback } from "react";
+import type { AircraftType } from "../../../../../shared/model/fleet.ts";
+import type { OrderView } from "../../../../../shared/plan/weekOrders.ts";
+import { get, pathOf } from "../../api/call.ts";
+import { dayWords, shortDayWords } from "../../kit/dates.ts";
+import { Shown } from "../../kit/states.tsx";
+import { useAsked } from "../../kit/useAsked.ts";
+import { chosenWords as words } from "../../strings/chosen.ts";
+import { inUnits } from "../../units/sentence.ts";
+import { useUnits } from "../../units/units.ts";
+import type { ChosenProps } from "./Chosen.tsx";
+import { HoursGrid } from "./HoursGrid.tsx";
+
+/** An order: what becomes of it, and its week of hours. */
+export function OrderChosen({
+  blockId,
+  onAsk,
+  onSelect,
+  operation,
+  order,
+  ...props
+}: ChosenProps & { readonly order: OrderView; readonly blockId: string | null }) {
+  const units = useUnits();
+  const stop =
+    order.work.find((one) => one.blockId === blockId) ?? (order.work.length === 1 ? order.work[0] : undefined);
+  return (
+    <>
+      <h2>{order.fieldName}</h2>
+      <p>{words.growerAndCrop(order.grower, order.crop)}</p>
+      <dl className="facts">
+        <dt>{words.products}</dt>
+        <dd>{order.products.join(", ")}</dd>
+        <dt>{words.priority}</dt>
+        <dd>{words.priorities[order.priority]}</dd>
+        <dt>{words.due}</dt>
+        <dd>
+          {dayWords(order.latest.slice(0, 10))}, {order.latest.slice(11, 16)}
+        </dd>
+        <dt>{words.area}</dt>
+        <dd>{words.areaOf(units.areaHa(order.plannedHa), units.areaHa(order.areaHa))}</dd>
+      </dl>
+      {order.work.length > 0 && (
+        <>
+          <h3>{words.stops}</h3>
+          <ul className="plainList">
+            {order.work.map((one) => (
+              <li key={one.blockId}>
+                <button
+                  type="button"
+                  className="plain"
+                  aria-pressed={one.blockId === stop?.blockId}
+                  onClick={() => onSelect({ kind: "order", orderId: order.id, blockId: one.blockId })}
+                >
+                  {words.stop(
+                    shortDayWords(one.date),
+                    one.start.clock,
+                    one.end.clock,
+                    one.crewName,
+                    units.areaHa(one.areaHa),
+                  )}
+                </button>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {stop !== undefined && onAsk !== null && (
+        <p className="buttons">
+          <button type="button" onClick={() => onAsk({ blockId: stop.blockId })}>
+            {words.move}
+          </button>
+          <button type="button" onClick={() => onAsk({ blockId: stop.blockId, to: null })}>
+            {words.takeOut}
+          </button>
+        </p>
+      )}
+      {order.conflicts.length > 0 && (
+        <>
+          <h3>{words.notPlanned}</h3>
+          <ul>
+            {order.conflicts.map(({ areaHa, kind, kindWords, sentence }) => (
+              <li key={`${kind} ${sentence}`}>
+                {units.areaHa(areaHa)}, {kindWords}: {inUnits(sentence, units)}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      <h3>{words.hours}</h3>
+      <OrderHours operation={operation} {...props} />
+    </>
+  );
+}
+
+function OrderHours({
+  chosen: { chooseType, typeId, windows },
+  operation,
+  plan,
+}: Pick<ChosenProps, "operation" | "chosen" | "plan">) {
+  const units = useUnits();
+  const types = useAsked(
+    useCallback(
+      (signal: AbortSignal) =>
+        get<{ entries: { entry: AircraftType }[] }>(pathOf`/api/operations/${operation.id}/aircraft-types`, signal),
+      [operation.id],
+    ),
+  );
+  if (typeId === null) return <p>{words.never}</p>;
+  return (
+    <>
+      {types.value !== null && (
+        <label className="inline">
+          {words.type}
+          <select value={typeId} onChange={({ target }) => chooseType(target.value)}>
+            {types.value.entries.map(({ entry }) => (
+              <option key={entry.id} value={entry.id}>
+                {entry.name}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+      {plan.version < operation.version && <p className="quiet">{words.newer}</p>}
+      <Shown asked={windows}>
+        {({ hours, limits, orderId, part, parts }) => (
+          <>
+            {part === "near" && (
+              <p className="quiet">
+                {words.nearPart(units.areaHa(parts.find((one) => one.part === "near")?.areaHa ?? 0))}
+              </p>
+            )}
+            {limits.length > 0 && (
+              <p>
+                {words.atEveryHour} {limits.map(({ sentence }) => inUnits(sentence, units)).join("; ")}.
+              </p>
+            )}
+            <HoursGrid key={`${orderId} ${typeId}`} hours={hours} />
+          </>
+        )}
+      </Shown>
+    </>
+  );
+}
