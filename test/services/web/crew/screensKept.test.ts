@@ -44,7 +44,9 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the screens tha
         response.writeHead(401, { "content-type": "application/json" }).end('{"title":"Not signed in"}');
         return;
       }
-      files(request, response, () => response.writeHead(404).end());
+      files(request, response, () => {
+        response.writeHead(404).end();
+      });
     });
     const port = await freePort();
     await new Promise<void>((resolve) => server.listen(port, "127.0.0.1", resolve));
