@@ -72,7 +72,7 @@ function placeWords({ path }: Difference): string {
 }
 
 function wordsOf({ path }: Difference, value: unknown, facts: FactsContext): string {
-  if (value === undefined) return words.nothing;
+  if (value === undefined || value === "") return words.nothing;
   if (typeof value === "boolean") return value ? words.yes : words.no;
   if (typeof value !== "number") return String(value);
   const name = [...path].reverse().find((step) => typeof step === "string") ?? "";
