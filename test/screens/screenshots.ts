@@ -11,6 +11,7 @@ interface Ask {
   readonly widths: readonly Width[];
   readonly orders?: number;
   readonly iterations?: number;
+  readonly window?: boolean;
 }
 
 const words = (text: string) => text.split(",");
@@ -20,7 +21,7 @@ async function takePictures(ask: Ask): Promise<void> {
   const folder = resolve(ask.out);
   mkdirSync(folder, { recursive: true });
   const wanted = screens.filter(({ name }) => ask.only === undefined || ask.only.some((one) => name.startsWith(one)));
-  const demo = await startDemoServer({ study: true, ...ask });
+  const demo = await startDemoServer({ study: wanted.some(({ name }) => name.startsWith("cases")), ...ask });
   const browser = await launchBrowser();
   try {
     const contexts = openContexts(demo, browser);
@@ -44,7 +45,7 @@ async function takePictures(ask: Ask): Promise<void> {
       for (const look of ask.looks) {
         await page.evaluate(`document.documentElement.dataset.look = "${look}"`);
         // What stands over the screen is as large as the window.
-        const fullPage = (await page.locator("dialog[open]").count()) === 0;
+        const fullPage = !ask.window && (await page.locator("dialog[open]").count()) === 0;
         await page.screenshot({ path: join(folder, `${screen.name}-${width}-${look}.png`), fullPage });
       }
       console.log([`${screen.name} ${width}`, ...complaints].join("\n  "));
@@ -62,6 +63,7 @@ await new Command("screenshots")
   .option("--only <NAMES>", "screens whose names begin so, parted by commas", words)
   .option("--looks <LOOKS>", "day, night, sun", words, ["day"])
   .option("--widths <WIDTHS>", Object.keys(widths).join(", "), words, Object.keys(widths))
+  .option("--window", "only what the window shows, as in the README")
   .option("--orders <N>", "of a generated week instead of the demo", Number)
   .option("--iterations <N>", "of the search for the published plan", Number)
   .action(takePictures)
