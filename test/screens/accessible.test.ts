@@ -45,7 +45,8 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"),
         await page.evaluate(axeSource);
         await lookAs(page, "day");
         expect(await violationsOf(page, everything)).toEqual([]);
-        for (const look of ["night", "sun"]) {
+        // Colours are the same at every width.
+        for (const look of width === "desk" ? ["night", "sun"] : []) {
           await lookAs(page, look);
           expect(await violationsOf(page, contrast), look).toEqual([]);
         }

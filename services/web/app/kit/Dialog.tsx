@@ -28,12 +28,12 @@ export function Dialog({
         onClose();
       }}
     >
-      <header>
+      <div className="dialogHead">
         <h2 id={titleId}>{title}</h2>
         <button type="button" className="plain" onClick={onClose}>
           {common.close}
         </button>
-      </header>
+      </div>
       {children}
     </dialog>
   );

@@ -17,7 +17,7 @@ export function ChosenField({
   const units = useUnits();
   return (
     <div className="mapChosen">
-      <h3>{name}</h3>
+      <h2>{name}</h2>
       <p>{mapWords.fieldFacts(grower, crop, units.areaHa(areaHa), mapWords.status[status])}</p>
       {orders.length > 1 && (
         <p className="choices">

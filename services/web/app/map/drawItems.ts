@@ -46,6 +46,8 @@ export function drawItems(drawing: Drawing, items: MapItems): LayerGroup {
     const place = look === "road" ? "marker-mid" : "marker-end";
     if (hasArrow) wayLayers[at]!.getElement()?.setAttribute(place, arrowOf(drawing.prefix, look));
   }
+  // Browsers let Tab stop at whatever hears of focus, as all that has a tooltip does; by keyboard the list beside the map is gone through.
+  group.eachLayer((layer) => (layer as Path).getElement?.()?.setAttribute("tabindex", "-1"));
   return group;
 }
 

@@ -127,6 +127,9 @@ export function RecordList({ operationId }: { readonly operationId: string }) {
             onChange={({ target }) => setStretch({ ...stretch, to: target.value })}
           />
         </label>
+        <a href={`${pathOf`/api/operations/${operationId}/application-records.csv`}?${queryOf(stretch)}`} download>
+          {words.csv}
+        </a>
       </div>
       <Shown asked={asked}>
         {(records) => (

@@ -58,10 +58,17 @@ export function RecordView({
               </p>
             )}
             <Missing told={told} />
-            {mayChange && version === null && (
-              <button type="button" className="main" onClick={() => setIsChanging(true)}>
-                {words.change}
-              </button>
+            {version === null && (
+              <p className="recordButtons">
+                {mayChange && (
+                  <button type="button" className="main" onClick={() => setIsChanging(true)}>
+                    {words.change}
+                  </button>
+                )}
+                <a href={`${path}/record.pdf`} download>
+                  {words.pdf}
+                </a>
+              </p>
             )}
             <Facts told={told} />
             <MeasuredTable measured={told.record.measured} timeZone={told.record.timeZone} />

@@ -4,6 +4,9 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type DemoServer, launchBrowser, startDemoServer } from "../../../support/demoServer.ts";
 import { isInstalled, nameNeeding } from "../../../support/needs.ts";
 
+/** So much that a busy machine fails nothing. */
+const patienceMs = 60_000;
+const testMs = 180_000;
 const forecastFile = new URL("../../../../scenarios/demo/weather.csv", import.meta.url);
 
 /** The dispatcher's ways with plans, in a browser before the whole service: one after the other, as on one morning. */
@@ -16,7 +19,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "plans on the we
     demo = await startDemoServer({ iterations: 300 });
     browser = await launchBrowser();
     context = await demo.signedIn(browser, "dispatcher");
-    context.setDefaultTimeout(25_000);
+    context.setDefaultTimeout(patienceMs);
     page = await context.newPage();
     await page.goto(demo.origin);
   });
@@ -36,121 +39,142 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "plans on the we
       )
     ).publication;
 
-  it("says which plan is shown, what it comes to, and what it leaves out and why", async () => {
-    await bar().getByText("Crews go by this plan: number 1").waitFor();
-    const { score, conflicts } = demo.plan;
-    await bar()
-      .getByText(`${score.servedHa.toFixed(1)} ha of ${score.orderedHa.toFixed(1)} ha`)
-      .waitFor();
-    const unplanned = page.getByRole("region", { name: "Not planned" });
-    await unplanned
-      .getByText(`${new Set(conflicts.map(({ orderId }) => orderId)).size} order`)
-      .first()
-      .waitFor();
-    const { orderId } = conflicts[0]!;
-    await unplanned.getByLabel("Search order, field, grower or reason").fill(orderId);
-    const chosen = unplanned.getByRole("button", { name: new RegExp(`^${orderId}, .*: show it$`) }).first();
-    await chosen.click();
-    await expect.poll(() => page.url()).toContain(`/order/${orderId}`);
-    expect(await chosen.getAttribute("aria-pressed")).toBe("true");
-  });
+  it(
+    "says which plan is shown, what it comes to, and what it leaves out and why",
+    async () => {
+      await bar().getByText("Crews go by this plan: number 1").waitFor();
+      const { score, conflicts } = demo.plan;
+      await bar()
+        .getByText(`${hectares(score.servedHa)} of ${hectares(score.orderedHa)}`)
+        .waitFor();
+      const unplanned = page.getByRole("region", { name: "Not planned" });
+      await unplanned
+        .getByText(`${new Set(conflicts.map(({ orderId }) => orderId)).size} order`)
+        .first()
+        .waitFor();
+      const { orderId } = conflicts[0]!;
+      await unplanned.getByLabel("Search order, field, grower or reason").fill(orderId);
+      const chosen = unplanned.getByRole("button", { name: new RegExp(`^${orderId}, .*: show it$`) }).first();
+      await chosen.click();
+      await expect.poll(() => page.url()).toContain(`/order/${orderId}`);
+      expect(await chosen.getAttribute("aria-pressed")).toBe("true");
+    },
+    testMs,
+  );
 
-  it("makes a plan that others see being made, and stops it with its best so far", async () => {
-    await button("Make a plan").click();
-    await page.getByLabel("5 minutes").check();
-    await button("Begin").click();
-    await page.getByText("Best so far:").waitFor();
-    const other = await context.newPage();
-    await other.goto(demo.origin);
-    await other.getByText("Best so far:").waitFor();
-    await other.close();
-    const before = page.url();
-    await button("Stop and keep the best").click();
-    await page.getByText("The best plan so far is kept as a draft.").waitFor();
-    expect(page.url()).toBe(before);
-    await button("Show it").click();
-    await bar().getByText("A draft, made by planning").waitFor();
-    await bar().getByText("Crews do not see it.").waitFor();
-  });
+  it(
+    "makes a plan that others see being made, and stops it with its best so far",
+    async () => {
+      await button("Make a plan").click();
+      await page.getByLabel("5 minutes").check();
+      await button("Begin").click();
+      await page.getByText("Best so far:").waitFor();
+      const other = await context.newPage();
+      await other.goto(demo.origin);
+      await other.getByText("Best so far:").waitFor();
+      await other.close();
+      const before = page.url();
+      await button("Stop and keep the best").click();
+      await page.getByText("The best plan so far is kept as a draft.").waitFor();
+      expect(page.url()).toBe(before);
+      await button("Show it").click();
+      await bar().getByText("A draft, made by planning").waitFor();
+      await bar().getByText("Crews do not see it.").waitFor();
+    },
+    testMs,
+  );
 
-  it("publishes a draft after a look at what changes, and tells who was quicker", async () => {
-    await button("Publish").click();
-    await page.getByText("Beside what crews know (number 1").waitFor();
-    const draftId = page.url().split("/").at(-1)!;
-    // Somebody else publishes another draft while this one looks.
-    const told = await fetch(`${demo.origin}/api/plans/${demo.draftId}/publish`, {
-      method: "POST",
-      headers: {
-        ...demo.headersOf("dispatcher"),
-        "content-type": "application/json",
-        "idempotency-key": "somebody-else-was-quicker",
-      },
-      body: JSON.stringify({ after: 1, note: "" }),
-    });
-    expect(told.status).toBe(200);
-    await page.getByLabel("Note for the crews").fill("The west pads are wet.");
-    await button("Publish as number 2").click();
-    await page.getByText("Somebody has published meanwhile.").waitFor();
-    await button("Publish as number 3").click();
-    await page.getByText("Published as number 3.").first().waitFor();
-    expect(await latestPublication()).toMatchObject({ number: 3, planId: draftId, note: "The west pads are wet." });
-
-    await button("Give crews their links").click();
-    const crew = demo.operation.fleet.crews[0]!;
-    await page.getByRole("combobox", { name: "Crew" }).selectOption({ label: crew.name });
-    await page.getByLabel("Whose phone").fill("the truck's");
-    await button("Make a link").click();
-    const address = await page.getByLabel(`Link for ${crew.name}`).inputValue();
-    const phone = await (await browser.newContext()).newPage();
-    await phone.goto(address);
-    await phone.getByText(crew.name).first().waitFor();
-    await page.getByRole("button", { name: `Withdraw the link of ${crew.name}, the truck's` }).click();
-    await page.getByText("The link is withdrawn.").waitFor();
-    await phone.context().close();
-    await page.keyboard.press("Escape");
-  });
-
-  it("plans again with a new forecast and an aircraft out, and accepts what comes of it", async () => {
-    await bar().getByText("Crews go by this plan: number 3").waitFor();
-    await bar().getByRole("button", { name: "Something has changed" }).click();
-    await page.getByText("A new forecast", { exact: true }).click();
-    await page
-      .locator("dialog input[type=file]")
-      .first()
-      .setInputFiles({
-        name: "weather.csv",
-        mimeType: "text/csv",
-        buffer: Buffer.from(windier(readFileSync(forecastFile, "utf8"))),
+  it(
+    "publishes a draft after a look at what changes, and tells who was quicker",
+    async () => {
+      await button("Publish").click();
+      await page.getByText("Beside what crews know (number 1").waitFor();
+      const draftId = page.url().split("/").at(-1)!;
+      // Somebody else publishes another draft while this one looks.
+      const told = await fetch(`${demo.origin}/api/plans/${demo.draftId}/publish`, {
+        method: "POST",
+        headers: {
+          ...demo.headersOf("dispatcher"),
+          "content-type": "application/json",
+          "idempotency-key": "somebody-else-was-quicker",
+        },
+        body: JSON.stringify({ after: 1, note: "" }),
       });
-    await page.getByRole("dialog").getByRole("button", { name: "Take it in" }).click();
-    await page.getByText("A new forecast is stored.").first().waitFor();
+      expect(told.status).toBe(200);
+      await page.getByLabel("Note for the crews").fill("The west pads are wet.");
+      await button("Publish as number 2").click();
+      await page.getByText("Somebody has published meanwhile.").waitFor();
+      await button("Publish as number 3").click();
+      await page.getByText("Published as number 3.").first().waitFor();
+      expect(await latestPublication()).toMatchObject({ number: 3, planId: draftId, note: "The west pads are wet." });
 
-    await page.getByText("Somebody or something is out").click();
-    const aircraft = demo.operation.fleet.aircraft[0]!;
-    await page.getByLabel("Which one").selectOption(aircraft.id);
-    await button("Take it out").click();
-    await page.getByText(`${aircraft.id} is out from`).first().waitFor();
-    const stored = await api<{ outOfService: unknown[] }>(
-      `/api/operations/${demo.operationId}/aircraft/${aircraft.id}`,
-    );
-    expect(stored.outOfService.length).toBeGreaterThan(aircraft.outOfService.length);
+      await button("Give crews their links").click();
+      const crew = demo.operation.fleet.crews[0]!;
+      await page.getByRole("combobox", { name: "Crew" }).selectOption({ label: crew.name });
+      await page.getByLabel("Whose phone").fill("the truck's");
+      await button("Make a link").click();
+      const address = await page.getByLabel(`Link for ${crew.name}`, { exact: true }).inputValue();
+      const phone = await (await browser.newContext()).newPage();
+      await phone.goto(address);
+      const sessionOfPhone = async () => (await phone.request.get(`${demo.origin}/api/session`)).status();
+      await expect.poll(sessionOfPhone, { timeout: patienceMs }).toBe(200);
+      await page.getByRole("button", { name: `Withdraw the link of ${crew.name}, the truck's` }).click();
+      await page.getByText("The link is withdrawn.").waitFor();
+      expect(await sessionOfPhone()).toBe(401);
+      await phone.context().close();
+      await page.keyboard.press("Escape");
+    },
+    testMs,
+  );
 
-    await page.getByLabel("10 seconds").check();
-    await page.getByRole("dialog").getByRole("button", { name: "Plan again", exact: true }).click();
-    await button("See what changes").click({ timeout: 60_000 });
-    await page.getByText("Beside what crews know (number 3").waitFor();
-    const roles = page.locator(".crewDayDifference .role");
-    expect(await roles.count()).toBeGreaterThan(0);
-    const [line] = await page.locator(".crewDayDifference li").allTextContents();
-    expect(line).toMatch(/[.]$/);
-    await button("Publish as number 4").click();
-    await page.getByText("Published as number 4.").first().waitFor();
-    const { planId } = await latestPublication();
-    await button("Show it").click();
-    await bar().getByText("Crews go by this plan: number 4").waitFor();
-    expect(page.url()).toContain(planId);
-  }, 120_000);
+  it(
+    "plans again with a new forecast and an aircraft out, and accepts what comes of it",
+    async () => {
+      await bar().getByText("Crews go by this plan: number 3").waitFor();
+      await bar().getByRole("button", { name: "Something has changed" }).click();
+      await page.getByText("A new forecast", { exact: true }).click();
+      await page
+        .locator("dialog input[type=file]")
+        .first()
+        .setInputFiles({
+          name: "weather.csv",
+          mimeType: "text/csv",
+          buffer: Buffer.from(windier(readFileSync(forecastFile, "utf8"))),
+        });
+      await page.getByRole("dialog").getByRole("button", { name: "Take it in" }).click();
+      await page.getByText("A new forecast is stored.").first().waitFor();
+
+      await page.getByText("Somebody or something is out").click();
+      const aircraft = demo.operation.fleet.aircraft[0]!;
+      await page.getByLabel("Which one").selectOption(aircraft.id);
+      await button("Take it out").click();
+      await page.getByText(`${aircraft.id} is out from`).first().waitFor();
+      const stored = await api<{ outOfService: unknown[] }>(
+        `/api/operations/${demo.operationId}/aircraft/${aircraft.id}`,
+      );
+      expect(stored.outOfService.length).toBeGreaterThan(aircraft.outOfService.length);
+
+      await page.getByLabel("10 seconds").check();
+      await page.getByRole("dialog").getByRole("button", { name: "Plan again", exact: true }).click();
+      await button("See what changes").click({ timeout: 2 * patienceMs });
+      await page.getByText("Beside what crews know (number 3").waitFor();
+      const roles = page.locator(".crewDayDifference .role");
+      expect(await roles.count()).toBeGreaterThan(0);
+      const [line] = await page.locator(".crewDayDifference li").allTextContents();
+      expect(line).toMatch(/[.]$/);
+      await button("Publish as number 4").click();
+      await page.getByText("Published as number 4.").first().waitFor();
+      const { planId } = await latestPublication();
+      await button("Show it").click();
+      await bar().getByText("Crews go by this plan: number 4").waitFor();
+      expect(page.url()).toContain(planId);
+    },
+    testMs,
+  );
 });
+
+const hectares = (areaHa: number) =>
+  `${areaHa.toLocaleString("en-GB", { minimumFractionDigits: 1, maximumFractionDigits: 1 })} ha`;
 
 /** Every third day blows 12 km/h more, at every hour. */
 function windier(table: string): string {

@@ -8,6 +8,7 @@ import { useAsked } from "../../kit/useAsked.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { type UnitWords, useUnits } from "../../units/units.ts";
 import { Difference } from "./Difference.tsx";
+import { patiently } from "./patiently.ts";
 import { planOption } from "./planNames.ts";
 import { durationWords, moneyWords } from "./times.ts";
 
@@ -60,7 +61,10 @@ export function BetweenPlans({ beforePlanId, planId }: { readonly planId: string
   const asked = useAsked(
     useCallback(
       (signal: AbortSignal) =>
-        get<DifferenceAnswer>(pathOf`/api/plans/${planId}/difference?to=${beforePlanId}`, signal),
+        patiently(
+          () => get<DifferenceAnswer>(pathOf`/api/plans/${planId}/difference?to=${beforePlanId}`, signal),
+          signal,
+        ),
       [planId, beforePlanId],
     ),
   );

@@ -10,6 +10,7 @@ import { planningWords as words } from "../../strings/planning.ts";
 import { replanWords } from "../../strings/replan.ts";
 import { useUnits } from "../../units/units.ts";
 import { Difference } from "./Difference.tsx";
+import { patiently } from "./patiently.ts";
 import { momentWords, moneyWords } from "./times.ts";
 
 interface PublishPlanProps {
@@ -45,7 +46,8 @@ export function PublishPlan(props: PublishPlanProps) {
         }
         if (known.planId === planId) return { known, difference: null, crewsOut: 0 };
         const path = pathOf`/api/plans/${planId}/difference?to=${known.planId}`;
-        return { known, difference: await get<DifferenceAnswer>(path, signal), crewsOut: 0 };
+        const difference = await patiently(() => get<DifferenceAnswer>(path, signal), signal);
+        return { known, difference, crewsOut: 0 };
       },
       [operationId, planId],
     ),
@@ -101,7 +103,7 @@ function Look({
   const publish = () => {
     setIsAsking(true);
     setError(null);
-    post<Publication>(pathOf`/api/plans/${planId}/publish`, { after, note }).then(
+    patiently(() => post<Publication>(pathOf`/api/plans/${planId}/publish`, { after, note })).then(
       (publication) => {
         say(words.published(publication.number));
         setDone(publication);

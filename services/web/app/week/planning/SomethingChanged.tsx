@@ -15,6 +15,7 @@ import { replanWords as words } from "../../strings/replan.ts";
 import { ForecastDrop } from "../../weather/ForecastDrop.tsx";
 import { HowLong } from "./AskForPlan.tsx";
 import { OutOfService } from "./OutOfService.tsx";
+import { patiently } from "./patiently.ts";
 import { watchOf } from "./requestWatch.ts";
 import { dayWords, localDateTime } from "./times.ts";
 import { WithdrawOrder } from "./WithdrawOrder.tsx";
@@ -66,7 +67,7 @@ function Steps({
       ...(keepUntil === "" ? {} : { keepUntil }),
       ...(isPublished === false ? { fromPlanId: plan.id } : {}),
     };
-    post<PlanRequest>(pathOf`/api/operations/${operationId}/replans`, body).then(
+    patiently(() => post<PlanRequest>(pathOf`/api/operations/${operationId}/replans`, body)).then(
       () => {
         watchOf(operationId).look();
         say(words.begun);

@@ -46,6 +46,7 @@ export function Unplanned(props: UnplannedProps) {
   }
   const areaHa = conflicts.reduce((sum, one) => sum + one.areaHa, 0);
   const orders = new Set(conflicts.map(({ orderId }) => orderId)).size;
+  const isNarrowed = wanted.search.trim() !== "" || wanted.kind !== "";
   const chosenOrder = selected?.kind === "order" ? selected.orderId : null;
   return (
     <section className="unplanned" aria-labelledby={titleId}>
@@ -63,20 +64,24 @@ export function Unplanned(props: UnplannedProps) {
         <Filters conflicts={conflicts} kinds={week.conflictsByKind} filter={filter} onFilter={setFilter} />
       )}
       {groups.length === 0 && <p className="quiet">{common.nothingFound}</p>}
-      {groups.map((group) => (
-        <Group
-          // A kind that holds what was chosen elsewhere opens itself.
-          key={`${group.kind} ${group.conflicts.some(({ orderId }) => orderId === chosenOrder) ? chosenOrder : ""}`}
-          group={group}
-          isOpen={groups.length === 1 || group.conflicts.some(({ orderId }) => orderId === chosenOrder)}
-          chosenOrder={chosenOrder}
-          crewNames={crewNames}
-          timeZone={week.timeZone}
-          currency={week.currency}
-          onSelect={onSelect}
-          onHelp={remedies.isOpen ? null : remedies.ask}
-        />
-      ))}
+      {groups.map((group) => {
+        const isOpen =
+          isNarrowed || groups.length === 1 || group.conflicts.some(({ orderId }) => orderId === chosenOrder);
+        return (
+          <Group
+            // What is searched for, or was chosen elsewhere, is seen at once; from then on each is as it was left.
+            key={`${group.kind} ${isOpen}`}
+            group={group}
+            isOpen={isOpen}
+            chosenOrder={chosenOrder}
+            crewNames={crewNames}
+            timeZone={week.timeZone}
+            currency={week.currency}
+            onSelect={onSelect}
+            onHelp={remedies.isOpen ? null : remedies.ask}
+          />
+        );
+      })}
     </section>
   );
 }

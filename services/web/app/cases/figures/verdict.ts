@@ -1,0 +1,63 @@
+import type { CaseOutcome, Comparison, CurveOutcome, Ownership } from "../../../../../shared/cases/comparison.ts";
+import { figureWords } from "../../strings/figures.ts";
+import { type Amounts, numberWords } from "./amounts.ts";
+
+const words = figureWords.verdicts;
+const sentences = figureWords.sentences;
+
+export function verdictWords({ ownershipCentsPerYear, paybackYears, verdict }: Ownership): string {
+  if (verdict === "doesNotPay") return words.doesNotPay;
+  if (verdict === "notClear") return words.notClear;
+  if (paybackYears !== null) {
+    const { discounted, simple } = paybackYears;
+    return words.paysBack(numberWords(simple, 1), discounted === null ? null : numberWords(discounted, 1));
+  }
+  return ownershipCentsPerYear === 0 ? `${words.pays}, ${words.free}` : words.pays;
+}
+
+/** What the owner wants to know first, in a few sentences. */
+export function verdictOf(comparison: Comparison, amounts: Amounts): string[] {
+  const { cases, curve, weeks, weeksPerYear } = comparison;
+  return [
+    ...(curve === null ? [] : [curveVerdict(curve, amounts)]),
+    ...(cases.length === 0 ? [] : casesVerdict(cases, amounts)),
+    weeks === null
+      ? sentences.oneWeek(numberWords(weeksPerYear, 0))
+      : sentences.manyWeeks(weeks, numberWords(weeksPerYear, 0)),
+  ];
+}
+
+/** The first that on average brings less than it costs is where the next no longer pays. */
+export function curveVerdict({ baseName, points, typeName }: CurveOutcome, { money }: Amounts): string {
+  const things = `${typeName}, ${baseName}`;
+  const told = points.filter(({ next }) => next !== null);
+  if (told.length === 0) return sentences.curveNone(things);
+  const first = told.find(({ next }) => next!.gainCentsPerYear < 0);
+  if (first === undefined) return sentences.curvePays(things, told.at(-1)!.count);
+  const { extraMarginCentsPerYear, ownershipCentsPerYear } = first.next!;
+  return sentences.curveEnds(
+    things,
+    first.count,
+    money(extraMarginCentsPerYear).words,
+    money(ownershipCentsPerYear).words,
+    verdictWords(first.next!),
+  );
+}
+
+const mostNames = 3;
+
+function casesVerdict(cases: readonly CaseOutcome[], { money }: Amounts): string[] {
+  const judged = cases.flatMap(({ name, ownership }) => (ownership === null ? [] : [{ name, ownership }]));
+  const [best] = judged
+    .filter(({ ownership }) => ownership.verdict === "pays")
+    .sort((a, b) => b.ownership.gainCentsPerYear - a.ownership.gainCentsPerYear);
+  const unclear = judged.filter(({ ownership }) => ownership.verdict === "notClear").map(({ name }) => `“${name}”`);
+  return [
+    best === undefined
+      ? sentences.nonePays
+      : sentences.best(best.name, money(best.ownership.gainCentsPerYear).words, verdictWords(best.ownership)),
+    ...(unclear.length === 0
+      ? []
+      : [unclear.length > mostNames ? sentences.unclearMany(unclear.length) : sentences.unclear(unclear.join(", "))]),
+  ];
+}
