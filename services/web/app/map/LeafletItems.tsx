@@ -13,10 +13,11 @@ export interface LeafletItemsProps {
   readonly items: MapItems;
   readonly bounds: Bounds;
   readonly onChoose: (chooses: string) => void;
+  readonly shape?: Bounds;
 }
 
 /** Items on the ground. Comes with Leaflet, so it is asked for only by what is shown (FieldMap.tsx). */
-export default function LeafletItems({ bounds, items, name, onChoose }: LeafletItemsProps) {
+export default function LeafletItems({ bounds, items, name, onChoose, shape }: LeafletItemsProps) {
   const [map, setMap] = useState<LeafletMap | null>(null);
   const prefix = `map${useId()}`;
   const choose = useRef(onChoose);
@@ -44,7 +45,7 @@ export default function LeafletItems({ bounds, items, name, onChoose }: LeafletI
   }, [map, items, middleDeg]);
 
   return (
-    <MapFrame name={name} bounds={bounds} onMap={setMap}>
+    <MapFrame name={name} bounds={bounds} onMap={setMap} shape={shape ?? null}>
       <Patterns prefix={prefix} />
     </MapFrame>
   );

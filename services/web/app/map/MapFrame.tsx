@@ -5,6 +5,7 @@ import { mapWords } from "../strings/map.ts";
 import { useUnitSystem } from "../units/units.ts";
 import { createGround, fitTo } from "./ground.ts";
 import { metresPerPx, type ScaleBar, scaleBar } from "./scale.ts";
+import { widthByHeight } from "./unwrap.ts";
 import "./map.css";
 
 const widestScalePx = 120;
@@ -19,6 +20,7 @@ export function MapFrame({
   fitKey = bounds.join(" "),
   name,
   onMap,
+  shape = null,
 }: {
   readonly name: string;
   /** What is fitted into the frame when it is first seen, when it changes, and by the button. */
@@ -26,6 +28,8 @@ export function MapFrame({
   /** Where bounds change while somebody works: another key fits them anew, not the bounds themselves. */
   readonly fitKey?: string;
   readonly onMap: (map: LeafletMap | null) => void;
+  /** What the frame is as wide and high as, so that a long valley leaves no empty ground; null: as high as a map usually is. */
+  readonly shape?: Bounds | null;
   readonly children?: ReactNode;
 }) {
   const ground = useRef<HTMLDivElement>(null);
@@ -76,7 +80,14 @@ export function MapFrame({
   };
   return (
     <div className="mapFrame">
-      <div ref={ground} className="mapGround" role="application" aria-label={name} aria-describedby={hintId} />
+      <div
+        ref={ground}
+        className={shape === null ? "mapGround" : "mapGround shaped"}
+        style={shape === null ? undefined : { aspectRatio: widthByHeight(shape) }}
+        role="application"
+        aria-label={name}
+        aria-describedby={hintId}
+      />
       <p id={hintId} className="visuallyHidden">
         {mapWords.keys}
       </p>

@@ -72,7 +72,13 @@ function WeekOnMap({
   const chosenFields = orderId === null ? [] : week.fields.filter(({ orders }) => orders.includes(orderId));
   return (
     <>
-      <FieldMap name={mapWords.weekTitle} items={items} bounds={day.value?.bounds ?? week.bounds} onChoose={onChoose} />
+      <FieldMap
+        name={mapWords.weekTitle}
+        items={items}
+        bounds={day.value?.bounds ?? week.bounds}
+        shape={week.bounds}
+        onChoose={onChoose}
+      />
       {day.error !== null && <Failure error={day.error} onAgain={day.again} />}
       {crewDay !== null && (
         <p className="mapChosen">

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { middleDegOf, nearDeg, unwrapped, wrapped } from "../../../../services/web/app/map/unwrap.ts";
+import { middleDegOf, nearDeg, unwrapped, widthByHeight, wrapped } from "../../../../services/web/app/map/unwrap.ts";
 
 describe("a flat map across the antimeridian", () => {
   it("takes the short way round", () => {
@@ -16,6 +16,13 @@ describe("a flat map across the antimeridian", () => {
   it("leaves everything else where it is", () => {
     expect(unwrapped([-0.6, 41.7, -0.3, 41.8])).toEqual([-0.6, 41.7, -0.3, 41.8]);
     expect(nearDeg(-0.4, middleDegOf([-0.6, 41.7, -0.3, 41.8]))).toBe(-0.4);
+  });
+
+  it("is as wide to its height as the ground", () => {
+    // At 60 degrees a degree of longitude is half as long as one of latitude.
+    expect(widthByHeight([10, 59, 14, 61])).toBeCloseTo(1, 9);
+    expect(widthByHeight([179, -1, -179, 1])).toBeCloseTo(1, 9);
+    expect(widthByHeight([10, 50, 10, 50])).toBe(1);
   });
 
   it("gives positions back as they are written", () => {

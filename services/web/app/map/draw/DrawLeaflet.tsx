@@ -47,15 +47,15 @@ export default function DrawLeaflet(props: DrawLeafletProps) {
 
   useEffect(() => {
     if (map === null) return;
-    const others = layerGroup(
-      around.map(({ geometry }) =>
-        polygon(ringsOf(middleDeg, geometry), {
-          className: "mapArea around",
-          interactive: false,
-          fillOpacity: 1,
-        }),
-      ),
-    ).addTo(map);
+    const others = layerGroup();
+    for (const { geometry } of around) {
+      const ground = polygon(ringsOf(middleDeg, geometry), {
+        className: "mapArea around",
+        interactive: false,
+        fillOpacity: 1,
+      });
+      others.addLayer(ground.addTo(map).bringToBack());
+    }
     return () => void others.remove();
   }, [map, around, middleDeg]);
 
