@@ -165,7 +165,8 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the week's boar
     const from = days().find((day) => day.crewDay.stops.length >= 2)!;
     const to = days().find((day) => day.date === from.date && day.crew.id !== from.crew.id)!;
     const stop = stopButton(from.crewDay.stops[0]!);
-    await stop.scrollIntoViewIfNeeded();
+    // Both rows are on the screen then.
+    await stop.evaluate((element) => element.closest(".boardDay")!.scrollIntoView());
     const a = (await stop.boundingBox())!;
     const b = (await board().locator(`[data-crew="${to.crew.id}"][data-date="${to.date}"]`).boundingBox())!;
     await page.mouse.move(a.x + 4, a.y + 8);
