@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import express, { type Express, type RequestHandler } from "express";
 import sirv from "sirv";
 import { isHttps } from "../access/accessSettings.ts";
@@ -68,8 +69,9 @@ export function createApp(parts: AppParts): Express {
   return app;
 }
 
-/** The screens. What is built has its contents in its name and may be kept for ever; all else is asked for anew. */
+/** The screens, where they have been built. What is built has its contents in its name and may be kept for ever; all else is asked for anew. */
 function ourPage(folder: string): RequestHandler {
+  if (!existsSync(folder)) return (_request, _response, next) => next();
   return sirv(folder, {
     etag: true,
     gzip: true,

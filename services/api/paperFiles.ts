@@ -1,6 +1,7 @@
 import type { Operation } from "../../shared/model/operation.ts";
 import { crewSheet } from "../../shared/plan/crewSheet.ts";
 import { dayMap } from "../../shared/plan/dayMap.ts";
+import type { Measures } from "../../shared/plan/measures.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import { weekMap } from "../../shared/plan/weekMap.ts";
 import { type CheckedPlan, weekView } from "../../shared/plan/weekView.ts";
@@ -12,6 +13,12 @@ import { crewDayPdf } from "../papers/sheet/crewDayPdf.ts";
 import { type WeekTableName, weekTables } from "../papers/tables/weekTables.ts";
 import { weekPdf } from "../papers/week/weekPdf.ts";
 import { FileBody } from "./viewCache.ts";
+
+/** How a paper is to look. */
+export interface Look {
+  readonly size: PaperSize;
+  readonly measures: Measures;
+}
 
 /** A plan with the operation that it is of. */
 export interface Planned {
@@ -25,13 +32,13 @@ export async function sheetFile(
   crewId: string,
   date: string,
   source: PaperSource,
-  size: PaperSize,
+  look: Look,
 ) {
-  const sheet = crewSheet(operation, plan, crewId, date);
+  const sheet = crewSheet(operation, plan, crewId, date, look.measures);
   const map = dayMap(operation, plan, crewId, date);
   if (sheet === null || map === null) return null;
   const name = fileName([sheet.crewName, date], "pdf");
-  return new FileBody(await crewDayPdf({ sheet, map, source, size }), name);
+  return new FileBody(await crewDayPdf({ sheet, map, source, ...look }), name);
 }
 
 /** Null where the crew does not go out that day. */
@@ -55,15 +62,10 @@ export function fieldsFile({ operation, plan }: Planned, source: PaperSource, fo
   return new FileBody(Buffer.from(text), fileName([name, firstDay], format));
 }
 
-export async function weekFile(
-  { operation, plan }: Planned,
-  report: CheckedPlan,
-  source: PaperSource,
-  size: PaperSize,
-) {
+export async function weekFile({ operation, plan }: Planned, report: CheckedPlan, source: PaperSource, look: Look) {
   const { name, firstDay } = operation.settings;
   const view = weekView(operation, plan, report);
-  return new FileBody(await weekPdf({ view, source, size }), fileName([name, firstDay], "pdf"));
+  return new FileBody(await weekPdf({ view, source, ...look }), fileName([name, firstDay], "pdf"));
 }
 
 export function tableFile({ operation, plan }: Planned, report: CheckedPlan, table: WeekTableName) {

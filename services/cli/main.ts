@@ -103,6 +103,7 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
       "write the papers of a good plan into a folder: crew-days as PDF, GeoJSON, KML and GPX, the week as PDF and tables",
     )
     .addOption(new Option("--size <SIZE>", "of the paper").choices(["a4", "letter"]).default("a4"))
+    .addOption(new Option("--units <UNITS>", "of the PDFs").choices(["metric", "us"]).default("metric"))
     .action(run(async () => (await import("./papersVerb.ts")).papersVerb));
   cli
     .command("lock <DIR> <PLAN>")

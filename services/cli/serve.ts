@@ -1,3 +1,4 @@
+import { existsSync } from "node:fs";
 import { setTimeout as sleep } from "node:timers/promises";
 import { fileURLToPath } from "node:url";
 import { type AccessSettings, isHttps } from "../access/accessSettings.ts";
@@ -117,6 +118,7 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
     toClose.push(() => bound.api.close());
     const address = settings.origin ?? `http://${namedHost(settings.host)}:${bound.api.port}`;
     say(`Calmhour is at ${address}`);
+    if (!existsSync(pageFolder)) say("Its screens have not been built: npm run build. The API is there without them.");
     if (!isLoopback(settings.host) && !isHttps(access)) {
       say(
         "Other machines reach this address, and passwords go there unencrypted: put a server with https before it, and set CALMHOUR_ORIGIN.",

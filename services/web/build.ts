@@ -30,7 +30,7 @@ export async function buildPage(outFolder: string): Promise<void> {
 }
 
 /** Tells the service worker which files are of this build and what is in them; whatever changes makes it another worker. */
-async function nameFilesOfBuild(outFolder: string): Promise<void> {
+export async function nameFilesOfBuild(outFolder: string): Promise<void> {
   const worker = join(outFolder, "sw.js");
   const digests: Record<string, string> = {};
   for (const entry of (await readdir(outFolder, { recursive: true })).sort()) {

@@ -6,6 +6,7 @@ import type { Order } from "../model/order.ts";
 import { caution } from "./caution.ts";
 import { sideOfField } from "./fieldSide.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { metricMeasures } from "./measures.ts";
 import { type Mix, mixOf } from "./mix.ts";
 import { type Neighbour, neighboursOf } from "./neighbours.ts";
 import { beginsAt, sleepsAtWords } from "./nights.ts";
@@ -105,13 +106,19 @@ export interface CrewSheet {
   };
 }
 
-/** The crew lead's day, or null when the plan has no work for the crew on that date. */
-export function crewSheet(operation: Operation, plan: Plan, crewId: string, date: string): CrewSheet | null {
+/** The crew lead's day in the units of whoever reads its words, or null when the plan has no work for the crew on that date. */
+export function crewSheet(
+  operation: Operation,
+  plan: Plan,
+  crewId: string,
+  date: string,
+  measures = metricMeasures,
+): CrewSheet | null {
   const crewDay = plan.crewDays.find((one) => one.crewId === crewId && one.date === date);
   if (crewDay === undefined) return null;
   const index = indexPlan(operation, plan);
   const crew = index.crew(crewId);
-  const outfit = outfitWords(index, crewDay.outfit);
+  const outfit = outfitWords(index, crewDay.outfit, measures);
   const totals = crewDayTotals(crewDay, index.blocks);
   const agronomy = createAgronomy(operation, index.calendar);
   const ownStops = index.stops.filter((stop) => stop.crewDay === crewDay);
@@ -142,7 +149,7 @@ export function crewSheet(operation: Operation, plan: Plan, crewId: string, date
       chargers: outfit.chargers,
       tender: outfit.tender,
     },
-    timeline: timelineOf(index, crewDay, pausesOfWork),
+    timeline: timelineOf(index, crewDay, pausesOfWork, measures),
     stops,
     totals: {
       dutyMin: totals.dutyMin,

@@ -1,3 +1,4 @@
+import { metricMeasures } from "./measures.ts";
 import type { Outfit } from "./plan.ts";
 import type { PlanIndex } from "./planIndex.ts";
 import { groupBy, sumOf, type Work } from "./totals.ts";
@@ -34,7 +35,7 @@ export function aircraftWords(index: PlanIndex, { aircraftIds = [] }: Work): str
   return kindsOf(index, aircraftIds).map(withIds).join(", ");
 }
 
-export function outfitWords(index: PlanIndex, outfit: Outfit): OutfitWords {
+export function outfitWords(index: PlanIndex, outfit: Outfit, measures = metricMeasures): OutfitWords {
   const kinds = kindsOf(index, outfit.aircraftIds);
   const batteries = outfit.batterySets.map(
     ({ aircraftTypeId, bays, sets }) =>
@@ -56,7 +57,7 @@ export function outfitWords(index: PlanIndex, outfit: Outfit): OutfitWords {
     aircraft,
     batteries,
     chargers,
-    tender: `${name} (${readable(waterL)} L water)`,
+    tender: `${name} (${measures.bulk(waterL, "L")} water)`,
     line: [...aircraft, ...power, tenderWords].join(", "),
     short: [...kinds.map(({ words }) => words), tenderWords].join(", "),
   };

@@ -3,13 +3,14 @@ import { daysBetween } from "../model/calendar.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import { shortDateWords } from "./dateWords.ts";
 import { type LocalTime, weekdayOf } from "./localTime.ts";
+import { type Measures, metricMeasures } from "./measures.ts";
 import type { Load } from "./mix.ts";
 import type { PauseView } from "./pauseView.ts";
 import { partWords, type Run, stopsWords } from "./runs.ts";
 import { sumOf } from "./totals.ts";
-import { counted, hectares, kilometres, methodVerb, readable } from "./words.ts";
+import { counted, methodVerb } from "./words.ts";
 
-/* The words of a crew sheet, the same on the page and on the command line. */
+/* The words of a crew sheet, the same on paper and on the command line; in metric units unless others are asked for. */
 
 export type Fact = readonly [name: string, value: string];
 
@@ -34,19 +35,19 @@ export function backWords({ backAt, date, sleepsAt }: CrewSheet): string {
 }
 
 /** Who goes out with what, and what the day comes to: what has to be known before leaving. */
-export function dayFacts({ outfit, people, sleepsAt, totals }: CrewSheet): Fact[] {
-  const cleanOut = totals.cleanOutL > 0 ? `, ${readable(totals.cleanOutL)} L to clean out` : "";
+export function dayFacts({ outfit, people, sleepsAt, totals }: CrewSheet, measures = metricMeasures): Fact[] {
+  const cleanOut = totals.cleanOutL > 0 ? `, ${measures.bulk(totals.cleanOutL, "L")} to clean out` : "";
   return given([
     ["People", people.map(personWords).join("; ")],
     ["Aircraft", outfit.aircraft.join("; ")],
     ["Batteries", outfit.batteries.join("; ")],
     ["Chargers", outfit.chargers.join("; ")],
     ["Tender", outfit.tender],
-    ["Water", totals.carrierL > 0 ? `${readable(totals.carrierL)} L in mixes${cleanOut}; leave full` : ""],
-    ["Work", `${hectares(totals.areaHa)} ha in ${counted(totals.loads, "load", "loads")}`],
+    ["Water", totals.carrierL > 0 ? `${measures.bulk(totals.carrierL, "L")} in mixes${cleanOut}; leave full` : ""],
+    ["Work", `${measures.area(totals.areaHa)} in ${counted(totals.loads, "load", "loads")}`],
     [
       "Duty",
-      `${hoursAndMinutes(totals.dutyMin)}, of it ${hoursAndMinutes(totals.workMin)} at work; ${kilometres(totals.roadKm)} km`,
+      `${hoursAndMinutes(totals.dutyMin)}, of it ${hoursAndMinutes(totals.workMin)} at work; ${measures.road(totals.roadKm)}`,
     ],
     ["Night", sleepsAt === null ? "" : `sleeps at ${sleepsAt}; the whole outfit stays there and is used tomorrow`],
   ]);
@@ -59,15 +60,15 @@ function personWords({ licenceClasses, name }: CrewSheet["people"][number]): str
 export const takeAlongTitle = "Products to take along";
 export const takeAlongHeads = ["product, label number", "for the day"] as const;
 
-export function takeAlongRows({ totals }: CrewSheet): Cells[] {
+export function takeAlongRows({ totals }: CrewSheet, measures = metricMeasures): Cells[] {
   return totals.products.map(({ amount, name, registrationNumber, unit }) => [
     `${name}, ${registrationNumber}`,
-    amountWords(amount, unit),
+    measures.dose(amount, unit),
   ]);
 }
 
 /** What holds for all parts of a run; the intervals run from the end of its last. */
-export function runFacts(run: Run<SheetStop>, date: string): Fact[] {
+export function runFacts(run: Run<SheetStop>, date: string, measures = metricMeasures): Fact[] {
   const [first] = run;
   const last = run.at(-1)!;
   const { unit } = first.mix.whole;
@@ -84,10 +85,10 @@ export function runFacts(run: Run<SheetStop>, date: string): Fact[] {
     ["Grower, crop", `${first.grower}, ${first.crop}`],
     [
       methodVerb[first.method],
-      `${hectares(areaHa)} ha at ${readable(first.ratePerHa)} ${unit}/ha, ${readable(amount)} ${unit} in all`,
+      `${measures.area(areaHa)} at ${measures.bulkPerArea(first.ratePerHa, unit)}, ${measures.bulk(amount, unit)} in all`,
     ],
     ["With", first.aircraft],
-    ["Fly", run.length === 1 ? flyWords(first) : ""],
+    ["Fly", run.length === 1 ? flyWords(first, measures) : ""],
     ["Pad", `${first.padId} at ${first.padLatDeg.toFixed(5)}, ${first.padLonDeg.toFixed(5)}`],
     ["Window", windowWords(run, date)],
     ...run.flatMap((stop) => stop.pauses.map((pause): Fact => ["Pause", pauseFact(pause, date)])),
@@ -101,9 +102,9 @@ function timeWords(time: LocalTime, date: string): string {
   return `${shortDateWords(time.date, date)} ${time.clock}`;
 }
 
-function flyWords(stop: SheetStop): string {
+function flyWords(stop: SheetStop, measures: Measures): string {
   const where = stop.side === "" ? "" : `, ${stop.side} of the field`;
-  return `${counted(stop.passes, "pass", "passes")} along ${Math.round(stop.headingDeg)}° at ${readable(stop.speedMps)} m/s${where}`;
+  return `${counted(stop.passes, "pass", "passes")} along ${Math.round(stop.headingDeg)}° at ${measures.flying(stop.speedMps)}${where}`;
 }
 
 /** From the beginning of the first part's window to the end of the last one's. */
@@ -132,17 +133,17 @@ export function runTitle(run: Run<SheetStop>): string {
   return stopsWords(run[0].number, run.length);
 }
 
-export const partHeads = ["part", "from", "to", "ha", "fly"] as const;
+export const partHeads = (measures = metricMeasures) => ["part", "from", "to", measures.areaUnit, "fly"] as const;
 
 /** The parts in the order in which they are worked; none for a single one, of which the facts tell. */
-export function partRows(run: Run<SheetStop>, date: string): Cells[] {
+export function partRows(run: Run<SheetStop>, date: string, measures = metricMeasures): Cells[] {
   if (run.length === 1) return [];
   return run.map((stop) => [
     `${stop.part}`,
     clockOn(stop.start, date),
     clockOn(stop.end, date),
-    hectares(stop.areaHa),
-    flyWords(stop),
+    measures.areaHa(stop.areaHa),
+    flyWords(stop, measures),
   ]);
 }
 
@@ -155,16 +156,17 @@ export function letterOf({ mix }: SheetStop, productName: string): string {
   return letterAt(mix.whole.parts.findIndex(({ name }) => name === productName));
 }
 
-export const productHeads = ["product, label number", "per ha", "in all"] as const;
+export const productHeads = (measures = metricMeasures) =>
+  ["product, label number", measures.perArea, "in all"] as const;
 
-export function productRows(run: Run<SheetStop>): Cells[] {
+export function productRows(run: Run<SheetStop>, measures = metricMeasures): Cells[] {
   const areaHa = sumOf(run, (stop) => stop.areaHa);
   return run[0].mix.whole.parts.map(({ name, registrationNumber, unit }, position) => {
     const amount = sumOf(run, (stop) => stop.mix.whole.parts[position]!.amount);
     return [
       `${letterAt(position)} ${name}, ${registrationNumber}`,
-      amountWords(amount / areaHa, unit),
-      amountWords(amount, unit),
+      measures.dosePerArea(amount / areaHa, unit),
+      measures.dose(amount, unit),
     ];
   });
 }
@@ -177,14 +179,14 @@ export function loadHeads(run: Run<SheetStop>): Cells {
 }
 
 /** What goes into each load: the full ones of a part, then its last one. */
-export function loadRows(run: Run<SheetStop>): Cells[] {
+export function loadRows(run: Run<SheetStop>, measures = metricMeasures): Cells[] {
   return run.flatMap((stop) => {
     const { full, last } = stop.mix;
     const row = (load: Load, words: string): Cells => {
       const amounts = [
-        `${readable(load.size)} ${load.unit}`,
-        ...(load.unit === "L" ? [`${readable(load.carrierL)} L`] : []),
-        ...load.parts.map((part) => amountWords(part.amount, part.unit)),
+        measures.bulk(load.size, load.unit),
+        ...(load.unit === "L" ? [measures.bulk(load.carrierL, "L")] : []),
+        ...load.parts.map((part) => measures.dose(part.amount, part.unit)),
       ];
       return run.length === 1 ? [words, ...amounts] : [`${stop.part}`, words, ...amounts];
     };
@@ -195,32 +197,24 @@ export function loadRows(run: Run<SheetStop>): Cells[] {
   });
 }
 
-const thousandths = { L: "mL", kg: "g" } as const;
-
-/** Of a product: less than a litre or a kilogram as jugs and scales are marked. */
-function amountWords(amount: number, unit: "L" | "kg"): string {
-  return amount < 1 ? `${readable(amount * 1000)} ${thousandths[unit]}` : `${readable(amount)} ${unit}`;
-}
-
 export const neighbourHeads = ["place", "away", "buffer"] as const;
 
-export function neighbourRows(stop: SheetStop): Cells[] {
+export function neighbourRows(stop: SheetStop, measures = metricMeasures): Cells[] {
   return stop.neighbours.map(({ buffers, direction, distanceM, kind, name }) => [
     `${name} (${kind})`,
-    `${Math.round(distanceM)} m ${direction}`,
+    `${measures.length(distanceM)} ${direction}`,
     buffers.length === 0
       ? "no buffer on the label"
-      : buffers.map((buffer) => `${bufferWords(buffer)} (${letterOf(stop, buffer.productName)})`).join("; "),
+      : buffers.map((buffer) => `${bufferWords(buffer, measures)} (${letterOf(stop, buffer.productName)})`).join("; "),
   ]);
 }
 
-function bufferWords({
-  distanceM,
-  downwindOnly,
-  onlyFinerThan,
-}: SheetStop["neighbours"][number]["buffers"][number]): string {
+function bufferWords(
+  { distanceM, downwindOnly, onlyFinerThan }: SheetStop["neighbours"][number]["buffers"][number],
+  measures: Measures,
+): string {
   const droplets = onlyFinerThan === null ? "" : ` with droplets finer than ${onlyFinerThan}`;
-  return `keep ${readable(distanceM)} m${droplets}${downwindOnly ? " when the wind blows there" : ""}`;
+  return `keep ${measures.keep(distanceM)}${droplets}${downwindOnly ? " when the wind blows there" : ""}`;
 }
 
 function given(facts: readonly Fact[]): Fact[] {

@@ -1,4 +1,5 @@
 import { type LocalTime, localTimeOf } from "./localTime.ts";
+import { type Measures, metricMeasures } from "./measures.ts";
 import { awayAt } from "./nights.ts";
 import { aircraftWords } from "./outfitWords.ts";
 import type { PauseView } from "./pauseView.ts";
@@ -7,7 +8,7 @@ import type { PlanIndex } from "./planIndex.ts";
 import { partWords, stopsWords } from "./runs.ts";
 import { methodOf } from "./siteLimits.ts";
 import { stretchesOf, sumOf, type Work, workedMin } from "./totals.ts";
-import { amountUnit, counted, hectares, kilometres, methodVerb, readable } from "./words.ts";
+import { amountUnit, counted, methodVerb } from "./words.ts";
 
 export interface TimelineRow {
   readonly start: LocalTime;
@@ -27,6 +28,7 @@ export function timelineOf(
   index: PlanIndex,
   crewDay: CrewDay,
   pausesOfWork: (work: Work) => readonly PauseView[],
+  measures = metricMeasures,
 ): TimelineRow[] {
   let tenderL = index.tender(crewDay.outfit.tenderId).waterL;
   let stopsBefore = 0;
@@ -36,8 +38,8 @@ export function timelineOf(
     const works = row.filter((activity) => activity.kind === "work");
     const pieces =
       works.length > 0
-        ? workPieces(index, works, stopsBefore + 1, pausesOfWork)
-        : [pieceOf(index, row[0]!, position === rows.length - 1 ? lastWord(index, crewDay) : "Drive")];
+        ? workPieces(index, works, stopsBefore + 1, pausesOfWork, measures)
+        : [pieceOf(index, row[0]!, position === rows.length - 1 ? lastWord(index, crewDay) : "Drive", measures)];
     stopsBefore += works.length;
     return pieces.map(({ startMin, endMin, ...piece }): TimelineRow => {
       tenderL = fullL + sumOf(row, (activity) => waterChangeL(index, activity) * doneShare(activity, endMin));
@@ -58,9 +60,9 @@ function lastWord(index: PlanIndex, crewDay: CrewDay): string {
   return awayAt(index.crew(crewDay.crewId), crewDay) === null ? "Return" : "For the night";
 }
 
-function pieceOf(index: PlanIndex, activity: Activity, driveWord: string): Piece {
+function pieceOf(index: PlanIndex, activity: Activity, driveWord: string, measures: Measures): Piece {
   const { endMin, kind, startMin } = activity;
-  return { kind, startMin, endMin, ...inWords(index, activity as Exclude<Activity, Work>, driveWord) };
+  return { kind, startMin, endMin, ...inWords(index, activity as Exclude<Activity, Work>, driveWord, measures) };
 }
 
 function workPieces(
@@ -68,12 +70,18 @@ function workPieces(
   works: readonly Work[],
   firstNumber: number,
   pausesOfWork: (work: Work) => readonly PauseView[],
+  measures: Measures,
 ): Piece[] {
   const pauses = works.flatMap((work, at) => pausesOfWork(work).map((pause) => ({ pause, at })));
   const lastMin = works.at(-1)!.endMin;
   const untilMin = (pauseAt: number) => pauses[pauseAt]?.pause.start.min ?? lastMin;
   return [
-    { kind: "work", startMin: works[0]!.startMin, endMin: untilMin(0), ...workInWords(index, works, firstNumber) },
+    {
+      kind: "work",
+      startMin: works[0]!.startMin,
+      endMin: untilMin(0),
+      ...workInWords(index, works, firstNumber, measures),
+    },
     ...pauses.flatMap(({ at, pause: { because, end, start } }, pauseAt): Piece[] => [
       { kind: "pause", startMin: start.min, endMin: end.min, words: "Pause", details: because },
       {
@@ -129,12 +137,13 @@ function inWords(
   index: PlanIndex,
   activity: Exclude<Activity, Work>,
   driveWord: string,
+  measures: Measures,
 ): Pick<TimelineRow, "words" | "details"> {
   switch (activity.kind) {
     case "drive":
       return {
         words: `${driveWord} to ${index.placeWords(activity.to)}`,
-        details: [`${kilometres(activity.distanceKm)} km`],
+        details: [measures.road(activity.distanceKm)],
       };
     case "setup":
       return { words: "Set up", details: [] };
@@ -145,14 +154,14 @@ function inWords(
     case "refill":
       return {
         words: `Refill at ${index.placeWords(activity.place)}`,
-        details: [`${readable(activity.waterL)} L water`],
+        details: [`${measures.bulk(activity.waterL, "L")} water`],
       };
     case "methodChange":
       return { words: `Change to ${activity.to === "liquid" ? "spraying" : "spreading"}`, details: [] };
     case "cleanOut":
       return {
         words: `Clean out: ${activity.fromGroup} before ${activity.toGroup}`,
-        details: [`${readable(activity.waterL)} L water`],
+        details: [`${measures.bulk(activity.waterL, "L")} water`],
       };
   }
 }
@@ -161,6 +170,7 @@ function workInWords(
   index: PlanIndex,
   works: readonly Work[],
   firstNumber: number,
+  measures: Measures,
 ): Pick<TimelineRow, "words" | "details"> {
   const blocks = works.map((work) => index.block(work.blockId));
   const order = index.order(blocks[0]!.orderId);
@@ -173,8 +183,8 @@ function workInWords(
   return {
     words: `${stopsWords(firstNumber, works.length)}: ${methodVerb[method].toLowerCase()} ${field}${partWords(blocks)}, order ${order.id}`,
     details: [
-      `${hectares(sumOf(blocks, (block) => block.areaHa))} ha`,
-      `${counted(loads, "load", "loads")} of ${loads === 1 ? "" : "up to "}${readable(loadSize)} ${amountUnit[method]}`,
+      measures.area(sumOf(blocks, (block) => block.areaHa)),
+      `${counted(loads, "load", "loads")} of ${loads === 1 ? "" : "up to "}${measures.bulk(loadSize, amountUnit[method])}`,
       ...(aircraft === "" ? [] : [aircraft]),
       ...(batteryChanges > 0 ? [counted(batteryChanges, "battery change", "battery changes")] : []),
     ],

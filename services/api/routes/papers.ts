@@ -1,10 +1,11 @@
 import { z } from "zod";
 import { crewIdSchema, localDateSchema } from "../../../shared/model/quantities.ts";
+import { measuresOf, unitSystems } from "../../../shared/plan/measures.ts";
 import { type MapFormat, mapFormatNames, mapFormats } from "../../papers/geo/mapFiles.ts";
 import { paperSizes } from "../../papers/page/paper.ts";
 import type { PaperSource } from "../../papers/page/source.ts";
 import { type WeekTableName, weekTableNames } from "../../papers/tables/weekTables.ts";
-import { dayMapFile, fieldsFile, type Planned, sheetFile, tableFile, weekFile } from "../paperFiles.ts";
+import { dayMapFile, fieldsFile, type Look, type Planned, sheetFile, tableFile, weekFile } from "../paperFiles.ts";
 import { planSource, publishedSource } from "../paperSource.ts";
 import { planWithOperation } from "../planViews.ts";
 import { refuse, unknownThing } from "../problems.ts";
@@ -15,7 +16,11 @@ import { viewOr } from "./plans.ts";
 import { nothingPublished } from "./publications.ts";
 
 const dayOf = { crewId: crewIdSchema, date: localDateSchema };
-export const sizeQuery = z.object({ size: z.enum(paperSizes).default("a4").describe("of the paper") });
+export const lookQuery = z.object({
+  size: z.enum(paperSizes).default("a4").describe("of the paper"),
+  units: z.enum(unitSystems).default("metric").describe("us: acres, gallons, pounds, miles, degrees Fahrenheit"),
+});
+export const lookOf = ({ size, units }: z.output<typeof lookQuery>): Look => ({ size, measures: measuresOf[units] });
 
 type Made = FileBody | null | Promise<FileBody | null>;
 type Make = (planned: Planned, source: PaperSource) => Made;
@@ -76,13 +81,13 @@ const sheetRoutes: readonly Route[] = [
     id: "planSheetPdf",
     summary: "A crew's day of a plan on paper",
     params: planParams.extend(dayOf),
-    query: sizeQuery,
+    query: lookQuery,
     body: null,
     answers: { 200: fileAnswers("The sheet", "application/pdf") },
     problems: [404],
-    handle: (parts, { params: { planId, crewId, date }, query: { size } }) =>
-      ofPlan(parts, planId, `sheet ${crewId} ${date} ${size}`, "crew-day", (planned, source) =>
-        sheetFile(planned, crewId, date, source, size),
+    handle: (parts, { params: { planId, crewId, date }, query }) =>
+      ofPlan(parts, planId, `sheet ${crewId} ${date} ${query.size} ${query.units}`, "crew-day", (planned, source) =>
+        sheetFile(planned, crewId, date, source, lookOf(query)),
       ),
   }),
 
@@ -92,13 +97,13 @@ const sheetRoutes: readonly Route[] = [
     id: "crewDaySheetPdf",
     summary: "A crew's day on paper, as published",
     params: operationParams.extend(dayOf),
-    query: sizeQuery,
+    query: lookQuery,
     body: null,
     answers: { 200: fileAnswers("The sheet", "application/pdf") },
     problems: [404],
-    handle: (parts, { params, query: { size } }) =>
-      ofPublished(parts, params, `sheet ${size}`, (planned, source) =>
-        sheetFile(planned, params.crewId, params.date, source, size),
+    handle: (parts, { params, query }) =>
+      ofPublished(parts, params, `sheet ${query.size} ${query.units}`, (planned, source) =>
+        sheetFile(planned, params.crewId, params.date, source, lookOf(query)),
       ),
   }),
 
@@ -108,12 +113,14 @@ const sheetRoutes: readonly Route[] = [
     id: "weekPdf",
     summary: "The week on paper: crews by days, and what is not planned",
     params: planParams,
-    query: sizeQuery,
+    query: lookQuery,
     body: null,
     answers: { 200: fileAnswers("The week", "application/pdf") },
     problems: [404],
-    handle: (parts, { params: { planId }, query: { size } }) =>
-      ofWeek(parts, planId, `week ${size}`, (planned, report, source) => weekFile(planned, report, source, size)),
+    handle: (parts, { params: { planId }, query }) =>
+      ofWeek(parts, planId, `week ${query.size} ${query.units}`, (planned, report, source) =>
+        weekFile(planned, report, source, lookOf(query)),
+      ),
   }),
 ];
 

@@ -8,7 +8,7 @@ import { type Answer, type ApiParts, fileAnswers, type Route, route } from "../r
 import { toldRecord } from "../toldRecord.ts";
 import { FileBody, render } from "../viewCache.ts";
 import { recordAt, recordFilter, recordParams, unknownRecord } from "./applicationRecords.ts";
-import { sizeQuery } from "./papers.ts";
+import { lookOf, lookQuery } from "./papers.ts";
 import { crewParams, operationParams } from "./parameters.ts";
 
 /** Read piece by piece: a season has thousands. */
@@ -67,17 +67,17 @@ export const recordPaperRoutes: readonly Route[] = [
     id: "applicationRecordPdf",
     summary: "The record of an application on paper",
     params: recordParams,
-    query: sizeQuery,
+    query: lookQuery,
     body: null,
     answers: { 200: fileAnswers("The record", "application/pdf") },
     problems: [404],
-    async handle({ store, views }, { params, query: { size } }) {
+    async handle({ store, views }, { params, query }) {
       const kept = await recordAt(store, params, null);
       if (!kept) return unknownRecord;
-      const view = await views.get(`record ${kept.id} ${kept.version} ${size}`, async () => {
+      const view = await views.get(`record ${kept.id} ${kept.version} ${query.size} ${query.units}`, async () => {
         const told = toldRecord(kept);
         const name = fileName(["application record", told.record.fieldName, told.record.date], "pdf");
-        return new FileBody(await recordPdf({ told, size }), name);
+        return new FileBody(await recordPdf({ told, ...lookOf(query) }), name);
       });
       return view === null ? unknownRecord : { kind: "view", view };
     },

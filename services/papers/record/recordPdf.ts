@@ -4,7 +4,8 @@ import { recordFields, ruleNames, rulesFor } from "../../../shared/done/recordFi
 import { geometryCentroidLonLat } from "../../../shared/geo/convert.ts";
 import type { RecordRule } from "../../../shared/model/quantities.ts";
 import { positionsOf } from "../../../shared/plan/mapPlaces.ts";
-import { hectares, methodVerb, readable } from "../../../shared/plan/words.ts";
+import type { Measures } from "../../../shared/plan/measures.ts";
+import { methodVerb } from "../../../shared/plan/words.ts";
 import { Paper, type PaperSize } from "../page/paper.ts";
 import { facts, table } from "../page/table.ts";
 import { blanks } from "../sheet/onSite.ts";
@@ -14,13 +15,14 @@ import { aircraftWords, applicatorWords, localWords } from "./recordWords.ts";
 export interface RecordPaper {
   readonly told: ApplicationRecord;
   readonly size: PaperSize;
+  readonly measures: Measures;
 }
 
 const notTold = "not told";
 const mostMapPt = 170;
 
 /** One application, as an inspector asks for it: what was applied where, when, by whom, under which rule, and what is missing. */
-export function recordPdf({ told, size }: RecordPaper): Promise<Buffer> {
+export function recordPdf({ told, size, measures }: RecordPaper): Promise<Buffer> {
   const { record, version, id, byName, createdAt, reason } = told;
   const paper = new Paper({
     size,
@@ -36,11 +38,11 @@ export function recordPdf({ told, size }: RecordPaper): Promise<Buffer> {
   );
   paper.gap(4);
   completeness(paper, told);
-  facts(paper, recordFacts(record));
+  facts(paper, recordFacts(record, measures));
   paper.gap(4);
-  products(paper, record);
-  measured(paper, record);
-  ground(paper, record);
+  products(paper, record, measures);
+  measured(paper, record, measures);
+  ground(paper, record, measures);
   asked(paper, record);
   paper.gap(4);
   blanks(paper, [
@@ -63,7 +65,7 @@ function completeness(paper: Paper, { complete, findings, missing, record }: App
   paper.gap(4);
 }
 
-function recordFacts(record: Recorded): (readonly [string, string])[] {
+function recordFacts(record: Recorded, measures: Measures): (readonly [string, string])[] {
   const [lonDeg, latDeg] = geometryCentroidLonLat(record.geometry);
   const start = localWords(record.startedAt, record.timeZone);
   const end = localWords(record.endedAt, record.timeZone);
@@ -73,7 +75,7 @@ function recordFacts(record: Recorded): (readonly [string, string])[] {
     ["Type of use", record.typeOfUse],
     ["Field", `${record.fieldName} (${record.fieldId}), about ${latDeg.toFixed(5)}, ${lonDeg.toFixed(5)}`],
     ["Unit of land", record.landId ?? notTold],
-    ["Area treated", `${hectares(record.treatedHa)} ha`],
+    ["Area treated", measures.area(record.treatedHa)],
     [
       "Crop",
       [
@@ -86,7 +88,7 @@ function recordFacts(record: Recorded): (readonly [string, string])[] {
     ["Ended", end === "" ? notTold : end],
     [
       "How",
-      `${methodVerb[record.method]}, ${aircraftWords(record)}${record.carrierLPerHa === null ? "" : `, ${readable(record.carrierLPerHa)} L/ha in all`}`,
+      `${methodVerb[record.method]}, ${aircraftWords(record)}${record.carrierLPerHa === null ? "" : `, ${measures.bulkPerArea(record.carrierLPerHa, "L")} in all`}`,
     ],
     ["Applicator", record.applicators.length === 0 ? notTold : applicatorWords(record)],
     ["Helpers", record.helpers.join("; ")],
@@ -98,14 +100,14 @@ function recordFacts(record: Recorded): (readonly [string, string])[] {
   return rows.filter(([, value]) => value !== "");
 }
 
-function products(paper: Paper, record: Recorded): void {
+function products(paper: Paper, record: Recorded, measures: Measures): void {
   table(paper, {
-    heads: ["product", "registration number", "amount", "per ha", "amount from"],
+    heads: ["product", "registration number", "amount", measures.perArea, "amount from"],
     rows: record.products.map(({ name, registrationNumber, amount, unit, ratePerHa, amountFrom, restrictedUse }) => [
       restrictedUse ? `${name} (restricted use)` : name,
       registrationNumber ?? notTold,
-      `${readable(amount)} ${unit}`,
-      ratePerHa === null ? "" : `${readable(ratePerHa)} ${unit}`,
+      measures.dose(amount, unit),
+      ratePerHa === null ? "" : measures.dosePerArea(ratePerHa, unit),
       amountFrom,
     ]),
     right: [2, 3],
@@ -113,33 +115,37 @@ function products(paper: Paper, record: Recorded): void {
   paper.gap(6);
 }
 
-function measured(paper: Paper, { measured: all, timeZone }: Recorded): void {
+function measured(paper: Paper, { measured: all, timeZone }: Recorded, measures: Measures): void {
   if (all.length === 0) {
     paper.text("No conditions were measured.", { bold: true });
     paper.gap(4);
     return;
   }
-  const told = (value: number | undefined, unit: string) => (value === undefined ? "" : `${readable(value)} ${unit}`);
+  const told = (measure: Parameters<Measures["measured"]>[0], value: number | undefined) =>
+    value === undefined ? "" : measures.measured(measure, value);
   table(paper, {
     heads: ["measured at", "where", "wind", "from", "gust", "temperature", "humidity", "outside its limit"],
     rows: all.map(({ at, air, limits }) => [
       localWords(at, timeZone),
       air.where ?? "",
-      told(air.windKph, "km/h"),
-      told(air.windFromDeg, "°"),
-      told(air.gustKph, "km/h"),
-      told(air.temperatureC, "°C"),
-      told(air.humidityPct, "%"),
+      told("wind", air.windKph),
+      air.windFromDeg === undefined ? "" : `${air.windFromDeg}°`,
+      told("gust", air.gustKph),
+      told("temperature", air.temperatureC),
+      told("humidity", air.humidityPct),
       limits
         .filter(({ holds }) => !holds)
-        .map(({ measure, allowed, bound, unit }) => `${measure}, at ${bound} ${readable(allowed)} ${unit}`)
+        .map(
+          ({ measure, allowed, bound }) =>
+            `${measure}, at ${bound} ${measures.limit({ measure, bound, value: allowed })}`,
+        )
         .join("; "),
     ]),
   });
   paper.gap(6);
 }
 
-function ground(paper: Paper, { geometry }: Recorded): void {
+function ground(paper: Paper, { geometry }: Recorded, measures: Measures): void {
   const positions = positionsOf(geometry);
   const heightPt = heightFor(positions, paper.widthPt, mostMapPt);
   paper.need(heightPt + 16);
@@ -148,7 +154,7 @@ function ground(paper: Paper, { geometry }: Recorded): void {
   sketch.draw(() => {
     sketch.shade(geometry);
     sketch.outline(geometry, 1);
-    sketch.furniture();
+    sketch.furniture(measures);
   });
   paper.yPt += heightPt + 6;
 }

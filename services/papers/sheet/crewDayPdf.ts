@@ -1,6 +1,7 @@
 import type { CrewSheet, SheetStop } from "../../../shared/plan/crewSheet.ts";
 import { dateWords } from "../../../shared/plan/dateWords.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
+import type { Measures } from "../../../shared/plan/measures.ts";
 import { endOf, type Run, runsOf } from "../../../shared/plan/runs.ts";
 import {
   backWords,
@@ -30,13 +31,15 @@ export interface CrewDayPaper {
   readonly map: DayMap;
   readonly source: PaperSource;
   readonly size: PaperSize;
+  /** Those that the sheet was made with. */
+  readonly measures: Measures;
 }
 
 const sketchPt = 150;
 const leastMapPt = 220;
 
 /** A crew's day for the clipboard in the truck: all that it needs where no phone works. */
-export function crewDayPdf({ sheet, map, source, size }: CrewDayPaper): Promise<Buffer> {
+export function crewDayPdf({ sheet, map, source, size, measures }: CrewDayPaper): Promise<Buffer> {
   const { crewName, date } = sheet;
   const paper = new Paper({
     size,
@@ -44,15 +47,15 @@ export function crewDayPdf({ sheet, map, source, size }: CrewDayPaper): Promise<
     foot: `${sourceWords(source)}. ${sheet.operationName}. ${crewName}, ${dateWords(date)}`,
     madeAt: source.madeAt,
   });
-  head(paper, sheet, source);
+  head(paper, sheet, source, measures);
   theDay(paper, sheet);
-  mapOfDay(paper, map);
-  for (const run of runsOf(sheet.stops)) stopsOnPaper(paper, sheet, map, run);
+  mapOfDay(paper, map, measures);
+  for (const run of runsOf(sheet.stops)) stopsOnPaper(paper, sheet, map, measures, run);
   theEnd(paper);
   return paper.finish();
 }
 
-function head(paper: Paper, sheet: CrewSheet, source: PaperSource): void {
+function head(paper: Paper, sheet: CrewSheet, source: PaperSource, measures: Measures): void {
   const { base, crewName, date, leaveBy } = sheet;
   paper.text(crewName, { bold: true, sizePt: 18 });
   paper.text(dateWords(date), { bold: true, sizePt: 13 });
@@ -65,14 +68,14 @@ function head(paper: Paper, sheet: CrewSheet, source: PaperSource): void {
   paper.text(sourceWords(source), { sizePt: 8 });
   paper.gap(4);
   boxed(paper, sheet.caution);
-  facts(paper, dayFacts(sheet));
+  facts(paper, dayFacts(sheet, measures));
   paper.gap(4);
   dayStrip(paper, sheet);
   paper.gap(6);
   paper.text(takeAlongTitle, { bold: true });
   table(paper, {
     heads: [...takeAlongHeads, "on the truck"],
-    rows: takeAlongRows(sheet).map((row) => [...row, ""]),
+    rows: takeAlongRows(sheet, measures).map((row) => [...row, ""]),
     right: [1],
     byHand: [2],
     leastPt: { 2: 70 },
@@ -109,17 +112,17 @@ function theDay(paper: Paper, { date, timeline }: CrewSheet): void {
   paper.gap(6);
 }
 
-function mapOfDay(paper: Paper, map: DayMap): void {
+function mapOfDay(paper: Paper, map: DayMap, measures: Measures): void {
   const words = 34;
   paper.need(leastMapPt + words);
   paper.text("The way", { bold: true, sizePt: 11 });
   paper.gap(2);
-  dayMapSketch(paper, map, paper.roomPt - words);
+  dayMapSketch(paper, map, measures, paper.roomPt - words);
   paper.gap(6);
 }
 
 /** Every stop begins on a page of its own where it would else be torn apart. */
-function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, run: Run<SheetStop>): void {
+function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, measures: Measures, run: Run<SheetStop>): void {
   const { date } = sheet;
   const [first] = run;
   paper.need(0.62 * paper.pageRoomPt);
@@ -128,11 +131,11 @@ function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, run: Run<Shee
   paper.text(`${runTitle(run)}: ${first.fieldName}`, { bold: true, sizePt: 13 });
   paper.text(`${clockOn(first.start, date)} to ${clockOn(endOf(run), date)}`, { bold: true, sizePt: 11 });
   paper.gap(2);
-  facts(paper, runFacts(run, date));
+  facts(paper, runFacts(run, date, measures));
   paper.gap(3);
-  const parts = partRows(run, date);
+  const parts = partRows(run, date, measures);
   if (parts.length > 0) {
-    table(paper, { heads: partHeads, rows: parts, right: [3] });
+    table(paper, { heads: partHeads(measures), rows: parts, right: [3] });
     paper.gap(4);
   }
   paper.need(sketchPt + 4);
@@ -140,20 +143,21 @@ function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, run: Run<Shee
     paper,
     map,
     run.map(({ number }) => number),
+    measures,
     sketchPt,
   );
-  mixSheet(paper, run);
+  mixSheet(paper, run, measures);
   paper.gap(4);
-  limitsToMeasure(paper, first);
+  limitsToMeasure(paper, first, measures);
   paper.gap(4);
-  neighbours(paper, first);
+  neighbours(paper, first, measures);
   paper.gap(4);
-  recordLines(paper);
+  recordLines(paper, measures);
   paper.gap(6);
 }
 
-function neighbours(paper: Paper, stop: SheetStop): void {
-  const rows = neighbourRows(stop);
+function neighbours(paper: Paper, stop: SheetStop, measures: Measures): void {
+  const rows = neighbourRows(stop, measures);
   if (rows.length === 0) {
     paper.text("Nothing sensitive near", { bold: true });
     return;

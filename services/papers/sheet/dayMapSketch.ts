@@ -1,6 +1,7 @@
 import type { LonLat } from "../../../shared/geo/plane.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
 import { positionsOf } from "../../../shared/plan/mapPlaces.ts";
+import type { Measures } from "../../../shared/plan/measures.ts";
 import type { Paper } from "../page/paper.ts";
 import { heightFor, Sketch } from "./sketch.ts";
 
@@ -8,7 +9,7 @@ import { heightFor, Sketch } from "./sketch.ts";
 const passesApartPt = 1.6;
 
 /** The whole day: route, fields with the numbers of their stops, pads, neighbours. */
-export function dayMapSketch(paper: Paper, map: DayMap, mostPt: number): void {
+export function dayMapSketch(paper: Paper, map: DayMap, measures: Measures, mostPt: number): void {
   const positions = [
     ...map.fields.flatMap(({ geometry }) => positionsOf(geometry)),
     ...map.places.map(({ at }) => at),
@@ -33,7 +34,7 @@ export function dayMapSketch(paper: Paper, map: DayMap, mostPt: number): void {
       sketch.label(middleOf(positionsOf(geometry)), `${spans(numbers)} ${name}`, { bold: true, sizePt: 7.5 });
     }
     for (const { geometry, name } of map.sensitive) sketch.label(middleOf(positionsOf(geometry)), name, { sizePt: 6 });
-    sketch.furniture();
+    sketch.furniture(measures);
   });
   paper.yPt += heightPt + 3;
   paper.text(
@@ -44,7 +45,13 @@ export function dayMapSketch(paper: Paper, map: DayMap, mostPt: number): void {
 }
 
 /** One field: the passes of one stop or of several in a row, their heading, the pad and what lies round it. */
-export function fieldSketch(paper: Paper, map: DayMap, numbers: readonly number[], heightPt: number): void {
+export function fieldSketch(
+  paper: Paper,
+  map: DayMap,
+  numbers: readonly number[],
+  measures: Measures,
+  heightPt: number,
+): void {
   const stops = map.stops.filter(({ number }) => numbers.includes(number));
   const field = map.fields.find(({ fieldId }) => fieldId === stops[0]?.fieldId);
   if (field === undefined) return;
@@ -71,7 +78,7 @@ export function fieldSketch(paper: Paper, map: DayMap, numbers: readonly number[
     }
     for (const { geometry, name } of map.sensitive)
       sketch.label(nearestTo(stops[0]!.pad, positionsOf(geometry)), name, { sizePt: 6.5 });
-    sketch.furniture();
+    sketch.furniture(measures);
   });
   paper.yPt += heightPt + 4;
 }

@@ -1,12 +1,13 @@
 import type { SheetStop } from "../../../shared/plan/crewSheet.ts";
+import type { Measures } from "../../../shared/plan/measures.ts";
 import type { Run } from "../../../shared/plan/runs.ts";
 import { letterOf, loadRows, productHeads, productRows } from "../../../shared/plan/sheetWords.ts";
 import type { Paper } from "../page/paper.ts";
 import { table } from "../page/table.ts";
 
 /** What goes into each load in the order in which it is filled: water first, then the products in the order of the label. The last column is to cross off, load by load. */
-export function mixSheet(paper: Paper, run: Run<SheetStop>): void {
-  table(paper, { heads: productHeads, rows: productRows(run), right: [1, 2] });
+export function mixSheet(paper: Paper, run: Run<SheetStop>, measures: Measures): void {
+  table(paper, { heads: productHeads(measures), rows: productRows(run, measures), right: [1, 2] });
   paper.gap(3);
   const { parts, unit } = run[0].mix.whole;
   const filled = [...(unit === "L" ? ["water"] : []), ...parts.map(({ name }) => letterOf(run[0], name))];
@@ -16,7 +17,7 @@ export function mixSheet(paper: Paper, run: Run<SheetStop>): void {
     ...(full.loads > 0 ? [loadNumbers(1, full.loads)] : []),
     ...(last === null ? [] : [loadNumbers(full.loads + 1, 1)]),
   ]);
-  const rows = loadRows(run).map((row, at) => [...row, numbersOf[at]!]);
+  const rows = loadRows(run, measures).map((row, at) => [...row, numbersOf[at]!]);
   const numbers = [...start, ...order].map((_, column) => column).slice(start.length - 1);
   table(paper, {
     heads: [...start, ...order, "loads done"],

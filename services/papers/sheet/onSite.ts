@@ -1,15 +1,16 @@
 import type { SheetStop } from "../../../shared/plan/crewSheet.ts";
 import { limitHeads, limitRows, limitsTitle } from "../../../shared/plan/limitRows.ts";
+import type { Measures } from "../../../shared/plan/measures.ts";
 import type { Paper } from "../page/paper.ts";
 import { table } from "../page/table.ts";
 
 /** Limits of the stop beside room for what was measured, before the work and during it. */
-export function limitsToMeasure(paper: Paper, stop: SheetStop): void {
+export function limitsToMeasure(paper: Paper, stop: SheetStop, measures: Measures): void {
   paper.need(60);
   paper.text(limitsTitle, { bold: true });
   table(paper, {
     heads: [...limitHeads, "measured before", "during"],
-    rows: limitRows(stop).map((row) => [...row, "", ""]),
+    rows: limitRows(stop, measures).map((row) => [...row, "", ""]),
     byHand: [3, 4],
     leastPt: { 3: 90, 4: 90 },
   });
@@ -18,17 +19,17 @@ export function limitsToMeasure(paper: Paper, stop: SheetStop): void {
 const rowPt = 21;
 
 /** What the record of the application asks of the crew, written by hand where no phone is. */
-export function recordLines(paper: Paper): void {
+export function recordLines(paper: Paper, { areaUnit, unitOf }: Measures): void {
   blanks(paper, [
     ["started", 1],
     ["finished", 1],
-    ["hectares treated", 1],
+    [`${areaUnit} treated`, 1],
     ["loads", 1],
   ]);
   blanks(paper, [
-    ["wind km/h, from", 1],
-    ["gust km/h", 1],
-    ["temperature °C", 1],
+    [`wind ${unitOf("wind")}, from`, 1],
+    [`gust ${unitOf("gust")}`, 1],
+    [`temperature ${unitOf("temperature")}`, 1],
     ["humidity %", 1],
     ["measured at", 1],
   ]);

@@ -1,6 +1,7 @@
 import { type AreaLike, type GeometryLike, toAreaXY, toShapeXY } from "../../../shared/geo/convert.ts";
 import { createPlane, type LonLat, type Plane, type PointXY } from "../../../shared/geo/plane.ts";
-import { kilometres } from "../../../shared/plan/words.ts";
+import type { Measures, UnitSystem } from "../../../shared/plan/measures.ts";
+import { ftFromM, milesFromKm } from "../../../shared/units/units.ts";
 import type { Paper } from "../page/paper.ts";
 
 export interface Frame {
@@ -227,7 +228,7 @@ export class Sketch {
   }
 
   /** North arrow and scale bar, in the lower corners. */
-  furniture(): void {
+  furniture({ system }: Measures): void {
     const { doc } = this.#paper;
     const { xPt, yPt, widthPt, heightPt } = this.#frame;
     const [x, y] = [xPt + widthPt - 12, yPt + heightPt - 24];
@@ -238,8 +239,8 @@ export class Sketch {
       .restore();
     doc.polygon([x, y - 12], [x - 4, y + 4], [x, y + 1], [x + 4, y + 4]).fill("black");
     this.#paper.wordsAt("N", x - 6, y + 7, { bold: true, sizePt: 8, widthPt: 12, align: "center" });
-    const barM = roundM(90 / this.ptPerM);
-    const barPt = barM * this.ptPerM;
+    const bar = scaleBar(90 / this.ptPerM, system);
+    const barPt = bar.lengthM * this.ptPerM;
     const [left, base] = [xPt + 8, yPt + heightPt - 8];
     doc
       .save()
@@ -253,14 +254,22 @@ export class Sketch {
       .lineTo(left + barPt, base)
       .lineTo(left + barPt, base - 4)
       .stroke("black");
-    const words = barM >= 1000 ? `${kilometres(barM / 1000)} km` : `${barM} m`;
-    this.#paper.wordsAt(words, left, base - 14, { sizePt: 7, widthPt: Math.max(40, barPt) });
+    this.#paper.wordsAt(bar.words, left, base - 14, { sizePt: 7, widthPt: Math.max(40, barPt) });
     doc.fillColor("black");
   }
 }
 
-/** 1, 2 or 5 with noughts: the longest that is not longer. */
-function roundM(mostM: number): number {
-  const power = 10 ** Math.floor(Math.log10(mostM));
-  return [5, 2, 1].map((digit) => digit * power).find((length) => length <= mostM) ?? power;
+/** The longest bar of 1, 2 or 5 with noughts, in the units of the reader, that is not longer. */
+function scaleBar(mostM: number, system: UnitSystem): { readonly lengthM: number; readonly words: string } {
+  const [small, large] = system === "us" ? (["ft", "mi"] as const) : (["m", "km"] as const);
+  const smallPerM = system === "us" ? ftFromM(1) : 1;
+  const largePerM = system === "us" ? milesFromKm(1 / 1000) : 1 / 1000;
+  const [unit, perM] = mostM * largePerM >= 1 ? ([large, largePerM] as const) : ([small, smallPerM] as const);
+  const length = roundDown(mostM * perM);
+  return { lengthM: length / perM, words: `${length} ${unit}` };
+}
+
+function roundDown(most: number): number {
+  const power = 10 ** Math.floor(Math.log10(most));
+  return [5, 2, 1].map((digit) => digit * power).find((length) => length <= most) ?? power;
 }

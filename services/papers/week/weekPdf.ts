@@ -1,10 +1,10 @@
 import { hoursAndMinutes } from "../../../shared/agronomy/timeWords.ts";
 import { dateWords, shortDateWords } from "../../../shared/plan/dateWords.ts";
+import type { Measures } from "../../../shared/plan/measures.ts";
 import { endOf, partWords, runsOf } from "../../../shared/plan/runs.ts";
 import { clockOn } from "../../../shared/plan/sheetWords.ts";
 import { sumOf } from "../../../shared/plan/totals.ts";
 import type { CrewDayCell, WeekView } from "../../../shared/plan/weekView.ts";
-import { hectares, kilometres } from "../../../shared/plan/words.ts";
 import { Paper, type PaperSize } from "../page/paper.ts";
 import { type PaperSource, sourceWords } from "../page/source.ts";
 import { table } from "../page/table.ts";
@@ -13,13 +13,14 @@ export interface WeekPaper {
   readonly view: WeekView;
   readonly source: PaperSource;
   readonly size: PaperSize;
+  readonly measures: Measures;
 }
 
 /** More days than these stand in a table of their own. */
 const daysBeside = 7;
 
 /** The week for the wall: crews by days, then what is not planned and why. */
-export function weekPdf({ view, source, size }: WeekPaper): Promise<Buffer> {
+export function weekPdf({ view, source, size, measures }: WeekPaper): Promise<Buffer> {
   const [first, last] = [view.days[0]!.date, view.days.at(-1)!.date];
   const title = `${view.operationName}, ${dateWords(first)} to ${dateWords(last)}`;
   const paper = new Paper({
@@ -35,18 +36,18 @@ export function weekPdf({ view, source, size }: WeekPaper): Promise<Buffer> {
   });
   const percent = (view.servedFrac * 100).toFixed(1);
   paper.text(
-    `Planned ${hectares(view.servedHa)} of ${hectares(view.orderedHa)} ha (${percent} %), ${kilometres(view.roadKm)} km on the road, ${hoursAndMinutes(view.dutyMin)} of duty`,
+    `Planned ${measures.areaHa(view.servedHa)} of ${measures.area(view.orderedHa)} (${percent} %), ${measures.road(view.roadKm)} on the road, ${hoursAndMinutes(view.dutyMin)} of duty`,
     { bold: true, sizePt: 10 },
   );
   paper.gap(5);
-  for (let from = 0; from < view.days.length; from += daysBeside) crewsByDays(paper, view, from);
-  notPlanned(paper, view);
+  for (let from = 0; from < view.days.length; from += daysBeside) crewsByDays(paper, view, measures, from);
+  notPlanned(paper, view, measures);
   paper.gap(6);
   paper.text(view.caution, { sizePt: 8, bold: true });
   return paper.finish();
 }
 
-function crewsByDays(paper: Paper, view: WeekView, from: number): void {
+function crewsByDays(paper: Paper, view: WeekView, measures: Measures, from: number): void {
   const days = view.days.slice(from, from + daysBeside);
   const crewPt = 74;
   const dayPt = (paper.widthPt - crewPt) / days.length;
@@ -59,7 +60,7 @@ function crewsByDays(paper: Paper, view: WeekView, from: number): void {
     ["", ...heads],
     view.crews.map((crew) => [
       `${crew.name}\n${crew.base}`,
-      ...crew.days.slice(from, from + daysBeside).map(cellWords),
+      ...crew.days.slice(from, from + daysBeside).map((cell) => cellWords(cell, measures)),
     ]),
     [crewPt, ...days.map(() => dayPt)],
   );
@@ -67,18 +68,18 @@ function crewsByDays(paper: Paper, view: WeekView, from: number): void {
 }
 
 /** A number stays on the line of its unit. */
-const numberAndUnit = /(\d) (ha|km|h|min)\b/g;
+const numberAndUnit = /(\d) (ha|ac|km|mi|h|min)\b/g;
 
-function cellWords({ crewDay, date, shift }: CrewDayCell): string {
+function cellWords({ crewDay, date, shift }: CrewDayCell, measures: Measures): string {
   if (crewDay === null) return shift === null ? "off" : "not needed";
   const { areaHa, back, dutyMin, leave, outfitShort, roadKm, sleepsAt, stops } = crewDay;
   return [
     `${clockOn(leave, date)} to ${clockOn(back, date)}, ${hoursAndMinutes(dutyMin)}`,
     ...runsOf(stops).map(
       (run) =>
-        `• ${clockOn(run[0].start, date)}-${clockOn(endOf(run), date)} ${run[0].fieldName} ${run[0].orderId}${partWords(run)}, ${hectares(sumOf(run, (stop) => stop.areaHa))} ha`,
+        `• ${clockOn(run[0].start, date)}-${clockOn(endOf(run), date)} ${run[0].fieldName} ${run[0].orderId}${partWords(run)}, ${measures.area(sumOf(run, (stop) => stop.areaHa))}`,
     ),
-    `${hectares(areaHa)} ha, ${kilometres(roadKm)} km`,
+    `${measures.area(areaHa)}, ${measures.road(roadKm)}`,
     outfitShort,
     ...(sleepsAt === null ? [] : [`sleeps at ${sleepsAt}`]),
   ]
@@ -148,7 +149,7 @@ function piecesOf(
   return [...piecesOf(upper, heightOf, mostPt), ...piecesOf(lower, heightOf, mostPt)];
 }
 
-function notPlanned(paper: Paper, { conflicts, brokenLocks }: WeekView): void {
+function notPlanned(paper: Paper, { conflicts, brokenLocks }: WeekView, measures: Measures): void {
   if (brokenLocks.length > 0) {
     paper.need(40);
     paper.text("Locked, and cannot hold", { bold: true, sizePt: 11 });
@@ -166,12 +167,12 @@ function notPlanned(paper: Paper, { conflicts, brokenLocks }: WeekView): void {
   });
   if (conflicts.length === 0) return;
   table(paper, {
-    heads: ["order", "field", "grower", "ha", "kind", "why"],
+    heads: ["order", "field", "grower", measures.areaUnit, "kind", "why"],
     rows: conflicts.map(({ orderId, fieldName, grower, areaHa, kindWords, sentence }) => [
       orderId,
       fieldName,
       grower,
-      areaHa > 0 ? hectares(areaHa) : "",
+      areaHa > 0 ? measures.areaHa(areaHa) : "",
       kindWords,
       sentence,
     ]),

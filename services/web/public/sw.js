@@ -6,7 +6,12 @@ const files = {};
 const kept = `calmhour-${"{{build}}"}`;
 
 self.addEventListener("install", (event) => {
-  event.waitUntil(keepAll());
+  event.waitUntil(
+    keepAll().catch(async (error) => {
+      await caches.delete(kept);
+      throw error;
+    }),
+  );
 });
 
 async function keepAll() {

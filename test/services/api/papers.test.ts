@@ -65,8 +65,9 @@ describe("papers over HTTP", () => {
       expect((await file(`${published("K2")}/${name}`, lead)).status).toBe(403);
     }
     expect((await file(`${published()}/sheet.pdf`, {})).status).toBe(401);
-    const [first] = await pdfText((await file(`${published()}/sheet.pdf?size=letter`, lead)).bytes);
+    const [first] = await pdfText((await file(`${published()}/sheet.pdf?size=letter&units=us`, lead)).bytes);
     expect(first).toContain("Publication 1, plan");
+    expect(first).toContain("gal water");
   });
 
   it("know what is not there, and what is no size of paper", async () => {

@@ -9,6 +9,7 @@ import type { Operation } from "../../../shared/model/operation.ts";
 import { caution } from "../../../shared/plan/caution.ts";
 import { crewSheet } from "../../../shared/plan/crewSheet.ts";
 import { dayMap } from "../../../shared/plan/dayMap.ts";
+import { metricMeasures, usMeasures } from "../../../shared/plan/measures.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";
 import { accented, longName, longNamedOperation } from "../../support/longNames.ts";
 import { pdfText, unspaced } from "../../support/pdfText.ts";
@@ -21,10 +22,17 @@ const source: PaperSource = {
   madeAt: new Date("2027-03-25T18:00:00Z"),
 };
 
-function crewDay(operation: Operation, size: "a4" | "letter" = "a4", of = source): Promise<Buffer> {
+const toldRecord = applicationRecordSchema.parse((examples.applicationRecord!.answer as { body: unknown }).body);
+
+function crewDay(
+  operation: Operation,
+  size: "a4" | "letter" = "a4",
+  of = source,
+  measures = metricMeasures,
+): Promise<Buffer> {
   const plan = viewPlan(operation);
-  const sheet = crewSheet(operation, plan, "K1", "2027-03-26")!;
-  return crewDayPdf({ sheet, map: dayMap(operation, plan, "K1", "2027-03-26")!, source: of, size });
+  const sheet = crewSheet(operation, plan, "K1", "2027-03-26", measures)!;
+  return crewDayPdf({ sheet, map: dayMap(operation, plan, "K1", "2027-03-26")!, source: of, size, measures });
 }
 
 describe("a crew-day on paper", async () => {
@@ -97,6 +105,43 @@ describe("a crew-day on paper", async () => {
   });
 });
 
+describe("papers in US customary units", async () => {
+  it("have them on the crew-day, in table, mix, limits and neighbours", async () => {
+    const all = (await pdfText(await crewDay(viewOperation(), "letter", source, usMeasures))).join(" ");
+    for (const words of [
+      // By the factors of NIST SP 811, appendix B: 12 ha, 15 L/ha, 180 L; 2000 L; 8.4 km; 50 m, 100 m.
+      "29.7 ac at 1.6 gal/ac, 47.6 gal in all",
+      "Tender 1 (528 gal water)",
+      "5.2 mi",
+      "keep 165 ft when the wind blows there",
+      // 25 km/h are 15.53 mph, rounded to the strict side; Delta T of 2 to 8 degrees Celsius is a difference.
+      "at most 15.5 mph",
+      "3.6 to 14.4 °F",
+      "temperature °F",
+      "ac treated",
+    ]) {
+      expect(all).toContain(words);
+    }
+    // 40 L are 10.57 gal; 2.67 L are 90.2 fl oz, 533 mL 18.0 fl oz.
+    // 99.5 to 100.5 m.
+    expect(all).toMatch(/3(2[6-9]|30) ft east/);
+    expect(all).toMatch(/4 full 10\.6 gal \S+ gal 90\.2 fl oz 18 fl oz/);
+  });
+
+  it("have them on the week and the record", async () => {
+    const operation = viewOperation();
+    const view = weekView(operation, viewPlan(operation), { ok: true, checked: {}, breaches: [] });
+    const week = (await pdfText(await weekPdf({ view, source, size: "letter", measures: usMeasures }))).join(" ");
+    expect(week).toContain("29.7 ac");
+    expect(week).not.toMatch(/\d ha\b/);
+    const record = (await pdfText(await recordPdf({ told: toldRecord, size: "letter", measures: usMeasures }))).join(
+      " ",
+    );
+    // 8 km/h are 5.0 mph, 18 degrees Celsius 64.4 Fahrenheit.
+    for (const words of ["5 mph", "64.4 °F"]) expect(record).toContain(words);
+  });
+});
+
 describe("accented and long names on paper", async () => {
   const operation = longNamedOperation();
   const plan = viewPlan(operation);
@@ -110,7 +155,9 @@ describe("accented and long names on paper", async () => {
 
   it("stand on the week, whole", async () => {
     const view = weekView(operation, plan, { ok: true, checked: {}, breaches: [] });
-    const all = unspaced((await pdfText(await weekPdf({ view, source, size: "letter" }))).join(" "));
+    const all = unspaced(
+      (await pdfText(await weekPdf({ view, source, size: "letter", measures: metricMeasures }))).join(" "),
+    );
     expect(all).toContain(unspaced(accented));
     expect(all).toContain(longName);
   });
@@ -120,7 +167,7 @@ describe("the week on paper", () => {
   it("has crews by days with stops and hours, and what is not planned and why", async () => {
     const operation = viewOperation();
     const view = weekView(operation, viewPlan(operation), { ok: true, checked: {}, breaches: [] });
-    const all = (await pdfText(await weekPdf({ view, source, size: "a4" }))).join(" ");
+    const all = (await pdfText(await weekPdf({ view, source, size: "a4", measures: metricMeasures }))).join(" ");
     for (const words of [
       "Crew 1",
       "Crew 2",
@@ -141,10 +188,10 @@ describe("the week on paper", () => {
 });
 
 describe("an application record on paper", async () => {
-  const told = applicationRecordSchema.parse((examples.applicationRecord!.answer as { body: unknown }).body);
+  const told = toldRecord;
 
   it("tells what the rules ask for, what is missing, and who asks for it", async () => {
-    const all = (await pdfText(await recordPdf({ told, size: "a4" }))).join(" ");
+    const all = (await pdfText(await recordPdf({ told, size: "a4", measures: metricMeasures }))).join(" ");
     const { record } = told;
     for (const words of [
       "Record of an application",
@@ -167,7 +214,11 @@ describe("an application record on paper", async () => {
       { field: "landId", rule: "eu" as const, asked: "Annex", sentence: "The unit of land is missing." },
     ];
     const [first] = await pdfText(
-      await recordPdf({ told: { ...told, record: bare, complete: false, missing }, size: "a4" }),
+      await recordPdf({
+        told: { ...told, record: bare, complete: false, missing },
+        size: "a4",
+        measures: metricMeasures,
+      }),
     );
     expect(first).toContain("Withdrawn");
     expect(first).toContain("Not complete");

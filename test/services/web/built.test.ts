@@ -34,6 +34,17 @@ describe("the built screens", () => {
     for (const file of [...asked, ...rooms]) bytes += (await stat(join(folder, `${file}.gz`))).size;
     expect(bytes).toBeLessThan(200_000);
   });
+
+  it("leave what draws maps to whoever looks at one", async () => {
+    const files = (await readdir(join(folder, "assets"))).filter((file) => file.endsWith(".js"));
+    const withMaps: string[] = [];
+    for (const file of files) {
+      if ((await readFile(join(folder, "assets", file), "utf8")).includes("leaflet-container")) withMaps.push(file);
+    }
+    expect(withMaps).toHaveLength(1);
+    expect(page).not.toContain(withMaps[0]);
+    expect(withMaps[0]).not.toMatch(/Room/);
+  });
 });
 
 describe("colours", () => {

@@ -48,17 +48,16 @@ export function ActionBar({
   return (
     <section className="actionBar" aria-label={words.bar}>
       <p>
-        <b>
-          {number} {fieldName}
-        </b>{" "}
-        {words.state[stand.state]}
+        <span>
+          <b>
+            {number} {fieldName}
+          </b>{" "}
+          {last ? `${words.did[last.report.kind]} ${clockAt(last.report.at, timeZone)}` : words.state[stand.state]}
+        </span>
         {last && (
-          <>
-            . {words.did[last.report.kind]} {clockAt(last.report.at, timeZone)}{" "}
-            <button type="button" className="plain" onClick={() => setWrong(last)}>
-              {words.takeBack}
-            </button>
-          </>
+          <button type="button" className="plain" onClick={() => setWrong(last)}>
+            {words.takeBack}
+          </button>
         )}
       </p>
       <div className="actions">

@@ -48,8 +48,13 @@ export function ConditionsForm({ altitudeM, onClose, onTell, stop }: FormProps &
     />
   );
   return (
-    <ReportForm title={words.conditionsTitle} fault={fault} onSend={send} onClose={onClose}>
-      {air !== null && <Verdict verdict={judgeAir(air, stop.siteLimits, altitudeM, system)} />}
+    <ReportForm
+      title={words.conditionsTitle}
+      fault={fault}
+      onSend={send}
+      onClose={onClose}
+      verdict={air !== null && <Verdict verdict={judgeAir(air, stop.siteLimits, altitudeM, system)} />}
+    >
       <div className="pairs">
         {field("wind")}
         <label>

@@ -62,24 +62,26 @@ function PublishedDays({ operationId }: { readonly operationId: string }) {
     <section className="crewChoice">
       <h1>{words.publishedDays}</h1>
       <Shown asked={asked}>
-        {({ crews }) =>
-          crews.map(({ days, id, name }) => (
-            <div key={id}>
-              <h2>{name}</h2>
-              <ul>
-                {days
-                  .flatMap(({ crewDay, date }) => (crewDay ? [{ crewDay, date }] : []))
-                  .map(({ crewDay, date }) => (
-                    <li key={date}>
-                      <a href={addressOf("day", operationId, id, date)}>
-                        {dateWords(date)}, {words.goesOut(crewDay.stops.length)}
-                      </a>
-                    </li>
-                  ))}
-              </ul>
-            </div>
-          ))
-        }
+        {({ crews }) => (
+          <div className="crewLists">
+            {crews.map(({ days, id, name }) => (
+              <div key={id}>
+                <h2>{name}</h2>
+                <ul>
+                  {days
+                    .flatMap(({ crewDay, date }) => (crewDay ? [{ crewDay, date }] : []))
+                    .map(({ crewDay, date }) => (
+                      <li key={date}>
+                        <a href={addressOf("day", operationId, id, date)}>
+                          {dateWords(date)}, {words.goesOut(crewDay.stops.length)}
+                        </a>
+                      </li>
+                    ))}
+                </ul>
+              </div>
+            ))}
+          </div>
+        )}
       </Shown>
     </section>
   );

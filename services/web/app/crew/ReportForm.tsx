@@ -10,12 +10,15 @@ export function ReportForm({
   onClose,
   onSend,
   title,
+  verdict,
 }: {
   readonly title: string;
   /** What is wrong with what was typed; null: nothing. */
   readonly fault: string | null;
   readonly onSend: () => void;
   readonly onClose: () => void;
+  /** Stays in sight above the buttons. */
+  readonly verdict?: ReactNode;
   readonly children: ReactNode;
 }) {
   return (
@@ -29,18 +32,21 @@ export function ReportForm({
         }}
       >
         {children}
-        {fault !== null && (
-          <p className="failure" role="alert">
-            {fault}
-          </p>
-        )}
-        <div className="actions">
-          <button type="submit" className="main">
-            {words.send}
-          </button>
-          <button type="button" onClick={onClose}>
-            {common.cancel}
-          </button>
+        <div className="reportFoot">
+          {verdict}
+          {fault !== null && (
+            <p className="failure" role="alert">
+              {fault}
+            </p>
+          )}
+          <div className="actions">
+            <button type="submit" className="main">
+              {words.send}
+            </button>
+            <button type="button" onClick={onClose}>
+              {common.cancel}
+            </button>
+          </div>
         </div>
       </form>
     </Dialog>

@@ -19,7 +19,7 @@ export function TakeAlong({
   const units = useUnits();
   const { outfit, people, totals } = sheet;
   const { cleanOutL, carrierL, dutyMin, products, roadKm, workMin } = totals;
-  const cleanOut = cleanOutL > 0 ? units.volumeL(cleanOutL) : null;
+  const cleanOut = cleanOutL > 0 ? amountWords(cleanOutL, "L", units.system) : null;
   const waterPoints = map?.places.filter(({ kind }) => kind === "water") ?? [];
   return (
     <details className="fold" open={isOpen}>
@@ -31,7 +31,7 @@ export function TakeAlong({
           [words.batteries, outfit.batteries.join("; ")],
           [words.chargers, outfit.chargers.join("; ")],
           [words.tender, outfit.tender],
-          [words.water, carrierL > 0 ? words.waterIn(units.volumeL(carrierL), cleanOut) : ""],
+          [words.water, carrierL > 0 ? words.waterIn(amountWords(carrierL, "L", units.system), cleanOut) : ""],
           [words.duty, words.dutyIn(hoursWords(dutyMin), hoursWords(workMin), units.roadKm(roadKm))],
         ]}
       />

@@ -3,6 +3,7 @@ import type { DayMap } from "../../../../shared/plan/dayMap.ts";
 import type { TimelineRow } from "../../../../shared/plan/timeline.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { type UnitWords, useUnits } from "../units/units.ts";
+import { amountWords } from "./amounts.ts";
 import { clockOn } from "./clockWords.ts";
 import { loadsOf } from "./stands.ts";
 
@@ -28,7 +29,7 @@ export function Timeline({ map, sheet }: { readonly sheet: CrewSheet; readonly m
                 {row.words}
                 <small>{detailsOf(row, sheet.timeline[at - 1], sheet, map, units).join(", ")}</small>
               </td>
-              <td>{units.volumeL(row.tenderL)}</td>
+              <td>{amountWords(row.tenderL, "L", units.system)}</td>
             </tr>
           ))}
         </tbody>
@@ -50,7 +51,7 @@ function detailsOf(
     return drive ? [units.roadKm(drive.km)] : row.details;
   }
   if (row.kind === "refill" || row.kind === "cleanOut") {
-    return before ? [units.volumeL(Math.abs(row.tenderL - before.tenderL))] : row.details;
+    return before ? [amountWords(Math.abs(row.tenderL - before.tenderL), "L", units.system)] : row.details;
   }
   if (row.kind !== "work") return row.details;
   const stops = sheet.stops.filter(({ start }) => start.min >= row.start.min && start.min < row.end.min);

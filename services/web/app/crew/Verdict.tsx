@@ -5,7 +5,7 @@ import type { AirVerdict } from "./measuredAir.ts";
 export function Verdict({ verdict: { beyond, judged } }: { readonly verdict: AirVerdict }) {
   if (beyond.length === 0) return <p>{judged === 0 ? words.notJudged : words.allHold}</p>;
   return (
-    <div className="stopNow" role="alert">
+    <div className="stopNow" role="status">
       <b>{words.stopNow}</b>
       <ul>
         {beyond.map((sentence) => (

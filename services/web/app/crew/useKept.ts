@@ -64,18 +64,23 @@ export function useKept<Value>({ ask, crew, everyMs, isKept, key }: KeptAsk<Valu
         if (stop.signal.aborted) return;
         if (error instanceof SignedOut) tellSignedOut();
         const isGone = error instanceof Refusal && error.status === 404;
-        if (!isGone) return set({ error, isOpen: false });
+        // What is kept may still be on its way from the disk.
+        if (!isGone) return set(isKept && loaded.current !== key ? { error } : { error, isOpen: false });
         set({ value: null, isGone: true, error: null, isOpen: false });
         if (isKept) await forget(await phoneStore(), key);
       },
     );
     asked.catch(() => undefined);
     if (isKept && loaded.current !== key) {
-      loaded.current = key;
       phoneStore()
         .then((store) => keptIn<Value>(store, key))
         .then((kept) => {
-          if (kept === undefined || stop.signal.aborted) return;
+          if (stop.signal.aborted) return;
+          loaded.current = key;
+          if (kept === undefined) {
+            setState((before) => (before.of === key && before.error !== null ? { ...before, isOpen: false } : before));
+            return;
+          }
           // The server's answer may have been quicker.
           setState((before) =>
             before.of === key && (before.value !== null || before.isGone)
@@ -89,7 +94,9 @@ export function useKept<Value>({ ask, crew, everyMs, isKept, key }: KeptAsk<Valu
                 },
           );
         })
-        .catch(() => undefined);
+        .catch(() => {
+          loaded.current = key;
+        });
     }
     return () => stop.abort();
   }, [ask, key, isKept, operationId, crewId, round]);

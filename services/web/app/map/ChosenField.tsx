@@ -20,7 +20,7 @@ export function ChosenField({
       <h2>{name}</h2>
       <p>{mapWords.fieldFacts(grower, crop, units.areaHa(areaHa), mapWords.status[status])}</p>
       {orders.length > 1 && (
-        <p className="choices">
+        <p className="mapChoices">
           {orders.map((one) => (
             <button
               key={one}
@@ -34,7 +34,7 @@ export function ChosenField({
         </p>
       )}
       {crewDays.length > 0 && (
-        <p className="choices">
+        <p className="mapChoices">
           {mapWords.worked}{" "}
           {crewDays.map(({ crewId, date }) => (
             <button key={`${crewId} ${date}`} type="button" onClick={() => onSelect({ kind: "crewDay", crewId, date })}>

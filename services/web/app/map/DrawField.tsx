@@ -99,8 +99,8 @@ export function DrawField({ around = nobody, onChange, value }: DrawFieldProps) 
           setFits((one) => one + 1);
         }}
       />
-      <p className="quiet">{drawWords.hint}</p>
-      <div className="choices">
+      <p className="quiet">{addsByClick ? drawWords.hintClicks : drawWords.hintDrags}</p>
+      <div className="mapChoices">
         <button type="button" aria-pressed={addsByClick} onClick={() => setAddsByClick(!addsByClick)}>
           {drawWords.clicksAdd}
         </button>
@@ -128,7 +128,10 @@ export function DrawField({ around = nobody, onChange, value }: DrawFieldProps) 
             bounds={bounds}
             fitKey={String(fits)}
             onAdd={add}
-            onMove={(at, position) => draw(sketching.moveCorner(sketch, ring, at, position))}
+            onMove={(at, position) => {
+              draw(sketching.moveCorner(sketch, ring, at, position));
+              setCorner(at);
+            }}
             onMovePad={movePad}
             onCorner={setCorner}
             onRing={setRing}
@@ -150,7 +153,7 @@ export function DrawField({ around = nobody, onChange, value }: DrawFieldProps) 
         )}
       </div>
       {sketch.rings.length > 1 && (
-        <p className="choices">
+        <p className="mapChoices">
           <label>
             {drawWords.which}
             <select

@@ -1,7 +1,8 @@
 import type { Map as LeafletMap } from "leaflet";
 import { useEffect, useId, useRef, useState } from "react";
+import { geometryCentroidLonLat } from "../../../../shared/geo/convert.ts";
 import type { Bounds } from "../../../../shared/plan/mapPlaces.ts";
-import { drawItems } from "./drawItems.ts";
+import { drawItems, latLngOf } from "./drawItems.ts";
 import { drawLabels } from "./drawLabels.ts";
 import type { MapItems } from "./items.ts";
 import { MapFrame } from "./MapFrame.tsx";
@@ -43,6 +44,15 @@ export default function LeafletItems({ bounds, items, name, onChoose, shape }: L
       labels.remove();
     };
   }, [map, items, middleDeg]);
+
+  const chosen = items.areas.find(({ isChosen }) => isChosen);
+  const chosenId = chosen?.id;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: what is chosen comes into view once, and may be moved out of it again.
+  useEffect(() => {
+    if (map === null || chosen === undefined) return;
+    const place = latLngOf(middleDeg, geometryCentroidLonLat(chosen.geometry));
+    if (!map.getBounds().contains(place)) map.panTo(place, { animate: false });
+  }, [map, chosenId]);
 
   return (
     <MapFrame name={name} bounds={bounds} onMap={setMap} shape={shape ?? null}>

@@ -12,6 +12,8 @@ const widestScalePx = 120;
 /** Our choice: passes some metres apart are lines from here on, and have room for arrows from there. */
 const passesFromMPerPx = 2;
 const passArrowsFromMPerPx = 0.8;
+/** Our choice: from farther away an outline of the usual width hides what it is around. */
+const thinFromMPerPx = 30;
 
 /** The frame of a map: the ground with its scale and buttons. `onMap` is told once when there is something to draw on, and null when it is gone. */
 export function MapFrame({
@@ -56,6 +58,7 @@ export function MapFrame({
       const mPerPx = metresPerPx(made.getCenter().lat, made.getZoom());
       const { classList } = made.getContainer();
       classList.toggle("withoutPasses", mPerPx > passesFromMPerPx);
+      classList.toggle("fromAfar", mPerPx > thinFromMPerPx);
       classList.toggle("withoutPassArrows", mPerPx > passArrowsFromMPerPx);
     });
     setMap(made);

@@ -17,6 +17,7 @@ import { signElement, signSizePx } from "./signs.ts";
 
 /** Our choice: from farther away there are more signs than ground, and dots do. */
 const signsFromMPerPx = 60;
+const dotPx = 4;
 const labelHeightPx = 18;
 /** Ground that is seen this large bears labels of others. */
 const largeBoxPx = 60;
@@ -24,11 +25,18 @@ const largeBoxPx = 60;
 const chosenRingPx = 17;
 const isRinged = ({ heightPx, widthPx }: BoxPx) => widthPx <= 2 * chosenRingPx && heightPx <= 2 * chosenRingPx;
 
+/** Of every text that was a label: measuring takes longer than placing. */
+const widthsPx = new Map<string, number>();
+
 /** Labels, and the signs that may give way, as they find place at the present zoom. */
 export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number): LayerGroup {
   const context = document.createElement("canvas").getContext("2d")!;
   context.font = `600 13px ${getComputedStyle(map.getContainer()).fontFamily}`;
-  const widthPxOf = (text: string) => Math.ceil(context.measureText(text).width) + 8;
+  const widthPxOf = (text: string) => {
+    const widthPx = widthsPx.get(text) ?? Math.ceil(context.measureText(text).width) + 8;
+    widthsPx.set(text, widthPx);
+    return widthPx;
+  };
   const areas = items.areas.map((area) => ({ area, box: boxOfArea(map, area, middleDeg) }));
   const points = items.points.map((point) => ({ point, box: boxOfSign(map, point, middleDeg) }));
   const labelled = [
@@ -70,7 +78,7 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
   }
   for (const { point } of shrinking) {
     const isSeen = places.has(point.id);
-    const [widthPx, heightPx] = isSeen ? signSizePx(point.look, null) : [5, 5];
+    const [widthPx, heightPx] = isSeen ? signSizePx(point.look, null) : [dotPx, dotPx];
     const icon = divIcon({
       className: `mapPoint ${isSeen ? "" : `mapDot ${point.look}`} ${point.isFaded ? "faded" : ""}`,
       html: isSeen ? (signElement(point.look, null) as HTMLElement) : false,

@@ -205,7 +205,7 @@ export const crewWords = {
   wind: (unit: string) => `Wind, mean, ${unit}`,
   gust: (unit: string) => `Gusts, ${unit}`,
   windFrom: "Wind comes from",
-  notSaid: "not measured",
+  notSaid: "left out",
   temperature: (unit: string) => `Temperature, ${unit}`,
   humidity: "Humidity, %",
   height: (unit: string) => `Height above ground of the wind meter, ${unit}`,

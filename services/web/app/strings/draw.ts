@@ -2,7 +2,10 @@
 export const drawWords = {
   title: "Ground and pads",
   map: "Map to draw on",
-  hint: "Click on the map to set corners, one after the other, around the field. Every corner can be dragged, or set by its numbers below.",
+  hintClicks:
+    "Click on the map to set corners, one after the other, around the field. Every corner can be dragged, or set by its numbers below.",
+  hintDrags:
+    "Drag a corner to move it, or a plus to set a new one between two. Every corner can be set by its numbers below, too.",
   clicksAdd: "Clicks on the map add corners",
   addObstacle: "Add an obstacle",
   addPiece: "Add another piece of ground",

@@ -70,7 +70,7 @@ describe("how far the stops have come, on the phone", () => {
           expect(server.get(blockId)).toMatchObject(same);
         }
       }),
-      { numRuns: 150, seed: 8 },
+      { numRuns: 80, seed: 8 },
     );
   });
 

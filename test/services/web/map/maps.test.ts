@@ -59,7 +59,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     expect(troubles.splice(0)).toEqual([]);
   });
 
-  const open = async (screen: string, given: unknown = null, { phone = false, answers = true } = {}) => {
+  const open = async (screen: string, given: unknown = null, { phone = false, answers = true, hasMap = true } = {}) => {
     const viewport = phone ? { width: 390, height: 844 } : { width: 1440, height: 900 };
     const context = await browser.newContext({
       viewport,
@@ -82,7 +82,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
           ? route.fulfill({ json: body })
           : route.fulfill({ status: 404, json: { title: "There is no such plan." } });
       const file = join(folder, pathname === "/" ? "index.html" : pathname);
-      if (!existsSync(file)) return route.fulfill({ status: 404 });
+      if (!existsSync(file) || (!hasMap && pathname.includes("Leaflet"))) return route.fulfill({ status: 404 });
       return route.fulfill({
         body: await readFile(file),
         contentType: types[extname(file)] ?? "application/octet-stream",
@@ -156,6 +156,36 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await open("week", null, { answers: false });
     await page.getByText("There is no such plan.").waitFor();
     await page.getByRole("button", { name: "Try again" }).waitFor();
+    await page.context().close();
+    await open("week", null, { hasMap: false });
+    await page.getByText("The map cannot be drawn here. Everything that it shows stands in the lists, too.").waitFor();
+    await page.getByText("Fields as a list").click();
+    await page.locator(".mapList button").first().click();
+    await isTold({ kind: "order", orderId: expect.any(String) });
+  });
+
+  it("bring what is chosen elsewhere into view", async () => {
+    await open("week");
+    await page.locator("path.mapArea").first().waitFor();
+    for (let press = 0; press < 6; press++) await page.getByRole("button", { name: "Nearer" }).click();
+    const box = (await page.locator(".mapGround").boundingBox())!;
+    await page.mouse.move(box.x + 50, box.y + 50);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 700, box.y + 200, { steps: 5 });
+    await page.mouse.up();
+    await page.getByText("Fields as a list").click();
+    for (const { fieldId, orders } of week.fields.filter((one) => one.orders.length > 0)) {
+      await page
+        .getByRole("button", { name: `Order ${orders[0]}`, exact: true })
+        .first()
+        .click();
+      await isTold({ kind: "order", orderId: orders[0] });
+      const within = `(() => {
+        const [ground, field] = [".mapGround", "path.mapArea.chosen"].map((one) => document.querySelector(one).getBoundingClientRect());
+        return field.right > ground.left && field.left < ground.right && field.bottom > ground.top && field.top < ground.bottom;
+      })()`;
+      await expect.poll(async () => [fieldId, await page.evaluate(within)], soon).toEqual([fieldId, true]);
+    }
   });
 
   it("of a day choose its stops and show where one is", async () => {

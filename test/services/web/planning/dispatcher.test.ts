@@ -171,6 +171,77 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "plans on the we
     },
     testMs,
   );
+
+  it(
+    "puts what would help into the operation, once the grower has agreed",
+    async () => {
+      const order = demo.operation.orders[0]!;
+      const latest = `${demo.operation.settings.firstDay.slice(0, 4)}-12-01T00:00`;
+      const { planId } = await latestPublication();
+      // What a search comes to is another test's; here it is what the screen makes of it.
+      const study = {
+        id: "00000000-0000-4000-8000-0000000000aa",
+        kind: "remedies",
+        planId,
+        ask: {},
+        status: "done",
+        progress: { parts: 1, ended: 1, failed: 0, share: 1 },
+        failure: null,
+      };
+      const remedy = {
+        changes: [{ kind: "changeOrder", orderId: order.id, set: { latest } }],
+        sentence: `Ask the grower whether ${order.id} may wait: 7.0 ha more (${order.id}), 1 stop moves`,
+        askGrower: true,
+        haWon: 7,
+        haWonInAll: 7,
+        orderIdsWon: [order.id],
+        stopsMoved: 1,
+        stopsDropped: 0,
+        costCents: 1000,
+        hireCents: 0,
+        earnedCents: 20_000,
+        valueCents: 20_000,
+        netCents: 19_000,
+      };
+      const group = { kind: "noWindow", orderIds: [order.id], areaHa: 7, sentence: "wind" };
+      const groups = [{ group, remedies: [remedy], tried: 3, screened: 0, leftOut: 0 }];
+      await page.route("**/studies?kind=remedies*", (route) =>
+        route.fulfill({ json: { studies: [study], next: null } }),
+      );
+      await page.route(`**/api/studies/${study.id}`, (route) =>
+        route.fulfill({ json: { ...study, result: { operationName: "", seed: 1, iterations: 1, groups } } }),
+      );
+      await page.reload();
+      const found = page.getByRole("region", { name: "What would help", exact: true });
+      await found.getByText("7.0 ha more planned").waitFor();
+      await found.getByRole("button", { name: /^Put into the operation/ }).click();
+      const put = page.getByRole("dialog").getByRole("button", { name: "Put into the operation", exact: true });
+      expect(await put.isDisabled()).toBe(true);
+      await page.getByLabel("The grower has agreed").check();
+      await put.click();
+      await found.getByText("It is in the operation now.").waitFor();
+      const stored = await api<{ latest: string }>(`/api/operations/${demo.operationId}/orders/${order.id}`);
+      expect(stored.latest).toBe(latest);
+      await bar().getByText("The operation has been changed since this plan was made.").waitFor();
+    },
+    testMs,
+  );
+
+  it(
+    "shows an owner the plans, and offers nothing that is the dispatcher's",
+    async () => {
+      const owners = await demo.signedIn(browser, "owner");
+      owners.setDefaultTimeout(patienceMs);
+      const other = await owners.newPage();
+      await other.goto(`${demo.origin}/#week`);
+      await other.getByRole("button", { name: "Compare", exact: true }).waitFor();
+      for (const name of ["Make a plan", "Something has changed", "Publish", "Crews' phones", "Plan again"]) {
+        expect(await other.getByRole("button", { name, exact: true }).count(), name).toBe(0);
+      }
+      await owners.close();
+    },
+    testMs,
+  );
 });
 
 const hectares = (areaHa: number) =>

@@ -125,6 +125,7 @@ function drawSketch(
       icon: divIcon({ className: "mapPoint", html: signElement("pad", null) as HTMLElement, iconSize: [28, 28] }),
       draggable: true,
       keyboard: false,
+      zIndexOffset: 500,
     });
     telling(map, sign, drawWords.pad(pad.id));
     sign.on("dragend", () => told.current.onMovePad(at, positionOf(sign.getLatLng())));

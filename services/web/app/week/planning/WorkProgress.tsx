@@ -3,6 +3,7 @@ import type { PlanProgress } from "../../../../../shared/contracts/fieldwork.ts"
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { pathOf } from "../../api/call.ts";
 import { follow } from "../../api/follow.ts";
+import { whileSeen } from "../../kit/whileSeen.ts";
 import { planningWords } from "../../strings/planning.ts";
 import { progressWords as words } from "../../strings/replan.ts";
 import { useUnits } from "../../units/units.ts";
@@ -53,7 +54,7 @@ export function WorkProgress({
       )}
       {onPlanAgain !== null && rows.length > 0 && (
         <p>
-          <button type="button" onClick={onPlanAgain}>
+          <button type="button" className="plain" onClick={onPlanAgain}>
             {words.planAgain}
           </button>
         </p>
@@ -124,11 +125,13 @@ function useProgress(operationId: string): { progress: PlanProgress | null; isSi
   });
   useEffect(
     () =>
-      follow<PlanProgress>(pathOf`/api/operations/${operationId}/progress/events`, {
-        onProgress: (progress) => setState({ progress, isSilent: false }),
-        onDone: () => undefined,
-        onSilence: () => setState((before) => ({ ...before, isSilent: true })),
-      }),
+      whileSeen(() =>
+        follow<PlanProgress>(pathOf`/api/operations/${operationId}/progress/events`, {
+          onProgress: (progress) => setState({ progress, isSilent: false }),
+          onDone: () => undefined,
+          onSilence: () => setState((before) => ({ ...before, isSilent: true })),
+        }),
+      ),
     [operationId],
   );
   return state;

@@ -1,6 +1,7 @@
 import type { PlanProgress, PlanRequest } from "../../../../../shared/contracts/planRequests.ts";
 import { get, pathOf, SignedOut } from "../../api/call.ts";
 import { follow } from "../../api/follow.ts";
+import { whileSeen } from "../../kit/whileSeen.ts";
 import { tellSignedOut } from "../../session/signedOut.ts";
 import { type CurvePoint, withPoint } from "./progressCurve.ts";
 
@@ -45,7 +46,7 @@ function createWatch(operationId: string): Watch {
   const hearers = new Set<() => void>();
   const followed = new Map<string, () => void>();
   let watched: readonly WatchedRequest[] = [];
-  let timer: ReturnType<typeof setInterval> | undefined;
+  let end: (() => void) | undefined;
 
   const set = (next: readonly WatchedRequest[]) => {
     watched = next;
@@ -55,7 +56,6 @@ function createWatch(operationId: string): Watch {
     set(watched.map((one) => (one.request.id === id ? changed(one) : one)));
 
   async function look(): Promise<void> {
-    if (document.visibilityState === "hidden") return;
     try {
       const path = pathOf`/api/operations/${operationId}/plans?limit=${String(asked)}`;
       const { planRequests } = await get<{ planRequests: PlanRequest[] }>(path);
@@ -66,7 +66,7 @@ function createWatch(operationId: string): Watch {
     }
   }
 
-  function take(request: PlanRequest): void {
+  function take(request: PlanRequest, mayFollow = true): void {
     const known = watched.find((one) => one.request.id === request.id);
     if (known !== undefined) {
       const hasEnded = isOpen(known.request) && !isOpen(request);
@@ -75,7 +75,7 @@ function createWatch(operationId: string): Watch {
       const begun = { request, progress: null, servedHa: [], costCents: [], isSilent: false, isNews: false };
       set([...watched, begun]);
     }
-    if (isOpen(request)) begin(request.id);
+    if (isOpen(request) && mayFollow) begin(request.id);
   }
 
   function begin(id: string): void {
@@ -92,26 +92,36 @@ function createWatch(operationId: string): Watch {
         })),
       onDone: () => {
         followed.delete(id);
-        get<PlanRequest>(pathOf`/api/plan-requests/${id}`).then(take, () => undefined);
+        // Where the stream was refused the next look follows it again, not this one.
+        const ended = get<PlanRequest>(pathOf`/api/plan-requests/${id}`);
+        ended.then(
+          (request) => take(request, false),
+          () => undefined,
+        );
       },
       onSilence: () => change(id, (one) => ({ ...one, isSilent: true })),
     });
     followed.set(id, stop);
   }
 
+  function watch(): () => void {
+    void look();
+    const timer = setInterval(() => void look(), lookEveryMs);
+    return () => {
+      clearInterval(timer);
+      for (const stop of followed.values()) stop();
+      followed.clear();
+    };
+  }
+
   return {
     subscribe(tell) {
       hearers.add(tell);
-      if (hearers.size === 1) {
-        void look();
-        timer = setInterval(() => void look(), lookEveryMs);
-      }
+      if (hearers.size === 1) end = whileSeen(watch);
       return () => {
         hearers.delete(tell);
         if (hearers.size > 0) return;
-        clearInterval(timer);
-        for (const stop of followed.values()) stop();
-        followed.clear();
+        end?.();
       };
     },
     now: () => watched,

@@ -6,6 +6,7 @@ import { follow } from "../../api/follow.ts";
 import { say } from "../../kit/Say.tsx";
 import { errorWords } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
+import { whileSeen } from "../../kit/whileSeen.ts";
 
 export interface RemediesOfPlan {
   /** The latest study of what would help this plan, whoever asked for it; null: none yet. */
@@ -43,11 +44,13 @@ export function useRemedies(operationId: string, planId: string): RemediesOfPlan
   const { again } = latest;
   useEffect(() => {
     if (openId === null) return;
-    return follow<StudySummary["progress"]>(pathOf`/api/studies/${openId}/events`, {
-      onProgress: (progress) => setShare({ id: openId, progress }),
-      onDone: again,
-      onSilence: () => undefined,
-    });
+    return whileSeen(() =>
+      follow<StudySummary["progress"]>(pathOf`/api/studies/${openId}/events`, {
+        onProgress: (progress) => setShare({ id: openId, progress }),
+        onDone: again,
+        onSilence: () => undefined,
+      }),
+    );
   }, [openId, again]);
   const asking = useCallback(
     (orderId?: string) => {
