@@ -9,7 +9,7 @@ import { weekTableNames, weekTables } from "../../../services/papers/tables/week
 import { applicationRecordSchema } from "../../../shared/contracts/applicationRecords.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";
 import { accented, longName, longNamedOperation } from "../../support/longNames.ts";
-import { viewOperation, viewPlan } from "../../support/viewPlan.ts";
+import { viewPlan } from "../../support/viewPlan.ts";
 
 /** Read by a library, strictly: every row has the columns of the head. */
 function read(text: string): Record<string, string>[] {
@@ -112,13 +112,5 @@ describe("names of files", () => {
     expect(contentDisposition("it's (1)*.pdf")).toContain("filename*=UTF-8''it%27s%20%281%29%2A.pdf");
     // No header can hold a line break.
     expect(contentDisposition('a"\r\nb.pdf')).toMatch(/^[\x20-\x7e]+$/);
-  });
-});
-
-describe("without a name at all", () => {
-  it("tables of the plain week read back as well", () => {
-    const plain = viewOperation();
-    const plainView = weekView(plain, viewPlan(plain), { ok: true, checked: {}, breaches: [] });
-    for (const name of weekTableNames) expect(() => read(weekTables[name](plainView))).not.toThrow();
   });
 });
