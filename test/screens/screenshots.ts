@@ -39,6 +39,8 @@ async function takePictures(ask: Ask): Promise<void> {
       });
       context.removeAllListeners("console");
       context.removeAllListeners("weberror");
+      const wider = await page.evaluate<number>("document.documentElement.scrollWidth - innerWidth");
+      if (wider > 0) complaints.push(`${wider} px wider than the window`);
       for (const look of ask.looks) {
         await page.evaluate(`document.documentElement.dataset.look = "${look}"`);
         // What stands over the screen is as large as the window.

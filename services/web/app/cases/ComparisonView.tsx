@@ -9,14 +9,14 @@ import { differenceTable, leftOutTable, moneyTable, usedTable, weekTable } from 
 import { FiguresTable } from "./figures/FiguresTable.tsx";
 import { calmHoursTable, curveTable, quantilesTable } from "./figures/seasonTables.ts";
 import type { Figures } from "./figures/table.ts";
-import { curveVerdict, verdictOf } from "./figures/verdict.ts";
+import { casesVerdict, curveVerdict, verdictOf } from "./figures/verdict.ts";
 
 const { sentences } = figureWords;
 
 /** What came of the cases: first in a sentence, then as pictures, each with its table. */
 export function ComparisonView({ comparison }: { readonly comparison: Comparison }) {
   const system = useUnitSystem();
-  const { cases, curve, failed, interestPct } = comparison;
+  const { cases, failed, interestPct } = comparison;
   const shown = useMemo(() => {
     const amounts = amountsIn(system, comparison.currency);
     return {
@@ -29,7 +29,11 @@ export function ComparisonView({ comparison }: { readonly comparison: Comparison
               table: curveTable(comparison.curve, amounts),
               says: curveVerdict(comparison.curve, amounts),
             },
-      difference: { chart: differenceChart(comparison, amounts), table: differenceTable(comparison, amounts) },
+      difference: {
+        chart: differenceChart(comparison, amounts),
+        table: differenceTable(comparison, amounts),
+        says: casesVerdict(comparison.cases, amounts).join(" "),
+      },
       quantiles: { chart: quantilesChart(comparison, amounts), table: quantilesTable(comparison, amounts) },
       others: [
         weekTable(comparison, amounts),
@@ -41,7 +45,7 @@ export function ComparisonView({ comparison }: { readonly comparison: Comparison
     };
   }, [comparison, system]);
   const { difference, quantiles, verdict } = shown;
-  const says = verdict[curve === null ? 0 : 1] ?? "";
+  const says = difference.says;
   return (
     <>
       <div className="verdict">

@@ -132,12 +132,24 @@ function Progress({ onEnded, study }: { readonly study: Study; readonly onEnded:
 function Result({ nameOf, study }: Pick<Opened, "nameOf" | "study">) {
   const { failure, kind, result, status } = study;
   if (isGoingOn(status)) return null;
-  if (status === "cancelled") return <p>{words.stateText.cancelled}</p>;
+  const again = study.caseSetId !== null && (
+    <p>
+      <a href={addressOf("cases", "set", study.caseSetId)}>{words.runAgain}</a>
+    </p>
+  );
+  if (status === "cancelled")
+    return (
+      <>
+        <p>{words.stateText.cancelled}</p>
+        {again}
+      </>
+    );
   if (status === "failed" || result === null)
     return (
       <div className="failure" role="alert">
         <p>{words.stateText.failed}</p>
         {failure && <p>{failure.message}</p>}
+        {again}
       </div>
     );
   if (kind === "cases") return <ComparisonView comparison={result as Comparison} />;

@@ -100,6 +100,9 @@ function Room({
   return (
     <>
       <Tabs name={words.parts} parts={tabs} present={first === settings ? settings : present.kind} />
+      {first !== settings && second === undefined && (
+        <h1 className="visuallyHidden">{thingWords[present.kind]!.many}</h1>
+      )}
       <Shown asked={asked}>
         {({ document }) => {
           const common = { operationId, operation: document, mayChange, onChanged: asked.again };

@@ -212,10 +212,13 @@ function Head<Row>({
       {by === undefined ? (
         title
       ) : (
-        <button type="button" className="sort" onClick={onSort}>
-          {title}
-          <span aria-hidden="true">{isSorted ? (isDown ? " ▼" : " ▲") : ""}</span>
-        </button>
+        <>
+          <button type="button" className="sort" onClick={onSort}>
+            {title}
+            <span aria-hidden="true">{isSorted ? (isDown ? " ▼" : " ▲") : ""}</span>
+          </button>
+          <span className="sortTitle">{title}</span>
+        </>
       )}
     </th>
   );

@@ -1,5 +1,6 @@
 import type { Operation } from "../../../../shared/model/operation.ts";
 import { dayWords } from "../kit/dayWords.ts";
+import { Scroller } from "../kit/Scroller.tsx";
 import { addressOf } from "../place.ts";
 import { orderWords as words } from "../strings/orders.ts";
 import { useUnits } from "../units/units.ts";
@@ -34,7 +35,7 @@ export function OrderStory({
         </p>
       )}
       {planned !== undefined && planned.work.length > 0 && (
-        <div className="scroller">
+        <Scroller name={words.work}>
           <table>
             <caption>{words.work}</caption>
             <thead>
@@ -58,7 +59,7 @@ export function OrderStory({
               ))}
             </tbody>
           </table>
-        </div>
+        </Scroller>
       )}
       {planned !== undefined && planned.conflicts.length > 0 && (
         <>

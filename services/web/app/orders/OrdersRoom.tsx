@@ -84,6 +84,9 @@ function Room({ mayChange, onTaken, operation: { id }, within: [first, second] }
   return (
     <>
       <Tabs name={words.parts} parts={parts} present={present} />
+      {(first === undefined || (list !== undefined && second === undefined)) && (
+        <h1 className="visuallyHidden">{parts.find(({ key }) => key === present)!.title}</h1>
+      )}
       {first === takeIn && mayChange ? (
         <section>
           <h1>{words.takeInTitle}</h1>

@@ -108,6 +108,7 @@ export function OrdersTable({
   );
   return (
     <>
+      <h1 className="visuallyHidden">{words.orders}</h1>
       {mayChange && (
         <p className="buttons">
           <a className="button" href={addressOf("orders", newKey)}>

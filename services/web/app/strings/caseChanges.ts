@@ -88,7 +88,6 @@ export const changeWordsOfForms = {
     preferred: "Best by the day",
     priority: "Priority",
     price: "Price",
-    carrier: "Spray volume",
     windFactor: "Wind and gusts",
     rainFactor: "Rain",
     warmer: "Warmer by (with a minus: colder)",

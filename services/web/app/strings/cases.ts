@@ -13,7 +13,6 @@ export const caseWords = {
   oldVersion: "This is an older version. Saving it makes it the latest.",
   lookOnly: "You can read this set. Only an owner changes and runs it.",
   copy: "Copy",
-  open: "Open",
   runs: "Runs",
   noRuns: "Nothing has been run yet.",
   set: {
@@ -46,7 +45,8 @@ export const caseWords = {
   removeChange: "Remove this change",
   otherThanThat: "Where it is not like that one",
   figuresToChange: "Figures to change",
-  whenEmpty: (words: string) => `Left empty: ${words}.`,
+  whenEmpty: (words: string, present: string | null = null) =>
+    present === null ? `Left empty: ${words}.` : `Left empty: ${words} (${present}).`,
   orderLike: "Takes over everything of that order; change below what is otherwise.",
   takeOut: "Take out",
   addSets: "Add battery sets",

@@ -5,6 +5,7 @@ export const figureWords = {
   asNow: "As it is now",
   onlyNow: "Now",
   noClear: "no clear difference",
+  same: "the same",
   nothing: "brings nothing: every plan is the same",
   noPlan: "no plan came of it",
   more: (amount: string) => `${amount} more`,
@@ -126,6 +127,12 @@ export const figureWords = {
     curveEnds: (things: string, count: number, brings: string, own: string, verdict: string) =>
       `${things}: number ${count} brings ${brings} a year and costs ${own} to own: ${verdict}.`,
     curveNone: (things: string) => `${things}: the plans do not say what the next one brings.`,
+    curveBest: (count: number, now: number | null) =>
+      now === null
+        ? `On average most is left with ${count}.`
+        : count === now
+          ? `On average most is left with ${count}, as many as there are now.`
+          : `On average most is left with ${count}; there ${now === 1 ? "is 1" : `are ${now}`} now.`,
     best: (name: string, left: string, verdict: string) =>
       `Most is left by “${name}”: ${left} a year after what it costs to own. It ${verdict}.`,
     nonePays: "None of these cases clearly pays.",

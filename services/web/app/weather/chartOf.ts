@@ -31,7 +31,7 @@ export function lineOf(
   return { title, values: hours.map((hour) => shown(of(hour), quantity)), sign, scale };
 }
 
-/** A limit over all hours; nothing where there is none. */
+/** A limit over all hours, named with its number, by which limits are told apart; nothing where there is none. */
 export function limitOf(
   title: string,
   hours: readonly StationHour[],
@@ -39,5 +39,6 @@ export function limitOf(
   quantity: Quantity,
 ): readonly ChartLine[] {
   if (limit === null) return [];
-  return [{ title, values: hours.map(() => shown(limit, quantity)), sign: "limit", scale: "y" }];
+  const height = shown(limit, quantity);
+  return [{ title: `${title} ${height}`, values: hours.map(() => height), sign: "limit", scale: "y" }];
 }

@@ -7,6 +7,7 @@ import { copyName, newCaseId, stepsOf, withValue } from "../../../../services/we
 import { faultsBeside, faultsOfWhole, placeWords } from "../../../../services/web/app/cases/forms/faultPlaces.ts";
 import type { FieldForm } from "../../../../services/web/app/cases/forms/fields.ts";
 import { beginChange, changeKinds, kindForms, turnedInto } from "../../../../services/web/app/cases/forms/kinds.ts";
+import { presentValue } from "../../../../services/web/app/cases/forms/present.ts";
 import { shownOf, storedOf, typedNumber, unitOf } from "../../../../services/web/app/cases/forms/quantity.ts";
 import { choicesOf } from "../../../../services/web/app/cases/forms/things.ts";
 import { weatherFromCsv } from "../../../../services/web/app/cases/forms/weatherCsv.ts";
@@ -105,6 +106,18 @@ describe("forms of changes", () => {
       const parsed = changeSchema.parse(beginChange(kind, demo));
       expect(applyChanges(demo, [parsed]).ok, kind).toBe(true);
     }
+  });
+
+  it("know what holds now where a field is left empty", () => {
+    const [crew] = demo.fleet.crews;
+    const change = { kind: "changeCrew", crewId: crew!.id };
+    expect(presentValue(demo, change, "set.restMinHours")).toBe(crew!.restMinHours);
+    const [tender] = demo.fleet.tenders;
+    expect(presentValue(demo, { kind: "addTender", like: tender!.id }, "set.waterL")).toBe(tender!.waterL);
+    const settings = { kind: "changeSettings" };
+    expect(presentValue(demo, settings, "costs.driveCentsPerKm")).toBe(demo.settings.costs.driveCentsPerKm);
+    expect(presentValue(demo, change, "crewId")).toBeUndefined();
+    expect(presentValue(demo, { kind: "changeCrew", crewId: "nobody" }, "set.restMinHours")).toBeUndefined();
   });
 
   it("keep base, type and crew when the kind is turned into another", () => {

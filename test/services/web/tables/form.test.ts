@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { z } from "zod";
+import { hintOf } from "../../../../services/web/app/kit/form/hints.ts";
 import { faultsAt, placeFaults } from "../../../../services/web/app/kit/form/placedFaults.ts";
 import { quantityOf, shownNumber, typedNumber } from "../../../../services/web/app/kit/form/quantities.ts";
 import {
@@ -158,5 +159,33 @@ describe("faults of a thing", () => {
     expect(faultsAt(within, ["products"], false)).toHaveLength(1);
     expect(faultsAt(within, ["products", 0, "ratePerHa"], true)).toHaveLength(1);
     expect(faultsAt(within, ["products"], true)).toHaveLength(2);
+  });
+});
+
+describe("hints", () => {
+  it("leave out units, examples and names that no screen shows", () => {
+    const hints = [
+      "what the grower pays, cents per hectare",
+      "work may not begin before, local time as 2027-06-07T05:30",
+      "rain that leaves canopy or ground too wet, mm; given together with waitAfterRainHours",
+      "spray volume in all, L/ha; left empty for granules, whose kg/ha are the sum of the rates",
+      "a wall-clock time in the operation's time zone, as 2027-06-07T05:30",
+      "degrees from north",
+    ].map((description) => hintOf({ description }));
+    expect(hints).toEqual([
+      "what the grower pays",
+      "work may not begin before",
+      "rain that leaves canopy or ground too wet",
+      "spray volume in all",
+      null,
+      "degrees from north",
+    ]);
+  });
+
+  it("have no member's own name in them", () => {
+    const shapes = [...formed.map(({ entrySchema }) => entrySchema), settings].map(shapeOf);
+    const told = shapes.flatMap((shape) => membersOf("", shape)).map(([, of]) => hintOf(of) ?? "");
+    expect(told.filter((hint) => /[a-z][A-Z]|_/.test(hint))).toEqual([]);
+    expect(told.filter(Boolean).length).toBeGreaterThan(100);
   });
 });

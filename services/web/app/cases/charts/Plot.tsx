@@ -7,6 +7,7 @@ const dashes: Readonly<Record<Line["stroke"], number[]>> = { solid: [], dashed: 
 const signPx = 5;
 const heightPx = { wide: 340, narrow: 280 };
 const narrowPx = 480;
+const mostNarrowTicks = 8;
 
 /** The chart as a picture; what it shows stands in words and in a table beside it. */
 export default function Plot({ chart }: { readonly chart: Chart }) {
@@ -69,7 +70,7 @@ function optionsOf(chart: Chart, element: HTMLElement): uPlot.Options {
       {
         ...axis,
         label: xTitle,
-        splits: () => [...xs],
+        splits: () => (isNarrow && xs.length > mostNarrowTicks ? xs.filter((_, at) => at % 2 === 0) : [...xs]),
         values: (_, splits) => splits.map((value) => xName(xNames, xs, value, isNarrow)),
         grid: { show: false },
       },
@@ -144,6 +145,9 @@ function drawSigns(plot: uPlot, xs: readonly number[], { sign, ys }: Line, colou
   const size = signPx * uPlot.pxRatio;
   ctx.save();
   ctx.fillStyle = colour;
+  // Dashes of neighbours stay apart.
+  const apart = xs.length < 2 ? Number.POSITIVE_INFINITY : placeX(plot, xs[1]!) - placeX(plot, xs[0]!);
+  const reach = Math.min(2.4 * size, 0.38 * apart);
   for (const [at, x] of xs.entries()) {
     const y = ys[at];
     if (y === null || y === undefined) continue;
@@ -151,7 +155,7 @@ function drawSigns(plot: uPlot, xs: readonly number[], { sign, ys }: Line, colou
     ctx.beginPath();
     if (sign === "disc") ctx.arc(left, top, size, 0, 2 * Math.PI);
     if (sign === "square") ctx.rect(left - size, top - size, 2 * size, 2 * size);
-    if (sign === "dash") ctx.rect(left - 2.4 * size, top - size / 2.5, 4.8 * size, (2 * size) / 2.5);
+    if (sign === "dash") ctx.rect(left - reach, top - size / 2.5, 2 * reach, (2 * size) / 2.5);
     ctx.fill();
   }
   ctx.restore();
@@ -172,6 +176,7 @@ function drawMark(plot: uPlot, x: number, words: string, colour: string, font: s
   ctx.stroke();
   ctx.font = font.replace("15px", `${15 * px}px`);
   ctx.textBaseline = "bottom";
+  ctx.textAlign = "left";
   ctx.fillText(words, left + 5 * px, bbox.top + bbox.height - 4 * px);
   ctx.restore();
 }

@@ -2,7 +2,7 @@ import type { Comparison, CurveOutcome } from "../../../../../shared/cases/compa
 import { figureWords } from "../../strings/figures.ts";
 import type { Amounts } from "../figures/amounts.ts";
 import type { Bottlenecks } from "../figures/bottleneckTables.ts";
-import { leftAfterOwning } from "../figures/seasonTables.ts";
+import { leftAfterOwning } from "../figures/leftAfterOwning.ts";
 import { dayWords } from "../forms/things.ts";
 import type { Chart } from "./chart.ts";
 

@@ -64,6 +64,7 @@ function differenceCell({ interval95, isClear, mean }: Difference, of: (value: n
   const [low, high] = interval95?.map(of) ?? [];
   const sure = low && high ? figureWords.between(numberOf(low), numberOf(high)) : figureWords.single;
   const values = [of(mean).value, low?.value ?? null, high?.value ?? null, isClear ? "" : figureWords.noClear];
+  if (values.slice(0, 3).every((value) => value === 0)) return { words: figureWords.same, values, isQuiet: true };
   return isClear
     ? { words: figure, detail: sure, values }
     : { words: figureWords.noClear, detail: `${figure}: ${sure}`, values, isQuiet: true };

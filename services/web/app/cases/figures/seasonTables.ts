@@ -1,6 +1,7 @@
 import type { Comparison, CurveOutcome } from "../../../../../shared/cases/comparison.ts";
 import { figureWords } from "../../strings/figures.ts";
 import type { Amounts } from "./amounts.ts";
+import { leftAfterOwning } from "./leftAfterOwning.ts";
 import { cell, type Figures, noCell, textCell } from "./table.ts";
 import { verdictWords } from "./verdict.ts";
 
@@ -92,13 +93,4 @@ export function curveTable({ baseName, points, typeName }: CurveOutcome, { money
       ],
     })),
   };
-}
-
-/** Margin less what all beyond the first number cost to own, cents a year. Where it is highest is the number to have. */
-export function leftAfterOwning(points: CurveOutcome["points"]): (number | null)[] {
-  let owning: number | null = 0;
-  return points.map(({ marginCentsPerYear, next }, at) => {
-    if (at > 0) owning = owning === null || next === null ? null : owning + next.ownershipCentsPerYear;
-    return marginCentsPerYear === null || owning === null ? null : marginCentsPerYear - owning;
-  });
 }

@@ -1,6 +1,7 @@
 import type { CaseOutcome, Comparison, CurveOutcome, Ownership } from "../../../../../shared/cases/comparison.ts";
 import { figureWords } from "../../strings/figures.ts";
 import { type Amounts, numberWords } from "./amounts.ts";
+import { leftAfterOwning } from "./leftAfterOwning.ts";
 
 const words = figureWords.verdicts;
 const sentences = figureWords.sentences;
@@ -19,7 +20,7 @@ export function verdictWords({ ownershipCentsPerYear, paybackYears, verdict }: O
 export function verdictOf(comparison: Comparison, amounts: Amounts): string[] {
   const { cases, curve, weeks, weeksPerYear } = comparison;
   return [
-    ...(curve === null ? [] : [curveVerdict(curve, amounts)]),
+    ...(curve === null ? [] : [curveVerdict(curve, amounts), ...curveBest(curve)]),
     ...(cases.length === 0 ? [] : casesVerdict(cases, amounts)),
     weeks === null
       ? sentences.oneWeek(numberWords(weeksPerYear, 0))
@@ -44,9 +45,18 @@ export function curveVerdict({ baseName, points, typeName }: CurveOutcome, { mon
   );
 }
 
+/** The number of which most is left, where every number came to a plan. */
+function curveBest({ points }: CurveOutcome): string[] {
+  const left = leftAfterOwning(points);
+  if (left.includes(null)) return [];
+  const best = points[left.indexOf(Math.max(...left.map(Number)))];
+  const now = points.find(({ caseId }) => caseId === "base")?.count ?? null;
+  return best === undefined ? [] : [sentences.curveBest(best.count, now)];
+}
+
 const mostNames = 3;
 
-function casesVerdict(cases: readonly CaseOutcome[], { money }: Amounts): string[] {
+export function casesVerdict(cases: readonly CaseOutcome[], { money }: Amounts): string[] {
   const judged = cases.flatMap(({ name, ownership }) => (ownership === null ? [] : [{ name, ownership }]));
   const [best] = judged
     .filter(({ ownership }) => ownership.verdict === "pays")

@@ -9,6 +9,7 @@ import { faultsOfWhole, type Steps } from "./faultPlaces.ts";
 import { type FieldForm, thing } from "./fields.ts";
 import { ChoiceField, ChoicesField, NumberField, TextField } from "./inputs.tsx";
 import { type ChangeKind, changeKinds, kindForms, kindGroups, kindLabel, turnedInto } from "./kinds.ts";
+import { presentValue } from "./present.ts";
 import { choicesOf } from "./things.ts";
 import { WeatherFileField } from "./WeatherFileField.tsx";
 import { useWriting } from "./writing.ts";
@@ -25,7 +26,7 @@ export function ChangeForm({ change, place }: { readonly change: Draft; readonly
     some.map((field) => <FieldOf key={field.path} field={field} change={change} place={place} />);
   return (
     <div className="changeForm">
-      <div className="caseField">
+      <div className="caseField kindChoice">
         <label>
           {caseWords.whatChanges}
           <select
@@ -82,7 +83,8 @@ function FieldOf({
           place={at}
           value={value}
           of={field.in}
-          hint={whenEmpty && caseWords.whenEmpty(whenEmpty)}
+          whenEmpty={whenEmpty}
+          present={whenEmpty && presentValue(operation, change, field.path)}
         />
       );
     case "thing":

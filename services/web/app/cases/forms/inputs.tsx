@@ -1,5 +1,6 @@
 import { useState } from "react";
 import { changeWordsOfForms } from "../../strings/caseChanges.ts";
+import { caseWords } from "../../strings/cases.ts";
 import { useUnitSystem } from "../../units/units.ts";
 import { Field } from "./Field.tsx";
 import type { Steps } from "./faultPlaces.ts";
@@ -15,7 +16,20 @@ interface At {
 }
 
 /** A number in the units that were chosen; stored under the unit of its name. */
-export function NumberField({ label, place, value, hint, of }: At & { readonly of: Quantity }) {
+export function NumberField({
+  label,
+  place,
+  value,
+  hint,
+  of,
+  present,
+  whenEmpty,
+}: At & {
+  readonly of: Quantity;
+  readonly whenEmpty?: string | undefined;
+  /** What holds when it is left empty, where that is known. */
+  readonly present?: unknown;
+}) {
   const system = useUnitSystem();
   const { isReadOnly, operation, put } = useWriting();
   const unit = unitOf(of, system, operation.settings.currency);
@@ -23,7 +37,15 @@ export function NumberField({ label, place, value, hint, of }: At & { readonly o
   // While somebody types the text stays as it is typed: "1." is on its way to 1.5.
   const [typed, setTyped] = useState<string | null>(null);
   return (
-    <Field label={unit === "" ? label : `${label}, ${unit}`} place={place} hint={hint}>
+    <Field
+      label={unit === "" ? label : `${label}, ${unit}`}
+      place={place}
+      hint={
+        whenEmpty
+          ? caseWords.whenEmpty(whenEmpty, typeof present === "number" ? String(shownOf(of, system, present)) : null)
+          : hint
+      }
+    >
       {(carried) => (
         <input
           {...carried}

@@ -1,6 +1,7 @@
 import type { FilesAnswer } from "../../../../../shared/contracts/operations.ts";
 import { fileWords as words } from "../../strings/files.ts";
 import { thingWords } from "../../strings/things.ts";
+import { Scroller } from "../Scroller.tsx";
 
 /** What would be otherwise than it is, kind by kind. */
 export function ChangesTold({ answer }: { readonly answer: FilesAnswer }) {
@@ -9,7 +10,7 @@ export function ChangesTold({ answer }: { readonly answer: FilesAnswer }) {
   return (
     <>
       {operation === null && <p>{words.newOperation(name)}</p>}
-      <div className="scroller">
+      <Scroller name={words.changesOf(name)}>
         <table className="changesTold">
           <caption>{words.changesOf(name)}</caption>
           <thead>
@@ -39,7 +40,7 @@ export function ChangesTold({ answer }: { readonly answer: FilesAnswer }) {
             ))}
           </tbody>
         </table>
-      </div>
+      </Scroller>
       {weather && <p>{words.weather(weather.stations.length, timeWords(weather.from), timeWords(weather.to))}</p>}
       {operation === null && defaultsUsed.length > 0 && (
         <details>

@@ -1,5 +1,6 @@
 import type { Fault } from "../../../../../shared/contracts/problem.ts";
 import { fileWords as words } from "../../strings/files.ts";
+import { Scroller } from "../Scroller.tsx";
 import { faultsByFile } from "./dropped.ts";
 
 /** Every fault by its file and its place in it. */
@@ -10,7 +11,7 @@ export function FileFaultList({ faults }: { readonly faults: readonly Fault[] })
         <b>{words.faults(faults.length)}</b> {words.faultsHint}
       </p>
       {faultsByFile(faults).map(({ faults: of, file }) => (
-        <div className="scroller" key={file}>
+        <Scroller name={words.faultsOf(file)} key={file}>
           <table className="faults">
             <caption>{words.faultsOf(file)}</caption>
             <thead>
@@ -30,7 +31,7 @@ export function FileFaultList({ faults }: { readonly faults: readonly Fault[] })
               ))}
             </tbody>
           </table>
-        </div>
+        </Scroller>
       ))}
     </div>
   );

@@ -3,6 +3,7 @@ import type { Path } from "../../../../../shared/model/faults.ts";
 import { formWords as words } from "../../strings/forms.ts";
 import { choiceOf, labelOf } from "../../strings/labels.ts";
 import { FormFacts, type Option, quantityContext } from "./context.ts";
+import { hintOf } from "./hints.ts";
 import { faultsAt } from "./placedFaults.ts";
 import { quantityOf, shownNumber, typedNumber } from "./quantities.ts";
 import { type FieldKind, referredBy, type Shape } from "./shape.ts";
@@ -19,17 +20,6 @@ export interface FieldProps {
   readonly label?: string;
 }
 
-/** The model's own words, without what only matters where somebody writes files. */
-function hintOf({ description = "" }: Shape, isFixed: boolean): string | null {
-  if (isFixed || /^likewise/.test(description)) return null;
-  const hint = description
-    .split("; ")
-    .filter((part) => !/in a table|left (empty|out)/.test(part))
-    .join("; ")
-    .replace(/,? ?(local time|an? [-a-z ]+ in the operation's time zone,?) as \d.*$/, "");
-  return hint === "" ? null : hint;
-}
-
 export function Leaf({ kind, ...props }: FieldProps & { readonly kind: FieldKind }) {
   const facts = useContext(FormFacts)!;
   const id = useId();
@@ -38,7 +28,7 @@ export function Leaf({ kind, ...props }: FieldProps & { readonly kind: FieldKind
   const faults = faultsAt(facts.faults, path, true);
   const isFixed = facts.fixed.includes(path.join("."));
   const unit = quantity?.unit ?? null;
-  const hint = hintOf(shape, isFixed);
+  const hint = isFixed ? null : hintOf(shape);
   const describedBy = [hint !== null && `${id}hint`, faults.length > 0 && `${id}fault`].filter(Boolean);
   const control = {
     id,

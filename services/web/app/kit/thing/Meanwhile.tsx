@@ -4,6 +4,7 @@ import { labelOf } from "../../strings/labels.ts";
 import { quantityContext } from "../form/context.ts";
 import { quantityOf, shownNumber } from "../form/quantities.ts";
 import { type Difference, differences } from "../form/shape.ts";
+import { Scroller } from "../Scroller.tsx";
 import type { FactsContext } from "./words.ts";
 
 /** Somebody else has changed the thing: what each has, and the choice between them. */
@@ -30,7 +31,7 @@ export function Meanwhile({
       <h2>{words.meanwhileTitle}</h2>
       <p>{theirs === null ? words.meanwhileGone : opened === null ? words.meanwhileThere : words.meanwhileText}</p>
       {theirs !== null && (
-        <div className="scroller">
+        <Scroller name={words.meanwhileTitle}>
           <table>
             <thead>
               <tr>
@@ -52,7 +53,7 @@ export function Meanwhile({
               ))}
             </tbody>
           </table>
-        </div>
+        </Scroller>
       )}
       <p className="buttons">
         <button type="button" onClick={onTheirs}>

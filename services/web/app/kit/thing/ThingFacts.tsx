@@ -1,5 +1,6 @@
 import { labelOf } from "../../strings/labels.ts";
 import { kindOf, type Shape } from "../form/shape.ts";
+import { Scroller } from "../Scroller.tsx";
 import { type FactsContext, membersIn, unionShape, valueWords } from "./words.ts";
 
 interface FactsProps {
@@ -48,7 +49,7 @@ export function ThingFacts({ around = [], except = [], facts, shape, value }: Fa
         }
         return (
           <section key={member} className="thingPart">
-            <h3>{labelOf(member)}</h3>
+            {around.length === 0 ? <h2>{labelOf(member)}</h2> : <h3>{labelOf(member)}</h3>}
             <ThingFacts
               shape={kind === "union" ? unionShape(inner, of) : inner}
               value={of}
@@ -76,7 +77,7 @@ function FactTable({
   const used = new Set(entries.flatMap((entry) => membersIn(shape, entry).map(({ member }) => member)));
   const columns = Object.entries(shape.properties ?? {}).filter(([member]) => used.has(member));
   return (
-    <div className="scroller">
+    <Scroller name={labelOf(name)}>
       <table>
         <caption>{labelOf(name)}</caption>
         <thead>
@@ -100,6 +101,6 @@ function FactTable({
           ))}
         </tbody>
       </table>
-    </div>
+    </Scroller>
   );
 }

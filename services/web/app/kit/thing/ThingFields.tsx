@@ -74,7 +74,7 @@ function FieldFields({
         />
       </div>
       <section>
-        <h3>{words.outline}</h3>
+        <h2>{words.outline}</h2>
         {ofGround.length > 0 && (
           <p className="fieldFault">{ofGround.map(({ expected }) => words.expected(expected)).join(" ")}</p>
         )}

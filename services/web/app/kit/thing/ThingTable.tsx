@@ -101,6 +101,7 @@ function Table({
   );
   return (
     <>
+      <h1 className="visuallyHidden">{many}</h1>
       {mayChange && (
         <p className="buttons">
           <a className="button" href={placeOfKey(newKey)}>
