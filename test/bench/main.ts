@@ -42,6 +42,14 @@ bench
   .option("--study", "work the set of cases, too")
   .action(async (ask: DemoAsk) => (await import("./demoServer.ts")).keepDemoServer(ask));
 bench
+  .command("draw")
+  .description("how long the browser takes to draw a week, from its data to the painted board")
+  .option("--orders <N>", "of the generated week", Number, 500)
+  .option("--iterations <N>", "of the search for its plan", Number, 100)
+  .action(async (options: { orders: number; iterations: number }) => {
+    process.exitCode = (await (await import("./draw.ts")).drawWeek(options)) ? 0 : 1;
+  });
+bench
   .command("full-disk")
   .description(
     "a store on a small disk that is filled while operations come in, and emptied again; needs the right to mount",

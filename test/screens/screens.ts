@@ -33,6 +33,30 @@ export const screens: readonly Screen[] = [
     address: ({ plan, planId }) => `#week/${planId}/order/${plan.conflicts[0]?.orderId ?? plan.blocks[0]!.orderId}`,
   },
   { name: "week-owner", by: "owner", address: plain("week") },
+  {
+    name: "week-publish",
+    by: "dispatcher",
+    address: ({ draftId }) => `#week/${draftId}`,
+    enter: press("Publish"),
+    ready: (page) => page.getByText("Beside what crews know").waitFor(),
+  },
+  {
+    name: "week-changed",
+    by: "dispatcher",
+    address: plain("week"),
+    async enter(page) {
+      await press("Something has changed")(page);
+      for (const kind of await page.locator(".changeKind > summary").all()) await kind.click();
+    },
+    ready: (page) => page.getByLabel("What is out").waitFor(),
+  },
+  {
+    name: "week-phones",
+    by: "dispatcher",
+    address: plain("week"),
+    enter: press("Crews' phones"),
+    ready: (page) => page.getByRole("table", { name: "Links given out" }).waitFor(),
+  },
   { name: "orders", by: "dispatcher", address: plain("orders") },
   { name: "fleet", by: "dispatcher", address: plain("fleet") },
   { name: "weather", by: "dispatcher", address: plain("weather") },

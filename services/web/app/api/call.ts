@@ -20,7 +20,7 @@ export class SignedOut extends Refusal {}
 /** Nobody answered. */
 export class NoAnswer extends Error {}
 
-const patienceMs = 20_000;
+const usualPatienceMs = 20_000;
 
 /** Of the session; without it the server takes nothing that changes something. */
 let csrfToken: string | null = null;
@@ -46,11 +46,13 @@ export interface Ask {
   /** The same call sent again under it counts once. */
   readonly idempotencyKey?: string;
   readonly signal?: AbortSignal;
+  /** Of what takes the server longer than a reading. */
+  readonly patienceMs?: number;
 }
 
 /** Throws Refusal, SignedOut or NoAnswer. */
 export async function ask<Body>(path: string, asked: Ask = {}): Promise<Answered<Body>> {
-  const { body, idempotencyKey, ifMatch, ifNew, method = "GET", signal } = asked;
+  const { body, idempotencyKey, ifMatch, ifNew, method = "GET", patienceMs = usualPatienceMs, signal } = asked;
   const headers = new Headers({ accept: "application/json" });
   if (csrfToken !== null && method !== "GET") headers.set("x-csrf-token", csrfToken);
   if (body !== undefined) headers.set("content-type", "application/json");

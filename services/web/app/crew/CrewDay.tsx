@@ -1,7 +1,8 @@
 import { type ReactNode, useMemo, useState } from "react";
 import type { CrewKey } from "../../../../shared/contracts/access.ts";
+import { pathOf } from "../api/call.ts";
 import { Empty, Failure } from "../kit/states.tsx";
-import { keepLook, useLook } from "../look/look.ts";
+import { keepLook, type Look, useLook } from "../look/look.ts";
 import { DayMap } from "../map/DayMap.tsx";
 import { common } from "../strings/common.ts";
 import { crewWords as words } from "../strings/crew.ts";
@@ -137,6 +138,9 @@ function Sheet({
         {isMapOpen && (map ? <DayMap map={map} stopNumber={stop?.number ?? null} /> : <p>{words.mapMissing}</p>)}
       </details>
       <ReportList sheet={sheet} reports={reports} reporter={isOwn ? report : null} />
+      <p>
+        <a href={`${pathOf`/api/operations/${operationId}/crews/${crewId}/days/${date}`}/sheet.pdf`}>{words.paper}</a>
+      </p>
       <p className="quiet">{words.toldBy(publication.number, publication.byName)}</p>
       {isOwn && stop && (
         <ActionBar
@@ -157,8 +161,13 @@ function Sheet({
 function SunButton() {
   const look = useLook();
   const isSun = look === "sun";
+  const [before, setBefore] = useState<Look>("auto");
+  const change = () => {
+    setBefore(look);
+    keepLook(isSun ? (before === "sun" ? "auto" : before) : "sun");
+  };
   return (
-    <button type="button" onClick={() => keepLook(isSun ? "auto" : "sun")}>
+    <button type="button" onClick={change}>
       {isSun ? words.sunOff : words.sun}
     </button>
   );

@@ -20,7 +20,7 @@ const svgName = "http://www.w3.org/2000/svg";
 export function signElement(look: PointLook, text: string | null): Element {
   if (look === "stop") {
     const numbers = document.createElement("span");
-    numbers.className = "mapSign stop";
+    numbers.className = "mapSign stopNumbers";
     numbers.textContent = text;
     return numbers;
   }

@@ -25,6 +25,7 @@ export const crewWords = {
   clockShift: (minutes: number) =>
     `The clocks go ${minutes > 0 ? "forward" : "back"} ${Math.abs(minutes)} minutes on this day.`,
   allDone: "All stops are finished. Pack up and drive safely.",
+  paper: "The sheet for the clipboard (PDF)",
   toldBy: (number: number, byName: string) => `As published by ${byName}, number ${number}.`,
   note: (note: string) => `The dispatcher's note: ${note}`,
   caution: "Planning aid. The label, local rules and the licensed applicator on site decide.",

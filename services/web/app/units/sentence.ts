@@ -1,4 +1,4 @@
-import type { UnitWords } from "./units.ts";
+import type { UnitWords } from "./unitWords.ts";
 
 const quantity =
   /(-?\d+(?:\.\d+)?)(?: (to|and|or) (-?\d+(?:\.\d+)?))? (km\/h|°C|mm|ha|km|m|L\/ha|kg\/ha|L|kg)(?![\w/])/g;

@@ -59,7 +59,11 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     expect(troubles.splice(0)).toEqual([]);
   });
 
-  const open = async (screen: string, given: unknown = null, { phone = false, answers = true, hasMap = true } = {}) => {
+  const open = async (
+    screen: string,
+    given: unknown = null,
+    { phone = false, answers = true, hasMap = true, bounds = week.bounds } = {},
+  ) => {
     const viewport = phone ? { width: 390, height: 844 } : { width: 1440, height: 900 };
     const context = await browser.newContext({
       viewport,
@@ -76,7 +80,8 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await page.addInitScript((value) => Object.assign(globalThis, { given: value }), given);
     await page.route("**/*", async (route) => {
       const { pathname } = new URL(route.request().url());
-      const body = pathname === "/api/plans/p/map" ? week : pathname.startsWith("/api/plans/p/crews/") ? day : null;
+      const body =
+        pathname === "/api/plans/p/map" ? { ...week, bounds } : pathname.startsWith("/api/plans/p/crews/") ? day : null;
       if (body !== null)
         return answers
           ? route.fulfill({ json: body })
@@ -115,8 +120,8 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await page.getByRole("heading", { name: chosen.name }).waitFor();
     await page.locator(".mapChosen button").filter({ hasText: first!.crewId }).first().click();
     await isTold({ kind: "crewDay", crewId: first!.crewId, date: first!.date });
-    await page.locator(".mapGround .mapSign.stop").first().waitFor();
-    const numbers = (await page.locator(".mapGround .mapSign.stop").allTextContents()).flatMap((text) =>
+    await page.locator(".mapGround .mapSign.stopNumbers").first().waitFor();
+    const numbers = (await page.locator(".mapGround .mapSign.stopNumbers").allTextContents()).flatMap((text) =>
       text.split(" "),
     );
     expect(numbers.map(Number).sort()).toEqual(day.stops.map(({ number }) => number));
@@ -164,6 +169,16 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await isTold({ kind: "order", orderId: expect.any(String) });
   });
 
+  it("are never wider than the screen, however long the valley", async () => {
+    await open("week", null, { phone: true, bounds: [10.9, 51, 12.5, 51.02] });
+    await page.locator("path.mapArea").first().waitFor({ state: "attached" });
+    expect(await page.evaluate("document.documentElement.scrollWidth <= innerWidth")).toBe(true);
+    await page.context().close();
+    await open("draw", drawn, { phone: true });
+    await page.locator("path.mapSketch").first().waitFor();
+    expect(await page.evaluate("document.documentElement.scrollWidth <= innerWidth")).toBe(true);
+  });
+
   it("bring what is chosen elsewhere into view", async () => {
     await open("week");
     await page.locator("path.mapArea").first().waitFor();
@@ -190,8 +205,8 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
 
   it("of a day choose its stops and show where one is", async () => {
     await open("day", day, { phone: true });
-    await page.locator(".mapGround .mapSign.stop").first().click();
-    await isTold(Number((await page.locator(".mapGround .mapSign.stop").first().textContent())!.split(" ")[0]));
+    await page.locator(".mapGround .mapSign.stopNumbers").first().click();
+    await isTold(Number((await page.locator(".mapGround .mapSign.stopNumbers").first().textContent())!.split(" ")[0]));
     await page.getByRole("button", { name: "Show where I am" }).click();
     await page.getByText("You are within 25 m of the dot.").waitFor();
     expect(await page.locator(".mapGround .mapSign.me").count()).toBe(1);

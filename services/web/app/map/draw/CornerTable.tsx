@@ -40,7 +40,7 @@ export function CornerTable({
                 const ofCorner = drawWords.cornerNumber(at + 1);
                 return (
                   // biome-ignore lint/suspicious/noArrayIndexKey: a corner is its number.
-                  <tr key={at} className={at === chosen ? "chosen" : undefined} onFocus={() => onCorner(at)}>
+                  <tr key={at} className={at === chosen ? "ofMap" : undefined} onFocus={() => onCorner(at)}>
                     <th scope="row">{at + 1}</th>
                     <td>
                       <DegreesInput

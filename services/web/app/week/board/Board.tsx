@@ -1,13 +1,4 @@
-import {
-  type CSSProperties,
-  type KeyboardEvent,
-  type PointerEvent,
-  useCallback,
-  useEffect,
-  useMemo,
-  useRef,
-  useState,
-} from "react";
+import { type CSSProperties, type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from "react";
 import type { CalmHours } from "../../../../../shared/plan/calmHours.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { weekWords as words } from "../../strings/week.ts";
@@ -42,6 +33,7 @@ export function Board({
   /** When the chosen order may be worked; null: none is chosen, or it is not known yet. */
   readonly chosenWindows: OpenSpans | null;
   readonly selected: Selected;
+  /** Kept between drawings, so that nothing is drawn anew but what shows the choice. */
   readonly onSelect: OnSelect;
   /** Null: who looks may not change the plan. */
   readonly onMove: ((moving: Moving) => void) | null;
@@ -66,8 +58,6 @@ export function Board({
     const lane = days.flatMap(({ lanes }) => lanes).find(({ crewDay }) => crewDay !== null);
     return lane === undefined ? null : `day ${lane.crewId} ${lane.date}`;
   }, [days]);
-  // Nothing else is drawn anew when something is chosen than the days that show it.
-  const select: OnSelect = useCallback((one) => onSelect(one), [onSelect]);
 
   const onKeyDown = (event: KeyboardEvent) => {
     if (moves.onKey(event)) return;
@@ -112,7 +102,7 @@ export function Board({
             moving={moves.moving}
             units={units}
             priorityOf={priorityOf}
-            onSelect={select}
+            onSelect={onSelect}
           />
         ))}
       </div>

@@ -30,7 +30,6 @@ export const DayRows = memo(function DayRows(props: DayRowsProps) {
   const out = day.lanes.filter(({ crewDay }) => crewDay !== null);
   const areaHa = out.reduce((sum, { crewDay }) => sum + crewDay!.areaHa, 0);
   const shown = day.hours.find(({ at }) => at === hourAt);
-  const pxOf = (min: number) => (min - day.startMin - scale.fromMin) * scale.pxPerMin;
   return (
     <section className="boardDay" aria-labelledby={headId}>
       <div className="lane sky">
@@ -106,7 +105,6 @@ export const DayRows = memo(function DayRows(props: DayRowsProps) {
               tabStop={isTabHere ? tabStop : null}
               target={isTarget ? moving.to : null}
               movingBlockId={isMovingHere ? moving.blockId : null}
-              pxOf={pxOf}
             />
           );
         })}

@@ -28,7 +28,6 @@ interface LaneProps extends LaneShown {
   readonly tabStop: string | null;
   readonly target: Target | null;
   readonly movingBlockId: string | null;
-  readonly pxOf: (min: number) => number;
 }
 
 /** One crew's day: the hours that it could use, and what it does with them. */
@@ -129,9 +128,8 @@ function Stop({
 }
 
 /** Where a stop that is being moved would go. */
-function Marker({ lane, pxOf, target }: LaneProps & { readonly target: Target }) {
+function Marker({ lane, target }: LaneProps & { readonly target: Target }) {
   const before = lane.stops.find(({ stop }) => stop.blockId === target.after);
-  const leavePx = lane.crewDay === null ? 0 : pxOf(lane.crewDay.leave.min);
-  const style: CSSProperties = { left: before === undefined ? leavePx : before.leftPx + before.widthPx };
+  const style: CSSProperties = { left: before === undefined ? lane.leavePx : before.leftPx + before.widthPx };
   return <span className="marker" style={style} />;
 }

@@ -50,6 +50,8 @@ export interface LaidLane {
   readonly date: string;
   readonly shift: { readonly from: string; readonly to: string } | null;
   readonly crewDay: CrewDayView | null;
+  /** Where it leaves its base; 0 where it stays at home. */
+  readonly leavePx: number;
   readonly stops: readonly LaidStop[];
   readonly spans: readonly { readonly kind: SpanKind; readonly path: string }[];
   /** Of what its outfit could do; empty where it is not known. */
@@ -149,6 +151,7 @@ export function layWeek(week: WeekView, calm: CalmHours | null, scale: BoardScal
             date,
             shift: cell.shift,
             crewDay: cell.crewDay,
+            leavePx: cell.crewDay === null ? 0 : pxOf(cell.crewDay.leave.min),
             stops: (cell.crewDay?.stops ?? []).map((stop, at) => layStop(stop, at + 1, pxOf, widthOf)),
             spans: laySpans(cell.crewDay?.spans ?? [], pxOf, widthOf),
             tide:

@@ -2,13 +2,14 @@ import { useEffect, useMemo, useState } from "react";
 import type { MoveAnswer } from "../../../../../shared/contracts/moves.ts";
 import type { ListedPlan } from "../../../../../shared/contracts/plans.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
-import { pathOf, post } from "../../api/call.ts";
+import { ask, pathOf } from "../../api/call.ts";
 import { Dialog } from "../../kit/Dialog.tsx";
 import { dayWords, shortDayWords } from "../../kit/dates.ts";
 import { say } from "../../kit/Say.tsx";
 import { Failure } from "../../kit/states.tsx";
 import { moveWords as words } from "../../strings/moves.ts";
 import { laneOf, moveLanes, takeUp } from "../board/moving.ts";
+import { patiently } from "../planning/patiently.ts";
 import { Verdict } from "./Verdict.tsx";
 
 export interface MoveTo {
@@ -52,7 +53,7 @@ export function MoveDialog({
     let isLeft = false;
     setAnswer(null);
     setError(null);
-    post<MoveAnswer>(path, { moves: [{ blockId, to: asSent(to) }] }).then(
+    askMove(path, { moves: [{ blockId, to }] }).then(
       (told) => {
         if (!isLeft) setAnswer(told);
       },
@@ -68,7 +69,7 @@ export function MoveDialog({
   const keep = (asked: MoveTo | null) => {
     setIsKeeping(true);
     setError(null);
-    post<MoveAnswer>(path, { moves: [{ blockId, to: asSent(asked) }], keep: true })
+    askMove(path, { moves: [{ blockId, to: asked }], keep: true })
       .then(({ plan: kept }) => {
         if (kept === null) return;
         say(words.kept);
@@ -109,8 +110,22 @@ export function MoveDialog({
   }
 }
 
-/** What is undefined is left out of what goes over the line. */
-const asSent = (to: MoveTo | null) => (to === null ? null : { ...to });
+/** A week of many orders is compiled at the first question about it. */
+const patienceMs = 90_000;
+
+interface MoveBody {
+  readonly moves: readonly MoveAsk[];
+  readonly keep?: true;
+}
+
+function askMove(path: string, body: MoveBody): Promise<MoveAnswer> {
+  // Asked again it is the same question: a draft is kept once.
+  const idempotencyKey = crypto.randomUUID();
+  return patiently(async () => {
+    const answered = await ask<MoveAnswer>(path, { method: "POST", body, idempotencyKey, patienceMs });
+    return answered.body;
+  });
+}
 
 const whereItCostsLeast = "";
 const asTheFirst = "first";

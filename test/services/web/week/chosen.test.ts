@@ -1,0 +1,104 @@
+import { describe, expect, it } from "vitest";
+import { inUnits } from "../../../../services/web/app/units/sentence.ts";
+import { unitWords } from "../../../../services/web/app/units/unitWords.ts";
+import { byDay, closingLimits } from "../../../../services/web/app/week/chosen/orderHours.ts";
+import { blockNamesOf, withFieldNames } from "../../../../services/web/app/week/moves/fieldNames.ts";
+import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
+import { withClock } from "../../../../shared/agronomy/clockSpan.ts";
+import { createCalendar } from "../../../../shared/model/calendar.ts";
+import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
+import { weekView } from "../../../../shared/plan/weekView.ts";
+import { richOperation } from "../../../support/richOperation.ts";
+import { viewOperation, viewPlan } from "../../../support/viewPlan.ts";
+
+function hoursOf(operation = richOperation()) {
+  const calendar = createCalendar(operation.settings);
+  const [order] = operation.orders;
+  const [type] = operation.fleet.aircraftTypes;
+  const hours = createAgronomy(operation, calendar).hours(order!, type!, { night: false });
+  return hours.map((hour) => withClock(calendar, { ...hour, judgements: [...hour.judgements] }));
+}
+
+describe("an order's hours", () => {
+  it("stand on the days whose clocks they have, also where an hour is left out", () => {
+    const days = byDay(hoursOf(viewOperation()));
+    expect(days.map(({ date, hours }) => [date, hours.length])).toEqual([
+      ["2027-03-26", 24],
+      ["2027-03-27", 24],
+      ["2027-03-28", 23],
+    ]);
+    expect(days[2]!.hours[2]!.clock).toBe("03:00");
+    expect(days[2]!.hours[1]!.endClock).toBe("03:00");
+    const rich = hoursOf();
+    expect(byDay(rich).reduce((sum, { openMin }) => sum + openMin, 0)).toBe(
+      rich.reduce((sum, { openMin }) => sum + openMin, 0),
+    );
+  });
+
+  it("tell of each limit which hours it closes and where it is worst", () => {
+    const wind = (actual: number) => ({
+      limit: "wind" as const,
+      actual,
+      allowed: 20,
+      unit: "km/h",
+      sentence: `wind ${actual} km/h, label allows 20`,
+    });
+    const rain = { limit: "rain" as const, actual: "rain", allowed: "none", unit: "", sentence: "it rains" };
+    const hour = (at: number, judgements: readonly (ReturnType<typeof wind> | typeof rain)[]) => ({
+      clock: `0${at}:00`,
+      endClock: `0${at + 1}:00`,
+      openMin: judgements.length === 0 ? 60 : 0,
+      ofMin: 60,
+      judgements,
+    });
+    const hours = [hour(0, []), hour(1, [wind(22)]), hour(2, [wind(31), rain]), hour(3, []), hour(4, [wind(25)])];
+    expect(closingLimits({ hours })).toEqual([
+      {
+        limit: "wind",
+        closes: [false, true, true, false, true],
+        spans: [
+          { from: "01:00", to: "03:00" },
+          { from: "04:00", to: "05:00" },
+        ],
+        worst: { clock: "02:00", sentence: "wind 31 km/h, label allows 20", hasFigures: true },
+      },
+      {
+        limit: "rain",
+        closes: [false, false, true, false, false],
+        spans: [{ from: "02:00", to: "03:00" }],
+        worst: { clock: "02:00", sentence: "it rains", hasFigures: false },
+      },
+    ]);
+    expect(closingLimits({ hours: [hour(0, [])] })).toEqual([]);
+  });
+});
+
+describe("sentences of the server", () => {
+  // NIST SP 811, appendix B.8: 1 mi/h = 1.609344 km/h; 1 in = 25.4 mm; F = 1.8 C + 32; 1 acre = 0.40468726 ha.
+  it.each([
+    ["wind 24 km/h, label allows 20 km/h", "wind 15 mph, label allows 12 mph"],
+    ["Delta T 10.7 °C, label allows 8 °C", "Delta T 19.3 °F, label allows 14.4 °F"],
+    ["temperature 31 °C, label allows 10 to 28 °C", "temperature 88 °F, label allows 50 °F to 82 °F"],
+    ["12.7 mm of rain", "0.50 in of rain"],
+    ["order begins at 2027-06-16 00:00", "order begins at 2027-06-16 00:00"],
+    ["the shift ends at 14:30, 64 min later", "the shift ends at 14:30, 64 min later"],
+    ["20 ha are left", "49 ac are left"],
+  ])("are told in the units that are chosen: %s", (sentence, expected) => {
+    expect(inUnits(sentence, unitWords("us"))).toBe(expected);
+    expect(inUnits(sentence, unitWords("metric"))).toBe(sentence);
+  });
+
+  it("name fields where the planner names blocks", () => {
+    const operation = viewOperation();
+    const plan = viewPlan(operation);
+    const names = blockNamesOf(weekView(operation, plan, checkPlan(operation, plan)));
+    const [block] = plan.blocks;
+    const field = operation.fields.features.find(
+      ({ properties }) => properties.id === operation.orders.find(({ id }) => id === block!.orderId)!.fieldId,
+    )!.properties.name;
+    const told = withFieldNames(`It does not fit after ${block!.id}, nor after other-9#3.`, names);
+    expect(told).toContain(`after ${field}`);
+    expect(told).not.toContain(block!.id);
+    expect(told).toContain("other-9#3");
+  });
+});
