@@ -14,6 +14,8 @@ interface Ask {
   readonly window?: boolean;
 }
 
+/** Of pictures for the README: little enough that none is over 200 kB. */
+const windowHeightPx = 740;
 const words = (text: string) => text.split(",");
 
 /** Pictures of every screen, to be looked at: NAME-WIDTH-LOOK.png, and what a browser has complained of on the way. */
@@ -45,8 +47,10 @@ async function takePictures(ask: Ask): Promise<void> {
       for (const look of ask.looks) {
         await page.evaluate(`document.documentElement.dataset.look = "${look}"`);
         // What stands over the screen is as large as the window.
-        const fullPage = !ask.window && (await page.locator("dialog[open]").count()) === 0;
-        await page.screenshot({ path: join(folder, `${screen.name}-${width}-${look}.png`), fullPage });
+        const fullPage = (await page.locator("dialog[open]").count()) === 0;
+        const path = join(folder, `${screen.name}-${width}-${look}.png`);
+        const clip = { x: 0, y: 0, width: widths[width].width, height: windowHeightPx };
+        await page.screenshot(ask.window ? { path, clip } : { path, fullPage });
       }
       console.log([`${screen.name} ${width}`, ...complaints].join("\n  "));
       await page.close();
