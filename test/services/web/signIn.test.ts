@@ -75,7 +75,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "signing in on t
     await page.getByText("You have been signed out. Sign in again.").waitFor();
     await signIn(password);
     await page.getByRole("link", { name: "Week" }).waitFor();
-    expect(await page.getByRole("status").textContent()).toBe("");
+    expect(await page.locator(".said").textContent()).toBe("");
   });
 
   it("sets a password by a link, and opens a link for a crew's phone", async () => {

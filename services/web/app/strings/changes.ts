@@ -16,6 +16,8 @@ export const actionWords: Readonly<Record<string, string>> = {
   makeCrewLink: "Made a link for a crew's phone",
   revokeCrewLink: "Withdrew a link for a crew's phone",
   importOperation: "Took in an operation",
+  importFiles: "Took in an operation from its files",
+  replaceFiles: "Took in files of an operation anew",
   replaceOperation: "Replaced the operation",
   requestPlan: "Asked for a plan",
   requestReplan: "Asked to plan again",
