@@ -39,18 +39,18 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"),
 
   for (const width of Object.keys(widths) as Width[]) {
     it.each(screens.map((screen) => [screen.name, screen] as const))(
-      `can be read, walked and seen by everybody on a ${width}: %s`,
+      `can be read and seen by everybody on a ${width}, and walked by keys: %s`,
       async (_, screen) => {
         const page = await openScreen(demo, await contexts.of(screen.by, width), screen);
         await page.evaluate(axeSource);
         await lookAs(page, "day");
         expect(await violationsOf(page, everything)).toEqual([]);
-        // Colours are the same at every width.
+        // Colours and stops of the Tab key are the same at every width.
         for (const look of width === "desk" ? ["night", "sun"] : []) {
           await lookAs(page, look);
           expect(await violationsOf(page, contrast), look).toEqual([]);
         }
-        expect(await walkByTab(page)).toEqual([]);
+        if (width === "desk") expect(await walkByTab(page)).toEqual([]);
         // Nobody scrolls sideways to read (WCAG 2.2, 1.4.10), but for what has a scroller of its own.
         expect(await page.evaluate("document.documentElement.scrollWidth - innerWidth")).toBeLessThanOrEqual(0);
         await page.close();
