@@ -7,12 +7,10 @@ import {
   lbFromKg,
   milesFromKm,
   mphFromKph,
+  type UnitSystem,
 } from "../units/units.ts";
 import type { SiteLimit } from "./siteLimits.ts";
 import { hectares, kilometres, readable } from "./words.ts";
-
-export const unitSystems = ["metric", "us"] as const;
-export type UnitSystem = (typeof unitSystems)[number];
 
 type Unit = "L" | "kg";
 

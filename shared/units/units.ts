@@ -25,6 +25,10 @@ export function degFromRad(angleRad: number): number {
   return angleRad / radPerDeg;
 }
 
+/** In which units people read and type; inside there is one unit for each dimension. */
+export const unitSystems = ["metric", "us"] as const;
+export type UnitSystem = (typeof unitSystems)[number];
+
 /**
  * US customary units for display. The factors are exact by definition: NIST Special Publication 811 (2008), appendix B,
  * with the international foot of 0.3048 m (MEMORY).

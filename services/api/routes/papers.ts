@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { crewIdSchema, localDateSchema } from "../../../shared/model/quantities.ts";
-import { measuresOf, unitSystems } from "../../../shared/plan/measures.ts";
+import { measuresOf } from "../../../shared/plan/measures.ts";
+import { unitSystems } from "../../../shared/units/units.ts";
 import { type MapFormat, mapFormatNames, mapFormats } from "../../papers/geo/mapFiles.ts";
 import { paperSizes } from "../../papers/page/paper.ts";
 import type { PaperSource } from "../../papers/page/source.ts";

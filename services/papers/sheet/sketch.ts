@@ -1,6 +1,7 @@
 import { type AreaLike, type GeometryLike, toAreaXY, toShapeXY } from "../../../shared/geo/convert.ts";
 import { createPlane, type LonLat, type Plane, type PointXY } from "../../../shared/geo/plane.ts";
-import type { Measures, UnitSystem } from "../../../shared/plan/measures.ts";
+import type { Measures } from "../../../shared/plan/measures.ts";
+import type { UnitSystem } from "../../../shared/units/units.ts";
 import { ftFromM, milesFromKm } from "../../../shared/units/units.ts";
 import type { Paper } from "../page/paper.ts";
 

@@ -1,6 +1,7 @@
 import { type ReactNode, useMemo, useState } from "react";
 import type { CrewKey } from "../../../../shared/contracts/access.ts";
 import { pathOf } from "../api/call.ts";
+import { dayWords } from "../kit/dates.ts";
 import { Empty, Failure } from "../kit/states.tsx";
 import { keepLook, type Look, useLook } from "../look/look.ts";
 import { DayMap } from "../map/DayMap.tsx";
@@ -9,7 +10,7 @@ import { crewWords as words } from "../strings/crew.ts";
 import { ActionBar } from "./ActionBar.tsx";
 import type { PublishedSheet } from "./askDay.ts";
 import { ChangedNote } from "./ChangedNote.tsx";
-import { clockOn, dateWords } from "./clockWords.ts";
+import { clockOn } from "./clockWords.ts";
 import { DayStrip } from "./DayStrip.tsx";
 import { ReportList } from "./ReportList.tsx";
 import { reporter } from "./report.ts";
@@ -96,7 +97,7 @@ function Sheet({
     <div className="crewDay">
       <header className="dayHead">
         <h1>
-          {sheet.crewName}, {dateWords(date)}
+          {sheet.crewName}, {dayWords(date)}
         </h1>
         <p className="leave">
           {words.leave(sheet.base)} <b>{clockOn(sheet.leaveBy, date)}</b>,{" "}

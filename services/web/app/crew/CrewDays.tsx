@@ -1,11 +1,11 @@
 import { useEffect, useState } from "react";
 import type { CrewKey } from "../../../../shared/contracts/access.ts";
+import { dayWords } from "../kit/dates.ts";
 import { Empty, Failure } from "../kit/states.tsx";
 import { addressOf, go } from "../place.ts";
 import { common } from "../strings/common.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { CrewDay } from "./CrewDay.tsx";
-import { dateWords } from "./clockWords.ts";
 import { type DaySummary, dayToShow, isToday } from "./dayChoice.ts";
 import { SendingLine } from "./SendingLine.tsx";
 import { useDays } from "./useDay.ts";
@@ -82,7 +82,7 @@ function DayChoice({
           const day = days.find((one) => one.date === date);
           return (
             <option key={date} value={date}>
-              {dateWords(date)}
+              {dayWords(date)}
               {day && isToday(day, nowMs) ? `, ${words.today}` : ""}
             </option>
           );

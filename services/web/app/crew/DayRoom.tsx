@@ -2,6 +2,7 @@ import { useCallback } from "react";
 import type { CrewKey } from "../../../../shared/contracts/access.ts";
 import type { WeekView } from "../../../../shared/plan/weekView.ts";
 import { get, pathOf } from "../api/call.ts";
+import { dayWords } from "../kit/dates.ts";
 import { Empty, Shown } from "../kit/states.tsx";
 import { useAsked } from "../kit/useAsked.ts";
 import { WithOperation } from "../kit/WithOperation.tsx";
@@ -9,7 +10,6 @@ import { addressOf } from "../place.ts";
 import type { RoomProps } from "../rooms.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { CrewDays } from "./CrewDays.tsx";
-import { dateWords } from "./clockWords.ts";
 import "./crew.css";
 
 /** A crew's day: of the caller's own crew, or of any for who plans. */
@@ -73,7 +73,7 @@ function PublishedDays({ operationId }: { readonly operationId: string }) {
                     .map(({ crewDay, date }) => (
                       <li key={date}>
                         <a href={addressOf("day", operationId, id, date)}>
-                          {dateWords(date)}, {words.goesOut(crewDay.stops.length)}
+                          {dayWords(date)}, {words.goesOut(crewDay.stops.length)}
                         </a>
                       </li>
                     ))}

@@ -1,6 +1,7 @@
+import { dayWords } from "../kit/dates.ts";
 import { useOutbox } from "../offline/sender.ts";
 import { crewWords as words } from "../strings/crew.ts";
-import { clockAt, dateAt, dateWords } from "./clockWords.ts";
+import { clockAt, dateAt } from "./clockWords.ts";
 
 /** A phone may be so far off before anybody is told; the server calls it wrong at five minutes. Our choice. */
 const clockToleranceMs = 2 * 60_000;
@@ -44,5 +45,5 @@ const clockWords = (minutes: number) => (Math.abs(minutes) > farOffMin ? words.c
 function whenWords(instantMs: number, timeZone: string): string {
   const clock = clockAt(instantMs, timeZone);
   const date = dateAt(instantMs, timeZone);
-  return date === dateAt(Date.now(), timeZone) ? clock : `${dateWords(date)} ${clock}`;
+  return date === dateAt(Date.now(), timeZone) ? clock : `${dayWords(date)} ${clock}`;
 }

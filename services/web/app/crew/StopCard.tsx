@@ -1,9 +1,10 @@
 import { useId } from "react";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import { kphFromMps } from "../../../../shared/units/units.ts";
+import { dayWords } from "../kit/dates.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { useUnits } from "../units/units.ts";
-import { clockAt, clockOn, dateWords } from "./clockWords.ts";
+import { clockAt, clockOn } from "./clockWords.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
 import { LastMeasured } from "./LastMeasured.tsx";
@@ -82,8 +83,7 @@ function StopFacts({ date, stop }: Shown) {
   const rate = method === "liquid" ? units.rateLPerHa(ratePerHa) : units.rateKgPerHa(ratePerHa);
   const speed = units.windKph(kphFromMps(stop.speedMps));
   const ends = window?.endsBecause ?? [];
-  const timeWords = (time: { readonly date: string; readonly clock: string }) =>
-    `${dateWords(time.date)} ${time.clock}`;
+  const timeWords = (time: { readonly date: string; readonly clock: string }) => `${dayWords(time.date)} ${time.clock}`;
   return (
     <Facts
       facts={[
@@ -118,7 +118,7 @@ function StopFacts({ date, stop }: Shown) {
           words.reentry,
           `${timeWords(stop.reentryFrom)}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
         ],
-        [words.harvest, dateWords(stop.harvestFrom)],
+        [words.harvest, dayWords(stop.harvestFrom)],
         [words.growerCrop, `${stop.grower}, ${stop.crop}`],
         [words.order, stop.orderId],
       ]}

@@ -1,18 +1,9 @@
 import type { LocalTime } from "../../../../shared/plan/localTime.ts";
-
-const weekdayAndDay = new Intl.DateTimeFormat("en-GB", {
-  weekday: "long",
-  day: "numeric",
-  month: "long",
-  timeZone: "UTC",
-});
-
-/** `Monday 14 June` of an ISO date. */
-export const dateWords = (date: string): string => weekdayAndDay.format(Date.parse(date)).replace(",", "");
+import { dayWords } from "../kit/dates.ts";
 
 /** The clock of a plan's minute; on another day than the one that is read with its weekday. */
 export function clockOn(time: Pick<LocalTime, "clock" | "date">, date: string): string {
-  return time.date === date ? time.clock : `${dateWords(time.date).slice(0, 3)} ${time.clock}`;
+  return time.date === date ? time.clock : `${dayWords(time.date).slice(0, 3)} ${time.clock}`;
 }
 
 /** The clock of an instant where the operation is. */

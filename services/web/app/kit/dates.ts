@@ -10,7 +10,4 @@ export const dayWords = (date: string): string =>
 export const shortDayWords = (date: string): string =>
   `${written(date, { weekday: "short" })} ${written(date, { day: "numeric", month: "short" })}`;
 
-/** `Monday 14 June 2027`. */
-export const fullDayWords = (date: string): string => `${dayWords(date)} ${date.slice(0, 4)}`;
-
 export const daysBetweenDates = (from: string, to: string): number => (Date.parse(to) - Date.parse(from)) / 86_400_000;

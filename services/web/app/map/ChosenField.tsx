@@ -1,7 +1,7 @@
 import type { FieldOnMap } from "../../../../shared/plan/weekMap.ts";
+import { dayWords } from "../kit/dayWords.ts";
 import { mapWords } from "../strings/map.ts";
 import { useUnits } from "../units/units.ts";
-import { dayWords } from "./dayWords.ts";
 import type { WeekSelection } from "./WeekMapPanel.tsx";
 
 /** What there is to say of the field whose order is chosen, and whom to ask about it. */

@@ -1,9 +1,9 @@
 import type { ApplicationRecord } from "../../../../shared/contracts/applicationRecords.ts";
 import type { ByHand } from "../../../../shared/done/applicationRecord.ts";
+import type { UnitSystem } from "../../../../shared/units/units.ts";
 import { acresFromHa, gallonsFromL, lbFromKg } from "../../../../shared/units/units.ts";
 import { instantOfLocal, localOfInstant } from "../kit/instants.ts";
 import { recordFieldWords as fields, recordWords as words } from "../strings/records.ts";
-import type { UnitSystem } from "../units/unitWords.ts";
 
 /** What stands in the form: texts as people type them, quantities in their units, times on the operation's clocks. */
 export type RecordForm = Readonly<Record<string, string>>;

@@ -7,10 +7,8 @@ import {
   lbFromKg,
   milesFromKm,
   mphFromKph,
+  type UnitSystem,
 } from "../../../../shared/units/units.ts";
-
-export const unitSystems = ["metric", "us"] as const;
-export type UnitSystem = (typeof unitSystems)[number];
 
 /** A quantity in words: the number and its unit. Inputs are in the unit of their name, as everywhere inside. */
 export interface UnitWords {

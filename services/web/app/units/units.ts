@@ -1,5 +1,6 @@
 import { useSyncExternalStore } from "react";
-import { type UnitSystem, type UnitWords, unitSystems, unitWords } from "./unitWords.ts";
+import { type UnitSystem, unitSystems } from "../../../../shared/units/units.ts";
+import { type UnitWords, unitWords } from "./unitWords.ts";
 
 export { type UnitSystem, type UnitWords, unitSystems, unitWords };
 

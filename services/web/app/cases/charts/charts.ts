@@ -1,9 +1,9 @@
 import type { Comparison, CurveOutcome } from "../../../../../shared/cases/comparison.ts";
+import { dayWords } from "../../kit/dayWords.ts";
 import { figureWords } from "../../strings/figures.ts";
 import type { Amounts } from "../figures/amounts.ts";
 import type { Bottlenecks } from "../figures/bottleneckTables.ts";
 import { leftAfterOwning } from "../figures/leftAfterOwning.ts";
-import { dayWords } from "../forms/things.ts";
 import type { Chart } from "./chart.ts";
 
 const { charts: words, heads, titles } = figureWords;

@@ -1,6 +1,6 @@
 import type { Use } from "../../../../../shared/plan/use.ts";
+import { dayWords } from "../../kit/dayWords.ts";
 import { figureWords } from "../../strings/figures.ts";
-import { dayWords } from "../forms/things.ts";
 import type { Amounts } from "./amounts.ts";
 import { type Cell, cell, type Figures, noCell, textCell } from "./table.ts";
 

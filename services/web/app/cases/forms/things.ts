@@ -1,4 +1,5 @@
 import type { Operation } from "../../../../../shared/model/operation.ts";
+import { dayWords } from "../../kit/dayWords.ts";
 
 export interface Choice {
   readonly id: string;
@@ -74,16 +75,6 @@ export function choicesOf(kind: ThingKind, operation: Operation, crewId?: unknow
 
 const dayMs = 86_400_000;
 const dayAfter = (date: string, days: number) => new Date(Date.parse(date) + days * dayMs).toISOString().slice(0, 10);
-
-/** "Mon 14 Jun". */
-export function dayWords(date: string): string {
-  return new Date(`${date}T00:00:00Z`).toLocaleDateString("en-GB", {
-    weekday: "short",
-    day: "numeric",
-    month: "short",
-    timeZone: "UTC",
-  });
-}
 
 interface Named {
   readonly id: string;

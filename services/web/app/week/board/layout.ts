@@ -14,9 +14,6 @@ const clocksPx = 17;
 export const laneHeightPx = 40;
 /** Of a crew that stays at home. */
 export const idleHeightPx = 22;
-/** Stops; what is above them shows the tide alone. */
-export const barTopPx = 11;
-export const barHeightPx = 27;
 
 const minutesPerHour = 60;
 const minutesPerDay = 1440;
