@@ -1,5 +1,7 @@
 import type { Browser, BrowserContext, Page } from "playwright-core";
+import type { UnitSystem } from "../../shared/units/units.ts";
 import type { DemoCaller, DemoServer } from "../support/demoServer.ts";
+import { casesScreens } from "./casesScreens.ts";
 
 /** One screen as somebody sees it: pictures are made of all of them, and all are held to be accessible. */
 export interface Screen {
@@ -8,6 +10,8 @@ export interface Screen {
   readonly by: DemoCaller | "nobody";
   /** What stands behind the address of the server, as #week. */
   readonly address: (demo: DemoServer) => string;
+  /** What is told otherwise to this page than the server would. */
+  readonly before?: (page: Page, demo: DemoServer) => Promise<unknown>;
   /** What has to be there before anybody looks; the words "Reading." have gone by then anyway. */
   readonly ready?: (page: Page) => Promise<unknown>;
   /** What is opened or chosen on the way to it. */
@@ -78,7 +82,13 @@ export const screens: readonly Screen[] = [
     },
     ready: (page) => page.getByRole("dialog").getByRole("button", { name: "Save" }).waitFor(),
   },
-  { name: "cases", by: "owner", address: plain("cases") },
+  {
+    name: "cases",
+    by: "owner",
+    address: plain("cases"),
+    ready: (page) => page.locator(".runList li").first().waitFor(),
+  },
+  ...casesScreens,
   { name: "people", by: "administrator", address: plain("people"), ready: heading("People") },
   { name: "people-add", by: "administrator", address: plain("people"), enter: press("Add a person") },
   { name: "changes", by: "owner", address: plain("changes"), ready: heading("Changes") },
@@ -103,15 +113,19 @@ export const widths = { desk: { width: 1440, height: 900 }, phone: { width: 390,
 export type Width = keyof typeof widths;
 
 /** Contexts of the callers, each opened once. */
-export function openContexts(demo: DemoServer, browser: Browser) {
+export function openContexts(demo: DemoServer, browser: Browser, units: UnitSystem = "metric") {
   const opened = new Map<string, Promise<BrowserContext>>();
+  async function open(by: Screen["by"], viewport: (typeof widths)[Width]): Promise<BrowserContext> {
+    const context = await (by === "nobody"
+      ? browser.newContext({ viewport })
+      : demo.signedIn(browser, by, { viewport }));
+    if (units !== "metric") await context.addInitScript(`localStorage.setItem("calmhour.units", "${units}")`);
+    return context;
+  }
   return {
     of(by: Screen["by"], width: Width): Promise<BrowserContext> {
       const key = `${by} ${width}`;
-      const viewport = widths[width];
-      if (!opened.has(key)) {
-        opened.set(key, by === "nobody" ? browser.newContext({ viewport }) : demo.signedIn(browser, by, { viewport }));
-      }
+      if (!opened.has(key)) opened.set(key, open(by, widths[width]));
       return opened.get(key)!;
     },
     async close() {
@@ -124,9 +138,10 @@ export function openContexts(demo: DemoServer, browser: Browser) {
 export async function openScreen(
   demo: DemoServer,
   context: BrowserContext,
-  { address, enter, ready }: Screen,
+  { address, before, enter, ready }: Screen,
 ): Promise<Page> {
   const page = await context.newPage();
+  await before?.(page, demo);
   await page.goto(`${demo.origin}/${address(demo)}`);
   await page.getByRole("main").waitFor();
   await settled(page);

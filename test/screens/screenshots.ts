@@ -1,6 +1,7 @@
 import { mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { Command } from "commander";
+import { type UnitSystem, unitSystems } from "../../shared/units/units.ts";
 import { launchBrowser, startDemoServer } from "../support/demoServer.ts";
 import { openContexts, openScreen, type Screen, screens, type Width, widths } from "./screens.ts";
 
@@ -12,6 +13,7 @@ interface Ask {
   readonly orders?: number;
   readonly iterations?: number;
   readonly window?: boolean;
+  readonly units: UnitSystem;
 }
 
 /** Of pictures for the README: little enough that none is over 200 kB. */
@@ -23,10 +25,10 @@ async function takePictures(ask: Ask): Promise<void> {
   const folder = resolve(ask.out);
   mkdirSync(folder, { recursive: true });
   const wanted = screens.filter(({ name }) => ask.only === undefined || ask.only.some((one) => name.startsWith(one)));
-  const demo = await startDemoServer({ study: wanted.some(({ name }) => name.startsWith("cases")), ...ask });
+  const demo = await startDemoServer({ studies: true, ...ask });
   const browser = await launchBrowser();
   try {
-    const contexts = openContexts(demo, browser);
+    const contexts = openContexts(demo, browser, ask.units);
     for (const width of ask.widths) for (const screen of wanted) await picturesOf(screen, width);
 
     async function picturesOf(screen: Screen, width: Width): Promise<void> {
@@ -48,7 +50,8 @@ async function takePictures(ask: Ask): Promise<void> {
         await page.evaluate(`document.documentElement.dataset.look = "${look}"`);
         // What stands over the screen is as large as the window.
         const fullPage = (await page.locator("dialog[open]").count()) === 0;
-        const path = join(folder, `${screen.name}-${width}-${look}.png`);
+        const named = ask.units === "us" ? `${look}-us` : look;
+        const path = join(folder, `${screen.name}-${width}-${named}.png`);
         const clip = { x: 0, y: 0, width: widths[width].width, height: windowHeightPx };
         await page.screenshot(ask.window ? { path, clip } : { path, fullPage });
       }
@@ -67,6 +70,7 @@ await new Command("screenshots")
   .option("--only <NAMES>", "screens whose names begin so, parted by commas", words)
   .option("--looks <LOOKS>", "day, night, sun", words, ["day"])
   .option("--widths <WIDTHS>", Object.keys(widths).join(", "), words, Object.keys(widths))
+  .option("--units <SYSTEM>", unitSystems.join(", "), "metric")
   .option("--window", "only what the window shows, as in the README")
   .option("--orders <N>", "of a generated week instead of the demo", Number)
   .option("--iterations <N>", "of the search for the published plan", Number)

@@ -3,7 +3,7 @@ import type { Comparison } from "../../../../shared/cases/comparison.ts";
 import { figureWords } from "../strings/figures.ts";
 import { useUnitSystem } from "../units/units.ts";
 import { ChartFigure } from "./charts/ChartFigure.tsx";
-import { curveChart, differenceChart, quantilesChart } from "./charts/charts.ts";
+import { curveChart, differenceChart, nextChart, quantilesChart } from "./charts/charts.ts";
 import { amountsIn, numberWords } from "./figures/amounts.ts";
 import { differenceTable, leftOutTable, moneyTable, usedTable, weekTable } from "./figures/comparisonTables.ts";
 import { FiguresTable } from "./figures/FiguresTable.tsx";
@@ -26,6 +26,7 @@ export function ComparisonView({ comparison }: { readonly comparison: Comparison
           ? null
           : {
               chart: curveChart(comparison.curve, amounts),
+              next: nextChart(comparison.curve, amounts),
               table: curveTable(comparison.curve, amounts),
               says: curveVerdict(comparison.curve, amounts),
             },
@@ -56,6 +57,7 @@ export function ComparisonView({ comparison }: { readonly comparison: Comparison
       </div>
       {shown.curve !== null && (
         <div className="picture">
+          {shown.curve.next !== null && <ChartFigure chart={shown.curve.next} says={shown.curve.says} />}
           <ChartFigure chart={shown.curve.chart} says={shown.curve.says} />
           <FiguresTable figures={shown.curve.table} />
         </div>

@@ -2,7 +2,7 @@ import type { Use } from "../../../../../shared/plan/use.ts";
 import { dayWords } from "../../kit/dayWords.ts";
 import { figureWords } from "../../strings/figures.ts";
 import type { Amounts } from "./amounts.ts";
-import { type Cell, cell, type Figures, noCell, textCell } from "./table.ts";
+import { betweenCell, type Cell, cell, type Figures, noCell, textCell } from "./table.ts";
 
 const { heads, titles, notes, sentences } = figureWords;
 
@@ -91,12 +91,7 @@ export function unitsTable(found: Bottlenecks, { area, money, units }: Amounts):
           aboutCents === null ? noCell() : cell(money(aboutCents)),
           aboutHa === null ? noCell() : cell(area(aboutHa)),
           realised === null ? noCell() : { ...cell(money(realised.cents.mean)), isQuiet: !realised.isClear },
-          interval === null
-            ? noCell(2)
-            : {
-                words: figureWords.between(money(interval[0]).words, money(interval[1]).words),
-                values: interval.map((cents) => money(cents).value),
-              },
+          interval === null ? noCell(2) : betweenCell(money(interval[0]), money(interval[1])),
           textCell(remarks.join("; ")),
         ],
       };

@@ -1,7 +1,7 @@
 import type { CaseOutcome, Comparison, Difference } from "../../../../../shared/cases/comparison.ts";
 import { conflictWords } from "../../../../../shared/plan/words.ts";
 import { figureWords } from "../../strings/figures.ts";
-import type { Amount, Amounts } from "./amounts.ts";
+import { type Amount, type Amounts, withoutUnit } from "./amounts.ts";
 import { type Cell, cell, type Figures, noCell, textCell } from "./table.ts";
 import { verdictWords } from "./verdict.ts";
 
@@ -62,16 +62,13 @@ function differenceCell({ interval95, isClear, mean }: Difference, of: (value: n
   const figure =
     amount.value === 0 ? amount.words : mean < 0 ? figureWords.less(amount.words) : figureWords.more(amount.words);
   const [low, high] = interval95?.map(of) ?? [];
-  const sure = low && high ? figureWords.between(numberOf(low), numberOf(high)) : figureWords.single;
+  const sure = low && high ? figureWords.between(withoutUnit(low), withoutUnit(high)) : figureWords.single;
   const values = [of(mean).value, low?.value ?? null, high?.value ?? null, isClear ? "" : figureWords.noClear];
   if (values.slice(0, 3).every((value) => value === 0)) return { words: figureWords.same, values, isQuiet: true };
   return isClear
     ? { words: figure, detail: sure, values }
     : { words: figureWords.noClear, detail: `${figure}: ${sure}`, values, isQuiet: true };
 }
-
-/** Without its unit, which stands beside it already. */
-const numberOf = ({ words }: Amount) => words.replace(/ [^ ]+$/, "");
 
 /** Means of a week, side by side. */
 export function weekTable(comparison: Comparison, amounts: Amounts): Figures {
