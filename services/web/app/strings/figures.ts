@@ -141,14 +141,17 @@ export const figureWords = {
           : `On average most is left with ${count}; there ${now === 1 ? "is 1" : `are ${now}`} now.`,
     best: (name: string, left: string, verdict: string) =>
       `Most is left by “${name}”: ${left} a year after what it costs to own. It ${verdict}.`,
+    sure: (left: string, between: string) => `${left} (95 %: ${between})`,
     nonePays: "None of these cases clearly pays.",
+    nearest: (name: string, left: string) =>
+      `Nearest to it on average comes “${name}”: ${left} a year after what it costs to own.`,
     unclear: (names: string) => `Not clear from these plans: ${names}. More weeks, or more plans of each, would tell.`,
     unclearMany: (count: number) =>
       `Not clear from these plans: ${count} cases. More weeks, or more plans of each, would tell.`,
     oneWeek: (weeks: string) =>
       `This is one week, taken ${weeks} times for a year. Weeks drawn from a season say more.`,
     manyWeeks: (weeks: number, perYear: string) =>
-      `Over ${weeks} sampled weeks; ${perYear} such weeks are reckoned to a year.`,
+      `Over ${weeks === 1 ? "1 sampled week" : `${weeks} sampled weeks`}; ${perYear} such weeks are reckoned to a year.`,
     interest: (pct: string) => `Interest is ${pct} % a year.`,
     failed: (count: number) =>
       count === 1

@@ -1,6 +1,6 @@
 import type { CaseOutcome, Comparison, CurveOutcome, Ownership } from "../../../../../shared/cases/comparison.ts";
 import { figureWords } from "../../strings/figures.ts";
-import { type Amounts, numberWords } from "./amounts.ts";
+import { type Amounts, numberWords, withoutUnit } from "./amounts.ts";
 import { leftAfterOwning } from "./leftAfterOwning.ts";
 
 const words = figureWords.verdicts;
@@ -16,12 +16,16 @@ export function verdictWords({ ownershipCentsPerYear, paybackYears, verdict }: O
   return ownershipCentsPerYear === 0 ? `${words.pays}, ${words.free}` : words.pays;
 }
 
+/** Where what is left a year after owning lies with 95 %. */
+export const leftWithin = ({ interval95, ownershipCentsPerYear }: Ownership): Ownership["interval95"] =>
+  interval95 === null ? null : [interval95[0] - ownershipCentsPerYear, interval95[1] - ownershipCentsPerYear];
+
 /** What the owner wants to know first, in a few sentences. */
 export function verdictOf(comparison: Comparison, amounts: Amounts): string[] {
   const { cases, curve, weeks, weeksPerYear } = comparison;
   return [
-    ...(curve === null ? [] : [curveVerdict(curve, amounts), ...curveBest(curve)]),
     ...(cases.length === 0 ? [] : casesVerdict(cases, amounts)),
+    ...(curve === null ? [] : [...curveBest(curve), curveVerdict(curve, amounts)]),
     weeks === null
       ? sentences.oneWeek(numberWords(weeksPerYear, 0))
       : sentences.manyWeeks(weeks, numberWords(weeksPerYear, 0)),
@@ -57,15 +61,21 @@ function curveBest({ points }: CurveOutcome): string[] {
 const mostNames = 3;
 
 export function casesVerdict(cases: readonly CaseOutcome[], { money }: Amounts): string[] {
-  const judged = cases.flatMap(({ name, ownership }) => (ownership === null ? [] : [{ name, ownership }]));
-  const [best] = judged
-    .filter(({ ownership }) => ownership.verdict === "pays")
+  const judged = cases
+    .flatMap(({ name, ownership }) => (ownership === null ? [] : [{ name, ownership }]))
     .sort((a, b) => b.ownership.gainCentsPerYear - a.ownership.gainCentsPerYear);
+  const best = judged.find(({ ownership }) => ownership.verdict === "pays");
+  const [nearest] = judged;
+  const leftOf = ({ ownership }: (typeof judged)[number]) => {
+    const [low, high] = leftWithin(ownership)?.map(money) ?? [];
+    const left = money(ownership.gainCentsPerYear).words;
+    return low && high ? sentences.sure(left, figureWords.between(withoutUnit(low), high.words)) : left;
+  };
   const unclear = judged.filter(({ ownership }) => ownership.verdict === "notClear").map(({ name }) => `“${name}”`);
   return [
-    best === undefined
-      ? sentences.nonePays
-      : sentences.best(best.name, money(best.ownership.gainCentsPerYear).words, verdictWords(best.ownership)),
+    ...(best === undefined
+      ? [sentences.nonePays, ...(nearest === undefined ? [] : [sentences.nearest(nearest.name, leftOf(nearest))])]
+      : [sentences.best(best.name, leftOf(best), verdictWords(best.ownership))]),
     ...(unclear.length === 0
       ? []
       : [unclear.length > mostNames ? sentences.unclearMany(unclear.length) : sentences.unclear(unclear.join(", "))]),
