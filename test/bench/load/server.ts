@@ -7,6 +7,7 @@ import { connectQueue } from "../../../services/queue/connect.ts";
 import { partQueue, planQueue } from "../../../services/queue/queue.ts";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
 import { connectStore } from "../../../services/store/connect.ts";
+import { createViewMaker } from "../../../services/views/viewMaker.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { access, acting, madeBy } from "../../support/acting.ts";
 import { planned } from "../../support/planned.ts";
@@ -59,6 +60,7 @@ const app = createApp({
   queue,
   runs,
   mover: createMover({ onError }),
+  maker: createViewMaker({ onError }),
   onError,
   access,
   pageFolder: temporaryFolder().folder,
