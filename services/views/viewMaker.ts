@@ -28,7 +28,7 @@ export interface ViewMakerOptions {
 }
 
 /** Our choice: as many as the crew-days of a large week, which all phones ask for at once when it is published; a calm view of 2,000 orders takes some ten seconds. */
-const usualLimits: AskedThreadLimits = { most: 256, silentMs: 60_000, restMs: 10 * 60_000 };
+const usualLimits: AskedThreadLimits = { most: 256, silentMs: 60_000, restMs: 30 * 60_000 };
 const ownScript = new URL("./viewThread.ts", import.meta.url);
 
 /** Two threads, so that no screen waits for papers. */

@@ -19,6 +19,8 @@ import { ordersPerCrew } from "../weeks/runWeek.ts";
 export interface FromLoadServer {
   readonly origin: string;
   readonly bareOrigin: string;
+  readonly cheap: string;
+  readonly heavy: readonly string[];
   readonly views: readonly { readonly what: string; readonly path: string }[];
   readonly headers: { readonly authorization: string };
 }
@@ -93,6 +95,12 @@ process.send!({
   views: [
     { what: "crew-day", path: `/api/operations/${stored.id}/crews/${crewId}/days/${date}` },
     { what: "week", path: `/api/plans/${planId}/week` },
+  ],
+  cheap: `/api/plans?operationId=${stored.id}`,
+  heavy: [
+    `/api/plans/${planId}/calm`,
+    `/api/plans/${planId}/week.pdf`,
+    ...plan.crewDays.map((day) => `/api/plans/${planId}/crews/${day.crewId}/days/${day.date}/sheet.pdf`),
   ],
   headers,
 } satisfies FromLoadServer);
