@@ -1,5 +1,6 @@
 import { useId } from "react";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { kphFromMps } from "../../../../shared/units/units.ts";
 import { dayWords } from "../kit/dates.ts";
 import { crewWords as words } from "../strings/crew.ts";
@@ -83,7 +84,8 @@ function StopFacts({ date, stand, stop, timeZone }: Shown) {
   const { method, ratePerHa, siteLimits, window, workedAgain } = stop;
   const rate = method === "liquid" ? units.rateLPerHa(ratePerHa) : units.rateKgPerHa(ratePerHa);
   const speed = units.windKph(kphFromMps(stop.speedMps));
-  const ends = window?.endsBecause ?? [];
+  const told = (sentence: string) => inUnits(sentence, units);
+  const ends = (window?.endsBecause ?? []).map(told);
   const after = intervalsAfter(stop, stand, timeZone);
   const timeWords = (time: { readonly date: string; readonly clock: string }) => `${dayWords(time.date)} ${time.clock}`;
   return (
@@ -109,7 +111,7 @@ function StopFacts({ date, stand, stop, timeZone }: Shown) {
           words.pause,
           stop.pauses
             .map(({ because, end, start }) =>
-              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because].join(" "),
+              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because.map(told)].join(" "),
             )
             .join(" "),
         ],
