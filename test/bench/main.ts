@@ -50,6 +50,10 @@ bench
   .option("--studies", "with what was found out by its set of cases and of its plan")
   .action(async (ask: DemoAsk) => (await import("./demoServer.ts")).keepDemoServer(ask));
 bench
+  .command("sizes")
+  .description("bytes of script, styles and images before any room is opened, and by room")
+  .action(async () => (await import("./sizes.ts")).tellSizes());
+bench
   .command("draw")
   .description("how long the browser takes to draw a week, from its data to the painted board")
   .option("--orders <N>", "of the generated week", Number, 500)

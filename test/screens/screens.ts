@@ -16,6 +16,8 @@ export interface Screen {
   readonly ready?: (page: Page) => Promise<unknown>;
   /** What is opened or chosen on the way to it. */
   readonly enter?: (page: Page, demo: DemoServer) => Promise<unknown>;
+  /** Whatever can have the focus stands on another screen likewise, which is walked by Tab; a long walk takes seconds. */
+  readonly isWalkedElsewhere?: true;
 }
 
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole("heading", { name, level: 1 }).waitFor();

@@ -5,6 +5,7 @@ import { useUnitSystem } from "../units/units.ts";
 import { ChartFigure } from "./charts/ChartFigure.tsx";
 import { curveChart, differenceChart, nextChart, quantilesChart } from "./charts/charts.ts";
 import { amountsIn, numberWords } from "./figures/amounts.ts";
+import { changeWordsIn } from "./figures/changeWords.ts";
 import { differenceTable, leftOutTable, moneyTable, usedTable, weekTable } from "./figures/comparisonTables.ts";
 import { FiguresTable } from "./figures/FiguresTable.tsx";
 import { calmHoursTable, curveTable, quantilesTable } from "./figures/seasonTables.ts";
@@ -100,13 +101,14 @@ function nameOf({ base, cases }: Comparison, caseId: string): string {
 
 /** What each case changes, for who has forgotten what its name stands for. */
 function ChangesOfCases({ cases }: Pick<Comparison, "cases">) {
+  const system = useUnitSystem();
   return (
     <details className="changesOfCases">
       <summary>{figureWords.heads.changes}</summary>
       <ol>
         {cases.map(({ changes, id, name }) => (
           <li key={id}>
-            <b>{name}</b>: {changes}
+            <b>{name}</b>: {changeWordsIn(changes, system)}
           </li>
         ))}
       </ol>

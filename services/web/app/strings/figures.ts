@@ -26,7 +26,6 @@ export const figureWords = {
     earned: "Value",
     cost: "Cost",
     margin: "Margin",
-    marginMore: "Margin more a week",
     sure: "With 95 % certainty",
     lowest: "at least",
     highest: "at most",
@@ -125,7 +124,7 @@ export const figureWords = {
       `pays back in ${simple} years, ${discounted === null ? "never with interest" : `${discounted} with interest`}`,
     doesNotPay: "does not pay",
     notClear: "not clear whether it pays",
-    free: "costs nothing to own",
+    free: "pays: it costs nothing to own",
   },
   sentences: {
     curvePays: (things: string, count: number) =>
@@ -133,12 +132,12 @@ export const figureWords = {
     curveEnds: (things: string, count: number, brings: string, own: string, verdict: string) =>
       `${things}: number ${count} brings ${brings} a year and costs ${own} to own: ${verdict}.`,
     curveNone: (things: string) => `${things}: the plans do not say what the next one brings.`,
-    curveBest: (count: number, now: number | null) =>
+    curveBest: (type: string, count: number, now: number | null) =>
       now === null
-        ? `On average most is left with ${count}.`
+        ? `On average most is left with ${count} of ${type}.`
         : count === now
-          ? `On average most is left with ${count}, as many as there are now.`
-          : `On average most is left with ${count}; there ${now === 1 ? "is 1" : `are ${now}`} now.`,
+          ? `On average most is left with ${count} of ${type}, as many as there are now.`
+          : `On average most is left with ${count} of ${type}; there ${now === 1 ? "is 1" : `are ${now}`} now.`,
     best: (name: string, left: string, verdict: string) =>
       `Most is left by “${name}”: ${left} a year after what it costs to own. It ${verdict}.`,
     sure: (left: string, between: string) => `${left} (95 %: ${between})`,
@@ -160,9 +159,9 @@ export const figureWords = {
     failedRun: (name: string, seed: number, week: number | null, message: string) =>
       `${name}, plan ${seed}${week === null ? "" : `, week ${week + 1}`}: ${message}`,
     tightest: (words: string, amount: string) =>
-      `Most would come of: ${words}. It would bring at most ${amount} in such a week.`,
-    tried: (amount: string, area: string) =>
-      `Planned again with it, the week came out ${amount} better, with ${area} more done.`,
+      `By reckoning alone most would come of: ${words}. It would bring at most ${amount} in such a week.`,
+    tried: (words: string, amount: string, area: string) =>
+      `Most comes of: ${words}. Planned again with it, the week came out ${amount} better, with ${area} more done.`,
     triedUnclear: "Planned again with it, there was no clear difference.",
     notTight: "Nothing is short: one more of anything would bring nothing.",
     notTightRoughly: "By a rough reckoning nothing is short: one more aircraft, truck or charger would bring nothing.",

@@ -29,28 +29,30 @@ export function differenceTable(comparison: Comparison, amounts: Amounts): Figur
     columns: [
       { head: heads.verdict, isText: true },
       { head: heads.left, fileHeads: ofYear(heads.left) },
-      { head: heads.marginYear, fileHeads: ofYear(heads.marginYear) },
+      {
+        head: heads.marginYear,
+        fileHeads: [...ofYear(heads.marginYear), `${heads.marginYear}, ${figureWords.noClear}`],
+      },
       { head: heads.own, fileHeads: [`${heads.own}, ${units.money}`] },
       { head: heads.area, fileHeads: interval(heads.area, units.area) },
       { head: heads.inTime, fileHeads: interval(heads.inTime, heads.orders) },
-      { head: heads.marginMore, fileHeads: interval(heads.marginMore, units.money) },
     ],
     rows: comparison.cases.map(({ changesNothing, differences, name, ownership }, at) => {
       const number = at + 1;
       if (differences === null || ownership === null)
-        return { name, number, cells: [textCell(figureWords.noPlan, true), ...[3, 3, 1, 4, 4, 4].map(noCell)] };
+        return { name, number, cells: [textCell(figureWords.noPlan, true), ...[3, 4, 1, 4, 4].map(noCell)] };
       const isUnclear = !differences.marginCents.isClear;
+      const brings = yearCell(ownership.extraMarginCentsPerYear, ownership.interval95, money);
       return {
         name,
         number,
         cells: [
           textCell(changesNothing ? figureWords.nothing : verdictWords(ownership)),
           { ...yearCell(ownership.gainCentsPerYear, leftWithin(ownership), money), isQuiet: isUnclear },
-          { ...yearCell(ownership.extraMarginCentsPerYear, ownership.interval95, money), isQuiet: isUnclear },
+          { ...brings, values: [...brings.values, isUnclear ? figureWords.noClear : ""], isQuiet: isUnclear },
           cell(money(ownership.ownershipCentsPerYear)),
           differenceCell(differences.servedHa, area),
           differenceCell(differences.ordersInTime, orders),
-          differenceCell(differences.marginCents, money),
         ],
       };
     }),

@@ -13,7 +13,7 @@ export function verdictWords({ ownershipCentsPerYear, paybackYears, verdict }: O
     const { discounted, simple } = paybackYears;
     return words.paysBack(numberWords(simple, 1), discounted === null ? null : numberWords(discounted, 1));
   }
-  return ownershipCentsPerYear === 0 ? `${words.pays}, ${words.free}` : words.pays;
+  return ownershipCentsPerYear === 0 ? words.free : words.pays;
 }
 
 /** Where what is left a year after owning lies with 95 %. */
@@ -25,7 +25,7 @@ export function verdictOf(comparison: Comparison, amounts: Amounts): string[] {
   const { cases, curve, weeks, weeksPerYear } = comparison;
   return [
     ...(cases.length === 0 ? [] : casesVerdict(cases, amounts)),
-    ...(curve === null ? [] : [...curveBest(curve), curveVerdict(curve, amounts)]),
+    ...(curve === null ? [] : [curveVerdict(curve, amounts), ...curveBest(curve)]),
     weeks === null
       ? sentences.oneWeek(numberWords(weeksPerYear, 0))
       : sentences.manyWeeks(weeks, numberWords(weeksPerYear, 0)),
@@ -39,23 +39,25 @@ export function curveVerdict({ baseName, points, typeName }: CurveOutcome, { mon
   if (told.length === 0) return sentences.curveNone(things);
   const first = told.find(({ next }) => next!.gainCentsPerYear < 0);
   if (first === undefined) return sentences.curvePays(things, told.at(-1)!.count);
-  const { extraMarginCentsPerYear, ownershipCentsPerYear } = first.next!;
+  const { extraMarginCentsPerYear, interval95, ownershipCentsPerYear } = first.next!;
+  const brings = money(extraMarginCentsPerYear).words;
+  const [low, high] = interval95?.map(money) ?? [];
   return sentences.curveEnds(
     things,
     first.count,
-    money(extraMarginCentsPerYear).words,
+    low && high ? sentences.sure(brings, figureWords.between(withoutUnit(low), high.words)) : brings,
     money(ownershipCentsPerYear).words,
     verdictWords(first.next!),
   );
 }
 
 /** The number of which most is left, where every number came to a plan. */
-function curveBest({ points }: CurveOutcome): string[] {
+function curveBest({ points, typeName }: CurveOutcome): string[] {
   const left = leftAfterOwning(points);
   if (left.includes(null)) return [];
   const best = points[left.indexOf(Math.max(...left.map(Number)))];
   const now = points.find(({ caseId }) => caseId === "base")?.count ?? null;
-  return best === undefined ? [] : [sentences.curveBest(best.count, now)];
+  return best === undefined ? [] : [sentences.curveBest(typeName, best.count, now)];
 }
 
 const mostNames = 3;
