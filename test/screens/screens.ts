@@ -30,6 +30,7 @@ export const screens: readonly Screen[] = [
   { name: "week", by: "dispatcher", address: plain("week") },
   {
     name: "week-crew-day",
+    isWalkedElsewhere: true,
     by: "dispatcher",
     address: ({ crewId, date, planId }) => `#week/${planId}/day/${crewId}/${date}`,
   },
@@ -38,7 +39,7 @@ export const screens: readonly Screen[] = [
     by: "dispatcher",
     address: ({ plan, planId }) => `#week/${planId}/order/${plan.conflicts[0]?.orderId ?? plan.blocks[0]!.orderId}`,
   },
-  { name: "week-owner", by: "owner", address: plain("week") },
+  { name: "week-owner", isWalkedElsewhere: true, by: "owner", address: plain("week") },
   {
     name: "week-publish",
     by: "dispatcher",

@@ -3,6 +3,7 @@ import { join, resolve } from "node:path";
 import { Command } from "commander";
 import { type UnitSystem, unitSystems } from "../../shared/units/units.ts";
 import { launchBrowser, startDemoServer } from "../support/demoServer.ts";
+import { readyForAxe, violationsOf } from "./axe.ts";
 import { openContexts, openScreen, type Screen, screens, type Width, widths } from "./screens.ts";
 
 interface Ask {
@@ -14,6 +15,7 @@ interface Ask {
   readonly iterations?: number;
   readonly window?: boolean;
   readonly units: UnitSystem;
+  readonly axe?: boolean;
 }
 
 /** Of pictures for the README: little enough that none is over 200 kB. */
@@ -46,8 +48,11 @@ async function takePictures(ask: Ask): Promise<void> {
       context.removeAllListeners("weberror");
       const wider = await page.evaluate<number>("document.documentElement.scrollWidth - innerWidth");
       if (wider > 0) complaints.push(`${wider} px wider than the window`);
+      if (ask.axe) await readyForAxe(page);
       for (const look of ask.looks) {
         await page.evaluate(`document.documentElement.dataset.look = "${look}"`);
+        if (ask.axe)
+          for (const found of await violationsOf(page, look, "everything")) complaints.push(`${look}: ${found}`);
         // What stands over the screen is as large as the window.
         const fullPage = (await page.locator("dialog[open]").count()) === 0;
         const named = ask.units === "us" ? `${look}-us` : look;
@@ -70,6 +75,7 @@ await new Command("screenshots")
   .option("--only <NAMES>", "screens whose names begin so, parted by commas", words)
   .option("--looks <LOOKS>", "day, night, sun", words, ["day"])
   .option("--widths <WIDTHS>", Object.keys(widths).join(", "), words, Object.keys(widths))
+  .option("--axe", "tell what axe has against each screen, too")
   .option("--units <SYSTEM>", unitSystems.join(", "), "metric")
   .option("--window", "only what the window shows, as in the README")
   .option("--orders <N>", "of a generated week instead of the demo", Number)
