@@ -9,6 +9,8 @@ const asked = {
   /** Levels A and AA of WCAG 2.0, 2.1 and 2.2, and what axe calls best practice. */
   everything: {
     runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+    // Addresses of our screens begin with #, which axe takes for places on the page.
+    rules: { "skip-link": { enabled: false } },
     resultTypes: ["violations"],
   },
   contrast: { runOnly: { type: "rule", values: ["color-contrast"] }, resultTypes: ["violations"] },

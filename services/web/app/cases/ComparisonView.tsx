@@ -56,18 +56,18 @@ export function ComparisonView({ comparison }: { readonly comparison: Comparison
         ))}
         <p className="quiet">{sentences.interest(numberWords(interestPct, Number.isInteger(interestPct) ? 0 : 1))}</p>
       </div>
-      {shown.curve !== null && (
-        <div className="picture">
-          {shown.curve.next !== null && <ChartFigure chart={shown.curve.next} says={shown.curve.says} />}
-          <ChartFigure chart={shown.curve.chart} says={shown.curve.says} />
-          <FiguresTable figures={shown.curve.table} />
-        </div>
-      )}
       {difference.table !== null && (
         <div className="picture">
           {difference.chart !== null && <ChartFigure chart={difference.chart} says={says} />}
           <FiguresTable figures={difference.table} />
           <ChangesOfCases cases={cases} />
+        </div>
+      )}
+      {shown.curve !== null && (
+        <div className="picture">
+          {shown.curve.next !== null && <ChartFigure chart={shown.curve.next} says={shown.curve.says} />}
+          <ChartFigure chart={shown.curve.chart} says={shown.curve.says} />
+          <FiguresTable figures={shown.curve.table} />
         </div>
       )}
       {quantiles.table !== null && quantiles.chart !== null && (

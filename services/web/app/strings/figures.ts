@@ -143,7 +143,7 @@ export const figureWords = {
     sure: (left: string, between: string) => `${left} (95 %: ${between})`,
     nonePays: "None of these cases clearly pays.",
     nearest: (name: string, left: string) =>
-      `Nearest to it on average comes “${name}”: ${left} a year after what it costs to own.`,
+      `None of these cases clearly pays. Nearest to it on average comes “${name}”: ${left} a year after what it costs to own.`,
     unclear: (names: string) => `Not clear from these plans: ${names}. More weeks, or more plans of each, would tell.`,
     unclearMany: (count: number) =>
       `Not clear from these plans: ${count} cases. More weeks, or more plans of each, would tell.`,

@@ -158,12 +158,11 @@ describe("what nobody can say pays", () => {
     const comparison = await comparisonOf();
     const cases = comparison.cases.filter(({ id }) => id === "unclear");
     // 50 EUR more in each of 10 weeks on average, less 1,000 EUR.
-    expect(casesVerdict(cases, metric).slice(0, 2)).toEqual([
-      "None of these cases clearly pays.",
+    expect(casesVerdict(cases, metric)[0]).toEqual(
       expect.stringMatching(
-        /^Nearest to it on average comes “An unclear one”: −500 EUR \(95 %: −[\d,]+ to [\d,]+ EUR\) a year/,
+        /^None of these cases clearly pays[.] Nearest to it on average comes “An unclear one”: −500 EUR \(95 %: −[\d,]+ to [\d,]+ EUR\) a year/,
       ),
-    ]);
+    );
   });
 });
 

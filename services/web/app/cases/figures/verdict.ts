@@ -76,7 +76,7 @@ export function casesVerdict(cases: readonly CaseOutcome[], { money }: Amounts):
   const unclear = judged.filter(({ ownership }) => ownership.verdict === "notClear").map(({ name }) => `“${name}”`);
   return [
     ...(best === undefined
-      ? [sentences.nonePays, ...(nearest === undefined ? [] : [sentences.nearest(nearest.name, leftOf(nearest))])]
+      ? [nearest === undefined ? sentences.nonePays : sentences.nearest(nearest.name, leftOf(nearest))]
       : [sentences.best(best.name, leftOf(best), verdictWords(best.ownership))]),
     ...(unclear.length === 0
       ? []
