@@ -1,16 +1,17 @@
 import { useId } from "react";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import { kphFromMps } from "../../../../shared/units/units.ts";
-import { dayWords } from "../kit/dates.ts";
+import { shortDayWords } from "../kit/dates.ts";
 import { crewWords as words } from "../strings/crew.ts";
+import { inUnits } from "../units/sentence.ts";
 import { useUnits } from "../units/units.ts";
 import { clockAt, clockOn } from "./clockWords.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
 import { LastMeasured } from "./LastMeasured.tsx";
-import { MixTable } from "./MixTable.tsx";
+import { MixList } from "./MixList.tsx";
 import { Neighbours } from "./Neighbours.tsx";
-import { SiteLimitTable } from "./SiteLimitTable.tsx";
+import { SiteLimitLines } from "./SiteLimitLines.tsx";
 import type { DayReport, StopStand } from "./stands.ts";
 
 interface Shown {
@@ -52,8 +53,8 @@ export function StopCard(shown: Shown) {
         </p>
       )}
       <LastMeasured stop={stop} reports={reports} altitudeM={altitudeM} timeZone={timeZone} />
-      <MixTable stop={stop} />
-      <SiteLimitTable stop={stop} />
+      <SiteLimitLines stop={stop} />
+      <MixList stop={stop} />
       <StopFacts {...shown} />
       <Neighbours stop={stop} />
       <p className="quiet">{words.caution}</p>
@@ -71,7 +72,7 @@ function StandWords({ stand, stop, timeZone }: Pick<Shown, "stand" | "stop" | "t
   const parts = [
     `${words.state[state]}${at === null ? "" : ` ${clockAt(at, timeZone)}`}`,
     ...(reason === null ? [] : [words.reasons[reason].toLowerCase()]),
-    ...(state === "finished" ? [] : [words.loadsDone(loadsDone, loads)]),
+    ...(state === "running" ? [words.loadsDone(loadsDone, loads)] : []),
     words.doneOf(units.areaHa(doneHa), units.areaHa(stop.areaHa)),
   ];
   return <>{parts.join(", ")}</>;
@@ -79,14 +80,29 @@ function StandWords({ stand, stop, timeZone }: Pick<Shown, "stand" | "stop" | "t
 
 function StopFacts({ date, stop }: Shown) {
   const units = useUnits();
-  const { method, ratePerHa, siteLimits, window, workedAgain } = stop;
+  const { method, ratePerHa, window, workedAgain } = stop;
   const rate = method === "liquid" ? units.rateLPerHa(ratePerHa) : units.rateKgPerHa(ratePerHa);
   const speed = units.windKph(kphFromMps(stop.speedMps));
   const ends = window?.endsBecause ?? [];
-  const timeWords = (time: { readonly date: string; readonly clock: string }) => `${dayWords(time.date)} ${time.clock}`;
+  const timeWords = (time: { readonly date: string; readonly clock: string }) =>
+    `${shortDayWords(time.date)} ${time.clock}`;
   return (
     <Facts
       facts={[
+        [
+          words.window,
+          window === null
+            ? words.noWindow
+            : `${words.windowSpan(clockOn(window.from, date), clockOn(window.to, date))}. ${ends.length > 0 ? words.endsBecause(`${inUnits(ends.join("; "), units)}.`) : ""}`,
+        ],
+        [
+          words.pause,
+          stop.pauses
+            .map(({ because, end, start }) =>
+              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), inUnits(because.join("; "), units)].join(" "),
+            )
+            .join(" "),
+        ],
         [words.work[method], words.atRate(units.areaHa(stop.areaHa), rate)],
         [words.with, stop.aircraft],
         [words.fly, words.flyAs(stop.passes, Math.round(stop.headingDeg), speed)],
@@ -98,27 +114,10 @@ function StopFacts({ date, stop }: Shown) {
           </span>,
         ],
         [
-          words.window,
-          window === null
-            ? words.noWindow
-            : `${words.windowSpan(clockOn(window.from, date), clockOn(window.to, date))}. ${ends.length > 0 ? words.endsBecause(`${ends.join("; ")}.`) : ""}`,
-        ],
-        [
-          words.pause,
-          stop.pauses
-            .map(({ because, end, start }) =>
-              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because].join(" "),
-            )
-            .join(" "),
-        ],
-        [words.droplets, siteLimits.dropletClasses.join(", ")],
-        [words.rainfast, siteLimits.rainfastHours > 0 ? words.rainfastHours(siteLimits.rainfastHours) : ""],
-        [words.inversion, words.inversionRule[siteLimits.inversion]],
-        [
           words.reentry,
           `${timeWords(stop.reentryFrom)}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
         ],
-        [words.harvest, dayWords(stop.harvestFrom)],
+        [words.harvest, shortDayWords(stop.harvestFrom)],
         [words.growerCrop, `${stop.grower}, ${stop.crop}`],
         [words.order, stop.orderId],
       ]}
