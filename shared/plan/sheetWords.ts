@@ -1,5 +1,6 @@
 import { hoursAndMinutes } from "../agronomy/timeWords.ts";
 import { daysBetween } from "../model/calendar.ts";
+import { inUnits } from "../units/inUnits.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import { shortDateWords } from "./dateWords.ts";
 import { type LocalTime, weekdayOf } from "./localTime.ts";
@@ -90,8 +91,8 @@ export function runFacts(run: Run<SheetStop>, date: string, measures = metricMea
     ["With", first.aircraft],
     ["Fly", run.length === 1 ? flyWords(first, measures) : ""],
     ["Pad", `${first.padId} at ${first.padLatDeg.toFixed(5)}, ${first.padLonDeg.toFixed(5)}`],
-    ["Window", windowWords(run, date)],
-    ...run.flatMap((stop) => stop.pauses.map((pause): Fact => ["Pause", pauseFact(pause, date)])),
+    ["Window", windowWords(run, date, measures)],
+    ...run.flatMap((stop) => stop.pauses.map((pause): Fact => ["Pause", pauseFact(pause, date, measures)])),
     ["Re-entry from", timeWords(last.reentryFrom, date)],
     ["Harvest from", shortDateWords(harvestFrom, date)],
     ["Worked again", again === null ? "" : `${timeWords(again, date)}; both intervals run anew from then`],
@@ -108,14 +109,14 @@ function flyWords(stop: SheetStop, measures: Measures): string {
 }
 
 /** From the beginning of the first part's window to the end of the last one's. */
-function windowWords(run: Run<SheetStop>, date: string): string {
+function windowWords(run: Run<SheetStop>, date: string, measures: Measures): string {
   const from = run[0].window;
   const to = run.at(-1)!.window;
   if (from === null || to === null) return "none in the forecast: ask the dispatcher before you leave";
   const pauses = sumOf(run, (stop) => stop.pauses.length);
   const closed = pauses === 0 ? "" : ` but for the ${pauses === 1 ? "pause" : "pauses"}`;
   const span = `${clockOn(from.from, date)} to ${clockOn(to.to, date)} by the forecast${closed}`;
-  return to.endsBecause.length === 0 ? span : `${span}, then ${to.endsBecause.join("; ")}`;
+  return to.endsBecause.length === 0 ? span : `${span}, then ${inUnits(to.endsBecause.join("; "), measures)}`;
 }
 
 /** When a work pauses and, as far as the forecast tells, why. */
@@ -125,8 +126,8 @@ export function pauseWords(pause: PauseView, date: string): string {
   return because.length === 0 ? span : `${span}, ${because.join("; ")}`;
 }
 
-function pauseFact(pause: PauseView, date: string): string {
-  return `${pauseWords(pause, date)}. Stay at the pad ${hoursAndMinutes(pause.minutes)}, the work goes on then`;
+function pauseFact(pause: PauseView, date: string, measures: Measures): string {
+  return `${inUnits(pauseWords(pause, date), measures)}. Stay at the pad ${hoursAndMinutes(pause.minutes)}, the work goes on then`;
 }
 
 export function runTitle(run: Run<SheetStop>): string {

@@ -1,9 +1,9 @@
 import { useId } from "react";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { kphFromMps } from "../../../../shared/units/units.ts";
 import { shortDayWords } from "../kit/dates.ts";
 import { crewWords as words } from "../strings/crew.ts";
-import { inUnits } from "../units/sentence.ts";
 import { useUnits } from "../units/units.ts";
 import { clockAt, clockOn } from "./clockWords.ts";
 import { Facts } from "./Facts.tsx";
@@ -83,7 +83,8 @@ function StopFacts({ date, stop }: Shown) {
   const { method, ratePerHa, window, workedAgain } = stop;
   const rate = method === "liquid" ? units.rateLPerHa(ratePerHa) : units.rateKgPerHa(ratePerHa);
   const speed = units.windKph(kphFromMps(stop.speedMps));
-  const ends = window?.endsBecause ?? [];
+  const told = (sentence: string) => inUnits(sentence, units);
+  const ends = (window?.endsBecause ?? []).map(told);
   const timeWords = (time: { readonly date: string; readonly clock: string }) =>
     `${shortDayWords(time.date)} ${time.clock}`;
   return (
@@ -93,13 +94,13 @@ function StopFacts({ date, stop }: Shown) {
           words.window,
           window === null
             ? words.noWindow
-            : `${words.windowSpan(clockOn(window.from, date), clockOn(window.to, date))}. ${ends.length > 0 ? words.endsBecause(`${inUnits(ends.join("; "), units)}.`) : ""}`,
+            : `${words.windowSpan(clockOn(window.from, date), clockOn(window.to, date))}. ${ends.length > 0 ? words.endsBecause(`${ends.join("; ")}.`) : ""}`,
         ],
         [
           words.pause,
           stop.pauses
             .map(({ because, end, start }) =>
-              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), inUnits(because.join("; "), units)].join(" "),
+              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because.map(told)].join(" "),
             )
             .join(" "),
         ],

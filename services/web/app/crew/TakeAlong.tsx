@@ -1,7 +1,7 @@
 import type { CrewSheet } from "../../../../shared/plan/crewSheet.ts";
 import type { DayMap } from "../../../../shared/plan/dayMap.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { crewWords as words } from "../strings/crew.ts";
-import { inUnits } from "../units/sentence.ts";
 import { useUnits } from "../units/units.ts";
 import { AmountList } from "./AmountList.tsx";
 import { amountWords } from "./amounts.ts";

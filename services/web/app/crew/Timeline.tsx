@@ -1,8 +1,8 @@
 import type { CrewSheet } from "../../../../shared/plan/crewSheet.ts";
 import type { DayMap } from "../../../../shared/plan/dayMap.ts";
 import type { TimelineRow } from "../../../../shared/plan/timeline.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { crewWords as words } from "../strings/crew.ts";
-import { inUnits } from "../units/sentence.ts";
 import { type UnitWords, useUnits } from "../units/units.ts";
 import { amountWords } from "./amounts.ts";
 import { clockOn } from "./clockWords.ts";
@@ -28,7 +28,11 @@ export function Timeline({ map, sheet }: { readonly sheet: CrewSheet; readonly m
               <td>{clockOn(row.start, sheet.date)}</td>
               <td>
                 {row.words}
-                <small>{inUnits(detailsOf(row, sheet.timeline[at - 1], sheet, map, units).join(", "), units)}</small>
+                <small>
+                  {detailsOf(row, sheet.timeline[at - 1], sheet, map, units)
+                    .map((detail) => inUnits(detail, units))
+                    .join(", ")}
+                </small>
               </td>
               <td>{amountWords(row.tenderL, "L", units.system)}</td>
             </tr>
