@@ -9,7 +9,7 @@ import type { Load } from "./mix.ts";
 import type { PauseView } from "./pauseView.ts";
 import { partWords, type Run, stopsWords } from "./runs.ts";
 import { sumOf } from "./totals.ts";
-import { counted, methodVerb } from "./words.ts";
+import { counted, methodVerb, readable } from "./words.ts";
 
 /* The words of a crew sheet, the same on paper and on the command line; in metric units unless others are asked for. */
 
@@ -93,11 +93,22 @@ export function runFacts(run: Run<SheetStop>, date: string, measures = metricMea
     ["Pad", `${first.padId} at ${first.padLatDeg.toFixed(5)}, ${first.padLonDeg.toFixed(5)}`],
     ["Window", windowWords(run, date, measures)],
     ...run.flatMap((stop) => stop.pauses.map((pause): Fact => ["Pause", pauseFact(pause, date, measures)])),
-    ["Re-entry from", timeWords(last.reentryFrom, date)],
-    ["Harvest from", shortDateWords(harvestFrom, date)],
+    ["Re-entry from", asPlanned(timeWords(last.reentryFrom, date), hourWords(last.reentryHours), "its end")],
+    [
+      "Harvest from",
+      asPlanned(shortDateWords(harvestFrom, date), dayCount(Math.max(...run.map(({ phiDays }) => phiDays))), "its day"),
+    ],
     ["Worked again", again === null ? "" : `${timeWords(again, date)}; both intervals run anew from then`],
   ]);
 }
+
+/** A crew that is late must not read a time that was worked out from the planned end as if it held for any. */
+function asPlanned(time: string, interval: string, from: string): string {
+  return `${time} if the work ends as planned: ${interval} after ${from}`;
+}
+
+const hourWords = (hours: number) => `${readable(hours)} h`;
+const dayCount = (days: number) => counted(days, "day", "days");
 
 function timeWords(time: LocalTime, date: string): string {
   return `${shortDateWords(time.date, date)} ${time.clock}`;

@@ -8,6 +8,7 @@ import { useUnits } from "../units/units.ts";
 import { clockAt, clockOn } from "./clockWords.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
+import { intervalsAfter } from "./intervalsAfter.ts";
 import { LastMeasured } from "./LastMeasured.tsx";
 import { MixList } from "./MixList.tsx";
 import { Neighbours } from "./Neighbours.tsx";
@@ -78,13 +79,14 @@ function StandWords({ stand, stop, timeZone }: Pick<Shown, "stand" | "stop" | "t
   return <>{parts.join(", ")}</>;
 }
 
-function StopFacts({ date, stop }: Shown) {
+function StopFacts({ date, stand, stop, timeZone }: Shown) {
   const units = useUnits();
   const { method, ratePerHa, window, workedAgain } = stop;
   const rate = method === "liquid" ? units.rateLPerHa(ratePerHa) : units.rateKgPerHa(ratePerHa);
   const speed = units.windKph(kphFromMps(stop.speedMps));
   const told = (sentence: string) => inUnits(sentence, units);
   const ends = (window?.endsBecause ?? []).map(told);
+  const after = intervalsAfter(stop, stand, timeZone);
   const timeWords = (time: { readonly date: string; readonly clock: string }) =>
     `${shortDayWords(time.date)} ${time.clock}`;
   return (
@@ -116,9 +118,9 @@ function StopFacts({ date, stop }: Shown) {
         ],
         [
           words.reentry,
-          `${timeWords(stop.reentryFrom)}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
+          `${after.reentry}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
         ],
-        [words.harvest, shortDayWords(stop.harvestFrom)],
+        [words.harvest, after.harvest],
         [words.growerCrop, `${stop.grower}, ${stop.crop}`],
         [words.order, stop.orderId],
       ]}
