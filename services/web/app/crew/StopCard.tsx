@@ -1,5 +1,6 @@
 import { useId } from "react";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { kphFromMps } from "../../../../shared/units/units.ts";
 import { dayWords } from "../kit/dates.ts";
 import { crewWords as words } from "../strings/crew.ts";
@@ -7,6 +8,7 @@ import { useUnits } from "../units/units.ts";
 import { clockAt, clockOn } from "./clockWords.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
+import { intervalsAfter } from "./intervalsAfter.ts";
 import { LastMeasured } from "./LastMeasured.tsx";
 import { MixTable } from "./MixTable.tsx";
 import { Neighbours } from "./Neighbours.tsx";
@@ -77,12 +79,14 @@ function StandWords({ stand, stop, timeZone }: Pick<Shown, "stand" | "stop" | "t
   return <>{parts.join(", ")}</>;
 }
 
-function StopFacts({ date, stop }: Shown) {
+function StopFacts({ date, stand, stop, timeZone }: Shown) {
   const units = useUnits();
   const { method, ratePerHa, siteLimits, window, workedAgain } = stop;
   const rate = method === "liquid" ? units.rateLPerHa(ratePerHa) : units.rateKgPerHa(ratePerHa);
   const speed = units.windKph(kphFromMps(stop.speedMps));
-  const ends = window?.endsBecause ?? [];
+  const told = (sentence: string) => inUnits(sentence, units);
+  const ends = (window?.endsBecause ?? []).map(told);
+  const after = intervalsAfter(stop, stand, timeZone);
   const timeWords = (time: { readonly date: string; readonly clock: string }) => `${dayWords(time.date)} ${time.clock}`;
   return (
     <Facts
@@ -107,7 +111,7 @@ function StopFacts({ date, stop }: Shown) {
           words.pause,
           stop.pauses
             .map(({ because, end, start }) =>
-              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because].join(" "),
+              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because.map(told)].join(" "),
             )
             .join(" "),
         ],
@@ -116,9 +120,9 @@ function StopFacts({ date, stop }: Shown) {
         [words.inversion, words.inversionRule[siteLimits.inversion]],
         [
           words.reentry,
-          `${timeWords(stop.reentryFrom)}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
+          `${after.reentry}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
         ],
-        [words.harvest, dayWords(stop.harvestFrom)],
+        [words.harvest, after.harvest],
         [words.growerCrop, `${stop.grower}, ${stop.crop}`],
         [words.order, stop.orderId],
       ]}

@@ -1,5 +1,6 @@
 import type { CrewSheet } from "../../../../shared/plan/crewSheet.ts";
 import type { DayMap } from "../../../../shared/plan/dayMap.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { useUnits } from "../units/units.ts";
 import { amountWords } from "./amounts.ts";
@@ -30,7 +31,7 @@ export function TakeAlong({
           [words.aircraft, outfit.aircraft.join("; ")],
           [words.batteries, outfit.batteries.join("; ")],
           [words.chargers, outfit.chargers.join("; ")],
-          [words.tender, outfit.tender],
+          [words.tender, inUnits(outfit.tender, units)],
           [words.water, carrierL > 0 ? words.waterIn(amountWords(carrierL, "L", units.system), cleanOut) : ""],
           [words.duty, words.dutyIn(hoursWords(dutyMin), hoursWords(workMin), units.roadKm(roadKm))],
         ]}

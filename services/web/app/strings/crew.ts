@@ -111,6 +111,11 @@ export const crewWords = {
   } satisfies Record<SiteLimits["inversion"], string>,
   reentry: "Nobody enters before",
   harvest: "Harvest not before",
+  reentryPlanned: (time: string, hours: string) => `${hours} after the end of the work: ${time} if it ends as planned`,
+  reentryReported: (time: string, hours: string) => `${time}, ${hours} after the reported end`,
+  harvestPlanned: (day: string, days: number) =>
+    `${counted(days, "day", "days")} after the day of the work: ${day} if it ends as planned`,
+  harvestReported: (day: string, days: number) => `${day}, ${counted(days, "day", "days")} after the day of the work`,
   workedAgain: (time: string) => `worked again ${time}; both run anew from then`,
   limitsTitle: "Measure on site",
   limitHead: "What",

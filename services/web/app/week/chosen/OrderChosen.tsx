@@ -1,12 +1,12 @@
 import { useCallback } from "react";
 import type { AircraftType } from "../../../../../shared/model/fleet.ts";
 import type { OrderView } from "../../../../../shared/plan/weekOrders.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { get, pathOf } from "../../api/call.ts";
 import { dayWords, shortDayWords } from "../../kit/dates.ts";
 import { Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { chosenWords as words } from "../../strings/chosen.ts";
-import { inUnits } from "../../units/sentence.ts";
 import { useUnits } from "../../units/units.ts";
 import type { ChosenProps } from "./Chosen.tsx";
 import { HoursGrid } from "./HoursGrid.tsx";
