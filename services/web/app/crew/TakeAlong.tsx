@@ -3,6 +3,7 @@ import type { DayMap } from "../../../../shared/plan/dayMap.ts";
 import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { useUnits } from "../units/units.ts";
+import { AmountList } from "./AmountList.tsx";
 import { amountWords } from "./amounts.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
@@ -36,25 +37,15 @@ export function TakeAlong({
           [words.duty, words.dutyIn(hoursWords(dutyMin), hoursWords(workMin), units.roadKm(roadKm))],
         ]}
       />
-      <table>
-        <caption>{words.products}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{words.product}</th>
-            <th scope="col">{words.forDay}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {products.map(({ amount, name, productId, registrationNumber, unit }) => (
-            <tr key={productId}>
-              <th scope="row">
-                {name}, {registrationNumber}
-              </th>
-              <td>{amountWords(amount, unit, units.system)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <h3>{words.products}</h3>
+      <AmountList
+        rows={products.map(({ amount, name, productId, registrationNumber, unit }) => ({
+          key: productId,
+          name,
+          more: registrationNumber,
+          amount: amountWords(amount, unit, units.system),
+        }))}
+      />
       {waterPoints.length > 0 && (
         <>
           <h3>{words.waterPoints}</h3>

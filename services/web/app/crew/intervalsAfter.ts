@@ -1,6 +1,6 @@
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import { readable } from "../../../../shared/plan/words.ts";
-import { dayWords } from "../kit/dates.ts";
+import { shortDayWords } from "../kit/dates.ts";
 import { instantOfLocal } from "../kit/instants.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { clockAt, dateAt } from "./clockWords.ts";
@@ -20,8 +20,8 @@ export function intervalsAfter(
   const hours = `${readable(reentryHours)} h`;
   if (state !== "finished" || endedAt === null) {
     return {
-      reentry: words.reentryPlanned(`${dayWords(reentryFrom.date)} ${reentryFrom.clock}`, hours),
-      harvest: words.harvestPlanned(dayWords(harvestFrom), phiDays),
+      reentry: words.reentryPlanned(`${shortDayWords(reentryFrom.date)} ${reentryFrom.clock}`, hours),
+      harvest: words.harvestPlanned(shortDayWords(harvestFrom), phiDays),
     };
   }
   const endMs = Date.parse(endedAt);
@@ -32,8 +32,8 @@ export function intervalsAfter(
     timeZone,
   );
   return {
-    reentry: words.reentryReported(`${dayWords(dateAt(entryMs, timeZone))} ${clockAt(entryMs, timeZone)}`, hours),
-    harvest: words.harvestReported(dayWords(harvestDate), phiDays),
+    reentry: words.reentryReported(`${shortDayWords(dateAt(entryMs, timeZone))} ${clockAt(entryMs, timeZone)}`, hours),
+    harvest: words.harvestReported(shortDayWords(harvestDate), phiDays),
   };
 }
 

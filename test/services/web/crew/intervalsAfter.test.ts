@@ -14,8 +14,8 @@ const finished = (endedAt: string) => ({ state: "finished", endedAt }) as const;
 describe("the intervals after a stop", () => {
   it("tells of one that is not finished the interval first, and the planned time as one that may not hold", () => {
     const plannedWords = {
-      reentry: "4 h after the end of the work: Monday 14 June 13:23 if it ends as planned",
-      harvest: "7 days after the day of the work: Monday 21 June if it ends as planned",
+      reentry: "4 h after the end of the work: Mon 14 Jun 13:23 if it ends as planned",
+      harvest: "7 days after the day of the work: Mon 21 Jun if it ends as planned",
     };
     expect(intervalsAfter(planned, { state: "notBegun", endedAt: null }, "Europe/Madrid")).toEqual(plannedWords);
     // Stopped half done: the rest is still to be treated.
@@ -26,8 +26,8 @@ describe("the intervals after a stop", () => {
   // 3 CCR 6772: an hour of the interval passes from the end of the application.
   it("counts from the reported end, not from the planned one", () => {
     expect(intervalsAfter(planned, finished("2027-06-14T08:30:20Z"), "Europe/Madrid")).toEqual({
-      reentry: "Monday 14 June 14:31, 4 h after the reported end",
-      harvest: "Monday 21 June, 7 days after the day of the work",
+      reentry: "Mon 14 Jun 14:31, 4 h after the reported end",
+      harvest: "Mon 21 Jun, 7 days after the day of the work",
     });
   });
 
@@ -38,7 +38,7 @@ describe("the intervals after a stop", () => {
       finished("2027-06-08T21:00:00Z"),
       "Europe/Madrid",
     );
-    expect(harvest).toBe("Tuesday 15 June, 7 days after the day of the work");
+    expect(harvest).toBe("Tue 15 Jun, 7 days after the day of the work");
   });
 
   it("agrees with the planner's own reckoning, also where clocks jump", () => {
@@ -64,7 +64,7 @@ describe("the intervals after a stop", () => {
             timeZone,
           );
           const day = (date: string) =>
-            new Date(`${date}T00:00Z`).toLocaleDateString("en-GB", { timeZone: "UTC", day: "numeric", month: "long" });
+            new Date(`${date}T00:00Z`).toLocaleDateString("en-GB", { timeZone: "UTC", day: "numeric", month: "short" });
           expect(harvest, `${timeZone} ${endedAt}`).toContain(` ${day(harvestDate)},`);
           expect(reentry).toContain(` ${day(calendar.dateOfMin(entryMin))} ${calendar.clockOfMin(entryMin)},`);
         }
