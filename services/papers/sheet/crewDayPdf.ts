@@ -1,6 +1,7 @@
 import type { CrewSheet, SheetStop } from "../../../shared/plan/crewSheet.ts";
 import { dateWords } from "../../../shared/plan/dateWords.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
+import { hazardCaution, hazardHeads, hazardRows } from "../../../shared/plan/hazardWords.ts";
 import type { Measures } from "../../../shared/plan/measures.ts";
 import { endOf, type Run, runsOf } from "../../../shared/plan/runs.ts";
 import {
@@ -131,6 +132,7 @@ function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, measures: Mea
   paper.text(`${runTitle(run)}: ${first.fieldName}`, { bold: true, sizePt: 13 });
   paper.text(`${clockOn(first.start, date)} to ${clockOn(endOf(run), date)}`, { bold: true, sizePt: 11 });
   paper.gap(2);
+  hazards(paper, first, date, measures);
   facts(paper, runFacts(run, date, measures));
   paper.gap(3);
   const parts = partRows(run, date, measures);
@@ -154,6 +156,13 @@ function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, measures: Mea
   paper.gap(4);
   recordLines(paper, measures);
   paper.gap(6);
+}
+
+function hazards(paper: Paper, stop: SheetStop, date: string, measures: Measures): void {
+  const rows = hazardRows(stop, measures);
+  paper.text(`Hazards: ${hazardCaution(stop, date)}`, { bold: true });
+  if (rows.length > 0) table(paper, { heads: hazardHeads, rows });
+  paper.gap(3);
 }
 
 function neighbours(paper: Paper, stop: SheetStop, measures: Measures): void {

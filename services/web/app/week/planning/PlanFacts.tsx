@@ -1,5 +1,6 @@
 import type { ListedPlan, Publication } from "../../../../../shared/contracts/plans.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { useUnits } from "../../units/units.ts";
 import { planSentence } from "./planNames.ts";
@@ -52,6 +53,7 @@ export function PlanFacts({
 
 /** What must not be overlooked. */
 function Broken({ week: { brokenLocks, check } }: { readonly week: WeekView }) {
+  const units = useUnits();
   return (
     <>
       {!check.ok && (
@@ -59,7 +61,7 @@ function Broken({ week: { brokenLocks, check } }: { readonly week: WeekView }) {
           <p>{words.check.bad(check.breaches.length)}</p>
           <ul>
             {check.breaches.map(({ rule, sentence }) => (
-              <li key={`${rule} ${sentence}`}>{sentence}</li>
+              <li key={`${rule} ${sentence}`}>{inUnits(sentence, units)}</li>
             ))}
           </ul>
         </div>
@@ -70,7 +72,7 @@ function Broken({ week: { brokenLocks, check } }: { readonly week: WeekView }) {
           <ul>
             {brokenLocks.map(({ crewName, date, sentence, what }) => (
               <li key={`${crewName} ${date} ${what}`}>
-                {what}: {sentence}
+                {what}: {inUnits(sentence, units)}
               </li>
             ))}
           </ul>

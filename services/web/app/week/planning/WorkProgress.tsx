@@ -1,6 +1,7 @@
 import { useEffect, useState } from "react";
 import type { PlanProgress } from "../../../../../shared/contracts/fieldwork.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { pathOf } from "../../api/call.ts";
 import { follow } from "../../api/follow.ts";
 import { shortDayWords } from "../../kit/dates.ts";
@@ -31,6 +32,7 @@ export function WorkProgress({
   /** Of the published plan. */
   readonly week: WeekView;
 }) {
+  const units = useUnits();
   const { isSilent, progress } = useProgress(operationId);
   const nowMs = useNow();
   if (progress === null) return null;
@@ -55,7 +57,7 @@ export function WorkProgress({
             <summary>{words.remarks(progress.remarks.length)}</summary>
             <ul>
               {progress.remarks.map(({ kind, reportId, sentence }) => (
-                <li key={`${kind} ${reportId}`}>{sentence}</li>
+                <li key={`${kind} ${reportId}`}>{inUnits(sentence, units)}</li>
               ))}
             </ul>
           </details>
