@@ -71,6 +71,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the week's boar
 
   it("begins high on the page, and on a phone the later hours can be come to", async () => {
     const firstDayPx = async () => (await board().locator(".boardDay h2").first().boundingBox())!.y;
+    await board().locator(".hour").first().waitFor();
     // With work going on and a day that needs a look, which stays in sight.
     await page.getByRole("list", { name: "What needs a look" }).getByText("needs a look").waitFor();
     expect(await firstDayPx()).toBeLessThanOrEqual(250);
@@ -225,20 +226,23 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the week's boar
     const conflict = week.conflicts.find(({ because, blocks }) => because !== null && blocks.length > 0)!;
     await page.goto(`${demo.origin}/#week/${demo.planId}/order/${encodeURIComponent(conflict.orderId)}`);
     const putIn = chosen().getByRole("button", { name: /^Put (it|part \d+ of \d+) into a day/ });
-    await putIn.first().waitFor();
-    const [lane] = days();
-    const ground = board().locator(`[data-crew="${lane!.crew.id}"][data-date="${lane!.date}"]`);
-    await ground.scrollIntoViewIfNeeded();
-    await putIn.first().scrollIntoViewIfNeeded();
-    const [a, b] = [(await putIn.first().boundingBox())!, (await ground.boundingBox())!];
-    await page.mouse.move(a.x + 8, a.y + 8);
+    // What comes in late moves nothing any more.
+    await board().locator(".hour").first().waitFor();
+    await page.getByRole("button", { name: "Show all" }).waitFor();
+    await putIn.first().hover({ position: { x: 8, y: 8 } });
     await page.mouse.down();
+    const seen = [];
+    for (const day of days()) {
+      const box = (await board().locator(`[data-crew="${day.crew.id}"][data-date="${day.date}"]`).boundingBox())!;
+      if (box.y > 0 && box.y + box.height < 900) seen.push({ ...day, box });
+    }
+    const { box: b, ...lane } = seen[0]!;
     await page.mouse.move(b.x + 200, b.y + b.height / 2, { steps: 4 });
     await page.mouse.move(b.x + 2, b.y + b.height / 2, { steps: 4 });
     await page.mouse.up();
     const dialog = page.getByRole("dialog");
     await dialog.getByRole("heading", { name: new RegExp(`^Put ${conflict.fieldName}.* into the plan$`) }).waitFor();
-    await dialog.getByText(`To: ${lane!.crew.name}, `).waitFor();
+    await dialog.getByText(`To: ${lane.crew.name}, `).waitFor();
     await dialog.getByText("It does not go.").waitFor();
     expect(await dialog.locator("li").count()).toBeGreaterThan(0);
     await page.keyboard.press("Escape");
