@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import type { DemoCaller, DemoServer } from "../support/demoServer.ts";
 
@@ -16,6 +17,7 @@ export interface Screen {
 
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole("heading", { name, level: 1 }).waitFor();
 const press = (name: string) => (page: Page) => page.getByRole("button", { name, exact: true }).click();
+const openFirst = (page: Page) => page.getByRole("table").getByRole("rowheader").getByRole("link").first().click();
 const plain = (room: string) => () => `#${room}`;
 
 /** Rooms add theirs here. */
@@ -58,8 +60,85 @@ export const screens: readonly Screen[] = [
     ready: (page) => page.getByRole("table", { name: "Links given out" }).waitFor(),
   },
   { name: "orders", by: "dispatcher", address: plain("orders") },
+  { name: "order", by: "dispatcher", address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}` },
+  {
+    name: "order-faults",
+    by: "dispatcher",
+    address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}`,
+    async enter(page) {
+      await press("Change")(page);
+      await page.getByLabel(/^Price/).fill("-4");
+      await press("Save")(page);
+    },
+    ready: (page) => page.getByText("Nothing was stored.").waitFor(),
+  },
+  {
+    name: "order-meanwhile",
+    by: "dispatcher",
+    address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}`,
+    async enter(page) {
+      await press("Change")(page);
+      await page.getByLabel("Notes for the crew").fill("Gate code from the grower");
+      // As if somebody had stored another version since.
+      await page.route("**/orders/*", (route) =>
+        route.request().method() === "PUT" ? route.fulfill({ status: 412, json: {} }) : route.continue(),
+      );
+      await press("Save")(page);
+    },
+    ready: (page) => page.getByRole("heading", { name: "Somebody has changed this meanwhile" }).waitFor(),
+  },
+  { name: "field", by: "dispatcher", address: plain("orders/fields"), enter: openFirst },
+  { name: "product", by: "dispatcher", address: plain("orders/products"), enter: openFirst },
+  {
+    name: "files-faults",
+    by: "dispatcher",
+    address: plain("orders/files"),
+    enter: (page) =>
+      page.locator('input[type="file"][multiple]').setInputFiles({
+        name: "orders.csv",
+        mimeType: "text/csv",
+        buffer: Buffer.from("id,field\nO-001,nowhere\n"),
+      }),
+    ready: (page) => page.getByText("Nothing was stored.").waitFor(),
+  },
   { name: "fleet", by: "dispatcher", address: plain("fleet") },
+  { name: "aircraft-add", by: "dispatcher", address: plain("fleet/aircraft/+") },
+  { name: "aircraft-type", by: "dispatcher", address: plain("fleet/aircraft-types"), enter: openFirst },
+  {
+    name: "aircraft-type-remove",
+    by: "dispatcher",
+    address: plain("fleet/aircraft-types"),
+    async enter(page) {
+      await openFirst(page);
+      await press("Remove")(page);
+    },
+  },
+  { name: "settings", by: "dispatcher", address: plain("fleet/settings") },
   { name: "weather", by: "dispatcher", address: plain("weather") },
+  {
+    name: "weather-forecast",
+    by: "dispatcher",
+    address: plain("weather"),
+    async enter(page) {
+      await page.getByText("Take in a new forecast").click();
+      await page.locator('input[type="file"][multiple]').setInputFiles({
+        name: "tuesday.csv",
+        mimeType: "text/csv",
+        buffer: Buffer.from(readFileSync("scenarios/demo/weather.csv", "utf8").replace(/,0,/g, ",0.2,")),
+      });
+    },
+    ready: (page) => page.getByLabel("When the forecast was issued").waitFor(),
+  },
+  {
+    name: "fleet-away",
+    by: "dispatcher",
+    address: plain("fleet"),
+    async enter(page) {
+      await page.route("**/api/**", (route) => route.abort());
+      await page.reload();
+    },
+    ready: (page) => page.getByRole("alert").first().waitFor(),
+  },
   { name: "records", by: "dispatcher", address: plain("records"), ready: heading("Records") },
   {
     name: "record",
