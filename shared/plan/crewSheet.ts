@@ -51,9 +51,13 @@ export interface SheetStop {
   readonly mix: Mix;
   readonly siteLimits: SiteLimits;
   readonly window: SheetWindow | null;
-  /** Nobody enters before this, by the longest re-entry interval of the mix. */
+  /** The longest re-entry interval of the mix, which runs from the end of the work. */
+  readonly reentryHours: number;
+  /** Nobody enters before this, should the work end as planned. */
   readonly reentryFrom: LocalTime;
-  /** Harvest may begin on this date, by the longest pre-harvest interval and the re-entry interval. */
+  /** The longest pre-harvest interval of the mix, in days after that of the work. */
+  readonly phiDays: number;
+  /** Harvest may begin on this date, by both intervals, should the work end as planned. */
   readonly harvestFrom: string;
   /** The field's next work in this plan, after which both run anew; null when there is none. */
   readonly workedAgain: LocalTime | null;
@@ -222,14 +226,19 @@ function intervalsAfter(
   index: PlanIndex,
   order: Order,
   endMin: number,
-): Pick<SheetStop, "reentryFrom" | "harvestFrom"> {
+): Pick<SheetStop, "reentryHours" | "reentryFrom" | "phiDays" | "harvestFrom"> {
   const products = index.productsOf(order);
   const crop = index.field(order.fieldId).properties.crop;
-  const { entryMin, harvestDate } = harvestAndEntry(index.calendar, endMin, {
+  const { entryMin, harvestDate, phiDays, reiHours } = harvestAndEntry(index.calendar, endMin, {
     phiDays: products.map((product) => product.uses.find((use) => use.crop === crop)?.phiDays ?? 0),
     reiHours: products.map((product) => product.reiHours),
   });
-  return { reentryFrom: localTimeOf(index.calendar, entryMin), harvestFrom: harvestDate };
+  return {
+    reentryHours: reiHours,
+    reentryFrom: localTimeOf(index.calendar, entryMin),
+    phiDays,
+    harvestFrom: harvestDate,
+  };
 }
 
 function cleanOutL(crewDay: CrewDay): number {
