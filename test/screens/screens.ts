@@ -11,6 +11,8 @@ export interface Screen {
   readonly address: (demo: DemoServer) => string;
   /** What has to be there before anybody looks; the words "Reading." have gone by then anyway. */
   readonly ready?: (page: Page) => Promise<unknown>;
+  /** Another screen that is made of the same parts and held in its place: of this one there are pictures only. */
+  readonly isLike?: string;
   /** What is opened or chosen on the way to it. */
   readonly enter?: (page: Page, demo: DemoServer) => Promise<unknown>;
 }
@@ -60,7 +62,7 @@ export const screens: readonly Screen[] = [
     ready: (page) => page.getByRole("table", { name: "Links given out" }).waitFor(),
   },
   { name: "orders", by: "dispatcher", address: plain("orders") },
-  { name: "order", by: "dispatcher", address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}` },
+  { name: "order", isLike: "field", by: "dispatcher", address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}` },
   {
     name: "order-faults",
     by: "dispatcher",
@@ -88,7 +90,7 @@ export const screens: readonly Screen[] = [
     ready: (page) => page.getByRole("heading", { name: "Somebody has changed this meanwhile" }).waitFor(),
   },
   { name: "field", by: "dispatcher", address: plain("orders/fields"), enter: openFirst },
-  { name: "product", by: "dispatcher", address: plain("orders/products"), enter: openFirst },
+  { name: "product", isLike: "field", by: "dispatcher", address: plain("orders/products"), enter: openFirst },
   {
     name: "files-faults",
     by: "dispatcher",
@@ -102,8 +104,14 @@ export const screens: readonly Screen[] = [
     ready: (page) => page.getByText("Nothing was stored.").waitFor(),
   },
   { name: "fleet", by: "dispatcher", address: plain("fleet") },
-  { name: "aircraft-add", by: "dispatcher", address: plain("fleet/aircraft/+") },
-  { name: "aircraft-type", by: "dispatcher", address: plain("fleet/aircraft-types"), enter: openFirst },
+  { name: "aircraft-add", isLike: "order-faults", by: "dispatcher", address: plain("fleet/aircraft/+") },
+  {
+    name: "aircraft-type",
+    isLike: "field",
+    by: "dispatcher",
+    address: plain("fleet/aircraft-types"),
+    enter: openFirst,
+  },
   {
     name: "aircraft-type-remove",
     by: "dispatcher",
@@ -113,7 +121,7 @@ export const screens: readonly Screen[] = [
       await press("Remove")(page);
     },
   },
-  { name: "settings", by: "dispatcher", address: plain("fleet/settings") },
+  { name: "settings", isLike: "field", by: "dispatcher", address: plain("fleet/settings") },
   { name: "weather", by: "dispatcher", address: plain("weather") },
   {
     name: "weather-forecast",

@@ -104,6 +104,7 @@ export function App() {
         </Suspense>
       )}
       <main id="content" tabIndex={-1}>
+        {session === undefined && error !== null && <h1>{common.failed.title}</h1>}
         {error !== null && (
           <Failure
             error={error}
