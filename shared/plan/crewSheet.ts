@@ -5,6 +5,7 @@ import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import { caution } from "./caution.ts";
 import { sideOfField } from "./fieldSide.ts";
+import { type HazardNear, hazardsNear } from "./hazards.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
 import { metricMeasures } from "./measures.ts";
 import { type Mix, mixOf } from "./mix.ts";
@@ -62,6 +63,10 @@ export interface SheetStop {
   /** The field's next work in this plan, after which both run anew; null when there is none. */
   readonly workedAgain: LocalTime | null;
   readonly neighbours: readonly Neighbour[];
+  /** What an aircraft could fly into, what is nearest to the field first. */
+  readonly hazards: readonly HazardNear[];
+  /** The day on which somebody last looked for them; null: nobody is known to have. */
+  readonly hazardsSurveyed: string | null;
 }
 
 export interface CrewSheet {
@@ -218,6 +223,8 @@ function sheetStop(
     ...intervalsAfter(index, order, work.endMin),
     workedAgain: next === undefined ? null : localTimeOf(index.calendar, next.work.startMin),
     neighbours: neighboursOf(index.operation, field, products),
+    hazards: hazardsNear(index.operation, field, [pad.lonDeg, pad.latDeg]),
+    hazardsSurveyed: field.properties.hazardsSurveyed ?? null,
   };
 }
 
