@@ -1,5 +1,5 @@
 import { type Path, pathText } from "../../../../../shared/model/faults.ts";
-import { labelOf } from "../../strings/labels.ts";
+import { labelOf } from "../../../../../shared/model/memberWords.ts";
 import { thingWords } from "../../strings/things.ts";
 
 /** Steps that nobody sees: of a feature, and of where lists lie in the document. */
