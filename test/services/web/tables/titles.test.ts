@@ -6,8 +6,8 @@ import { richOperation } from "../../../support/richOperation.ts";
 
 describe("things", () => {
   const operation = richOperation();
-  const [base, ...bases] = operation.settings.bases;
-  const [product, ...products] = operation.products;
+  const [base] = operation.settings.bases;
+  const product = operation.products[0]!;
 
   it("are called by their names, and by their ids where they have none", () => {
     const [order] = operation.orders;
@@ -22,17 +22,17 @@ describe("things", () => {
   });
 
   it("have their ids behind names that two of them have", () => {
-    const twin = { ...product!, id: "twin" as typeof product.id };
-    const doubled = { ...operation, products: [product!, twin, ...products] };
-    expect(titlesOf("products", doubled).get("twin")).toBe(`${product!.name} (twin)`);
-    expect(titlesOf("products", doubled).get(product!.id)).toBe(`${product!.name} (${product!.id})`);
+    const twin = { ...product, id: "twin" as typeof product.id };
+    const doubled = { ...operation, products: [...operation.products, twin] };
+    expect(titlesOf("products", doubled).get("twin")).toBe(`${product.name} (twin)`);
+    expect(titlesOf("products", doubled).get(product.id)).toBe(`${product.name} (${product.id})`);
     const words = optionsIn(doubled, "products").map((option) => option.words);
     expect(new Set(words).size).toBe(words.length);
     expect(
       optionsIn(operation, "bases")
         .map((option) => option.words)
         .sort(),
-    ).toEqual([base!, ...bases].map(({ name }) => name).sort());
+    ).toEqual(operation.settings.bases.map(({ name }) => name).sort());
   });
 
   it("have places that read as forms do", () => {
