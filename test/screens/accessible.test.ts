@@ -6,8 +6,15 @@ import { readyForAxe, violationsOf } from "./axe.ts";
 import { openContexts, openScreen, screens, widths } from "./screens.ts";
 import { walkByTab } from "./walkByTab.ts";
 
+const held = screens.filter(({ isLike }) => isLike === undefined);
+
 /** One server, one browser, every screen opened once: at desk, and then made as narrow as a phone. */
 describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"), { timeout: 60_000 }, () => {
+  it("or one made of the same parts is held", () => {
+    const names = held.map(({ name }) => name);
+    for (const { isLike } of screens) if (isLike !== undefined) expect(names).toContain(isLike);
+  });
+
   let demo: DemoServer;
   let browser: Browser;
   let contexts: ReturnType<typeof openContexts>;
@@ -20,7 +27,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"),
     await demo.close();
   });
 
-  it.each(screens.map((screen) => [screen.name, screen] as const))(
+  it.each(held.map((screen) => [screen.name, screen] as const))(
     "can be read and seen by everybody, and walked by keys: %s",
     async (_, screen) => {
       const page = await openScreen(demo, await contexts.of(screen.by, "desk"), screen);
