@@ -1,3 +1,5 @@
+import { shortDayWords } from "../../kit/dates.ts";
+
 /** Dates and moments in words, without a library: the browser knows time zones. */
 
 /** `Tue 15 June` of an ISO date. */
@@ -10,16 +12,10 @@ export function dayWords(date: string): string {
   });
 }
 
-/** `Tue 15 June, 05:12` of an instant, on the clocks of the time zone; without one on this machine's. */
+/** `Tue 15 Jun 05:12` of an instant, on the clocks of the time zone; without one on this machine's. */
 export function momentWords(iso: string, timeZone: string | undefined): string {
-  return new Date(iso).toLocaleString("en-GB", {
-    ...zoned(timeZone),
-    weekday: "short",
-    day: "numeric",
-    month: "long",
-    hour: "2-digit",
-    minute: "2-digit",
-  });
+  const [date = "", clock] = localDateTime(new Date(iso), timeZone).split("T");
+  return `${shortDayWords(date)} ${clock}`;
 }
 
 /** `2027-06-15T05:12` on the clocks of the time zone. */
