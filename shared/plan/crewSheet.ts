@@ -1,11 +1,13 @@
 import { type Agronomy, createAgronomy } from "../agronomy/agronomy.ts";
 import { harvestAndEntry } from "../agronomy/harvestAndEntry.ts";
 import { addDays } from "../model/calendar.ts";
+import { type Weekday, weekdayOf } from "../model/dateWords.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import { caution } from "./caution.ts";
 import { sideOfField } from "./fieldSide.ts";
-import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { type HazardNear, hazardsNear } from "./hazards.ts";
+import { clockShiftMin, type LocalTime, localTimeOf } from "./localTime.ts";
 import { metricMeasures } from "./measures.ts";
 import { type Mix, mixOf } from "./mix.ts";
 import { type Neighbour, neighboursOf } from "./neighbours.ts";
@@ -62,6 +64,10 @@ export interface SheetStop {
   /** The field's next work in this plan, after which both run anew; null when there is none. */
   readonly workedAgain: LocalTime | null;
   readonly neighbours: readonly Neighbour[];
+  /** What an aircraft could fly into, what is nearest to the field first. */
+  readonly hazards: readonly HazardNear[];
+  /** The day on which somebody last looked for them; null: nobody is known to have. */
+  readonly hazardsSurveyed: string | null;
 }
 
 export interface CrewSheet {
@@ -218,6 +224,8 @@ function sheetStop(
     ...intervalsAfter(index, order, work.endMin),
     workedAgain: next === undefined ? null : localTimeOf(index.calendar, next.work.startMin),
     neighbours: neighboursOf(index.operation, field, products),
+    hazards: hazardsNear(index.operation, field, [pad.lonDeg, pad.latDeg]),
+    hazardsSurveyed: field.properties.hazardsSurveyed ?? null,
   };
 }
 
