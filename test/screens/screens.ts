@@ -54,7 +54,7 @@ export const screens: readonly Screen[] = [
     by: "dispatcher",
     address: plain("week"),
     async enter(page) {
-      await press("Something has changed")(page);
+      await press("Plan again")(page);
       for (const kind of await page.locator(".changeKind > summary").all()) await kind.click();
     },
     ready: (page) => page.getByLabel("What is out").waitFor(),
