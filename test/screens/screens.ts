@@ -54,24 +54,25 @@ export const screens: readonly Screen[] = [
     by: "dispatcher",
     address: ({ draftId }) => `#week/${draftId}`,
     enter: press("Publish"),
-    ready: (page) => page.getByText("Beside what crews know").waitFor(),
+    ready: (page) => page.getByText("Compared with the live plan").waitFor(),
   },
   {
     name: "week-changed",
     by: "dispatcher",
     address: plain("week"),
     async enter(page) {
-      await press("Plan again")(page);
-      for (const kind of await page.locator(".changeKind > summary").all()) await kind.click();
+      await press("Report a change")(page);
+      // The last first: each that is opened is out of the list.
+      for (const kind of (await page.locator(".changeKind:not([open]) > summary").all()).reverse()) await kind.click();
     },
-    ready: (page) => page.getByLabel("What is out").waitFor(),
+    ready: (page) => page.getByLabel("What is unavailable").waitFor(),
   },
   {
     name: "week-phones",
     by: "dispatcher",
     address: plain("week"),
     enter: press("Crews' phones"),
-    ready: (page) => page.getByRole("table", { name: "Links given out" }).waitFor(),
+    ready: (page) => page.getByRole("list", { name: "Links given out" }).waitFor(),
   },
   { name: "orders", by: "dispatcher", address: plain("orders") },
   { name: "order", isLike: "field", by: "dispatcher", address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}` },
