@@ -1,0 +1,23 @@
+import type { HazardKind } from "../../../../shared/model/quantities.ts";
+import { hazardCaution, hazardKindWords, hazardName, hazardPlace } from "../../../../shared/plan/hazardWords.ts";
+
+const capital = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+
+/** Words of hazards on screens: those of the papers, so that a crew reads the same on both. */
+export const hazardWords = {
+  title: "Hazards",
+  caution: hazardCaution,
+  name: hazardName,
+  place: hazardPlace,
+  /** On a map. */
+  sign: (name: string, note: string) => (note === "" ? name : `${name}: ${note}`),
+  list: (count: number) => `Hazards (${count})`,
+  keyLine: "Wire or other hazard along a line",
+  keyWords: Object.fromEntries(
+    Object.entries(hazardKindWords).map(([kind, words]) => [`hazard ${kind}`, `Hazard: ${words}`]),
+  ) as Record<`hazard ${HazardKind}`, string>,
+  kinds: Object.fromEntries(Object.entries(hazardKindWords).map(([kind, words]) => [kind, capital(words)])) as Record<
+    HazardKind,
+    string
+  >,
+} as const;
