@@ -3,7 +3,7 @@ import type { DayMap } from "../../../shared/plan/dayMap.ts";
 import { positionsOf } from "../../../shared/plan/mapPlaces.ts";
 import type { Measures } from "../../../shared/plan/measures.ts";
 import type { Paper } from "../page/paper.ts";
-import { drawHazards, hazardKey } from "./hazardSigns.ts";
+import { drawHazards, hazardKey, signsBeside } from "./hazardSigns.ts";
 import { heightFor, Sketch } from "./sketch.ts";
 
 /** Nearer together than this passes would be one black patch. */
@@ -58,7 +58,8 @@ export function fieldSketch(
   const field = map.fields.find(({ fieldId }) => fieldId === stops[0]?.fieldId);
   if (field === undefined) return;
   const frame = { xPt: paper.leftPt, yPt: paper.yPt, widthPt: paper.widthPt, heightPt };
-  const sketch = new Sketch(paper, frame, [...positionsOf(field.geometry), ...stops.map(({ pad }) => pad)]);
+  const ground = [...positionsOf(field.geometry), ...stops.map(({ pad }) => pad)];
+  const sketch = new Sketch(paper, frame, [...ground, ...signsBeside(map.hazards, ground)]);
   sketch.draw(() => {
     for (const { geometry, radiusM } of map.sensitive) sketch.hatch(geometry, radiusM);
     for (const stop of stops) {

@@ -2,11 +2,16 @@ import type { LonLat } from "../../../shared/geo/plane.ts";
 import { hazardOutlines } from "../../../shared/plan/hazardOutlines.ts";
 import type { HazardOnMap } from "../../../shared/plan/hazards.ts";
 import { hazardKindWords } from "../../../shared/plan/hazardWords.ts";
+import { boundsOf } from "../../../shared/plan/mapPlaces.ts";
 import type { Measures } from "../../../shared/plan/measures.ts";
 import type { Paper } from "../page/paper.ts";
 import type { Sketch } from "./sketch.ts";
 
-const signPt = 10;
+const signPt = 9;
+/** Of the white circle. */
+const reachPt = 5.8;
+/** Our choice: what stands farther out than this share of the field's width and height does not make the field's sketch smaller. */
+const beyondFrac = 0.3;
 /** Crosses along a wire: near enough that a short piece of it has one, too. */
 const crossesApartPt = 9;
 const crossPt = 1.8;
@@ -29,6 +34,21 @@ export function drawHazards(
     const height = heightM === null ? "" : ` ${measures.keep(heightM)}`;
     sketch.label(place, `${hazardKindWords[kind]}${height}`, { sizePt: 6.5, bold: true });
   }
+}
+
+/** Signs that a sketch of these positions has room for beside them. */
+export function signsBeside(hazards: readonly HazardOnMap[], positions: readonly LonLat[]): LonLat[] {
+  const [west, south, east, north] = boundsOf(positions);
+  const [lonSlackDeg, latSlackDeg] = [(east - west) * beyondFrac, (north - south) * beyondFrac];
+  return hazards
+    .map(({ geometry }) => signAt(geometry))
+    .filter(
+      ([lonDeg, latDeg]) =>
+        lonDeg > west - lonSlackDeg &&
+        lonDeg < east + lonSlackDeg &&
+        latDeg > south - latSlackDeg &&
+        latDeg < north + latSlackDeg,
+    );
 }
 
 function signAt(geometry: HazardOnMap["geometry"]): LonLat {
@@ -56,10 +76,7 @@ function crossedLine({ doc }: Paper, sketch: Sketch, line: readonly LonLat[]): v
 
 function sign({ doc }: Paper, sketch: Sketch, place: LonLat, kind: HazardOnMap["kind"]): void {
   const [x, y] = sketch.at(place);
-  doc
-    .circle(x, y, signPt * 0.72)
-    .lineWidth(0.5)
-    .fillAndStroke("white", "black");
+  doc.circle(x, y, reachPt).lineWidth(0.5).fillAndStroke("white", "black");
   doc
     .save()
     .translate(x - signPt / 2, y - signPt / 2)
@@ -69,5 +86,5 @@ function sign({ doc }: Paper, sketch: Sketch, place: LonLat, kind: HazardOnMap["
     .stroke("black")
     .restore();
   doc.fillColor("black");
-  sketch.keepFree(place, signPt * 0.75);
+  sketch.keepFree(place, reachPt);
 }

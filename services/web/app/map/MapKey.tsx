@@ -3,6 +3,7 @@ import { mapWords } from "../strings/map.ts";
 import type { AreaLook, MapItems, MapLine, PointLook } from "./items.ts";
 import { arrowOf, fillOf, Patterns } from "./Patterns.tsx";
 import { signElement } from "./signs.ts";
+import "./hazards.css";
 
 /** What the signs of these items mean, those that are there alone. */
 export function MapKey({ items }: { readonly items: MapItems }) {
