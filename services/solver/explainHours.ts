@@ -1,4 +1,4 @@
-import { shortDateWords } from "../../shared/plan/dateWords.ts";
+import { shortDateWords } from "../../shared/model/dateWords.ts";
 import { counted, hectares, moneyWords } from "../../shared/plan/words.ts";
 import type { Problem } from "./problem.ts";
 import { explainApart } from "./reasons/apart.ts";

@@ -18,6 +18,11 @@ const heading = (name: string | RegExp) => (page: Page) => page.getByRole("headi
 const press = (name: string) => (page: Page) => page.getByRole("button", { name, exact: true }).click();
 const plain = (room: string) => () => `#${room}`;
 
+const crewDay = ({ crewId, date, operationId }: DemoServer) => `#day/${operationId}/${crewId}/${date}`;
+/** The line on which reports would go. */
+const cutReports = (page: Page) =>
+  page.route("**/reports", (route) => (route.request().method() === "POST" ? route.abort() : route.continue()));
+
 /** Rooms add theirs here. */
 export const screens: readonly Screen[] = [
   { name: "sign-in", by: "nobody", address: () => "", ready: heading("Sign in") },
@@ -92,10 +97,52 @@ export const screens: readonly Screen[] = [
     },
     ready: (page) => page.getByRole("dialog").getByText("You have no token.").waitFor(),
   },
+  { name: "crew-day", by: "phone", address: crewDay },
   {
-    name: "crew-day",
+    name: "crew-map",
     by: "phone",
-    address: ({ crewId, date, operationId }) => `#day/${operationId}/${crewId}/${date}`,
+    address: crewDay,
+    async enter(page) {
+      const map = page.locator("details", { has: page.locator("summary", { hasText: /^Map$/ }) });
+      await map.locator("summary").first().click();
+      await map.scrollIntoViewIfNeeded();
+    },
+    ready: (page) => page.locator(".leaflet-container").waitFor(),
+  },
+  {
+    name: "crew-measured",
+    by: "phone",
+    address: crewDay,
+    async enter(page) {
+      await press("Measured")(page);
+      await page.getByLabel("Mean wind, km/h").fill("61");
+    },
+    ready: (page) => page.getByRole("dialog").getByText("Stop the work.").waitFor(),
+  },
+  // The last ones of the phone: what they report stays in its outbox.
+  {
+    name: "crew-not-sent",
+    by: "phone",
+    address: crewDay,
+    async enter(page) {
+      await cutReports(page);
+      await press("Go on")(page);
+      await page.getByText("Reports of this day").first().click();
+    },
+    ready: (page) => page.getByText("waits for the network").first().waitFor(),
+  },
+  {
+    name: "crew-stopped",
+    by: "phone",
+    address: crewDay,
+    async enter(page) {
+      await cutReports(page);
+      await page.locator(".stopCard:not(.present) summary").last().click();
+      await press("Report on this stop")(page);
+      await press("Started")(page);
+      await press("Stop")(page);
+    },
+    ready: (page) => page.getByRole("dialog").getByText("People near").waitFor(),
   },
 ];
 

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { createCalendar } from "../../../shared/model/calendar.ts";
-import { localTimeOf, weekdayOf } from "../../../shared/plan/localTime.ts";
+import { weekdayOf } from "../../../shared/model/dateWords.ts";
+import { localTimeOf } from "../../../shared/plan/localTime.ts";
 import { type Plan, planSchema } from "../../../shared/plan/plan.ts";
 import { scorePlan } from "../../../shared/plan/score.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";

@@ -1,11 +1,11 @@
 import { useMemo } from "react";
+import { choiceOf } from "../../../../shared/model/memberWords.ts";
 import type { Operation } from "../../../../shared/model/operation.ts";
 import { type Column, DataTable, type TableFilter } from "../kit/DataTable.tsx";
 import { dayWords } from "../kit/dayWords.ts";
 import { newKey } from "../kit/thing/ThingPage.tsx";
 import { addressOf } from "../place.ts";
 import { formWords } from "../strings/forms.ts";
-import { choiceOf } from "../strings/labels.ts";
 import { orderWords as words } from "../strings/orders.ts";
 import { thingWords } from "../strings/things.ts";
 import { useUnits } from "../units/units.ts";

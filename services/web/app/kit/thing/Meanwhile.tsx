@@ -1,6 +1,6 @@
 import { pathText } from "../../../../../shared/model/faults.ts";
+import { labelOf } from "../../../../../shared/model/memberWords.ts";
 import { formWords as words } from "../../strings/forms.ts";
-import { labelOf } from "../../strings/labels.ts";
 import { quantityContext } from "../form/context.ts";
 import { quantityOf, shownNumber } from "../form/quantities.ts";
 import { type Difference, differences } from "../form/shape.ts";

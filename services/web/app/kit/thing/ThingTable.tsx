@@ -1,7 +1,7 @@
 import { useMemo } from "react";
+import { labelOf } from "../../../../../shared/model/memberWords.ts";
 import type { Operation } from "../../../../../shared/model/operation.ts";
 import { formWords } from "../../strings/forms.ts";
-import { labelOf } from "../../strings/labels.ts";
 import { thingWords } from "../../strings/things.ts";
 import { type Column, DataTable, type TableFilter } from "../DataTable.tsx";
 import { kindOf, leavesOf, type Shape } from "../form/shape.ts";

@@ -1,5 +1,5 @@
+import { choiceOf, labelOf } from "../../../../../shared/model/memberWords.ts";
 import { formWords } from "../../strings/forms.ts";
-import { choiceOf, labelOf } from "../../strings/labels.ts";
 import { dayWordsWithYear } from "../dayWords.ts";
 import { type FormContext, quantityContext } from "../form/context.ts";
 import { quantityOf, shownNumber } from "../form/quantities.ts";
