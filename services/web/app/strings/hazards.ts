@@ -1,8 +1,6 @@
 import type { HazardKind } from "../../../../shared/model/quantities.ts";
 import { hazardCaution, hazardKindWords, hazardName, hazardPlace } from "../../../../shared/plan/hazardWords.ts";
 
-const capital = (words: string) => `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
-
 /** Words of hazards on screens: those of the papers, so that a crew reads the same on both. */
 export const hazardWords = {
   title: "Hazards",
@@ -16,8 +14,7 @@ export const hazardWords = {
   keyWords: Object.fromEntries(
     Object.entries(hazardKindWords).map(([kind, words]) => [`hazard ${kind}`, `Hazard: ${words}`]),
   ) as Record<`hazard ${HazardKind}`, string>,
-  kinds: Object.fromEntries(Object.entries(hazardKindWords).map(([kind, words]) => [kind, capital(words)])) as Record<
-    HazardKind,
-    string
-  >,
+  places: "Where it is",
+  placesHint:
+    "Latitude, longitude; of a wire one pole after the other with a semicolon between: 41.7402, -0.4210; 41.7410, -0.4188",
 } as const;
