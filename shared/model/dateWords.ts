@@ -1,4 +1,4 @@
-import { daysBetween } from "./calendar.ts";
+import { daysBetween } from "./days.ts";
 
 const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"] as const;
 export type Weekday = (typeof weekdays)[number];

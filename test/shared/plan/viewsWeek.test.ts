@@ -49,6 +49,9 @@ describe("weekView", () => {
     ]);
     expect(part).toMatchObject({ id: "O-2", status: "partly", areaHa: 15, plannedHa: 8 });
     expect(part!.conflicts.map(({ kind }) => kind)).toEqual(["notEnoughHours"]);
+    // The one that is left of two, which a move by hand may put in.
+    expect(part!.conflicts[0]!.blocks).toEqual([{ blockId: "O-2#2", part: 2, parts: 2, areaHa: 7 }]);
+    expect(none!.conflicts[0]!.blocks).toEqual([]);
     expect(none).toMatchObject({ id: "O-3", status: "notPlanned", areaHa: 0, plannedHa: 0, work: [] });
     expect(none!.conflicts[0]!.sentence).toContain("Hill School");
   });

@@ -1,5 +1,5 @@
 import type { FieldOnMap } from "../../../../shared/plan/weekMap.ts";
-import { dayWords } from "../kit/dayWords.ts";
+import { shortDayWords } from "../kit/dates.ts";
 import { mapWords } from "../strings/map.ts";
 import { useUnits } from "../units/units.ts";
 import type { WeekSelection } from "./WeekMapPanel.tsx";
@@ -38,7 +38,7 @@ export function ChosenField({
           {mapWords.worked}{" "}
           {crewDays.map(({ crewId, date }) => (
             <button key={`${crewId} ${date}`} type="button" onClick={() => onSelect({ kind: "crewDay", crewId, date })}>
-              {mapWords.crewDay(crewId, dayWords(date))}
+              {mapWords.crewDay(crewId, shortDayWords(date))}
             </button>
           ))}
         </p>
