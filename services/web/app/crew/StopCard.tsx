@@ -8,6 +8,7 @@ import { useUnits } from "../units/units.ts";
 import { clockAt, clockOn } from "./clockWords.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
+import { Hazards } from "./Hazards.tsx";
 import { intervalsAfter } from "./intervalsAfter.ts";
 import { LastMeasured } from "./LastMeasured.tsx";
 import { MixList } from "./MixList.tsx";
@@ -51,6 +52,7 @@ export function StopCard(shown: Shown) {
           {words.workOn}
         </button>
       )}
+      <Hazards stop={stop} date={date} />
       {stop.notes !== "" && (
         <p className="notice">
           <b>{words.notes}:</b> {stop.notes}
