@@ -3,6 +3,7 @@ import type { SensitiveOnMap } from "../../../../shared/plan/mapPlaces.ts";
 import type { FieldOnMap, WeekMap } from "../../../../shared/plan/weekMap.ts";
 import { mapWords } from "../strings/map.ts";
 import { passLines, roadLines, stopPoints, treatedAreas } from "./dayItems.ts";
+import { hazardItems } from "./hazardItems.ts";
 import type { MapArea, MapItems, MapUnits } from "./items.ts";
 import { placePoint } from "./placePoint.ts";
 import { sensitiveItems } from "./sensitiveItems.ts";
@@ -14,13 +15,20 @@ export function weekItems(week: WeekMap, day: DayMap | null, orderId: string | n
   const fades = (isOfDay: boolean) => day !== null && !isOfDay;
   const fields = week.fields.map((field) => fieldArea(field, orderId, fades(ofDay.has(field.fieldId)), units));
   const { areas, lines, points } = sensitiveItems(week.sensitive, (one: SensitiveOnMap) => fades(near.has(one.id)));
+  const nearDay = new Set(day?.hazards.map(({ id }) => id));
+  const hazards = hazardItems(week.hazards, units.system, ({ id }) => fades(nearDay.has(id)));
   const visited = new Set(day?.places.map(({ id }) => id));
   const places = week.places.map((place) => placePoint(place, fades(visited.has(place.id))));
-  if (day === null) return { areas: [...areas, ...fields], lines, points: [...points, ...places] };
+  if (day === null)
+    return {
+      areas: [...areas, ...fields],
+      lines: [...lines, ...hazards.lines],
+      points: [...points, ...hazards.points, ...places],
+    };
   return {
     areas: [...areas, ...fields, ...treatedAreas(day, null)],
-    lines: [...lines, ...roadLines(day, units), ...passLines(day, null)],
-    points: [...points, ...places, ...stopPoints(day, null)],
+    lines: [...lines, ...roadLines(day, units), ...passLines(day, null), ...hazards.lines],
+    points: [...points, ...hazards.points, ...places, ...stopPoints(day, null)],
   };
 }
 
