@@ -54,7 +54,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a first week"),
     await office.getByRole("table", { name: "In orders.csv" }).waitFor();
     await drop(office, files);
     await office.getByText(`This is a new operation: ${operationName}.`).waitFor();
-    await button("Take it in").click();
+    await button("Import").click();
     await office.getByText(`${operationName} is stored, version 1.`).waitFor();
     const { operations } = await told<{ operations: OperationSummary[] }>("/api/operations");
     operationId = operations.find(({ name }) => name === operationName)!.id;
@@ -121,7 +121,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a first week"),
 
     await office.goto(`${demo.origin}/#week`);
     await office
-      .getByText(/How the work goes: 1 of \d+ stops done/)
+      .getByText(/Progress: 1 of \d+ stops done/)
       .first()
       .waitFor();
     await office.goto(`${demo.origin}/#records`);
@@ -134,7 +134,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a first week"),
     await office.getByText("New forecast", { exact: true }).click();
     const dialog = office.getByRole("dialog");
     await drop(office, [{ name: "weather.csv", text: warmer(fileOf("weather.csv")) }]);
-    await dialog.getByRole("button", { name: "Take it in" }).click();
+    await dialog.getByRole("button", { name: "Import" }).click();
     await office.getByText("A new forecast is stored.").first().waitFor();
     const from = dialog.getByRole("group", { name: "Replan from" });
     await from.getByRole("combobox").selectOption(worked.date);

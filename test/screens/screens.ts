@@ -141,7 +141,7 @@ export const screens: readonly Screen[] = [
     by: "dispatcher",
     address: plain("weather"),
     async enter(page) {
-      await page.getByText("Take in a new forecast").click();
+      await page.getByText("Import a new forecast").click();
       await page.locator('input[type="file"][multiple]').setInputFiles({
         name: "tuesday.csv",
         mimeType: "text/csv",
@@ -174,7 +174,7 @@ export const screens: readonly Screen[] = [
     address: plain("records"),
     async enter(page) {
       await page.getByRole("table").getByRole("link").first().click();
-      await press("Complete or put right")(page);
+      await press("Complete or correct")(page);
     },
     ready: (page) => page.getByRole("dialog").getByRole("button", { name: "Save" }).waitFor(),
   },
@@ -215,7 +215,7 @@ export const screens: readonly Screen[] = [
     by: "phone",
     address: crewDay,
     async enter(page) {
-      await press("Measured")(page);
+      await press("Log conditions")(page);
       await page.getByLabel("Mean wind, km/h").fill("61");
     },
     ready: (page) => page.getByRole("dialog").getByText("Stop the work.").waitFor(),
@@ -227,7 +227,7 @@ export const screens: readonly Screen[] = [
     address: crewDay,
     async enter(page) {
       await cutReports(page);
-      await press("Go on")(page);
+      await press("Resume")(page);
       await page.getByText("Reports of this day").first().click();
     },
     ready: (page) => page.getByText("waits for the network").first().waitFor(),

@@ -2,7 +2,7 @@
 export const caseWords = {
   title: "What if",
   intro:
-    "What would one more aircraft, charger, truck or crew bring? Write down the changes as cases; each is planned beside the operation as it is, and held against what it costs to own.",
+    "What would one more aircraft, charger, truck or crew earn? Write the changes down as cases; each is planned beside the operation as it is, and compared with what it costs to own.",
   sets: "Sets of cases",
   noSets: "There is no set of cases yet.",
   noSetsLook: "There is no set of cases yet. An owner can write one.",

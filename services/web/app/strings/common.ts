@@ -34,10 +34,10 @@ export const common = {
   copied: "Copied.",
   search: "Search",
   nothingFound: "Nothing fits this search.",
-  looks: { title: "Look", auto: "As the device", day: "Day", night: "Night", sun: "Bright sun" },
+  looks: { title: "Appearance", auto: "As the device", day: "Day", night: "Night", sun: "Bright sun" },
   units: { title: "Units", metric: "Metric", us: "US customary" },
   noRoom: "You are signed in, but nobody has given you anything to do here yet. Ask your administrator for a role.",
   operation: "Operation",
   endOf: (day: string) => `end of ${day}`,
-  nothingStored: "Nothing is stored yet. A dispatcher can take in an operation under Orders.",
+  nothingStored: "Nothing is stored yet. A dispatcher can import an operation under Orders.",
 } as const;

@@ -54,7 +54,7 @@ export const crewWords = {
 
   strip: "The day as a picture: for each stop its calm hours and its work",
   stripOfStop: "The calm hours of this stop by the forecast, and when it is planned",
-  stripKey: "Light: the stop can be worked by the forecast. Bars: when it is planned.",
+  stripKey: "Light: the forecast allows the stop. Bars: when it is planned.",
   takeAlong: "Before you leave",
   people: "People",
   aircraft: "Aircraft",
@@ -67,7 +67,7 @@ export const crewWords = {
   duty: "Duty",
   dutyIn: (duty: string, work: string, road: string) => `${duty}, of it ${work} at work, ${road} on the road`,
   products: "Products to load",
-  timeline: "The day in order",
+  timeline: "The whole day, hour by hour",
   timeHead: "From",
   whatHead: "What",
   tenderHead: "Water left",
@@ -175,7 +175,7 @@ export const crewWords = {
     conditions: "Measured",
     correction: "Taken back",
   },
-  goOn: "Go on",
+  goOn: "Resume",
   goOnWind: (limits: string) => `Go on only with ${limits}.`,
   goOnWhen: {
     wind: "Go on only when it is calm enough again.",
@@ -195,7 +195,7 @@ export const crewWords = {
   extraLoad: "One more load",
   stop: "Stop",
   finish: "Finished",
-  measured: "Measured",
+  measured: "Log conditions",
   saved: (what: string, clock: string) => `${what}, ${clock}. Kept on this device.`,
   notKept:
     "This device could not keep the report: its store is full or closed to this page. Write it down, and tell the dispatcher.",

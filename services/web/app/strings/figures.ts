@@ -164,9 +164,9 @@ export const figureWords = {
       `Most comes of: ${words}. Planned again with it, the week came out ${amount} better, with ${area} more done.`,
     triedUnclear: "Planned again with it, there was no clear difference.",
     notTight: "Nothing is short: one more of anything would bring nothing.",
-    notTightRoughly: "By a rough reckoning nothing is short: one more aircraft, truck or charger would bring nothing.",
+    notTightRoughly: "By a rough estimate nothing is short: one more aircraft, truck or charger would bring nothing.",
     roughly:
-      "Reckoned roughly, as the week is large or there was no time for more: hours of single crews are not told of.",
+      "A rough estimate, as the week is large or there was no time for more: hours of single crews are not told of.",
     bound: (amount: string) => `No plan for the week as it is can cost less than ${amount}.`,
     leavesOut: (what: string) => `Reckoned as if there were no ${what}.`,
     onlyToKnow: "only to know: weather or a limit of duty, nothing that anybody may change",

@@ -23,7 +23,7 @@ export const mapWords = {
   farther: "Farther",
   all: "Show all",
   north: "North is up",
-  key: "What the signs mean",
+  key: "Key to the map",
   keySign: (words: string) => `${words}: its sign`,
   list: (count: number) => `Fields as a list (${count})`,
   listSearch: "Search fields",

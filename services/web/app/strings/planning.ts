@@ -26,12 +26,12 @@ export const planningWords = {
   note: (note: string) => `Note for the crews: ${note}`,
   olderVersion: "The operation has been changed since this plan was made.",
   figures: {
-    area: "Planned of ordered",
+    area: "Planned, of ordered",
     planned: "Planned",
     conflicts: "Left out",
     duty: "On duty",
     road: "On the road",
-    cost: "Cost, as the planner counts it",
+    cost: "Estimated cost",
   },
   costHint: "With a charge for orders left out and for changes. Less is better.",
   /** Behind their numbers, in one line. */
@@ -140,7 +140,7 @@ export const planningWords = {
   publishText: "Crews see it on their phones at once, and go by it from then on.",
   firstTime: (crews: number) =>
     `Crews have not been told a plan yet. ${counted(crews, "crew goes", "crews go")} out by this one.`,
-  isPublished: "Crews go by this plan already.",
+  isPublished: "This is the live plan already.",
   noteLabel: "Note for the crews",
   noteHint: "They read it above their day. May be left empty.",
   publishNow: (number: number) => `Publish as number ${number}`,

@@ -57,12 +57,12 @@ export const replanWords = {
 } as const;
 
 export const progressWords = {
-  title: "How the work goes",
+  title: "Progress",
   none: "No crew has reported yet.",
   silent: "The server does not answer. What is shown may be old.",
   done: "Done",
   summary: (finished: number, stops: number) => `${finished} of ${stops} stops done`,
-  needLook: "What needs a look",
+  needLook: "What needs attention",
   doneOf: (stops: string, area: string) => `${stops} stops, ${area}`,
   toCome: "has not begun",
   quiet: (field: string, late: string) => `${field} should have begun ${late} ago, nothing is reported`,
@@ -73,8 +73,8 @@ export const progressWords = {
   late: (words: string) => `${words} late`,
   ahead: (words: string) => `${words} ahead`,
   onTime: "on time",
-  look: "needs a look",
-  remarks: (count: number) => `${count} ${count === 1 ? "remark" : "remarks"} on the reports`,
+  look: "needs attention",
+  remarks: (count: number) => `${count} ${count === 1 ? "note" : "notes"} on the reports`,
   reasons: {
     wind: "wind",
     rain: "rain",

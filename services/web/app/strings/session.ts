@@ -15,7 +15,7 @@ export const sessionWords = {
   firstTitle: "First start",
   firstText: "You will be administrator, dispatcher and owner. Others can be added later.",
   yourName: "Your name",
-  yourNameHint: "As others read it.",
+  yourNameHint: "As others see it.",
   signInName: "Name to sign in with",
   signInNameHint: "Letters and digits, without spaces.",
   begin: "Begin",

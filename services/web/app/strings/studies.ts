@@ -16,7 +16,7 @@ export const studyWords = {
   asSet: "as the set says",
   plans: (plans: number) => `${plans.toLocaleString("en-GB")} plans in all.`,
   started: "The run has begun. You can leave this page; it goes on.",
-  kinds: { cases: "Cases", bottlenecks: "Where it is tight", remedies: "Remedies" },
+  kinds: { cases: "Cases", bottlenecks: "Bottlenecks", remedies: "Remedies" },
   states: { queued: "waiting", running: "running", done: "done", failed: "failed", cancelled: "cancelled" },
   stateText: {
     queued: "It waits for a free worker and begins by itself.",
@@ -42,12 +42,12 @@ export const studyWords = {
   older: "Show older runs",
   remediesElsewhere: "Remedies are read in the week, beside the order that they help.",
   tight: {
-    title: "Where is it tight?",
+    title: "Bottlenecks",
     text: "Takes a plan and tells what one more of each thing would bring: aircraft, chargers, trucks, hours of crews.",
     plan: "Plan",
     noPlans: "There is no plan yet. A dispatcher makes plans in the week.",
     tried: "Things to try out by planning again",
-    triedHint: "The rest are only reckoned. Each takes some time.",
+    triedHint: "The rest are estimates. Each takes some time.",
     begin: "Find out",
     planWords: (when: string, servedHa: string, state: string) => `${when}, ${servedHa}, ${state}`,
     states: { draft: "draft", published: "published", superseded: "published before" },

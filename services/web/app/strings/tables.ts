@@ -7,10 +7,10 @@ export const tableWords = {
   clear: "Show all again",
   empty: "There is nothing here yet.",
   sortBy: "Sort by",
-  asStored: "As stored",
+  asStored: "As imported",
   actions: "What can be done",
   count: (shown: number, all: number) => (shown === all ? `${all} in all` : `${shown} of ${all}`),
   stretch: (from: number, to: number, of: number) => `Rows ${from} to ${to} of ${of}`,
-  earlier: "Rows before",
-  later: "Rows after",
+  earlier: "Previous rows",
+  later: "Next rows",
 } as const;

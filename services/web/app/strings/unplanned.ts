@@ -30,9 +30,9 @@ export const unplannedWords = {
   noGround: "no ground",
 
   help: "What would help?",
-  helpAll: "Look for what would help",
+  helpAll: "Find what would help",
   helpText:
-    "Changes are tried by planning again with each. It takes a minute or more; nothing of the plan or the operation changes by it.",
+    "Each change is tested with a trial plan. It takes a minute or more; your plan and the operation stay as they are.",
   looking: "Looking for what would help",
   lookingShare: (percent: number) => `${percent} % tried`,
   queued: "Waiting for its turn.",

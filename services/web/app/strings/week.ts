@@ -13,7 +13,7 @@ export const weekWords = {
   boardKeysReading: "Arrow keys go from stop to stop, from crew to crew and to the hours of each day. Enter chooses.",
 
   calmOf: (day: string) => `Hours of ${day}`,
-  calmPeak: (area: string) => `most open ${area}`,
+  calmPeak: (area: string) => `best hour ${area}`,
   calmReading: "Working out the calm hours.",
   hourName: (clock: string, open: string, able: string) => `${clock}: ${open} of ${able} open`,
   hourTitle: (from: string, to: string) => `${from} to ${to}`,
@@ -64,7 +64,7 @@ export const weekWords = {
   earlierHours: "Earlier hours",
   laterHours: "Later hours",
 
-  legend: "What the board shows",
+  legend: "Key to the board",
   legendLock: "locked: stays when the week is planned again",
   legendTide: "the higher, the more may be worked in that hour",
   legendNight: "night",

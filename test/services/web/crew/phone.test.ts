@@ -80,7 +80,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a crew's phone"
       .waitFor();
   };
   const measure = async (page: Page, wind: string) => {
-    await bar(page).getByRole("button", { name: "Measured" }).click();
+    await bar(page).getByRole("button", { name: "Log conditions" }).click();
     await page.getByLabel("Mean wind, km/h").fill(wind);
   };
   const report = async (page: Page) => {
@@ -119,7 +119,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a crew's phone"
       await waits(tab, 5);
     }
     expect(await storedKinds()).toEqual(["arrived"]);
-    await tap(two, "Go on", "Goes on");
+    await tap(two, "Resume", "Goes on");
     await waits(one, 6);
     await context.setOffline(false);
     await arrive(7);
@@ -154,7 +154,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a crew's phone"
     const before = (await stored()).length;
     const { context, page } = await opened();
     await context.setOffline(true);
-    await tap(page, "Go on", "Goes on");
+    await tap(page, "Resume", "Goes on");
     // As of a phone that was told something that nobody has published.
     await page.evaluate(`new Promise((done, fail) => {
       const opening = indexedDB.open("calmhour-phone");

@@ -343,7 +343,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await open("week");
     await page.locator("path.mapArea").first().waitFor();
     await page.getByText("Fields as a list").click();
-    await page.getByText("What the signs mean").click();
+    await page.getByText("Key to the map").click();
     await inAllLooks();
     await page.context().close();
     await open("draw", drawn, { phone: true });

@@ -147,7 +147,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "plans on the we
           mimeType: "text/csv",
           buffer: Buffer.from(windier(readFileSync(forecastFile, "utf8"))),
         });
-      await page.getByRole("dialog").getByRole("button", { name: "Take it in" }).click();
+      await page.getByRole("dialog").getByRole("button", { name: "Import" }).click();
       await page.getByText("A new forecast is stored.").first().waitFor();
 
       const aircraft = demo.operation.fleet.aircraft[0]!;

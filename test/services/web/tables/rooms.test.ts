@@ -56,7 +56,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "orders, fleet a
     await change("orders.csv", ",normal,", ",urgent,");
     await change("products.json", '"method": "granular"', '"method": "thrown"');
     await page.goto(`${origin()}/#orders`);
-    await page.getByRole("heading", { name: "Take in your first operation" }).waitFor();
+    await page.getByRole("heading", { name: "Import your first operation" }).waitFor();
     await choose(await filesOf());
     const alert = page.getByRole("alert");
     await alert.waitFor();
@@ -71,7 +71,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "orders, fleet a
     await choose(await filesOf());
     await page.getByText("This is a new operation").waitFor();
     expect(await store().listOperations()).toEqual([]);
-    await page.getByRole("button", { name: "Take it in" }).click();
+    await page.getByRole("button", { name: "Import" }).click();
     await page.getByRole("table", { name: "Orders" }).waitFor();
     expect((await stored()).document.orders).toHaveLength(5);
   });
@@ -179,7 +179,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "orders, fleet a
     await page.goto(`${origin()}/#weather`);
     await page.getByRole("table", { name: /^Hours at/ }).waitFor();
     await page.getByRole("img", { name: /^Wind at/ }).waitFor();
-    await page.getByText("Take in a new forecast").click();
+    await page.getByText("Import a new forecast").click();
     await page.getByText("Or paste the lines of a table").click();
     await page.getByLabel("Lines, the header first").fill(forecast);
     await page.getByRole("button", { name: "See what would change" }).click();
@@ -189,7 +189,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "orders, fleet a
       .waitFor();
     expect((await stored()).version).toBe(version);
     await page.getByLabel("When the forecast was issued").fill(`${document.settings.firstDay}T04:30`);
-    await page.getByRole("button", { name: "Take it in" }).click();
+    await page.getByRole("button", { name: "Import" }).click();
     await page.getByText("The forecast was issued on").filter({ hasText: "04:30" }).waitFor();
     const after = await stored();
     expect(after.version).toBe(version + 1);

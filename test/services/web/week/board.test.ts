@@ -73,7 +73,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the week's boar
     const firstDayPx = async () => (await board().locator(".boardDay h2").first().boundingBox())!.y;
     await board().locator(".hour").first().waitFor();
     // With work going on and a day that needs a look, which stays in sight.
-    await page.getByRole("list", { name: "What needs a look" }).getByText("needs a look").waitFor();
+    await page.getByRole("list", { name: "What needs attention" }).getByText("needs attention").waitFor();
     expect(await firstDayPx()).toBeLessThanOrEqual(250);
     expect(await page.getByRole("button", { name: "Later hours" }).count()).toBe(0);
     await page.setViewportSize({ width: 390, height: 844 });
