@@ -33,9 +33,13 @@ export function DayMap({ map, onStop, stopNumber }: DayMapProps) {
     [map, onStop],
   );
   const bounds = useMemo(() => dayBounds(map, stopNumber), [map, stopNumber]);
+  const whole = useMemo(
+    () => (stopNumber === null ? null : { bounds: map.bounds, words: mapWords.wholeDay }),
+    [map, stopNumber],
+  );
   return (
     <section className="dayMap" aria-label={mapWords.dayTitle}>
-      <FieldMap name={mapWords.dayTitle} items={items} bounds={bounds} onChoose={onChoose} />
+      <FieldMap name={mapWords.dayTitle} items={items} bounds={bounds} whole={whole} onChoose={onChoose} />
       <WhereIAm where={where} />
       {map.sensitive.length > 0 && (
         <details className="mapList">

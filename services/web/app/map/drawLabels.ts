@@ -10,8 +10,9 @@ import {
 } from "leaflet";
 import { geometryCentroidLonLat } from "../../../../shared/geo/convert.ts";
 import { latLngOf, ringsOf, telling, textElement } from "./drawItems.ts";
-import type { MapArea, MapItems, MapPoint } from "./items.ts";
-import { type BoxPx, type LabelToPlace, placeLabels } from "./labels.ts";
+import { edgeDegrees } from "./edgeDegrees.ts";
+import { isSeenAt, type MapArea, type MapItems, type MapLine, type MapPoint } from "./items.ts";
+import { type BoxPx, type LabelToPlace, meet, placeLabels } from "./labels.ts";
 import { metresPerPx } from "./scale.ts";
 import { signElement, signSizePx } from "./signs.ts";
 
@@ -39,9 +40,15 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
   };
   const areas = items.areas.map((area) => ({ area, box: boxOfArea(map, area, middleDeg) }));
   const points = items.points.map((point) => ({ point, box: boxOfSign(map, point, middleDeg) }));
+  const mPerPx = metresPerPx(map.getCenter().lat, map.getZoom());
   const labelled = [
     ...areas.map(({ area, box }) => ({ ...area, box })),
     ...points.map(({ box, point }) => ({ ...point, box })),
+    ...items.lines.flatMap((line) =>
+      line.label === null || !isSeenAt(line, mPerPx)
+        ? []
+        : [{ ...line, box: boxOfEnd(map, line, middleDeg), label: line.label.text, labelWeight: line.label.weight }],
+    ),
   ];
   const labels: LabelToPlace[] = labelled.flatMap(({ box, id, label, labelWeight }) =>
     label === null
@@ -49,13 +56,14 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
       : [{ id, of: box, widthPx: widthPxOf(label), heightPx: labelHeightPx, weight: labelWeight, isUpon: false }],
   );
   const shrinking = points.filter(({ point }) => point.mayShrink);
-  const isNear = metresPerPx(map.getCenter().lat, map.getZoom()) < signsFromMPerPx;
+  const isNear = mPerPx < signsFromMPerPx;
   const signs = (isNear ? shrinking : []).map(({ box, point: { id } }): LabelToPlace => {
     return { id, of: box, widthPx: box.widthPx, heightPx: box.heightPx, weight: -1, isUpon: true };
   });
   const notToCover = [
     ...areas.flatMap(({ box }) => (Math.max(box.widthPx, box.heightPx) > largeBoxPx ? [] : [box])),
     ...points.flatMap(({ box, point }) => (point.mayShrink ? [] : [box])),
+    ...edgeDegrees(map).map(({ box }) => inLayer(map, box)),
   ];
   const places = placeLabels([...labels, ...signs], notToCover, viewOf(map));
   const group = layerGroup();
@@ -100,7 +108,8 @@ function boxOfArea(map: LeafletMap, { geometry, isChosen }: MapArea, middleDeg: 
   const points = ringsOf(middleDeg, geometry).flatMap((rings) => rings[0]!.map((one) => map.latLngToLayerPoint(one)));
   const [xs, ys] = [points.map(({ x }) => x), points.map(({ y }) => y)];
   const [leftPx, topPx] = [Math.min(...xs), Math.min(...ys)];
-  const box = { leftPx, topPx, widthPx: Math.max(...xs) - leftPx, heightPx: Math.max(...ys) - topPx };
+  const whole = { leftPx, topPx, widthPx: Math.max(...xs) - leftPx, heightPx: Math.max(...ys) - topPx };
+  const box = seenOf(whole, viewOf(map));
   return isChosen ? around(map, latLngOf(middleDeg, geometryCentroidLonLat(geometry)), box) : box;
 }
 
@@ -114,4 +123,23 @@ function boxOfSign(map: LeafletMap, { at, look, text }: MapPoint, middleDeg: num
   const { x, y } = map.latLngToLayerPoint(latLngOf(middleDeg, at));
   const [widthPx, heightPx] = signSizePx(look, text);
   return { leftPx: x - widthPx / 2, topPx: y - heightPx / 2, widthPx, heightPx };
+}
+
+/** What of ground is in view: so its name stands in view, too. */
+function seenOf(box: BoxPx, view: BoxPx): BoxPx {
+  if (!meet(box, view)) return box;
+  const [leftPx, topPx] = [Math.max(box.leftPx, view.leftPx), Math.max(box.topPx, view.topPx)];
+  const rightPx = Math.min(box.leftPx + box.widthPx, view.leftPx + view.widthPx);
+  const bottomPx = Math.min(box.topPx + box.heightPx, view.topPx + view.heightPx);
+  return { leftPx, topPx, widthPx: rightPx - leftPx, heightPx: bottomPx - topPx };
+}
+
+function boxOfEnd(map: LeafletMap, { label, positions }: MapLine, middleDeg: number): BoxPx {
+  const { x, y } = map.latLngToLayerPoint(latLngOf(middleDeg, positions.at(label?.at === "end" ? -1 : 0)!));
+  return { leftPx: x, topPx: y, widthPx: 0, heightPx: 0 };
+}
+
+function inLayer(map: LeafletMap, box: BoxPx): BoxPx {
+  const { x, y } = map.containerPointToLayerPoint([box.leftPx, box.topPx]);
+  return { ...box, leftPx: x, topPx: y };
 }

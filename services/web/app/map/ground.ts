@@ -42,3 +42,18 @@ export function leafletBounds(bounds: Bounds): LatLngBounds {
   const [west, south, east, north] = unwrapped(bounds);
   return latLngBounds([south, west], [north, east]);
 }
+
+/** Our choice: what fills a quarter of the frame can be read. */
+const leastShare = 0.25;
+
+/** Whether all within the bounds is in view, and large enough to be looked at. */
+export function isWellSeen(map: LeafletMap, bounds: Bounds): boolean {
+  const shown = leafletBounds(bounds);
+  if (!map.getBounds().contains(shown)) return false;
+  const { x, y } = map.getSize();
+  const [from, to] = [
+    map.latLngToContainerPoint(shown.getNorthWest()),
+    map.latLngToContainerPoint(shown.getSouthEast()),
+  ];
+  return Math.max((to.x - from.x) / x, (to.y - from.y) / y) >= leastShare;
+}

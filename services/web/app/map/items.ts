@@ -32,12 +32,26 @@ export interface MapArea extends Drawn {
 
 export interface MapLine {
   readonly id: string;
-  readonly look: "road" | "pass" | "water";
+  readonly look: "road" | "pass" | "heading" | "water";
   readonly title: string;
   readonly positions: readonly LonLat[];
   readonly hasArrow: boolean;
   readonly isFaded: boolean;
+  /** At which scales it is drawn; null: at all. */
+  readonly seen: SeenAt | null;
+  /** Written where it begins or ends; null: nothing is. */
+  readonly label: { readonly text: string; readonly at: "start" | "end"; readonly weight: number } | null;
 }
+
+export interface SeenAt {
+  readonly aboveMPerPx: number;
+  readonly upToMPerPx: number;
+  /** Nearer than this there is room for its arrow. */
+  readonly arrowUpToMPerPx: number;
+}
+
+export const isSeenAt = ({ seen }: Pick<MapLine, "seen">, mPerPx: number): boolean =>
+  seen === null || (mPerPx > seen.aboveMPerPx && mPerPx <= seen.upToMPerPx);
 
 export type PointLook = "base" | "waterPoint" | "pad" | "stop" | "me" | SensitiveKind;
 
@@ -56,4 +70,5 @@ export interface MapPoint extends Drawn {
 export interface MapUnits {
   areaHa(area: number): string;
   roadKm(length: number): string;
+  lengthM(length: number): string;
 }

@@ -21,8 +21,8 @@ const gapPx = 3;
 
 /**
  * Where labels go so that none covers another, nor the things that it should not cover. Greedy, the heaviest first, with eight places beside and one within what they name (after Christensen, Marks and
- * Shieber, An empirical study of algorithms for point-feature label placement, ACM Transactions on Graphics 14, 1995). What finds no place is left out. A
- * place that lies within the view as a whole goes before one that is cut off.
+ * Shieber, An empirical study of algorithms for point-feature label placement, ACM Transactions on Graphics 14, 1995). What finds no place
+ * within the view as a whole is left out.
  */
 export function placeLabels(
   labels: readonly LabelToPlace[],
@@ -33,14 +33,12 @@ export function placeLabels(
   const places = new Map<string, { leftPx: number; topPx: number }>();
   const inOrder = [...labels].sort((a, b) => b.weight - a.weight || (a.id < b.id ? -1 : 1));
   for (const label of inOrder) {
-    const inView = (one: BoxPx) => Number(lies(one, view));
-    const box = candidates(label)
-      .sort((a, b) => inView(b) - inView(a))
-      .find(
-        (one) =>
-          placed.every((other) => !meet(one, other)) &&
-          (label.isUpon || notToCover.every((other) => other === label.of || !meet(one, other))),
-      );
+    const box = candidates(label).find(
+      (one) =>
+        lies(one, view) &&
+        placed.every((other) => !meet(one, other)) &&
+        (label.isUpon || notToCover.every((other) => other === label.of || !meet(one, other))),
+    );
     if (box === undefined) continue;
     placed.push(box);
     places.set(label.id, { leftPx: box.leftPx, topPx: box.topPx });
@@ -69,7 +67,7 @@ function candidates({ heightPx, isUpon, of, widthPx }: LabelToPlace): BoxPx[] {
   return of.widthPx >= widthPx && of.heightPx >= heightPx ? [upon, ...beside] : beside;
 }
 
-function meet(one: BoxPx, other: BoxPx): boolean {
+export function meet(one: BoxPx, other: BoxPx): boolean {
   return (
     one.leftPx < other.leftPx + other.widthPx &&
     other.leftPx < one.leftPx + one.widthPx &&

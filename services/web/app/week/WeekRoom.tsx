@@ -131,7 +131,7 @@ function PlanShown({
                   onAsk={mayChange ? setMove : null}
                 />
                 <Guarded>
-                  <WeekMapPanel operationId={operation.id} planId={shown.id} selected={selected} onSelect={onSelect} />
+                  <WeekMapPanel planId={shown.id} crews={view.crews} selected={selected} onSelect={onSelect} />
                 </Guarded>
                 <Unplanned
                   operation={operation}

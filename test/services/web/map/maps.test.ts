@@ -112,25 +112,35 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
   const field = week.fields.find(({ orders }) => orders.length > 0)!;
 
   it("choose a field's order by the mouse, and show a crew-day's numbers", async () => {
-    await open("week");
+    await open("week", [{ id: first!.crewId, name: "Early birds" }]);
     await page.locator("path.mapArea.planned, path.mapArea.partly").first().click();
     await expect.poll(() => told<{ kind: string } | null>(), soon).toMatchObject({ kind: "order" });
     const { orderId } = await told<{ orderId: string }>();
     const chosen = week.fields.find(({ orders }) => orders.includes(orderId as never))!;
-    await page.getByRole("heading", { name: chosen.name }).waitFor();
-    await page.locator(".mapChosen button").filter({ hasText: first!.crewId }).first().click();
+    expect(chosen.crewDays.map(({ crewId }) => crewId)).toContain(first!.crewId);
+    await page.locator(".mapChosen button").filter({ hasText: "Early birds" }).first().click();
     await isTold({ kind: "crewDay", crewId: first!.crewId, date: first!.date });
     await page.locator(".mapGround .mapSign.stopNumbers").first().waitFor();
     const numbers = (await page.locator(".mapGround .mapSign.stopNumbers").allTextContents()).flatMap((text) =>
       text.split(" "),
     );
     expect(numbers.map(Number).sort()).toEqual(day.stops.map(({ number }) => number));
+    const shares = async () => {
+      const boxes = await page.evaluate<{ ground: number; field: number }>(`(() => {
+        const [ground, field] = [".mapGround", "path.mapArea.treated"].map((one) => document.querySelector(one).getBoundingClientRect());
+        return { ground: ground.width, field: field.width };
+      })()`);
+      return boxes.field / boxes.ground;
+    };
+    const near = await shares();
     await page.getByRole("button", { name: "Whole week" }).click();
-    await isTold(null);
+    await expect.poll(shares, soon).toBeLessThan(near);
+    await page.getByRole("button", { name: "Show chosen" }).click();
+    await expect.poll(shares, soon).toBeCloseTo(near, 2);
   });
 
   it("are reached and chosen from by the keyboard alone", async () => {
-    await open("week");
+    await open("week", []);
     await page.getByRole("application", { name: "Map of the week" }).waitFor();
     const stops: string[] = [];
     const focused = "[document.activeElement.getAttribute('aria-label') ?? document.activeElement.textContent][0]";
@@ -158,11 +168,11 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
   });
 
   it("say in words what does not come", async () => {
-    await open("week", null, { answers: false });
+    await open("week", [], { answers: false });
     await page.getByText("There is no such plan.").waitFor();
     await page.getByRole("button", { name: "Try again" }).waitFor();
     await page.context().close();
-    await open("week", null, { hasMap: false });
+    await open("week", [], { hasMap: false });
     await page.getByText("The map cannot be drawn here. Everything that it shows stands in the lists, too.").waitFor();
     await page.getByText("Fields as a list").click();
     await page.locator(".mapList button").first().click();
@@ -170,7 +180,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
   });
 
   it("are never wider than the screen, however long the valley", async () => {
-    await open("week", null, { phone: true, bounds: [10.9, 51, 12.5, 51.02] });
+    await open("week", [], { phone: true, bounds: [10.9, 51, 12.5, 51.02] });
     await page.locator("path.mapArea").first().waitFor({ state: "attached" });
     expect(await page.evaluate("document.documentElement.scrollWidth <= innerWidth")).toBe(true);
     await page.context().close();
@@ -180,7 +190,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
   });
 
   it("bring what is chosen elsewhere into view", async () => {
-    await open("week");
+    await open("week", []);
     await page.locator("path.mapArea").first().waitFor();
     for (let press = 0; press < 6; press++) await page.getByRole("button", { name: "Nearer" }).click();
     const box = (await page.locator(".mapGround").boundingBox())!;
@@ -340,7 +350,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
         expect({ look, found: await violations(at === 0 ? "all" : "colours") }).toEqual({ look, found: [] });
       }
     };
-    await open("week");
+    await open("week", []);
     await page.locator("path.mapArea").first().waitFor();
     await page.getByText("Fields as a list").click();
     await page.getByText("What the signs mean").click();
