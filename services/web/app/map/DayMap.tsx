@@ -39,7 +39,14 @@ export function DayMap({ map, onStop, stopNumber }: DayMapProps) {
   );
   return (
     <section className="dayMap" aria-label={mapWords.dayTitle}>
-      <FieldMap name={mapWords.dayTitle} items={items} bounds={bounds} whole={whole} onChoose={onChoose} />
+      <FieldMap
+        name={mapWords.dayTitle}
+        items={items}
+        bounds={bounds}
+        whole={whole}
+        shape={stopNumber === null ? map.bounds : null}
+        onChoose={onChoose}
+      />
       <WhereIAm where={where} />
       {map.sensitive.length > 0 && (
         <details className="mapList">

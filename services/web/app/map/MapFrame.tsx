@@ -87,11 +87,14 @@ export function MapFrame({
   };
   return (
     <div className="mapFrame">
-      <div className="mapSheet">
+      <div
+        className={shape === null ? "mapSheet" : "mapSheet shaped"}
+        style={shape === null ? undefined : { aspectRatio: aspectOf(shape) }}
+      >
         <div
           ref={ground}
-          className={shape === null ? "mapGround" : "mapGround shaped"}
-          style={shape === null ? undefined : { aspectRatio: aspectOf(shape) }}
+          // Leaflet puts classes of its own here, which another value would take away.
+          className="mapGround"
           role="application"
           aria-label={name}
           aria-describedby={hintId}

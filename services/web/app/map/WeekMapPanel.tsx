@@ -80,7 +80,7 @@ function WeekOnMap({ crews, onSelect, planId, selected, week }: WeekMapPanelProp
         items={items}
         bounds={bounds}
         fitKey={[crewId, date, orderId, ...bounds].join(" ")}
-        shape={hasPart ? null : week.bounds}
+        shape={field === undefined ? bounds : null}
         whole={whole}
         onChoose={onChoose}
       />

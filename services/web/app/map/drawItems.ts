@@ -123,6 +123,8 @@ function signLayer(drawing: Drawing, point: MapPoint): Layer {
     }),
     keyboard: false,
     interactive: true,
+    // Numbers are read and pressed before all else.
+    zIndexOffset: point.look === "stop" ? 2000 : 0,
   });
   return answering(drawing, sign, point);
 }

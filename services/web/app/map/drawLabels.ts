@@ -20,6 +20,8 @@ import { signElement, signSizePx } from "./signs.ts";
 const signsFromMPerPx = 60;
 const dotPx = 4;
 const labelHeightPx = 18;
+/** Bases, what is chosen, pads and water points are named wherever there is room at all. */
+const neededWeight = 2000;
 /** Ground that is seen this large bears labels of others. */
 const largeBoxPx = 60;
 /** What is chosen and small has a ring around it, as wide as a finger. */
@@ -53,18 +55,40 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
   const labels: LabelToPlace[] = labelled.flatMap(({ box, id, label, labelWeight }) =>
     label === null
       ? []
-      : [{ id, of: box, widthPx: widthPxOf(label), heightPx: labelHeightPx, weight: labelWeight, isUpon: false }],
+      : [
+          {
+            id,
+            of: box,
+            widthPx: widthPxOf(label),
+            heightPx: labelHeightPx,
+            weight: labelWeight,
+            isUpon: false,
+            isNeeded: labelWeight >= neededWeight,
+          },
+        ],
   );
   const shrinking = points.filter(({ point }) => point.mayShrink);
   const isNear = mPerPx < signsFromMPerPx;
-  const signs = (isNear ? shrinking : []).map(({ box, point: { id } }): LabelToPlace => {
-    return { id, of: box, widthPx: box.widthPx, heightPx: box.heightPx, weight: -1, isUpon: true };
+  const signs = (isNear ? shrinking : []).map(({ box, point: { id, label, labelWeight } }): LabelToPlace => {
+    // A sign that has a name goes before the name, others after all names.
+    const weight = label === null ? -1 : labelWeight + 1;
+    return {
+      id: `sign of ${id}`,
+      of: box,
+      widthPx: box.widthPx,
+      heightPx: box.heightPx,
+      weight,
+      isUpon: true,
+      isNeeded: false,
+    };
   });
-  const notToCover = [
-    ...areas.flatMap(({ box }) => (Math.max(box.widthPx, box.heightPx) > largeBoxPx ? [] : [box])),
-    ...points.flatMap(({ box, point }) => (point.mayShrink ? [] : [box])),
-    ...edgeDegrees(map).map(({ box }) => inLayer(map, box)),
-  ];
+  const notToCover = {
+    ground: areas.flatMap(({ box }) => (Math.max(box.widthPx, box.heightPx) > largeBoxPx ? [] : [box])),
+    signs: [
+      ...points.flatMap(({ box, point }) => (point.mayShrink ? [] : [box])),
+      ...edgeDegrees(map).map(({ box }) => inLayer(map, box)),
+    ],
+  };
   const places = placeLabels([...labels, ...signs], notToCover, viewOf(map));
   const group = layerGroup();
   for (const { area, box } of areas) {
@@ -85,7 +109,7 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
     group.addLayer(marker(at, { icon, interactive: false, keyboard: false }));
   }
   for (const { point } of shrinking) {
-    const isSeen = places.has(point.id);
+    const isSeen = places.has(`sign of ${point.id}`);
     const [widthPx, heightPx] = isSeen ? signSizePx(point.look, null) : [dotPx, dotPx];
     const icon = divIcon({
       className: `mapPoint ${isSeen ? "" : `mapDot ${point.look}`} ${point.isFaded ? "faded" : ""}`,

@@ -5,7 +5,8 @@ import { unwrapped } from "./unwrap.ts";
 
 /** Our choice: nearer there is nothing to see that we know of. */
 const nearestZoom = 21;
-const marginPx = 40;
+/** Room for signs and for names beside them. */
+const marginPx = 32;
 /** What lies within some metres is not fitted nearer than this. */
 const fittedZoom = 18;
 
@@ -14,7 +15,7 @@ export function createGround(div: HTMLElement): LeafletMap {
   return new LeafletMap(div, {
     zoomControl: false,
     attributionControl: false,
-    zoomSnap: 0.25,
+    zoomSnap: 0,
     zoomDelta: 1,
     minZoom: 2,
     maxZoom: nearestZoom,

@@ -15,6 +15,8 @@ export interface LabelToPlace {
   readonly weight: number;
   /** Upon what it names, and only there. */
   readonly isUpon: boolean;
+  /** Where nothing else is free, ground that lies there is covered rather than this left out. */
+  readonly isNeeded: boolean;
 }
 
 const gapPx = 3;
@@ -26,19 +28,22 @@ const gapPx = 3;
  */
 export function placeLabels(
   labels: readonly LabelToPlace[],
-  notToCover: readonly BoxPx[],
+  notToCover: { readonly signs: readonly BoxPx[]; readonly ground: readonly BoxPx[] },
   view: BoxPx,
 ): ReadonlyMap<string, { readonly leftPx: number; readonly topPx: number }> {
   const placed: BoxPx[] = [];
   const places = new Map<string, { leftPx: number; topPx: number }>();
   const inOrder = [...labels].sort((a, b) => b.weight - a.weight || (a.id < b.id ? -1 : 1));
   for (const label of inOrder) {
-    const box = candidates(label).find(
+    const free = candidates(label).filter(
       (one) =>
         lies(one, view) &&
         placed.every((other) => !meet(one, other)) &&
-        (label.isUpon || notToCover.every((other) => other === label.of || !meet(one, other))),
+        (label.isUpon || clear(notToCover.signs, label, one)),
     );
+    const box =
+      free.find((one) => label.isUpon || clear(notToCover.ground, label, one)) ??
+      (label.isNeeded ? free[0] : undefined);
     if (box === undefined) continue;
     placed.push(box);
     places.set(label.id, { leftPx: box.leftPx, topPx: box.topPx });
@@ -46,7 +51,10 @@ export function placeLabels(
   return places;
 }
 
-function candidates({ heightPx, isUpon, of, widthPx }: LabelToPlace): BoxPx[] {
+const clear = (boxes: readonly BoxPx[], { of }: LabelToPlace, one: BoxPx): boolean =>
+  boxes.every((other) => other === of || !meet(one, other));
+
+function candidates({ heightPx, isNeeded, isUpon, of, widthPx }: LabelToPlace): BoxPx[] {
   const at = (leftPx: number, topPx: number): BoxPx => ({ leftPx, topPx, widthPx, heightPx });
   const middleLeftPx = of.leftPx + (of.widthPx - widthPx) / 2;
   const middleTopPx = of.topPx + (of.heightPx - heightPx) / 2;
@@ -64,6 +72,7 @@ function candidates({ heightPx, isUpon, of, widthPx }: LabelToPlace): BoxPx[] {
     at(leftPx, abovePx),
     at(leftPx, belowPx),
   ];
+  if (isNeeded) beside.push(at(middleLeftPx, abovePx - heightPx), at(middleLeftPx, belowPx + heightPx));
   return of.widthPx >= widthPx && of.heightPx >= heightPx ? [upon, ...beside] : beside;
 }
 

@@ -20,7 +20,7 @@ export function passLines(stops: readonly StopOnMap[], tellsEnds: boolean): MapL
     if (allM === 0) return [];
     const spacingM = areaHa / haFromM2(1) / allM;
     const closeMPerPx = spacingM / leastGapPx;
-    const longest = lengthsM.indexOf(Math.max(...lengthsM));
+    const longest = middleLongOf(lengthsM);
     const drawn = { hasArrow: true, isFaded: false };
     const lines = passes.map((positions, at): MapLine => {
       const end = at === 0 ? "start" : at === passes.length - 1 ? "end" : null;
@@ -49,6 +49,13 @@ export function passLines(stops: readonly StopOnMap[], tellsEnds: boolean): MapL
     };
     return [...lines, heading];
   });
+}
+
+/** Which pass stands for all: of the long ones the middle one, which lies well within the ground. */
+function middleLongOf(lengthsM: readonly number[]): number {
+  const leastM = 0.8 * Math.max(...lengthsM);
+  const long = [...lengthsM.keys()].filter((at) => lengthsM[at]! >= leastM);
+  return long[Math.floor(long.length / 2)]!;
 }
 
 function lengthsOf({ pad: [lonDeg, latDeg], passes }: StopOnMap): number[] {

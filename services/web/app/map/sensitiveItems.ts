@@ -44,7 +44,7 @@ export function sensitiveItems(
       label,
       labelWeight: label === null ? 0 : 1500,
       reachM: one.radiusM,
-      mayShrink: label === null,
+      mayShrink: true,
     });
   }
   return { areas, lines, points };

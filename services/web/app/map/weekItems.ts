@@ -5,7 +5,7 @@ import { shortDayWords } from "../kit/dates.ts";
 import { mapWords } from "../strings/map.ts";
 import { groundOf, roadLines, stopPoints, stopTitle, treatedAreas } from "./dayItems.ts";
 import type { MapArea, MapItems, MapPoint, MapUnits } from "./items.ts";
-import { nearField } from "./nearField.ts";
+import { type Near, nearField } from "./nearField.ts";
 import { passLines } from "./passLines.ts";
 import { placePoint } from "./placePoint.ts";
 import { sensitiveItems } from "./sensitiveItems.ts";
@@ -34,11 +34,11 @@ export function weekItems(week: WeekMap, day: DayMap | null, units: MapUnits): M
 /** The week's map with an order chosen: its field, what of it is worked in these crew-days, and how far off its neighbours are. */
 export function orderItems(week: WeekMap, orderId: string, days: readonly DayMap[], units: MapUnits): MapItems {
   const chosen = week.fields.find(({ orders }) => orders.includes(orderId));
-  const near = chosen === undefined ? new Map<string, number>() : nearField(chosen.geometry, week.sensitive);
+  const near = chosen === undefined ? new Map<string, Near>() : nearField(chosen.geometry, week.sensitive);
   const { areas, lines, points } = sensitiveItems(
     week.sensitive,
     () => false,
-    ({ id, name }) => (near.has(id) ? mapWords.away(name, near.get(id)!, units.lengthM) : null),
+    ({ id, name }) => labelOf(name, near.get(id), units),
   );
   const stops = days.flatMap(({ date, stops }) =>
     stops.filter((stop) => stop.orderId === orderId).map((stop) => ({ date, stop })),
@@ -58,6 +58,12 @@ export function orderItems(week: WeekMap, orderId: string, days: readonly DayMap
     ],
     points: [...points, ...week.places.map((place) => placePoint(place, false)), ...stops.map(padOf)],
   };
+}
+
+function labelOf(name: string, near: Near | undefined, { lengthM }: Pick<MapUnits, "lengthM">): string | null {
+  if (near === undefined) return null;
+  // Lengths are told in whole metres or feet.
+  return near.distanceM < 0.5 ? mapWords.atEdge(name) : mapWords.away(name, lengthM(near.distanceM));
 }
 
 function padOf({ date, stop }: { readonly date: string; readonly stop: StopOnMap }): MapPoint {

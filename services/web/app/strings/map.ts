@@ -21,7 +21,7 @@ export const mapWords = {
   nearer: "Nearer",
   farther: "Farther",
   all: "Show all",
-  chosen: "Show chosen",
+  chosen: "Chosen",
   wholeDay: "Whole day",
   north: "North is up",
   /** Degrees at the edges of a map. */
@@ -67,8 +67,8 @@ export const mapWords = {
   pass: (number: number, headingDeg: number) => `Stop ${number}: passes along ${headingDeg}°`,
   passEnd: { start: "First pass", end: "Last pass" },
   padFrom: (day: string, clock: string) => `Pad, ${day} from ${clock}`,
-  away: (name: string, distanceM: number, lengthM: (length: number) => string) =>
-    distanceM < 0.5 ? `${name}, at the field's edge` : `${name}, ${lengthM(distanceM)} off`,
+  atEdge: (name: string) => `${name}, at the field's edge`,
+  away: (name: string, distance: string) => `${name}, ${distance} off`,
   wholeWeek: "Whole week",
   stop: (number: number) => `Stop ${number}`,
   stops: (numbers: readonly number[]) =>

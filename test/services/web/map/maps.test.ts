@@ -67,6 +67,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     const viewport = phone ? { width: 390, height: 844 } : { width: 1440, height: 900 };
     const context = await browser.newContext({
       viewport,
+      hasTouch: phone,
       geolocation: { latitude: 51.02, longitude: 11.02, accuracy: 25 },
       permissions: ["geolocation"],
     });
@@ -135,7 +136,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     const near = await shares();
     await page.getByRole("button", { name: "Whole week" }).click();
     await expect.poll(shares, soon).toBeLessThan(near);
-    await page.getByRole("button", { name: "Show chosen" }).click();
+    await page.getByRole("button", { name: "Chosen", exact: true }).click();
     await expect.poll(shares, soon).toBeCloseTo(near, 2);
   });
 
@@ -217,6 +218,9 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await open("day", day, { phone: true });
     await page.locator(".mapGround .mapSign.stopNumbers").first().click();
     await isTold(Number((await page.locator(".mapGround .mapSign.stopNumbers").first().textContent())!.split(" ")[0]));
+    // What is flown is seen at the scale that the stop is fitted to, be it pass by pass or by the heading.
+    const flown = `[...document.querySelectorAll(".mapGround .mapLine:is(.pass, .heading):not(.unseen)")].map((one) => one.getBoundingClientRect()).filter(({ height, width }) => height + width > 40).length`;
+    await expect.poll(() => page.evaluate<number>(flown), soon).toBeGreaterThan(0);
     await page.getByRole("button", { name: "Show where I am" }).click();
     await page.getByText("You are within 25 m of the dot.").waitFor();
     expect(await page.locator(".mapGround .mapSign.me").count()).toBe(1);
@@ -259,7 +263,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
       .poll(async () => (await told<{ pads: { id: string }[] }>()).pads.map(({ id }) => id), soon)
       .toEqual(["P1"]);
 
-    await page.getByRole("button", { name: "Clicks on the map add corners" }).click();
+    await page.getByRole("button", { name: "Each click or tap adds a corner" }).click();
     await page.getByLabel("What is being drawn").selectOption("Outline");
     const handle = (await page.locator(".mapHandle:not(.between)").nth(2).boundingBox())!;
     await page.mouse.move(handle.x + 14, handle.y + 14);
@@ -273,6 +277,45 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await page.getByRole("button", { name: "Undo" }).click();
     for (let step = 0; step < 4; step++) await page.getByRole("button", { name: "Undo" }).click();
     await isTold(drawn);
+  });
+
+  it("draw by touch on a phone: corners by taps, one dragged, taken back, and nothing to scroll sideways for", async () => {
+    await open("draw", drawn, { phone: true });
+    await page.getByText("Area: 9.4 ha").waitFor();
+    await page.getByRole("button", { name: "Add an obstacle" }).tap();
+    await page.locator(".mapGround").scrollIntoViewIfNeeded();
+    const ground = (await page.locator("path.mapSketch.outline").boundingBox())!;
+    const at = (x: number, y: number) => [ground.x + ground.width * x, ground.y + ground.height * y] as const;
+    for (const [x, y] of [
+      [0.2, 0.3],
+      [0.8, 0.3],
+      [0.5, 0.8],
+    ] as const)
+      await page.touchscreen.tap(...at(x, y));
+    const obstacle = async () => {
+      const { geometry } = await told<{ geometry: { coordinates: number[][][] } | null }>();
+      return geometry?.coordinates[1] ?? [];
+    };
+    await expect.poll(async () => (await obstacle()).length, soon).toBe(4);
+    const before = await obstacle();
+    // The handles of these corners, not those that are just being drawn anew.
+    await page.locator(".mapHandle.chosen", { hasText: "3" }).waitFor();
+    const touch = await page.context().newCDPSession(page);
+    const send = (type: "touchStart" | "touchMove" | "touchEnd", ...touchPoints: { x: number; y: number }[]) =>
+      touch.send("Input.dispatchTouchEvent", { type, touchPoints });
+    const handle = (await page.locator(".mapHandle:not(.between)").nth(2).boundingBox())!;
+    const [x, y] = [handle.x + handle.width / 2, handle.y + handle.height / 2];
+    // Beside what is drawn of the handle, as fingers are.
+    await send("touchStart", { x: x + 18, y });
+    for (const step of [10, 20, 30, 40]) await send("touchMove", { x: x + 18 + step, y });
+    await send("touchEnd");
+    await expect.poll(obstacle, soon).not.toEqual(before);
+    expect(await obstacle()).toHaveLength(4);
+    await page.getByRole("button", { name: "Undo" }).tap();
+    await expect.poll(obstacle, soon).toEqual(before);
+    const isWider = `[...document.querySelectorAll(".drawField, .drawField *")].filter((one) => one.scrollWidth > one.clientWidth + 1 && ["auto", "scroll"].includes(getComputedStyle(one).overflowX)).map(({ className }) => className)`;
+    expect(await page.evaluate(isWider)).toEqual([]);
+    expect(await page.evaluate("document.documentElement.scrollWidth <= innerWidth")).toBe(true);
   });
 
   it("draw with the keyboard alone", async () => {
