@@ -69,6 +69,12 @@ module.exports = {
       to: { path: "^services/moves/(?!mover[.]ts$)" },
     },
     {
+      name: "views-only-by-their-port",
+      severity: "error",
+      from: { path: room("services"), pathNot: room("services/views") },
+      to: { path: "^services/views/(?!viewMaker[.]ts$)" },
+    },
+    {
       name: "linear-engines-only-for-worker-and-cli",
       severity: "error",
       from: { path: room("services"), pathNot: "^services/(linear|worker|whatif|cli)/" },

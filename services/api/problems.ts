@@ -56,9 +56,18 @@ export function shortened(fault: Fault): Fault {
   };
 }
 
+/** What is being made is kept for whoever asks again. */
+export const beingMade: Answer = {
+  kind: "problem",
+  problem: problem(503, "The server has too much to make just now; ask again in a few seconds."),
+  retryAfterS: 3,
+};
+
 /** The thread that judges plans has too much to do, or is being started again. */
 export const askAgain: Answer = {
   kind: "problem",
   problem: problem(503, "Plans cannot be judged just now; ask again in a few seconds."),
   retryAfterS: 3,
 };
+
+export const nothingPublished: Answer = refuse(404, "Nothing of this operation has been published.", []);

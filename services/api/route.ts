@@ -6,6 +6,7 @@ import type { Mover } from "../moves/mover.ts";
 import type { WorkQueue } from "../queue/queue.ts";
 import type { Acting } from "../store/acting.ts";
 import type { Store } from "../store/store.ts";
+import type { ViewMaker } from "../views/viewMaker.ts";
 import type { Actor } from "./caller.ts";
 import { usualBodyBytes } from "./readBody.ts";
 import type { Rendered, ViewCache } from "./viewCache.ts";
@@ -18,6 +19,8 @@ export interface ApiParts {
   readonly runs: WorkQueue;
   /** Judges and moves in a thread of its own. */
   readonly mover: Mover;
+  /** Makes views and papers in threads of its own. */
+  readonly maker: ViewMaker;
   readonly views: ViewCache;
   readonly access: AccessSettings;
   /** Told of what went wrong within us, and in which call; the caller only hears that something did. */

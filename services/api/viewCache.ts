@@ -1,6 +1,8 @@
 import { createHash } from "node:crypto";
 import { promisify } from "node:util";
 import { gzip } from "node:zlib";
+import { within } from "../threads/within.ts";
+import type { MadeView } from "../views/viewMaker.ts";
 
 /** What never changes once it is made, as it goes out. */
 export interface Rendered {
@@ -12,30 +14,26 @@ export interface Rendered {
   readonly fileName?: string;
 }
 
-/** Goes out as it is, where all else goes out as JSON. */
-export class FileBody {
-  readonly bytes: Buffer;
-  readonly fileName: string;
-  constructor(bytes: Buffer, fileName: string) {
-    this.bytes = bytes;
-    this.fileName = fileName;
-  }
-}
+/** Null where there is nothing of the kind; `busy`: it may be there when asked for again. */
+export type Viewing = Rendered | null | "busy";
 
 /** Keeps what was read last, so that the second reader of a week costs next to nothing. */
 export interface ViewCache {
-  /** `make` is only asked where the view is not kept; of readers that come at once it is asked for one. Null is not kept. */
-  get(key: string, make: () => Promise<unknown>): Promise<Rendered | null>;
+  /** `make` is only asked where the view is not kept; of readers that come at once it is asked for one. Null is not kept. What takes too long is `busy` and kept once it is made. */
+  get(key: string, make: () => Promise<MadeView | null | "busy">): Promise<Viewing>;
 }
 
 const compress = promisify(gzip);
 /** Our choice: some thirty weeks of 500 orders. */
 const mostBytes = 64 * 1024 * 1024;
 
-export function createViewCache(most = mostBytes): ViewCache {
+/** Our choice: less than a call may take in all. */
+const usualWaitMs = 15_000;
+
+export function createViewCache(most = mostBytes, waitMs = usualWaitMs): ViewCache {
   // A map keeps the order in which keys came: the first is the one that was read the longest ago.
   const kept = new Map<string, Rendered>();
-  const making = new Map<string, Promise<Rendered | null>>();
+  const making = new Map<string, Promise<Viewing>>();
   let bytes = 0;
 
   const keep = (key: string, view: Rendered) => {
@@ -47,10 +45,10 @@ export function createViewCache(most = mostBytes): ViewCache {
       kept.delete(oldest);
     }
   };
-  const makeNow = async (key: string, make: () => Promise<unknown>) => {
-    const body = await make();
-    if (body === null) return null;
-    const view = await render(body);
+  const makeNow = async (key: string, make: () => Promise<MadeView | null | "busy">) => {
+    const made = await make();
+    if (made === null || made === "busy") return made;
+    const view = await render(made);
     keep(key, view);
     return view;
   };
@@ -65,16 +63,22 @@ export function createViewCache(most = mostBytes): ViewCache {
       }
       const made = making.get(key) ?? makeNow(key, make).finally(() => making.delete(key));
       making.set(key, made);
-      return made;
+      const inTime = await within(
+        waitMs,
+        made.then((view) => ({ view })),
+      );
+      return inTime === null ? "busy" : inTime.view;
     },
   };
 }
 
-export async function render(body: unknown): Promise<Rendered> {
-  const file = body instanceof FileBody ? body : null;
-  const plain = file?.bytes ?? Buffer.from(JSON.stringify(body));
+export async function render({ bytes, fileName }: MadeView): Promise<Rendered> {
+  const plain = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const etag = createHash("sha256").update(plain).digest("base64url").slice(0, 22);
-  return { plain, gzipped: await compress(plain), etag, ...(file && { fileName: file.fileName }) };
+  return { plain, gzipped: await compress(plain), etag, ...(fileName === null ? {} : { fileName }) };
 }
+
+/** A body that goes out as JSON. */
+export const jsonOf = (body: unknown): MadeView => ({ bytes: Buffer.from(JSON.stringify(body)), fileName: null });
 
 const sizeOf = ({ plain, gzipped }: Rendered) => plain.length + gzipped.length;

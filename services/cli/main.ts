@@ -123,6 +123,7 @@ A planning aid: the label, local pesticide and aviation rules and the licensed a
       "how far the stops have come, as the API tells it (left out: all went as told up to then)",
     )
     .option("--keep-until <DATE>", "crew-days up to this one stay as they stand, as far as they hold")
+    .option("--near", "stay near to what people know: a change costs five times the usual")
     .option("--told-from <DIR>", "the scenario that the plan was made of (left out: DIR as it is now)")
     .option("--seconds <N>", "search for so long", wholeNumber("--seconds", 1), 10)
     .option(

@@ -18,6 +18,7 @@ import { readPlan } from "./plan/readPlan.ts";
 export interface ReplanOptions {
   readonly asOf: string;
   readonly keepUntil?: string;
+  readonly near?: boolean;
   readonly progress?: string;
   readonly toldFrom?: string;
   readonly seconds: number;
@@ -47,7 +48,8 @@ export async function replanVerb(dir: string, file: string, options: ReplanOptio
   if (keepUntil !== undefined && !localDateSchema.safeParse(keepUntil).success) {
     throw new BadInput([`--keep-until ${keepUntil}: expected a date as 2027-06-09`]);
   }
-  const { operation: left, fates, remarks } = replanOperation({ operation, told: [told], asOf, keepUntil });
+  const changeCost = options.near === true ? "high" : "usual";
+  const { operation: left, fates, remarks } = replanOperation({ operation, told: [told], asOf, keepUntil, changeCost });
   for (const { sentence } of remarks) remark(sentence);
   const { iterations, seed } = options;
   const budget = iterations === undefined ? { seconds: options.seconds } : { iterations };

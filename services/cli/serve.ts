@@ -16,6 +16,7 @@ import { serveMetrics } from "../sight/metricsServer.ts";
 import { connectStore, NewerStore } from "../store/connect.ts";
 import { FolderInUse, startEmbedded } from "../store/embedded.ts";
 import type { Store } from "../store/store.ts";
+import { createViewMaker } from "../views/viewMaker.ts";
 import { type ChildWorker, startChildWorker } from "./childWorker.ts";
 import { endSignals } from "./endSignals.ts";
 import { firstStart } from "./firstStart.ts";
@@ -92,6 +93,8 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
     }
     const mover = createMover({ onError });
     toClose.push(() => mover.close());
+    const maker = createViewMaker({ onError });
+    toClose.push(() => maker.close());
     const access: AccessSettings = {
       secret: settings.secret ?? ownSecret(settings.dataFolder),
       origin: settings.origin,
@@ -101,6 +104,7 @@ export async function serve({ settings, withWorker, log }: ServeOptions): Promis
       queue,
       runs,
       mover,
+      maker,
       onError,
       onCall,
       onWindows: metrics.onWindows,

@@ -9,8 +9,8 @@ import { planDifference } from "../../shared/replan/planDifference.ts";
 import { replanOperation } from "../../shared/replan/replanOperation.ts";
 import { prepareFor, type Standing, standingOf } from "../solver/moves/standing.ts";
 import type { Prepared } from "../solver/planOperation.ts";
+import { createKept } from "../threads/kept.ts";
 import { judgeMoves, refusedPlan } from "./judgeMoves.ts";
-import { createKept } from "./kept.ts";
 import type { FromMoveThread, MoveQuestion, ToMoveThread } from "./messages.ts";
 
 /** Our choice: a compiled week of 500 orders takes some 100 MB. */

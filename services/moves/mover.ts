@@ -1,10 +1,10 @@
-import type { Worker } from "node:worker_threads";
 import type { Operation } from "../../shared/model/operation.ts";
 import type { CheckReport } from "../../shared/plan/check/report.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import type { ReplanAsk, Replanned } from "../../shared/replan/ask.ts";
 import type { PlanDifference } from "../../shared/replan/difference.ts";
-import { startThread } from "../threads/startThread.ts";
+import { createAskedThread } from "../threads/askedThread.ts";
+import { within } from "../threads/within.ts";
 import type { DifferenceQuestion, FromMoveThread, Judged, MoveQuestion, ToMoveThread } from "./messages.ts";
 
 /** `busy`: too many ask at once. `late`: not within the time, but what was compiled meanwhile is kept. `crashed`: the thread ended; the next question starts another. */
@@ -49,62 +49,20 @@ const ownScript = new URL("./moveThread.ts", import.meta.url);
 type Body<Message> = Message extends { readonly id: number } ? Omit<Message, "id"> : never;
 type Said = Exclude<Body<FromMoveThread>, { kind: "failed" }>;
 
-interface Waiting {
-  readonly tell: (said: Said | "late" | "crashed") => void;
-  readonly answerBy: NodeJS.Timeout;
-}
-
 export function createMover({ onError, limits, script = ownScript }: MoverOptions): Mover {
   const { most, answerMs, silentMs } = { ...usualLimits, ...limits };
-  const waiting = new Map<number, Waiting>();
-  let worker: Worker | null = null;
-  let silent: NodeJS.Timeout | undefined;
-  let lastId = 0;
-
-  const listenOn = () => {
-    clearTimeout(silent);
-    if (waiting.size > 0) silent = setTimeout(() => end(new Error("moves: the thread was silent")), silentMs).unref();
+  const thread = createAskedThread<Body<ToMoveThread>, Said>({
+    name: "moves",
+    script,
+    limits: { most, silentMs, restMs: null },
+    onError,
+  });
+  const { isBusy } = thread;
+  const ask = async (question: Body<ToMoveThread>): Promise<Said | "late" | "crashed"> => {
+    // The question stays with the thread, so that those who ask meanwhile are told that it is busy.
+    const answer = await within(answerMs, thread.ask(question));
+    return answer ?? "late";
   };
-  const settle = (id: number, said: Said | "crashed") => {
-    const one = waiting.get(id);
-    waiting.delete(id);
-    clearTimeout(one?.answerBy);
-    one?.tell(said);
-  };
-  const end = (why: Error | null) => {
-    const ended = worker;
-    worker = null;
-    clearTimeout(silent);
-    // What it comes to yet is of no more interest, but may not end the process.
-    ended?.removeAllListeners().on("error", () => undefined);
-    if (why !== null) onError(why);
-    for (const id of [...waiting.keys()]) settle(id, "crashed");
-    return ended?.terminate();
-  };
-  const started = (): Worker => {
-    if (worker !== null) return worker;
-    const fresh = startThread(script, null);
-    fresh.on("message", ({ id, ...said }: FromMoveThread) => {
-      listenOn();
-      if (said.kind === "failed") onError(new Error(`moves: ${said.message}`));
-      settle(id, said.kind === "failed" ? "crashed" : (said as Said));
-      listenOn();
-    });
-    fresh.on("error", (error) => void end(error));
-    fresh.on("exit", (code) => void end(new Error(`moves: the thread has ended with ${code}`)));
-    worker = fresh;
-    return fresh;
-  };
-  const ask = (question: Body<ToMoveThread>): Promise<Said | "late" | "crashed"> =>
-    new Promise((resolve) => {
-      const id = ++lastId;
-      // The question stays with the thread, so that those who ask meanwhile are told that it is busy.
-      const answerBy = setTimeout(() => resolve("late"), answerMs).unref();
-      waiting.set(id, { tell: resolve, answerBy });
-      started().postMessage({ id, ...question });
-      if (waiting.size === 1) listenOn();
-    });
-  const isBusy = () => waiting.size >= most;
 
   return {
     async move({ readOperation, readPlan, ...question }) {
@@ -141,8 +99,6 @@ export function createMover({ onError, limits, script = ownScript }: MoverOption
       if (said.kind !== "differs") throw new Error(`a difference was answered with ${said.kind}`);
       return { status: "answered", answer: said.answer };
     },
-    async close() {
-      await end(null);
-    },
+    close: thread.close,
   };
 }

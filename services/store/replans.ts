@@ -62,11 +62,11 @@ export function createReplans(db: Kysely<Tables>): ReplanStore {
               seed,
             })
             .execute();
-          const { asOf, keepUntil } = facts;
+          const { asOf, keepUntil, changeCost } = facts;
           await audit(tx, acting, {
             operationId,
             thingId: id,
-            details: { version, fromPlanId, asOf, keepUntil, ...budget, seed },
+            details: { version, fromPlanId, asOf, keepUntil, changeCost, ...budget, seed },
           });
         }),
       );

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { localDateSchema, sensitiveKindSchema } from "../model/quantities.ts";
+import { hazardKindSchema, localDateSchema, sensitiveKindSchema } from "../model/quantities.ts";
 
 /**
  * What the maps show (plan/dayMap.ts, plan/weekMap.ts), as far as others may count on it. Geometries are those of RFC 7946;
@@ -20,6 +20,13 @@ const sensitiveSchema = z.looseObject({
   name: z.string(),
   kind: sensitiveKindSchema,
   geometry: geometrySchema,
+});
+const hazardOnMapSchema = z.looseObject({
+  id: z.string().describe("its field's id and its number there"),
+  kind: hazardKindSchema,
+  heightM: z.number().positive().nullable().describe("its top above the ground, m; null: not known"),
+  note: z.string(),
+  geometry: geometrySchema.describe("a Point or a LineString"),
 });
 
 export const dayMapSchema = z.looseObject({
@@ -51,6 +58,7 @@ export const dayMapSchema = z.looseObject({
   ),
   places: z.array(placeSchema),
   sensitive: z.array(sensitiveSchema).describe("what lies by the day's fields"),
+  hazards: z.array(hazardOnMapSchema).describe("what an aircraft could fly into by the day's fields"),
   bounds: boundsSchema,
 });
 
@@ -70,6 +78,7 @@ export const weekMapSchema = z.looseObject({
   ),
   places: z.array(placeSchema),
   sensitive: z.array(sensitiveSchema),
+  hazards: z.array(hazardOnMapSchema).describe("what an aircraft could fly into, of all fields"),
   bounds: boundsSchema,
 });
 

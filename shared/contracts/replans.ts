@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { localDateSchema, localDateTimeSchema } from "../model/quantities.ts";
 import { replanRemarkSchema, stopFateSchema } from "../replan/ask.ts";
+import { changeCosts } from "../replan/changeCost.ts";
 import { planDifferenceSchema } from "../replan/difference.ts";
 import { planBodySchema, planKeySchema } from "./planRequests.ts";
 
@@ -15,6 +16,10 @@ export const replanBodySchema = z
     keepUntil: localDateSchema
       .optional()
       .describe("crew-days up to this one stay as they stand, as far as they hold; left out: none has to"),
+    changeCost: z
+      .enum(changeCosts)
+      .default("usual")
+      .describe("high: what crews know changes only where that is worth five times its usual cost"),
     fromPlanId: planKeySchema.optional().describe("the plan to stay near; left out: the one that crews go by"),
   })
   .refine((body) => body.seconds === undefined || body.iterations === undefined, {
@@ -25,6 +30,7 @@ export const replanBodySchema = z
 export const replanFactsSchema = z.object({
   asOf: localDateTimeSchema,
   keepUntil: localDateSchema.nullable(),
+  changeCost: z.enum(changeCosts).default("usual").describe("usual where it was asked for before there was a choice"),
   fates: z.array(stopFateSchema),
   remarks: z.array(replanRemarkSchema),
 });

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { localDateSchema } from "../model/quantities.ts";
+import { hazardKindSchema, localDateSchema } from "../model/quantities.ts";
 
 /**
  * What the page and the sheet show (plan/weekView.ts, plan/crewSheet.ts), as far as others may count on it. More
@@ -35,6 +35,15 @@ const pauseViewSchema = z.looseObject({
   because: z.array(z.string()).describe("what stops the work then, by the forecast"),
 });
 
+const hazardNearSchema = z.looseObject({
+  kind: hazardKindSchema,
+  heightM: z.number().positive().nullable().describe("its top above the ground, m; null: not known"),
+  note: z.string(),
+  fieldDistanceM: z.number().min(0).describe("from the field's edge, m; 0: in the field or over it"),
+  padDistanceM: z.number().min(0),
+  bearingDeg: z.number().min(0).lt(360).nullable().describe("from the pad, degrees from north; null: at the pad"),
+});
+
 export const crewSheetSchema = z.looseObject({
   caution: z.string().min(1),
   operationName: z.string(),
@@ -42,6 +51,14 @@ export const crewSheetSchema = z.looseObject({
   crewId: z.string(),
   crewName: z.string(),
   timeline: z.array(z.looseObject({})),
-  stops: z.array(z.looseObject({ blockId: z.string(), orderId: z.string(), pauses: z.array(pauseViewSchema) })),
+  stops: z.array(
+    z.looseObject({
+      blockId: z.string(),
+      orderId: z.string(),
+      pauses: z.array(pauseViewSchema),
+      hazards: z.array(hazardNearSchema).describe("what an aircraft could fly into, nearest to the field first"),
+      hazardsSurveyed: localDateSchema.nullable().describe("when somebody last looked for hazards; null: not known"),
+    }),
+  ),
   totals: z.looseObject({ areaHa: z.number(), roadKm: z.number(), dutyMin: z.number() }),
 });

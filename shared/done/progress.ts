@@ -9,14 +9,14 @@ import { isAhead, isOfOtherDay } from "./clock.ts";
 import { groundOf } from "./ground.ts";
 import { type Remark, type RemarkKind, remarkSchema } from "./remark.ts";
 import { type Standing, standing, withdraws } from "./standing.ts";
-import { readReport, walkFromStart } from "./stopWalk.ts";
+import { comeTo, readReport, walkFromStart } from "./stopWalk.ts";
 import { type KeptReport, stopReasons } from "./workReport.ts";
 
 export const stopStandSchema = stopProgressSchema.extend({
   areaHa: z.number().positive().describe("of the block"),
   arrivedAt: z.iso.datetime({ offset: true }).nullable(),
   loads: z.number().int().positive().describe("loads that are planned"),
-  loadsDone: z.number().int().min(0),
+  loadsDone: z.number().int().min(0).describe("reported, or contained in the hectares reported"),
   reason: z.enum(stopReasons).nullable().describe("why it was stopped"),
 });
 export const progressSchema = z.object({
@@ -65,8 +65,7 @@ export function progressOf(
         tell(one, "otherCrew", `Crew ${one.crewId} on ${one.date} reports on ${block.id}, which this plan ${planned}.`);
       }
     }
-    const byLoads = (block.areaHa * Math.min(walk.loadsDone, work.detail.loads)) / work.detail.loads;
-    const doneHa = walk.state === "running" ? Math.max(walk.reportedHa, byLoads) : walk.reportedHa;
+    const { doneHa, loadsDone } = comeTo(walk, block.areaHa, work.detail.loads);
     return {
       blockId: block.id,
       orderId: block.orderId,
@@ -75,11 +74,11 @@ export function progressOf(
       state: walk.state,
       startedAt: walk.startedAt,
       endedAt: walk.endedAt,
-      doneHa: Math.min(doneHa, block.areaHa),
+      doneHa,
       areaHa: block.areaHa,
       arrivedAt: walk.arrivedAt,
       loads: work.detail.loads,
-      loadsDone: walk.loadsDone,
+      loadsDone,
       reason: walk.reason,
     };
   });

@@ -12,6 +12,8 @@ export interface Walk {
   /** As last reported. */
   reportedHa: number;
   loadsDone: number;
+  /** Of the loads, those that were done when hectares were last reported. */
+  loadsAtReport: number;
   reason: StopReason | null;
 }
 
@@ -22,8 +24,25 @@ export const walkFromStart = (): Walk => ({
   endedAt: null,
   reportedHa: 0,
   loadsDone: 0,
+  loadsAtReport: 0,
   reason: null,
 });
+
+/** Rounding of hectares that are typed. */
+const loadSlack = 0.01;
+
+/** What the reports come to: hectares reported without their loads count as the whole loads that they take, and loads after them go on from there. */
+export function comeTo(
+  { loadsAtReport, loadsDone, reportedHa, state }: Walk,
+  areaHa: number,
+  loads: number,
+): { readonly loadsDone: number; readonly doneHa: number } {
+  const inReported = Math.floor((Math.min(reportedHa, areaHa) * loads) / areaHa + loadSlack);
+  const come = Math.max(loadsAtReport, inReported) + loadsDone - loadsAtReport;
+  const byLoadsHa = (areaHa * Math.min(come, loads)) / loads;
+  const doneHa = state === "running" ? Math.max(reportedHa, byLoadsHa) : reportedHa;
+  return { loadsDone: come, doneHa: Math.min(doneHa, areaHa) };
+}
 
 /** Measured ground differs a little from the map's. Our choice. */
 const areaTolerance = 0.02;
@@ -71,6 +90,7 @@ export function readReport(walk: Walk, { report, crewId }: KeptReport, areaHa: n
       walk.state = kind;
       walk.endedAt = at;
       walk.reportedHa = report.doneHa;
+      walk.loadsAtReport = walk.loadsDone;
       walk.reason = kind === "stopped" ? report.reason : null;
       break;
   }

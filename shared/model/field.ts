@@ -4,6 +4,7 @@ import {
   eppoCodeSchema,
   fieldIdSchema,
   growthStageSchema,
+  hazardKindSchema,
   latDegSchema,
   localDateSchema,
   localDateTimeSchema,
@@ -46,6 +47,25 @@ export const padSchema = z.strictObject({
   id: padIdSchema.describe("unique within its field"),
   latDeg: latDegSchema,
   lonDeg: lonDegSchema,
+});
+
+/** Our choice: nothing that stands on a farm is higher, and a slip of the hand soon is. */
+const highestM = 1000;
+/** Our choice: a note is read at a glance on a phone beside the field. */
+const longestNote = 200;
+
+export const hazardSchema = z.strictObject({
+  kind: hazardKindSchema,
+  geometry: z
+    .discriminatedUnion("type", [
+      z.object({ type: z.literal("Point"), coordinates: positionSchema }).describe("one place"),
+      z
+        .object({ type: z.literal("LineString"), coordinates: z.array(positionSchema).min(2) })
+        .describe("a line from place to place, such as a wire from pole to pole"),
+    ])
+    .describe("where it stands or runs, within 2 km of the field"),
+  heightM: positive.max(highestM).optional().describe("its top above the ground, m; left out: not known"),
+  note: z.string().min(1).max(longestNote).optional().describe("for people, at most 200 letters"),
 });
 
 export const fieldPropertiesSchema = z.strictObject({
@@ -115,6 +135,15 @@ export const fieldPropertiesSchema = z.strictObject({
     )
     .default([])
     .describe("applications already made this season"),
+  hazards: z
+    .array(hazardSchema)
+    .optional()
+    .describe(
+      "what an aircraft could fly into in or near the field; plans do not fly around it, as they do around the holes of the outline: crews are told of it",
+    ),
+  hazardsSurveyed: localDateSchema
+    .optional()
+    .describe("the day on which somebody last looked for hazards there, not after the last day of the operation"),
 });
 
 export const fieldFeatureSchema = z.object({
@@ -146,6 +175,7 @@ export const sensitiveSchema = z.object({
 export type Position = z.infer<typeof positionSchema>;
 export type AreaGeometry = z.infer<typeof areaGeometrySchema>;
 export type SensitiveGeometry = z.infer<typeof sensitiveGeometrySchema>;
+export type Hazard = z.infer<typeof hazardSchema>;
 export type Pad = z.infer<typeof padSchema>;
 export type FieldProperties = z.infer<typeof fieldPropertiesSchema>;
 export type FieldFeature = z.infer<typeof fieldFeatureSchema>;

@@ -53,6 +53,7 @@ export interface PartList<T> {
 export interface Parts {
   timeZone: unknown;
   firstDay: unknown;
+  days: unknown;
   forecastIssued: unknown;
   planFrom: unknown;
   bases: PartList<Base>;
@@ -107,6 +108,7 @@ export function readParts(raw: unknown): Parts {
   return {
     timeZone: valueAt(raw, ["settings", "timeZone"]),
     firstDay: valueAt(raw, ["settings", "firstDay"]),
+    days: valueAt(raw, ["settings", "days"]),
     forecastIssued: valueAt(raw, ["settings", "forecastIssued"]),
     planFrom: valueAt(raw, ["settings", "planFrom"]),
     bases: required(["settings", "bases"], baseSchema, ownId),

@@ -71,6 +71,10 @@ export const sensitiveKinds = ["dwelling", "school", "water", "apiary", "organic
 export const sensitiveKindSchema = z.enum(sensitiveKinds).describe("what is to be protected");
 export type SensitiveKind = z.infer<typeof sensitiveKindSchema>;
 
+export const hazardKinds = ["wire", "mast", "turbine", "tree", "building", "other"] as const;
+export const hazardKindSchema = z.enum(hazardKinds).describe("what an aircraft could fly into");
+export type HazardKind = z.infer<typeof hazardKindSchema>;
+
 /** European and Mediterranean Plant Protection Organization: five letters for most plants, up to seven for groups. */
 export const eppoCodeSchema = z
   .string()

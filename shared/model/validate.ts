@@ -4,6 +4,7 @@ import { crossReferenceFaults } from "./crossReferences.ts";
 import { type DefaultUsed, defaultsUsed } from "./defaultsUsed.ts";
 import { type Fault, type Path, valueAt } from "./faults.ts";
 import { coordinateSystemFaults, geometryFaults } from "./geometryFaults.ts";
+import { hazardFaults } from "./hazardFaults.ts";
 import { issueWords } from "./issueWords.ts";
 import { lockFaults } from "./lockFaults.ts";
 import { type Operation, operationSchema } from "./operation.ts";
@@ -36,6 +37,7 @@ export function validateOperation(raw: unknown): Validation {
   const parsed = operationSchema.safeParse(raw, { error: issueWords });
   const parts = readParts(raw);
   const groundFaults = geometryFaults(parts);
+  const farFaults = placeFaults(parts, groundFaults);
   const faults = [
     ...(parsed.success ? [] : schemaFaults(parsed.error.issues, raw)),
     ...crossReferenceFaults(parts),
@@ -44,7 +46,8 @@ export function validateOperation(raw: unknown): Validation {
     ...lockFaults(parts),
     ...coordinateSystemFaults(raw),
     ...groundFaults,
-    ...placeFaults(parts, groundFaults),
+    ...farFaults,
+    ...hazardFaults(parts, [...groundFaults, ...farFaults]),
   ];
   if (!parsed.success || faults.length > 0) return { ok: false, faults };
   return { ok: true, operation: parsed.data, defaultsUsed: defaultsUsed(raw, parsed.data) };

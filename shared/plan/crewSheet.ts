@@ -5,6 +5,7 @@ import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import { caution } from "./caution.ts";
 import { sideOfField } from "./fieldSide.ts";
+import { type HazardNear, hazardsNear } from "./hazards.ts";
 import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
 import { metricMeasures } from "./measures.ts";
 import { type Mix, mixOf } from "./mix.ts";
@@ -51,13 +52,21 @@ export interface SheetStop {
   readonly mix: Mix;
   readonly siteLimits: SiteLimits;
   readonly window: SheetWindow | null;
-  /** Nobody enters before this, by the longest re-entry interval of the mix. */
+  /** The longest re-entry interval of the mix, which runs from the end of the work. */
+  readonly reentryHours: number;
+  /** Nobody enters before this, should the work end as planned. */
   readonly reentryFrom: LocalTime;
-  /** Harvest may begin on this date, by the longest pre-harvest interval and the re-entry interval. */
+  /** The longest pre-harvest interval of the mix, in days after that of the work. */
+  readonly phiDays: number;
+  /** Harvest may begin on this date, by both intervals, should the work end as planned. */
   readonly harvestFrom: string;
   /** The field's next work in this plan, after which both run anew; null when there is none. */
   readonly workedAgain: LocalTime | null;
   readonly neighbours: readonly Neighbour[];
+  /** What an aircraft could fly into, what is nearest to the field first. */
+  readonly hazards: readonly HazardNear[];
+  /** The day on which somebody last looked for them; null: nobody is known to have. */
+  readonly hazardsSurveyed: string | null;
 }
 
 export interface CrewSheet {
@@ -214,6 +223,8 @@ function sheetStop(
     ...intervalsAfter(index, order, work.endMin),
     workedAgain: next === undefined ? null : localTimeOf(index.calendar, next.work.startMin),
     neighbours: neighboursOf(index.operation, field, products),
+    hazards: hazardsNear(index.operation, field, [pad.lonDeg, pad.latDeg]),
+    hazardsSurveyed: field.properties.hazardsSurveyed ?? null,
   };
 }
 
@@ -222,14 +233,19 @@ function intervalsAfter(
   index: PlanIndex,
   order: Order,
   endMin: number,
-): Pick<SheetStop, "reentryFrom" | "harvestFrom"> {
+): Pick<SheetStop, "reentryHours" | "reentryFrom" | "phiDays" | "harvestFrom"> {
   const products = index.productsOf(order);
   const crop = index.field(order.fieldId).properties.crop;
-  const { entryMin, harvestDate } = harvestAndEntry(index.calendar, endMin, {
+  const { entryMin, harvestDate, phiDays, reiHours } = harvestAndEntry(index.calendar, endMin, {
     phiDays: products.map((product) => product.uses.find((use) => use.crop === crop)?.phiDays ?? 0),
     reiHours: products.map((product) => product.reiHours),
   });
-  return { reentryFrom: localTimeOf(index.calendar, entryMin), harvestFrom: harvestDate };
+  return {
+    reentryHours: reiHours,
+    reentryFrom: localTimeOf(index.calendar, entryMin),
+    phiDays,
+    harvestFrom: harvestDate,
+  };
 }
 
 function cleanOutL(crewDay: CrewDay): number {

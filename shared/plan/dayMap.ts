@@ -1,7 +1,9 @@
 import type { LonLat } from "../geo/plane.ts";
 import type { AreaGeometry } from "../model/field.ts";
 import type { Operation } from "../model/operation.ts";
+import type { FieldId } from "../model/quantities.ts";
 import { flownPasses } from "./flownPasses.ts";
+import { type HazardOnMap, hazardsBy } from "./hazards.ts";
 import { type LocalTime, localTimeOf } from "./localTime.ts";
 import {
   type Bounds,
@@ -62,6 +64,8 @@ export interface DayMap {
   readonly places: readonly PlaceOnMap[];
   /** Those that the sheet names as neighbours of a stop. */
   readonly sensitive: readonly SensitiveOnMap[];
+  /** Those that the sheet names at a stop, each once. */
+  readonly hazards: readonly HazardOnMap[];
   readonly bounds: Bounds;
 }
 
@@ -82,10 +86,15 @@ export function dayMap(
   });
   const places = placesOf(index, crewDay);
   const sensitive = neighboursOfDay(index, stops);
+  const hazards = hazardsOfFields(
+    index,
+    fields.map(({ fieldId }) => fieldId),
+  );
   const positions = [
     ...fields.flatMap(({ geometry }) => positionsOf(geometry)),
     ...places.map(({ at }) => at),
     ...sensitive.flatMap(({ geometry }) => positionsOf(geometry)),
+    ...hazards.flatMap(({ geometry }) => positionsOf(geometry)),
   ];
   return {
     crewId,
@@ -95,6 +104,7 @@ export function dayMap(
     route: routeOf(index, crewDay),
     places,
     sensitive,
+    hazards,
     bounds: boundsOf(positions),
   };
 }
@@ -153,4 +163,9 @@ function neighboursOfDay(index: PlanIndex, stops: readonly Stop[]): SensitiveOnM
   });
   const ids = new Set<string>(near.map(({ sensitiveId }) => sensitiveId));
   return index.operation.sensitive.features.filter(({ properties }) => ids.has(properties.id)).map(sensitiveOnMap);
+}
+
+function hazardsOfFields(index: PlanIndex, fieldIds: readonly FieldId[]): HazardOnMap[] {
+  const near = fieldIds.flatMap((id) => hazardsBy(index.operation, index.field(id)));
+  return [...new Map(near.map((one) => [one.id, one])).values()];
 }

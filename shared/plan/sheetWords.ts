@@ -1,5 +1,6 @@
 import { hoursAndMinutes } from "../agronomy/timeWords.ts";
 import { daysBetween } from "../model/calendar.ts";
+import { inUnits } from "../units/inUnits.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import { shortDateWords } from "./dateWords.ts";
 import { type LocalTime, weekdayOf } from "./localTime.ts";
@@ -8,7 +9,7 @@ import type { Load } from "./mix.ts";
 import type { PauseView } from "./pauseView.ts";
 import { partWords, type Run, stopsWords } from "./runs.ts";
 import { sumOf } from "./totals.ts";
-import { counted, methodVerb } from "./words.ts";
+import { counted, methodVerb, readable } from "./words.ts";
 
 /* The words of a crew sheet, the same on paper and on the command line; in metric units unless others are asked for. */
 
@@ -90,13 +91,24 @@ export function runFacts(run: Run<SheetStop>, date: string, measures = metricMea
     ["With", first.aircraft],
     ["Fly", run.length === 1 ? flyWords(first, measures) : ""],
     ["Pad", `${first.padId} at ${first.padLatDeg.toFixed(5)}, ${first.padLonDeg.toFixed(5)}`],
-    ["Window", windowWords(run, date)],
-    ...run.flatMap((stop) => stop.pauses.map((pause): Fact => ["Pause", pauseFact(pause, date)])),
-    ["Re-entry from", timeWords(last.reentryFrom, date)],
-    ["Harvest from", shortDateWords(harvestFrom, date)],
+    ["Window", windowWords(run, date, measures)],
+    ...run.flatMap((stop) => stop.pauses.map((pause): Fact => ["Pause", pauseFact(pause, date, measures)])),
+    ["Re-entry from", asPlanned(timeWords(last.reentryFrom, date), hourWords(last.reentryHours), "its end")],
+    [
+      "Harvest from",
+      asPlanned(shortDateWords(harvestFrom, date), dayCount(Math.max(...run.map(({ phiDays }) => phiDays))), "its day"),
+    ],
     ["Worked again", again === null ? "" : `${timeWords(again, date)}; both intervals run anew from then`],
   ]);
 }
+
+/** A crew that is late must not read a time that was worked out from the planned end as if it held for any. */
+function asPlanned(time: string, interval: string, from: string): string {
+  return `${time} if the work ends as planned: ${interval} after ${from}`;
+}
+
+const hourWords = (hours: number) => `${readable(hours)} h`;
+const dayCount = (days: number) => counted(days, "day", "days");
 
 function timeWords(time: LocalTime, date: string): string {
   return `${shortDateWords(time.date, date)} ${time.clock}`;
@@ -108,14 +120,14 @@ function flyWords(stop: SheetStop, measures: Measures): string {
 }
 
 /** From the beginning of the first part's window to the end of the last one's. */
-function windowWords(run: Run<SheetStop>, date: string): string {
+function windowWords(run: Run<SheetStop>, date: string, measures: Measures): string {
   const from = run[0].window;
   const to = run.at(-1)!.window;
   if (from === null || to === null) return "none in the forecast: ask the dispatcher before you leave";
   const pauses = sumOf(run, (stop) => stop.pauses.length);
   const closed = pauses === 0 ? "" : ` but for the ${pauses === 1 ? "pause" : "pauses"}`;
   const span = `${clockOn(from.from, date)} to ${clockOn(to.to, date)} by the forecast${closed}`;
-  return to.endsBecause.length === 0 ? span : `${span}, then ${to.endsBecause.join("; ")}`;
+  return to.endsBecause.length === 0 ? span : `${span}, then ${inUnits(to.endsBecause.join("; "), measures)}`;
 }
 
 /** When a work pauses and, as far as the forecast tells, why. */
@@ -125,8 +137,8 @@ export function pauseWords(pause: PauseView, date: string): string {
   return because.length === 0 ? span : `${span}, ${because.join("; ")}`;
 }
 
-function pauseFact(pause: PauseView, date: string): string {
-  return `${pauseWords(pause, date)}. Stay at the pad ${hoursAndMinutes(pause.minutes)}, the work goes on then`;
+function pauseFact(pause: PauseView, date: string, measures: Measures): string {
+  return `${inUnits(pauseWords(pause, date), measures)}. Stay at the pad ${hoursAndMinutes(pause.minutes)}, the work goes on then`;
 }
 
 export function runTitle(run: Run<SheetStop>): string {

@@ -2,6 +2,7 @@ import { hoursAndMinutes } from "../agronomy/timeWords.ts";
 import type { ChangeView, StopTime } from "./changeView.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
 import { dateWords } from "./dateWords.ts";
+import { hazardCaution, hazardRows } from "./hazardWords.ts";
 import { limitHeads, limitRows, limitsTitle } from "./limitRows.ts";
 import { weekdayOf } from "./localTime.ts";
 import { endOf, partWords, type Run, runsOf } from "./runs.ts";
@@ -176,12 +177,15 @@ export function crewSheetText(sheet: CrewSheet): string {
 
 function runLines(run: Run<SheetStop>, date: string): string[] {
   const [first] = run;
+  const hazards = hazardRows(first);
   const neighbours = neighbourRows(first);
   const parts = partRows(run, date);
   const leftLoadColumns = run.length === 1 ? 1 : 2;
   const rightLoadColumns = loadHeads(run).flatMap((_, column) => (column < leftLoadColumns ? [] : [column]));
   return [
     `${runTitle(run)}: ${first.fieldName}, ${clockOn(first.start, date)} to ${clockOn(endOf(run), date)}`,
+    ...wrapped(`Hazards: ${hazardCaution(first, date)}`, 2),
+    ...textTable(hazards, { indent: 4, right: [] }),
     ...textTable(runFacts(run, date), { indent: 2, right: [] }),
     "",
     ...(parts.length === 0 ? [] : [...textTable([partHeads(), ...parts], { indent: 2, right: [3] }), ""]),

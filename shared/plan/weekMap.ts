@@ -3,6 +3,7 @@ import { planeOf, toAreaXY } from "../geo/convert.ts";
 import type { AreaGeometry } from "../model/field.ts";
 import type { Operation } from "../model/operation.ts";
 import { haFromM2 } from "../units/units.ts";
+import { type HazardOnMap, hazardsOnMap } from "./hazards.ts";
 import {
   type Bounds,
   basesAndWater,
@@ -34,6 +35,7 @@ export interface WeekMap {
   readonly fields: readonly FieldOnMap[];
   readonly places: readonly PlaceOnMap[];
   readonly sensitive: readonly SensitiveOnMap[];
+  readonly hazards: readonly HazardOnMap[];
   readonly bounds: Bounds;
 }
 
@@ -63,12 +65,14 @@ export function weekMap(operation: Operation, plan: Pick<Plan, "blocks" | "crewD
   });
   const places = basesAndWater(operation);
   const sensitive = operation.sensitive.features.map(sensitiveOnMap);
+  const hazards = operation.fields.features.flatMap(hazardsOnMap);
   const positions = [
     ...fields.flatMap(({ geometry }) => positionsOf(geometry)),
     ...places.map(({ at }) => at),
     ...sensitive.flatMap(({ geometry }) => positionsOf(geometry)),
+    ...hazards.flatMap(({ geometry }) => positionsOf(geometry)),
   ];
-  return { fields, places, sensitive, bounds: boundsOf(positions) };
+  return { fields, places, sensitive, hazards, bounds: boundsOf(positions) };
 }
 
 function statusOf(orders: number, stops: number, isAll: boolean): FieldOnMap["status"] {

@@ -35,6 +35,8 @@ export interface OrderView {
   readonly products: readonly string[];
   readonly priority: Order["priority"];
   readonly latest: string;
+  /** After this day it is late; null: no day is asked for. */
+  readonly preferredDate: string | null;
   readonly status: "planned" | "partly" | "notPlanned";
   /** Treated area of all its blocks and of those that are planned; both 0 for an order without blocks. */
   readonly areaHa: number;
@@ -118,6 +120,7 @@ export function orderViews(index: PlanIndex, plan: Plan, conflicts: readonly Con
       products: index.productsOf(order).map((product) => product.name),
       priority: order.priority,
       latest: order.latest,
+      preferredDate: order.preferredDate ?? null,
       status: stops.length === 0 ? "notPlanned" : stops.length < blocks.length ? "partly" : "planned",
       areaHa: sumOf(blocks, (block) => block.areaHa),
       plannedHa: sumOf(stops, (stop) => stop.block.areaHa),

@@ -3,6 +3,7 @@ import type { Operation } from "../model/operation.ts";
 import { crewIdSchema, localDateSchema, orderIdSchema } from "../model/quantities.ts";
 import { blockIdSchema, type Plan } from "../plan/plan.ts";
 import type { StopProgress } from "../plan/stopProgress.ts";
+import type { ChangeCost } from "./changeCost.ts";
 
 /** A plan that crews have been told of, what it was made of, and how far they have come with it. */
 export interface Told {
@@ -20,6 +21,8 @@ export interface ReplanAsk {
   readonly asOf: string;
   /** Local date: published crew-days up to it stay as they stand, as far as they hold. */
   readonly keepUntil?: string | undefined;
+  /** Left out: the usual. */
+  readonly changeCost?: ChangeCost | undefined;
 }
 
 /** What the dispatcher should know of how the operation to be planned again was made. */

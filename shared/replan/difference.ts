@@ -72,6 +72,7 @@ export const planDifferenceSchema = z.object({
     added: z.number().int().min(0),
     outfits: z.number().int().min(0).describe("crew-days of both plans with other aircraft or another tender"),
   }),
+  sameDays: z.boolean().describe("whether both plans have the same days, so that their costs can be compared"),
   before: totalsSchema.describe("of the earlier plan, the days that the later one has"),
   now: totalsSchema,
   changes: z.array(stopChangeSchema).describe("by time"),

@@ -77,6 +77,7 @@ export function planDifference(before: Planned, now: Planned, fates: readonly St
       added: count("added"),
       outfits: outfits.length,
     },
+    sameDays: before.plan.firstDay === now.plan.firstDay && before.plan.days === now.plan.days,
     before: totalsOf(before.plan, calendar),
     now: totalsOf(now.plan, calendar),
     changes: all,

@@ -1,6 +1,7 @@
 import { addDays, createCalendar, daysBetween } from "../model/calendar.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Fate, ReplanAsk, Replanned, ReplanRemark, StopFate } from "./ask.ts";
+import { withChangeCost } from "./changeCost.ts";
 import { crewLeft, firstDayLeft, toldDays } from "./daysLeft.ts";
 import { type ToldStop, whatHappened } from "./happened.ts";
 import { type LocksLeft, locksLeft } from "./locksLeft.ts";
@@ -13,7 +14,7 @@ import { weatherUpTo } from "./weatherUpTo.ts";
  * operation like any other, so that planner and checker need not know that it is one of a second time.
  */
 export function replanOperation(ask: ReplanAsk): Replanned {
-  const { operation, told, asOf, keepUntil } = ask;
+  const { operation, told, asOf, keepUntil, changeCost = "usual" } = ask;
   const whole = createCalendar(operation.settings);
   const asOfMin = whole.minOfLocal(asOf);
   const happened = whatHappened(ask, whole);
@@ -27,7 +28,7 @@ export function replanOperation(ask: ReplanAsk): Replanned {
   const left: Operation = {
     ...operation,
     settings: {
-      ...settings,
+      ...withChangeCost(settings, changeCost),
       firstDay: firstDay as typeof settings.firstDay,
       days: daysBetween(firstDay, lastDay) + 1,
       // Left out it is when the first day begins, which is now another.

@@ -60,11 +60,12 @@ function moveSpans<Span extends { from: string; to: string }>(spans: readonly Sp
 }
 
 function moveField(field: FieldProperties, move: Mover): FieldProperties {
-  const { harvestDate, bloom } = field;
+  const { harvestDate, bloom, hazardsSurveyed } = field;
   return {
     ...field,
     ...(harvestDate !== undefined && { harvestDate: move.date(harvestDate) }),
     ...(bloom !== undefined && { bloom: { from: move.date(bloom.from), to: move.date(bloom.to) } }),
+    ...(hazardsSurveyed !== undefined && { hazardsSurveyed: move.date(hazardsSurveyed) }),
     closures: moveSpans(field.closures, move),
     entries: moveSpans(field.entries, move),
     pastApplications: field.pastApplications.map((past) => ({ ...past, endedAt: move.time(past.endedAt) })),

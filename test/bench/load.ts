@@ -2,6 +2,7 @@ import { fork } from "node:child_process";
 import { request } from "node:http";
 import { fileURLToPath } from "node:url";
 import autocannon from "autocannon";
+import { benchBeside } from "./load/beside.ts";
 import type { FromLoadServer, ToLoadServer } from "./load/server.ts";
 import { median } from "./measure.ts";
 
@@ -29,6 +30,7 @@ export async function benchLoad({ orders, seconds, connections, runs }: LoadOpti
       child.once("exit", (code) => reject(new Error(`the server has ended with ${code}`)));
     });
   const server = await said<FromLoadServer>();
+  const isBesideGood = await benchBeside(server, seconds);
   let wrong = 0;
   console.log(`${orders} orders, ${connections} connections, ${runs} runs of ${seconds} s each, in turn; medians`);
   console.log("  view      sent      bytes   requests/s  p50 ms  p99 ms     bare/s  p50 ms  p99 ms   ratio");
@@ -69,7 +71,7 @@ export async function benchLoad({ orders, seconds, connections, runs }: LoadOpti
   child.disconnect();
   await ended;
   if (wrong > 0) console.log(`${wrong} runs had answers that were not those bytes`);
-  return wrong === 0;
+  return wrong === 0 && isBesideGood;
 }
 
 function row(runs: readonly Measured[]): string {

@@ -15,6 +15,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import { moneyWords } from "../../shared/plan/words.ts";
+import { timesChangeCost } from "../../shared/replan/changeCost.ts";
 import { asTold } from "../../shared/replan/happened.ts";
 import { planDifference } from "../../shared/replan/planDifference.ts";
 import { replanOperation } from "../../shared/replan/replanOperation.ts";
@@ -60,7 +61,8 @@ export async function benchReplan({ orders, seconds, seeds, change }: ReplanOpti
   const rows: Row[] = [];
   for (let seed = 1; seed <= seeds; seed++) {
     const crews = Math.max(1, Math.round(orders / ordersPerCrew));
-    const operation = withChangeCosts(generateOperation({ orders, crews, days, seed }), change);
+    const usual = generateOperation({ orders, crews, days, seed });
+    const operation = { ...usual, settings: timesChangeCost(usual.settings, change) };
     const published = search(operation, seed);
     const row = replanned(operation, published, seed, search);
     rows.push(row);
@@ -138,23 +140,6 @@ function replanned(
     againCents: withoutChange(again),
     afreshCents: withoutChange(afresh),
     breaches: breaches + firstBreaches,
-  };
-}
-
-function withChangeCosts(operation: Operation, times: number): Operation {
-  const { planning } = operation.settings;
-  const { changeCrewDayCents, changeDroppedCents, changeStartCents } = planning;
-  return {
-    ...operation,
-    settings: {
-      ...operation.settings,
-      planning: {
-        ...planning,
-        changeCrewDayCents: times * changeCrewDayCents,
-        changeDroppedCents: times * changeDroppedCents,
-        changeStartCents: times * changeStartCents,
-      },
-    },
   };
 }
 

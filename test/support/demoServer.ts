@@ -7,6 +7,7 @@ import { connectQueue } from "../../services/queue/connect.ts";
 import { partQueue, planQueue, type QueueKind } from "../../services/queue/queue.ts";
 import { connectStore } from "../../services/store/connect.ts";
 import type { Store } from "../../services/store/store.ts";
+import { createViewMaker } from "../../services/views/viewMaker.ts";
 import { concludeStudy } from "../../services/worker/concludeStudy.ts";
 import { startPartWorker } from "../../services/worker/partWorker.ts";
 import { startPlanWorker } from "../../services/worker/planWorker.ts";
@@ -65,6 +66,7 @@ export async function startDemoServer(ask: DemoAsk = {}): Promise<DemoServer> {
   const open = (kind: QueueKind) => connectQueue({ kind, databaseUrl, redisUrl: null, onConnectionError: onError });
   const store = await connectStore({ databaseUrl, onConnectionError: onError });
   const [queue, runs, mover] = [await open(planQueue), await open(partQueue(1)), createMover({ onError })];
+  const maker = createViewMaker({ onError });
   const worker = await startPlanWorker({
     store,
     queue: await open(planQueue),
@@ -86,6 +88,7 @@ export async function startDemoServer(ask: DemoAsk = {}): Promise<DemoServer> {
     queue,
     runs,
     mover,
+    maker,
     access,
     onError,
     pageFolder,
@@ -111,7 +114,7 @@ export async function startDemoServer(ask: DemoAsk = {}): Promise<DemoServer> {
     async close() {
       isClosing = true;
       await bound.api.close();
-      for (const one of [mover, worker, partWorker, queue, runs, store]) await one.close();
+      for (const one of [mover, maker, worker, partWorker, queue, runs, store]) await one.close();
       await database.stop();
     },
   };

@@ -1,14 +1,10 @@
 import { z } from "zod";
 import { createCrewLinkText } from "../../access/crewLinkText.ts";
-import { crewCalendarText } from "../../papers/calendar.ts";
-import { fileName } from "../../papers/fileName.ts";
-import { planWithOperation } from "../planViews.ts";
-import { refuse } from "../problems.ts";
+import { viewOfPlan } from "../planViews.ts";
+import { nothingPublished, refuse } from "../problems.ts";
 import { fileAnswers, type Route, route } from "../route.ts";
-import { FileBody } from "../viewCache.ts";
 import { none } from "./parameters.ts";
 import { viewOr } from "./plans.ts";
-import { nothingPublished } from "./publications.ts";
 
 const gone = refuse(404, "This link has expired, was withdrawn or is not whole; ask for a new one.", []);
 
@@ -24,27 +20,15 @@ export const calendarRoutes: readonly Route[] = [
     body: null,
     answers: { 200: fileAnswers("The calendar (RFC 5545)", "text/calendar") },
     problems: [404],
-    async handle({ access, store, views }, { params: { link } }) {
+    async handle(parts, { params: { link } }) {
+      const { access, store } = parts;
       const linkId = await createCrewLinkText(access.secret).read(link, await store.timeNow());
       const crew = linkId && (await store.crewOfLink(linkId));
       if (!crew) return gone;
       const { crewId, operationId } = crew;
       const publication = await store.latestPublication(operationId);
       if (publication === null) return nothingPublished;
-      const view = await views.get(`calendar ${publication.id} ${crewId}`, async () => {
-        const found = await planWithOperation(store, publication.planId);
-        const known = found?.operation.fleet.crews.find(({ id }) => id === crewId);
-        if (!found || !known) return null;
-        const text = crewCalendarText({
-          ...found,
-          crewId,
-          operationKey: operationId,
-          publication: publication.number,
-          toldAt: new Date(publication.createdAt),
-        });
-        return new FileBody(Buffer.from(text), fileName([known.name], "ics"));
-      });
-      return viewOr(view, "crew");
+      return viewOr(await viewOfPlan(parts, publication.planId, { kind: "calendar", crewId, publication }), "crew");
     },
   }),
 ];

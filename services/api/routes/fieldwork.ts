@@ -10,23 +10,22 @@ import { localDateSchema } from "../../../shared/model/quantities.ts";
 import { judgeReports, outcomesOf } from "../judgeReports.ts";
 import { onChange } from "../onChange.ts";
 import { faultyCursor, pageOf, pageQuery, stretchOf } from "../paging.ts";
-import { unknownThing } from "../problems.ts";
+import { beingMade, nothingPublished, unknownThing } from "../problems.ts";
 import { type ApiParts, answers, eventStream, ok, type Route, route, taggedAnswers } from "../route.ts";
-import type { Rendered } from "../viewCache.ts";
+import { jsonOf, type Rendered, type Viewing } from "../viewCache.ts";
 import { crewParams, none, operationParams } from "./parameters.ts";
-import { nothingPublished } from "./publications.ts";
 
 const crewDayParams = crewParams.extend({ date: localDateSchema });
 const placeSchema = z.string().regex(/^\d{1,18}$/);
 
 /** How far the plan has come that crews were told last; reckoned once after each report, however many read it. Null where nothing was published. */
-async function progressView({ store, views }: ApiParts, operationId: string): Promise<Rendered | null> {
+async function progressView({ store, views }: ApiParts, operationId: string): Promise<Viewing> {
   const mark = await store.progressMark(operationId);
   return views.get(`progress ${operationId} ${mark}`, async () => {
     const latest = await store.latestPublication(operationId);
     const progress = latest && (await store.progress(latest.planId));
     return latest && progress
-      ? planProgressSchema.parse({ ...progress, planId: latest.planId, publication: latest.number })
+      ? jsonOf(planProgressSchema.parse({ ...progress, planId: latest.planId, publication: latest.number }))
       : null;
   });
 }
@@ -83,7 +82,8 @@ export const fieldworkRoutes: readonly Route[] = [
     problems: [404],
     async handle(parts, { params }) {
       const view = await progressView(parts, params.operationId);
-      if (!view) return nothingPublished;
+      if (view === null) return nothingPublished;
+      if (view === "busy") return beingMade;
       const told = readProgress(view);
       const isOfDay = (one: { crewId: string; date: string }) =>
         one.crewId === params.crewId && one.date === params.date;
@@ -103,7 +103,8 @@ export const fieldworkRoutes: readonly Route[] = [
     problems: [404],
     async handle(parts, { params }) {
       const view = await progressView(parts, params.operationId);
-      return view ? { kind: "view", view } : nothingPublished;
+      if (view === null) return nothingPublished;
+      return view === "busy" ? beingMade : { kind: "view", view };
     },
   }),
 
@@ -131,7 +132,7 @@ export const fieldworkRoutes: readonly Route[] = [
             operationId,
             async () => {
               const view = await progressView(parts, operationId);
-              if (over || !view || view.etag === lastEtag) return;
+              if (over || view === null || view === "busy" || view.etag === lastEtag) return;
               lastEtag = view.etag;
               send("progress", readProgress(view));
             },

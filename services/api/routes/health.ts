@@ -1,7 +1,7 @@
 import { aliveSchema, readySchema } from "../../../shared/contracts/health.ts";
 import { problem } from "../problems.ts";
 import { type Answer, answers, ok, type Route, route } from "../route.ts";
-import { succeedsWithin } from "../within.ts";
+import { succeedsWithin } from "../succeedsWithin.ts";
 import { none } from "./parameters.ts";
 
 /** Our choice: who asks whether we are ready asks every few seconds, and takes no answer for no. */

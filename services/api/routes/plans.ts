@@ -13,17 +13,19 @@ import { crewSheetSchema, weekViewSchema } from "../../../shared/contracts/views
 import { crewIdSchema, localDateSchema } from "../../../shared/model/quantities.ts";
 import type { DiscardOutcome } from "../../store/plans.ts";
 import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
-import { calmBytes, planBytes, sheetBytes, weekBytes } from "../planViews.ts";
-import { changedMeanwhile, refuse, unknownThing } from "../problems.ts";
+import { planBytes, viewOfPlan } from "../planViews.ts";
+import { beingMade, changedMeanwhile, refuse, unknownThing } from "../problems.ts";
 import { type Answer, answers, ok, type Route, route, taggedAnswers } from "../route.ts";
 import { gzipSuffix } from "../send.ts";
-import type { Rendered } from "../viewCache.ts";
+import { jsonOf, type Viewing } from "../viewCache.ts";
 import { none, planParams } from "./parameters.ts";
 
 const placeSchema = z.strictObject({ createdUs: z.string().regex(/^\d{1,16}$/), id: z.uuid() });
 
-export const viewOr = (view: Rendered | null, what: string): Answer =>
-  view === null ? unknownThing(what) : { kind: "view", view };
+export function viewOr(view: Viewing, what: string): Answer {
+  if (view === "busy") return beingMade;
+  return view === null ? unknownThing(what) : { kind: "view", view };
+}
 
 const whyNotDiscarded: Readonly<Record<Exclude<DiscardOutcome, "discarded" | "unknown">, string>> = {
   plannedBySearch: "Only plans that were made by hand are discarded: this one is what a plan request came to.",
@@ -70,6 +72,7 @@ export const planRoutes: readonly Route[] = [
     async handle(parts, { params, call }) {
       const view = await planBytes(parts, params.planId);
       if (view === null) return unknownThing("plan");
+      if (view === "busy") return beingMade;
       const { precondition } = call;
       const isKnown =
         precondition?.kind === "ifMatch" &&
@@ -104,7 +107,7 @@ export const planRoutes: readonly Route[] = [
     body: null,
     answers: { 200: taggedAnswers("The week", weekViewSchema) },
     problems: [404],
-    handle: async (parts, { params }) => viewOr(await weekBytes(parts, params.planId), "plan"),
+    handle: async (parts, { params }) => viewOr(await viewOfPlan(parts, params.planId, { kind: "week" }), "plan"),
   }),
 
   route({
@@ -117,7 +120,7 @@ export const planRoutes: readonly Route[] = [
     body: null,
     answers: { 200: taggedAnswers("The calm hours", calmViewSchema) },
     problems: [404],
-    handle: async (parts, { params }) => viewOr(await calmBytes(parts, params.planId), "plan"),
+    handle: async (parts, { params }) => viewOr(await viewOfPlan(parts, params.planId, { kind: "calm" }), "plan"),
   }),
 
   route({
@@ -133,7 +136,7 @@ export const planRoutes: readonly Route[] = [
     async handle({ store, views }, { params }) {
       const view = await views.get(`conflicts ${params.planId}`, async () => {
         const stored = await store.plan(params.planId);
-        return stored && conflictListSchema.parse({ conflicts: stored.plan.conflicts });
+        return stored && jsonOf(conflictListSchema.parse({ conflicts: stored.plan.conflicts }));
       });
       return viewOr(view, "plan");
     },
@@ -166,6 +169,6 @@ export const planRoutes: readonly Route[] = [
     answers: { 200: taggedAnswers("The crew sheet", crewSheetSchema) },
     problems: [404],
     handle: async (parts, { params: { planId, crewId, date } }) =>
-      viewOr(await sheetBytes(parts, planId, crewId, date), "crew-day"),
+      viewOr(await viewOfPlan(parts, planId, { kind: "sheet", crewId, date, publication: null }), "crew-day"),
   }),
 ];

@@ -9,8 +9,8 @@ import {
 import { weekViewSchema } from "../../../shared/contracts/views.ts";
 import { counted } from "../../../shared/plan/words.ts";
 import { cursorOf, faultyCursor, pageQuery, placeOf } from "../paging.ts";
-import { weekBytes } from "../planViews.ts";
-import { askAgain, otherCall, problem, refuse, unknownThing } from "../problems.ts";
+import { viewOfPlan } from "../planViews.ts";
+import { askAgain, nothingPublished, otherCall, problem, refuse, unknownThing } from "../problems.ts";
 import { type Answer, type ApiParts, answers, ok, type Route, route, taggedAnswers } from "../route.ts";
 import { unstorableTexts } from "../storableText.ts";
 import { none, operationParams, planParams } from "./parameters.ts";
@@ -19,8 +19,6 @@ import { viewOr } from "./plans.ts";
 /** Our choice: so many breaches are sent; all are counted. */
 const mostBreaches = 100;
 const numberSchema = z.number().int().positive().max(2_147_483_647);
-
-export const nothingPublished: Answer = refuse(404, "Nothing of this operation has been published.", []);
 
 export const publicationRoutes: readonly Route[] = [
   route({
@@ -107,7 +105,8 @@ export const publicationRoutes: readonly Route[] = [
     problems: [404],
     async handle(parts, { params }) {
       const publication = await parts.store.latestPublication(params.operationId);
-      return publication ? viewOr(await weekBytes(parts, publication.planId), "plan") : nothingPublished;
+      if (publication === null) return nothingPublished;
+      return viewOr(await viewOfPlan(parts, publication.planId, { kind: "week" }), "plan");
     },
   }),
 ];

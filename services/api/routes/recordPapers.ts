@@ -1,15 +1,15 @@
 import { crewIdSchema } from "../../../shared/model/quantities.ts";
 import { fileName } from "../../papers/fileName.ts";
-import { recordPdf } from "../../papers/record/recordPdf.ts";
 import { recordTable } from "../../papers/record/recordTable.ts";
 import type { KeptRecord, RecordFilter } from "../../store/applicationRecords.ts";
 import type { Store } from "../../store/store.ts";
 import { type Answer, type ApiParts, fileAnswers, type Route, route } from "../route.ts";
 import { toldRecord } from "../toldRecord.ts";
-import { FileBody, render } from "../viewCache.ts";
+import { render } from "../viewCache.ts";
 import { recordAt, recordFilter, recordParams, unknownRecord } from "./applicationRecords.ts";
-import { lookOf, lookQuery } from "./papers.ts";
+import { lookQuery } from "./papers.ts";
 import { crewParams, operationParams } from "./parameters.ts";
+import { viewOr } from "./plans.ts";
 
 /** Read piece by piece: a season has thousands. */
 const pieceOf = 500;
@@ -30,7 +30,7 @@ async function tableOf({ store }: ApiParts, operationId: string, filter: RecordF
   const text = recordTable(records.map(toldRecord));
   return {
     kind: "view",
-    view: await render(new FileBody(Buffer.from(text), fileName(["application records"], "csv"))),
+    view: await render({ bytes: Buffer.from(text), fileName: fileName(["application records"], "csv") }),
   };
 }
 
@@ -71,15 +71,13 @@ export const recordPaperRoutes: readonly Route[] = [
     body: null,
     answers: { 200: fileAnswers("The record", "application/pdf") },
     problems: [404],
-    async handle({ store, views }, { params, query }) {
+    async handle({ store, views, maker }, { params, query }) {
       const kept = await recordAt(store, params, null);
       if (!kept) return unknownRecord;
-      const view = await views.get(`record ${kept.id} ${kept.version} ${query.size} ${query.units}`, async () => {
-        const told = toldRecord(kept);
-        const name = fileName(["application record", told.record.fieldName, told.record.date], "pdf");
-        return new FileBody(await recordPdf({ told, ...lookOf(query) }), name);
-      });
-      return view === null ? unknownRecord : { kind: "view", view };
+      const view = await views.get(`record ${kept.id} ${kept.version} ${query.size} ${query.units}`, () =>
+        maker.record({ told: toldRecord(kept), ...query }),
+      );
+      return viewOr(view, "record");
     },
   }),
 ];

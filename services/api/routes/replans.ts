@@ -43,8 +43,8 @@ export const replanRoutes: readonly Route[] = [
         const expected = `a time before ${end}, when the operation's days are over`;
         return refuse(422, "The operation's days are over by then.", [{ path: ["asOf"], value: asOf, expected }]);
       }
-      const { keepUntil } = body;
-      const asked = await mover.replan({ operation, told: told.list, asOf, keepUntil });
+      const { changeCost, keepUntil } = body;
+      const asked = await mover.replan({ operation, told: told.list, asOf, keepUntil, changeCost });
       if (asked.status !== "answered") return askAgain;
       const { operation: left, fates, remarks } = asked.answer;
       const made = await store.addReplan(
@@ -60,6 +60,7 @@ export const replanRoutes: readonly Route[] = [
           facts: {
             asOf: asOf as NonNullable<typeof body.asOf>,
             keepUntil: keepUntil ?? null,
+            changeCost,
             fates: [...fates],
             remarks: [...remarks],
           },

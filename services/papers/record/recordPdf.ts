@@ -3,6 +3,7 @@ import type { Recorded } from "../../../shared/done/recorded.ts";
 import { recordFields, ruleNames, rulesFor } from "../../../shared/done/recordFields.ts";
 import { geometryCentroidLonLat } from "../../../shared/geo/convert.ts";
 import type { RecordRule } from "../../../shared/model/quantities.ts";
+import { dateWords } from "../../../shared/plan/dateWords.ts";
 import { positionsOf } from "../../../shared/plan/mapPlaces.ts";
 import type { Measures } from "../../../shared/plan/measures.ts";
 import { methodVerb } from "../../../shared/plan/words.ts";
@@ -26,12 +27,12 @@ export function recordPdf({ told, size, measures }: RecordPaper): Promise<Buffer
   const { record, version, id, byName, createdAt, reason } = told;
   const paper = new Paper({
     size,
-    title: `Application record, ${record.fieldName}, ${record.date}`,
-    foot: `Application record ${id}, version ${version}. ${record.fieldName}, ${record.date}`,
+    title: `Application record, ${record.fieldName}, ${dateWords(record.date)}`,
+    foot: `Application record ${id}, version ${version}. ${record.fieldName}, ${dateWords(record.date)}`,
     madeAt: new Date(createdAt),
   });
   paper.text("Record of an application", { bold: true, sizePt: 16 });
-  paper.text(`${record.fieldName}, ${record.date}`, { bold: true, sizePt: 12 });
+  paper.text(`${record.fieldName}, ${dateWords(record.date)}`, { bold: true, sizePt: 12 });
   paper.text(
     `Version ${version} by ${byName}, ${localWords(createdAt, record.timeZone)}: ${reason}. Times in ${record.timeZone}.`,
     { sizePt: 8 },

@@ -1,6 +1,8 @@
 import type { CrewSheet, SheetStop } from "../../../shared/plan/crewSheet.ts";
 import { dateWords } from "../../../shared/plan/dateWords.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
+import { hazardCaution, hazardHeads, hazardRows } from "../../../shared/plan/hazardWords.ts";
+import { limitRows } from "../../../shared/plan/limitRows.ts";
 import type { Measures } from "../../../shared/plan/measures.ts";
 import { endOf, type Run, runsOf } from "../../../shared/plan/runs.ts";
 import {
@@ -8,10 +10,12 @@ import {
   clockOn,
   clockShiftWords,
   dayFacts,
+  loadRows,
   neighbourHeads,
   neighbourRows,
   partHeads,
   partRows,
+  productRows,
   runFacts,
   runTitle,
   takeAlongHeads,
@@ -24,7 +28,7 @@ import { facts, table } from "../page/table.ts";
 import { dayMapSketch, fieldSketch } from "./dayMapSketch.ts";
 import { dayStrip } from "./dayStrip.ts";
 import { mixSheet } from "./mixSheet.ts";
-import { blanks, limitsToMeasure, recordLines } from "./onSite.ts";
+import { blanks, limitsToMeasure, recordLines, recordLinesPt } from "./onSite.ts";
 
 export interface CrewDayPaper {
   readonly sheet: CrewSheet;
@@ -36,7 +40,12 @@ export interface CrewDayPaper {
 }
 
 const sketchPt = 150;
+/** Below this a sketch tells too little. Our choice. */
+const leastSketchPt = 100;
+const linePt = 15.4;
 const leastMapPt = 220;
+/** Lines to fill in at the end of the day, which stand with the day and not behind the last stop. */
+const endPt = 66;
 
 /** A crew's day for the clipboard in the truck: all that it needs where no phone works. */
 export function crewDayPdf({ sheet, map, source, size, measures }: CrewDayPaper): Promise<Buffer> {
@@ -44,14 +53,15 @@ export function crewDayPdf({ sheet, map, source, size, measures }: CrewDayPaper)
   const paper = new Paper({
     size,
     title: `${crewName}, ${dateWords(date)}`,
-    foot: `${sourceWords(source)}. ${sheet.operationName}. ${crewName}, ${dateWords(date)}`,
+    // Whose and which day's page it is comes first: what is too long is cut at the end.
+    foot: `${crewName}, ${dateWords(date)}. ${sourceWords(source)}. ${sheet.operationName}`,
     madeAt: source.madeAt,
   });
   head(paper, sheet, source, measures);
   theDay(paper, sheet);
   mapOfDay(paper, map, measures);
-  for (const run of runsOf(sheet.stops)) stopsOnPaper(paper, sheet, map, measures, run);
   theEnd(paper);
+  for (const run of runsOf(sheet.stops)) stopsOnPaper(paper, sheet, map, measures, run);
   return paper.finish();
 }
 
@@ -61,10 +71,11 @@ function head(paper: Paper, sheet: CrewSheet, source: PaperSource, measures: Mea
   paper.text(dateWords(date), { bold: true, sizePt: 13 });
   const shift = clockShiftWords(sheet.clockShiftMin);
   paper.gap(2);
-  paper.text(
-    `Leave ${base} by ${clockOn(leaveBy, date)}, ${backWords(sheet)} (${sheet.timeZone})${shift === "" ? "" : `; ${shift}`}`,
-    { bold: true, sizePt: 11 },
-  );
+  paper.text(`Leave by ${clockOn(leaveBy, date)}`, { bold: true, sizePt: 18 });
+  paper.text(`from ${base}, ${backWords(sheet)} (${sheet.timeZone})${shift === "" ? "" : `; ${shift}`}`, {
+    bold: true,
+    sizePt: 11,
+  });
   paper.text(sourceWords(source), { sizePt: 8 });
   paper.gap(4);
   boxed(paper, sheet.caution);
@@ -113,7 +124,7 @@ function theDay(paper: Paper, { date, timeline }: CrewSheet): void {
 }
 
 function mapOfDay(paper: Paper, map: DayMap, measures: Measures): void {
-  const words = 34;
+  const words = 34 + endPt;
   paper.need(leastMapPt + words);
   paper.text("The way", { bold: true, sizePt: 11 });
   paper.gap(2);
@@ -131,6 +142,7 @@ function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, measures: Mea
   paper.text(`${runTitle(run)}: ${first.fieldName}`, { bold: true, sizePt: 13 });
   paper.text(`${clockOn(first.start, date)} to ${clockOn(endOf(run), date)}`, { bold: true, sizePt: 11 });
   paper.gap(2);
+  hazards(paper, first, date, measures);
   facts(paper, runFacts(run, date, measures));
   paper.gap(3);
   const parts = partRows(run, date, measures);
@@ -138,13 +150,14 @@ function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, measures: Mea
     table(paper, { heads: partHeads(measures), rows: parts, right: [3] });
     paper.gap(4);
   }
-  paper.need(sketchPt + 4);
+  const heightPt = Math.max(leastSketchPt, Math.min(sketchPt, paper.roomPt - belowSketchPt(run, measures)));
+  paper.need(heightPt + 4);
   fieldSketch(
     paper,
     map,
     run.map(({ number }) => number),
     measures,
-    sketchPt,
+    heightPt,
   );
   mixSheet(paper, run, measures);
   paper.gap(4);
@@ -154,6 +167,27 @@ function stopsOnPaper(paper: Paper, sheet: CrewSheet, map: DayMap, measures: Mea
   paper.gap(4);
   recordLines(paper, measures);
   paper.gap(6);
+}
+
+/** About what stands under the sketch of a stop: a line for each row of its tables and for their heads, and the lines to write on. */
+function belowSketchPt(run: Run<SheetStop>, measures: Measures): number {
+  const [first] = run;
+  const rows = [
+    productRows(run, measures),
+    loadRows(run, measures),
+    limitRows(first, measures),
+    neighbourRows(first, measures),
+  ];
+  const lines = rows.reduce((sum, { length }) => sum + length + 1, 0);
+  const titles = 2;
+  return (lines + titles) * linePt + recordLinesPt + 24;
+}
+
+function hazards(paper: Paper, stop: SheetStop, date: string, measures: Measures): void {
+  const rows = hazardRows(stop, measures);
+  paper.text(`Hazards: ${hazardCaution(stop, date)}`, { bold: true });
+  if (rows.length > 0) table(paper, { heads: hazardHeads, rows });
+  paper.gap(3);
 }
 
 function neighbours(paper: Paper, stop: SheetStop, measures: Measures): void {
@@ -168,7 +202,7 @@ function neighbours(paper: Paper, stop: SheetStop, measures: Measures): void {
 }
 
 function theEnd(paper: Paper): void {
-  paper.need(60);
+  paper.need(endPt);
   paper.line(1.5);
   paper.gap(4);
   paper.text("At the end of the day", { bold: true });

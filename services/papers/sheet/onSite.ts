@@ -16,10 +16,14 @@ export function limitsToMeasure(paper: Paper, stop: SheetStop, measures: Measure
   });
 }
 
-const rowPt = 21;
+const rowPt = 22;
+const rowGapPt = 2;
+
+export const recordLinesPt = 3 * (rowPt + rowGapPt);
 
 /** What the record of the application asks of the crew, written by hand where no phone is. */
 export function recordLines(paper: Paper, { areaUnit, unitOf }: Measures): void {
+  paper.need(recordLinesPt);
   blanks(paper, [
     ["started", 1],
     ["finished", 1],
@@ -51,8 +55,8 @@ export function blanks(paper: Paper, cells: readonly (readonly [words: string, s
       .moveTo(xPt, paper.yPt + rowPt - 9)
       .lineTo(xPt + widthPt - 8, paper.yPt + rowPt - 9)
       .stroke("black");
-    paper.wordsAt(words, xPt, paper.yPt + rowPt - 8, { sizePt: 6.5, widthPt: widthPt - 8 });
+    paper.wordsAt(words, xPt, paper.yPt + rowPt - 8, { sizePt: 7, widthPt: widthPt - 8 });
     xPt += widthPt;
   }
-  paper.yPt += rowPt + 2;
+  paper.yPt += rowPt + rowGapPt;
 }

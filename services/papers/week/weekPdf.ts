@@ -67,8 +67,9 @@ function crewsByDays(paper: Paper, view: WeekView, measures: Measures, from: num
   paper.gap(8);
 }
 
-/** A number stays on the line of its unit. */
+/** A number stays on the line of its unit, hours on that of their minutes. */
 const numberAndUnit = /(\d) (ha|ac|km|mi|h|min)\b/g;
+const hoursAndRest = /(\d\u00A0h) (\d)/g;
 
 function cellWords({ crewDay, date, shift }: CrewDayCell, measures: Measures): string {
   if (crewDay === null) return shift === null ? "off" : "not needed";
@@ -84,7 +85,8 @@ function cellWords({ crewDay, date, shift }: CrewDayCell, measures: Measures): s
     ...(sleepsAt === null ? [] : [`sleeps at ${sleepsAt}`]),
   ]
     .join("\n")
-    .replace(numberAndUnit, "$1\u00A0$2");
+    .replace(numberAndUnit, "$1\u00A0$2")
+    .replace(hoursAndRest, "$1\u00A0$2");
 }
 
 const cellPadPt = 3;
@@ -99,7 +101,9 @@ function grid(
   const sizePt = 7.5;
   const heightOf = (cells: readonly string[], bold: boolean) =>
     Math.max(
-      ...cells.map((cell, at) => paper.heightOf(cell, { bold, sizePt, widthPt: columnsPt[at]! - 2 * cellPadPt })),
+      ...cells.map((cell, at) =>
+        paper.heightOf(cell, { bold: bold || at === 0, sizePt, widthPt: columnsPt[at]! - 2 * cellPadPt }),
+      ),
     ) +
     2 * cellPadPt;
   const write = (cells: readonly string[], isHead: boolean) => {

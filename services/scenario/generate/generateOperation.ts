@@ -4,6 +4,7 @@ import type { SettingsDraft } from "./draft.ts";
 import { planFields } from "./fieldPlans.ts";
 import { makeFields } from "./fields.ts";
 import { makeFleet, roughCapacityHa } from "./fleet.ts";
+import { withHazards } from "./hazards.ts";
 import { home, type Land, makeLand, makeWaterPoints, yardPosition } from "./land.ts";
 import { makeOrders } from "./orders.ts";
 import { products } from "./products/products.ts";
@@ -42,7 +43,8 @@ export function generateOperation(request: GenerateRequest): Operation {
     Math.max(leastMeanHa, Math.min(greatestMeanHa, meanHa)),
   );
   const land = makeLand(random, plans);
-  const fields = makeFields(random.topic("fields"), { firstDay, days, plans, land, products });
+  const made = makeFields(random.topic("fields"), { firstDay, days, plans, land, products });
+  const fields = withHazards(random.topic("hazards"), made, firstDay, land);
   const settings = makeSettings(random.topic("settings"), request, firstDay, land);
   const calendar = createCalendar(settings);
   return operationSchema.parse({

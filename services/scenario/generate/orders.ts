@@ -111,7 +111,7 @@ function orderDates(random: Random, { firstDay, days }: OrdersRequest) {
   const start = random.chance(0.55) ? 0 : random.whole(0, Math.max(0, days - 2));
   const length = random.chance(0.5) ? days : random.whole(2, 5);
   const end = Math.min(days, start + length);
-  const preferred = Math.min(days - 1, start + random.whole(0, 2));
+  const preferred = Math.min(end - 1, start + random.whole(0, 2));
   return {
     earliest: `${addDays(firstDay, start)}T00:00`,
     latest: `${addDays(firstDay, end)}T00:00`,

@@ -6,6 +6,7 @@ import { connectQueue } from "../../../services/queue/connect.ts";
 import { partQueue, planQueue, type QueueKind } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
+import { createViewMaker } from "../../../services/views/viewMaker.ts";
 import { concludeStudy } from "../../../services/worker/concludeStudy.ts";
 import { startPartWorker } from "../../../services/worker/partWorker.ts";
 import { startPlanWorker } from "../../../services/worker/planWorker.ts";
@@ -23,6 +24,7 @@ export async function openHouse(): Promise<{ origin: string; store: Store; close
   const open = (kind: QueueKind) => connectQueue({ kind, databaseUrl, redisUrl: null, onConnectionError: onError });
   const store = await connectStore({ databaseUrl, onConnectionError: onError });
   const [queue, runs, mover] = [await open(planQueue), await open(partQueue(1)), createMover({ onError })];
+  const maker = createViewMaker({ onError });
   const worker = await startPlanWorker({
     store,
     queue: await open(planQueue),
@@ -46,6 +48,7 @@ export async function openHouse(): Promise<{ origin: string; store: Store; close
     queue,
     runs,
     mover,
+    maker,
     access,
     onError,
     pageFolder: page.folder,
@@ -61,7 +64,7 @@ export async function openHouse(): Promise<{ origin: string; store: Store; close
     store,
     async close() {
       await bound.api.close();
-      for (const one of [mover, worker, partWorker, queue, runs, store]) await one.close();
+      for (const one of [mover, maker, worker, partWorker, queue, runs, store]) await one.close();
       await database.stop();
       page.remove();
     },

@@ -101,7 +101,7 @@ async function madeOf(call: Call, asked: Told<{ id: string }>): Promise<string> 
 
 /** The second day's morning: what was reported the day before is done. */
 async function again(call: Call, id: string, { settings }: Operation): Promise<void> {
-  const body = { asOf: `${addDays(settings.firstDay, 1)}T04:00`, iterations: 500 };
+  const body = { asOf: `${addDays(settings.firstDay, 1)}T04:00`, changeCost: "high", iterations: 500 };
   const planId = await madeOf(call, await call("requestReplan", { at: [id], body }));
   await call("planDifference", { at: [planId] });
 }

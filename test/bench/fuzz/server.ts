@@ -10,6 +10,7 @@ import { readScenario } from "../../../services/scenario/read.ts";
 import { planOperation } from "../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../services/solver/random.ts";
 import { connectStore } from "../../../services/store/connect.ts";
+import { createViewMaker } from "../../../services/views/viewMaker.ts";
 import { judgeCaseSet } from "../../../shared/cases/judgeCaseSet.ts";
 import { roles } from "../../../shared/contracts/access.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
@@ -73,6 +74,7 @@ await store.publish(request.id, 0, "", acting);
 
 /** Most callers may do everything, so that what lies behind the door is reached too. */
 const mover = createMover({ onError });
+const maker = createViewMaker({ onError });
 const { personId } = await tokenOf(store, roles);
 const crews = operation.fleet.crews.map(({ id: crewId }) => ({ operationId: stored.id, crewId }));
 const crewLead = await tokenOf(store, ["crewLead"], crews.slice(0, 1));
@@ -82,6 +84,7 @@ const app = createApp({
   queue,
   runs,
   mover,
+  maker,
   access,
   onError,
   pageFolder: folder,
@@ -98,6 +101,7 @@ process.on("message", async (message) => {
     stopping = true;
     await bound.api.close();
     await mover.close();
+    await maker.close();
     await database.stop();
     process.exit(0);
   }

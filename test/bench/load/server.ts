@@ -7,6 +7,7 @@ import { connectQueue } from "../../../services/queue/connect.ts";
 import { partQueue, planQueue } from "../../../services/queue/queue.ts";
 import { generateOperation } from "../../../services/scenario/generate/generateOperation.ts";
 import { connectStore } from "../../../services/store/connect.ts";
+import { createViewMaker } from "../../../services/views/viewMaker.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import { access, acting, madeBy } from "../../support/acting.ts";
 import { planned } from "../../support/planned.ts";
@@ -18,6 +19,8 @@ import { ordersPerCrew } from "../weeks/runWeek.ts";
 export interface FromLoadServer {
   readonly origin: string;
   readonly bareOrigin: string;
+  readonly cheap: string;
+  readonly heavy: readonly string[];
   readonly views: readonly { readonly what: string; readonly path: string }[];
   readonly headers: { readonly authorization: string };
 }
@@ -59,6 +62,7 @@ const app = createApp({
   queue,
   runs,
   mover: createMover({ onError }),
+  maker: createViewMaker({ onError }),
   onError,
   access,
   pageFolder: temporaryFolder().folder,
@@ -91,6 +95,12 @@ process.send!({
   views: [
     { what: "crew-day", path: `/api/operations/${stored.id}/crews/${crewId}/days/${date}` },
     { what: "week", path: `/api/plans/${planId}/week` },
+  ],
+  cheap: `/api/plans?operationId=${stored.id}`,
+  heavy: [
+    `/api/plans/${planId}/calm`,
+    `/api/plans/${planId}/week.pdf`,
+    ...plan.crewDays.map((day) => `/api/plans/${planId}/crews/${day.crewId}/days/${day.date}/sheet.pdf`),
   ],
   headers,
 } satisfies FromLoadServer);

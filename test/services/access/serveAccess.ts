@@ -7,6 +7,7 @@ import { type Listening, listen } from "../../../services/api/listen.ts";
 import { createMover } from "../../../services/moves/mover.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
+import { createViewMaker } from "../../../services/views/viewMaker.ts";
 import type { CrewKey, Role } from "../../../shared/contracts/access.ts";
 import { crewKeySchema } from "../../../shared/contracts/people.ts";
 import { access, acting } from "../../support/acting.ts";
@@ -35,6 +36,7 @@ export function serveAccess(fillPage: (folder: string) => Promise<void> = async 
   const errors: unknown[] = [];
   const onError = (error: unknown) => errors.push(error);
   const mover = createMover({ onError });
+  const maker = createViewMaker({ onError });
   const origin = () => `http://127.0.0.1:${api.port}`;
 
   beforeAll(async () => {
@@ -50,6 +52,7 @@ export function serveAccess(fillPage: (folder: string) => Promise<void> = async 
   afterAll(async () => {
     await api.close();
     await mover.close();
+    await maker.close();
     await direct.end();
     await store.close();
     await database.stop();
@@ -60,7 +63,7 @@ export function serveAccess(fillPage: (folder: string) => Promise<void> = async 
   async function served(publicOrigin: string | null): Promise<Listening> {
     const settings = { ...access, origin: publicOrigin };
     const authenticate = createAuthentication(store, settings);
-    const parts = { store, queue: idleQueue, runs: idleQueue, mover, access: settings, onError, authenticate };
+    const parts = { store, queue: idleQueue, runs: idleQueue, mover, maker, access: settings, onError, authenticate };
     const app = createApp({ ...parts, pageFolder: page.folder });
     const bound = await listen(app, { host: "127.0.0.1", port: 18_480, orNext: true });
     if (bound.status !== "listening") throw new Error("no free port");

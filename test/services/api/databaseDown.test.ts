@@ -5,6 +5,7 @@ import { type Listening, listen } from "../../../services/api/listen.ts";
 import { createMover } from "../../../services/moves/mover.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
+import { createViewMaker } from "../../../services/views/viewMaker.ts";
 import type { PlanRequest } from "../../../shared/contracts/planRequests.ts";
 import type { Problem } from "../../../shared/contracts/problem.ts";
 import { access, everybody } from "../../support/acting.ts";
@@ -41,6 +42,7 @@ beforeAll(async () => {
     queue: idleQueue,
     runs: idleQueue,
     mover: createMover({ onError: (error) => errors.push(String(error)) }),
+    maker: createViewMaker({ onError: (error) => errors.push(String(error)) }),
     access,
     onError: (error) => errors.push(String(error)),
     authenticate: async () => ({ status: "known", actor: everybody }),

@@ -7,6 +7,7 @@ import { partId } from "../../../services/queue/pieces.ts";
 import type { Piece, WorkQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
+import { createViewMaker } from "../../../services/views/viewMaker.ts";
 import type { DeadLetter } from "../../../shared/contracts/deadLetters.ts";
 import { access, acting, everybody, madeBy } from "../../support/acting.ts";
 import { openApiJudge } from "../../support/openApiJudge.ts";
@@ -36,7 +37,18 @@ beforeAll(async () => {
   const onError = (error: unknown) => errors.push(error);
   const authenticate = async () => ({ status: "known", actor: everybody }) as const;
   const mover = createMover({ onError });
-  const app = createApp({ store, queue, runs: queue, mover, access, onError, authenticate, pageFolder: page.folder });
+  const maker = createViewMaker({ onError });
+  const app = createApp({
+    store,
+    queue,
+    runs: queue,
+    mover,
+    maker,
+    access,
+    onError,
+    authenticate,
+    pageFolder: page.folder,
+  });
   const bound = await listen(app, { host: "127.0.0.1", port: 18_380, orNext: true });
   if (bound.status !== "listening") throw new Error("no free port");
   api = bound.api;

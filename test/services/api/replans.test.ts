@@ -91,12 +91,14 @@ describe("planning again over HTTP", () => {
 
     // The latest version is still the one that people have told, and the plan made again can be published under it.
     expect((await publish(again.id, 1)).status).toBe(200);
-    const later = await plannedOf(`/api/operations/${id}/replans`, { asOf, iterations: 0 });
+    const later = await plannedOf(`/api/operations/${id}/replans`, { asOf, iterations: 0, changeCost: "high" });
     const second = (await get<Difference>(`/api/plans/${later.id}/difference`)).body;
     expect(second.beforePlanId).toBe(again.id);
     expect(second.changes.filter(({ kind }) => kind !== "done")).toEqual([]);
     const withFirst = await get<Difference>(`/api/plans/${later.id}/difference?to=${first.id}`);
     expect(withFirst.body.beforePlanId).toBe(first.id);
+    const { document } = (await get<{ document: Operation }>(`/api/operations/${id}/versions/${later.version}`)).body;
+    expect(document.settings.planning.changeStartCents).toBe(5 * operation.settings.planning.changeStartCents);
   }, 120_000);
 
   it("is refused where there is nothing to stay near, or no day left; sent twice with one key it is asked for once", async () => {

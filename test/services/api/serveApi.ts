@@ -8,6 +8,7 @@ import { connectQueue } from "../../../services/queue/connect.ts";
 import { partQueue, planQueue, type QueueKind, type WorkQueue } from "../../../services/queue/queue.ts";
 import { connectStore } from "../../../services/store/connect.ts";
 import type { Store } from "../../../services/store/store.ts";
+import { createViewMaker, type ViewMaker } from "../../../services/views/viewMaker.ts";
 import { concludeStudy } from "../../../services/worker/concludeStudy.ts";
 import { type PartWorker, startPartWorker } from "../../../services/worker/partWorker.ts";
 import { type PlanWorker, startPlanWorker } from "../../../services/worker/planWorker.ts";
@@ -34,6 +35,7 @@ export function serveApi() {
   let queue: WorkQueue;
   let runs: WorkQueue;
   let mover: Mover;
+  let maker: ViewMaker;
   let worker: PlanWorker;
   let partWorker: PartWorker;
   let api: Listening;
@@ -70,11 +72,13 @@ export function serveApi() {
       onError,
     });
     mover = createMover({ onError });
+    maker = createViewMaker({ onError });
     const app = createApp({
       store,
       queue,
       runs,
       mover,
+      maker,
       access,
       onError,
       authenticate,
@@ -89,6 +93,7 @@ export function serveApi() {
   afterAll(async () => {
     await api.close();
     await mover.close();
+    await maker.close();
     await worker.close();
     await partWorker.close();
     await queue.close();
@@ -151,7 +156,7 @@ export function serveApi() {
     store: () => store,
     /** A second server of the same app. */
     listenAgain: (port: number, orNext: boolean) =>
-      listen(createApp({ store, queue, runs, mover, access, onError, authenticate, pageFolder: page.folder }), {
+      listen(createApp({ store, queue, runs, mover, maker, access, onError, authenticate, pageFolder: page.folder }), {
         host: "127.0.0.1",
         port,
         orNext,

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from "vitest";
-import { createKept } from "../../../services/moves/kept.ts";
 import { createMover, type Mover, type MoverLimits } from "../../../services/moves/mover.ts";
+import { createKept } from "../../../services/threads/kept.ts";
 import { emptyPlan } from "../../support/emptyPlan.ts";
 import { smallOperation } from "../../support/operation.ts";
 

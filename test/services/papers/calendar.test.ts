@@ -47,6 +47,19 @@ describe("a crew's calendar", () => {
     expect(text).not.toContain("TZID");
   });
 
+  it("says when it was told and where the crew sets out, on a map too: RFC 5545, sections 3.8.7.2 and 3.8.1.6", () => {
+    const components = new ICAL.Component(ICAL.parse(text)).getAllSubcomponents("vevent");
+    const { latDeg, lonDeg } = operation.settings.bases[0]!;
+    for (const component of components) {
+      const stamp = component.getFirstPropertyValue("dtstamp") as ICAL.Time;
+      expect(utc(stamp)).toBe("2027-03-25T18:00:00.000Z");
+      expect(component.getFirstPropertyValue("geo")).toEqual([latDeg, lonDeg]);
+      for (const name of ["dtstamp", "dtstart", "dtend"]) {
+        expect((component.getFirstPropertyValue(name) as ICAL.Time).zone).toBe(ICAL.Timezone.utcTimezone);
+      }
+    }
+  });
+
   it("keeps the ids of its events from publication to publication, and counts up their sequence", () => {
     const later = eventsOf(feed(operation, "K1", 4));
     expect(later.map(({ uid }) => uid)).toEqual(events.map(({ uid }) => uid));

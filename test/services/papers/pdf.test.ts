@@ -44,7 +44,7 @@ describe("a crew-day on paper", async () => {
     for (const words of [
       "Crew 1",
       "Friday 26 March 2027",
-      "Leave Yard by 07:00, back 08:42 (Europe/Berlin)",
+      "Leave by 07:00 from Yard, back 08:42 (Europe/Berlin)",
       "Pilot One (agri)",
       "2 × Small multirotor (A1, A2)",
       "4 battery sets for Small multirotor",
@@ -78,11 +78,19 @@ describe("a crew-day on paper", async () => {
     expect(all).toMatch(/4 full 40 L \S+ L 2\.67 L 533 mL 1 2 3 4 1 last 20 L \S+ L 1\.33 L 267 mL 5/);
   });
 
-  it("numbers its pages and names plan and publication on each", () => {
+  it("numbers its pages and names crew, date, plan and publication on each", () => {
     pages.forEach((page, at) => {
+      expect(page).toContain("Crew 1, Friday 26 March 2027. Publication 3");
       expect(page).toContain(`Page ${at + 1} of ${pages.length}`);
       expect(page).toContain("Publication 3, plan 1a2b3c4d");
     });
+  });
+
+  it("keeps the lines that are written on at a stop on one page, and those of the end of the day with the day", () => {
+    const pageOf = (words: string) => pages.findIndex((page) => page.includes(words));
+    expect(pageOf("started")).toBe(pageOf("applicator, signature"));
+    expect(pageOf("At the end of the day")).toBe(pageOf("crew lead, signature"));
+    expect(pageOf("At the end of the day")).toBeLessThan(pageOf("measured before"));
   });
 
   it("says of a plan that is not published, or replaced, that it is", async () => {
@@ -147,7 +155,10 @@ describe("accented and long names on paper", async () => {
   const plan = viewPlan(operation);
 
   it("stand on the crew-day, whole", async () => {
-    const all = (await pdfText(await crewDay(operation))).join(" ");
+    const pages = await pdfText(await crewDay(operation));
+    const all = pages.join(" ");
+    // Whose and which day's page it is is never what is cut.
+    for (const page of pages) expect(page).toContain(`${accented} K1, Friday 26 March 2027`);
     expect(all).toContain(accented);
     expect(unspaced(all)).toContain(longName);
     expect(unspaced(all)).toContain(`${longName}LIQ`);

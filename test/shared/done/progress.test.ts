@@ -55,6 +55,15 @@ describe("progress of a stop", () => {
     });
   });
 
+  it("counts hectares that were reported without their loads as the whole loads in them, and goes on from there", () => {
+    const day = [told(0, { kind: "started" }), told(25, { kind: "stopped", reason: "wind", doneHa: 6 })];
+    // 12 ha in five loads of 2.4 ha: 6 ha are two whole loads and a half.
+    expect(ofFriday(day).stop).toMatchObject({ doneHa: 6, loadsDone: 2 });
+    day.push(told(40, { kind: "goesOn" }), told(50, { kind: "loadDone" }));
+    expect(ofFriday(day).stop).toMatchObject({ loadsDone: 3 });
+    expect(ofFriday(day).stop.doneHa).toBeCloseTo(7.2, 9);
+  });
+
   it("goes back when its report is withdrawn, before or after the correction comes in", () => {
     const finished = told(80, { kind: "finished", doneHa: 12 });
     const correction = keptReport(plan, friday, {

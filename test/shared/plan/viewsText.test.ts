@@ -42,7 +42,7 @@ describe("text for the command line", () => {
       "    07:22-08:22  O-1 part 1 of 2  Long Acre  spray  12.0  ha  Liquid Example + Second Liquid",
     );
     expect(week).toMatch(/Sunday 2027-03-28, sun .*, the clocks go forward 60 min/);
-    expect(week).toContain("O-3 Søndre Mose: buffers leave no ground\n    The buffer to Hill School covers");
+    expect(week).toContain("O-3 Søndre Mose: buffers leave nothing to treat\n    The buffer to Hill School covers");
     expect(week).toMatch(/in all +954\.83/);
   });
 

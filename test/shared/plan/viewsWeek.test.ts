@@ -54,7 +54,7 @@ describe("weekView", () => {
 
   it("counts conflicts by kind, hectares, cost and checks", () => {
     expect(view.conflictsByKind).toEqual([
-      { kind: "bufferLeavesNothing", words: "buffers leave no ground", count: 1, areaHa: 0 },
+      { kind: "bufferLeavesNothing", words: "buffers leave nothing to treat", count: 1, areaHa: 0 },
       { kind: "notEnoughHours", words: "not enough crew hours", count: 1, areaHa: 7 },
     ]);
     expect(view.servedFrac).toBeCloseTo(32 / 39, 12);

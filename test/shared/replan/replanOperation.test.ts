@@ -8,6 +8,7 @@ import type { StopProgress } from "../../../shared/plan/stopProgress.ts";
 import { worksOf } from "../../../shared/plan/totals.ts";
 import type { ReplanAsk, Replanned } from "../../../shared/replan/ask.ts";
 import { asTold } from "../../../shared/replan/happened.ts";
+import { planDifference } from "../../../shared/replan/planDifference.ts";
 import { replanOperation } from "../../../shared/replan/replanOperation.ts";
 import { planned } from "../../support/planned.ts";
 
@@ -112,4 +113,38 @@ describe("an operation that is planned again", () => {
       }
     },
   );
+
+  it("stays nearer to what crews know where a change is to cost more, and the wish changes nothing else", () => {
+    const { asOf, progress } = during(moments[0]!);
+    const windier = {
+      ...operation,
+      weather: operation.weather.map((step) => ({
+        ...step,
+        windKph: 1.2 * step.windKph,
+        gustKph: 1.2 * step.gustKph,
+      })),
+    };
+    const [usual, near] = (["usual", "high"] as const).map((changeCost) => {
+      const { operation: again, fates } = replanned(windier, asOf, progress, { changeCost });
+      const plan = planned(again, 300, { published });
+      return {
+        again,
+        kept: planDifference({ operation, plan: published }, { operation: again, plan }, fates).counts.kept,
+      };
+    });
+    const { planning } = usual!.again.settings;
+    expect(near!.again).toEqual({
+      ...usual!.again,
+      settings: {
+        ...usual!.again.settings,
+        planning: {
+          ...planning,
+          changeCrewDayCents: 5 * planning.changeCrewDayCents,
+          changeDroppedCents: 5 * planning.changeDroppedCents,
+          changeStartCents: 5 * planning.changeStartCents,
+        },
+      },
+    });
+    expect(near!.kept).toBeGreaterThan(usual!.kept);
+  });
 });

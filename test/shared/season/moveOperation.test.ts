@@ -27,6 +27,7 @@ const operation = smallOperation({
     features: [
       fieldOf({
         harvestDate: "2027-04-20",
+        hazardsSurveyed: "2027-02-12",
         bloom: { from: "2027-03-10", to: "2027-03-12" },
         closures: [
           { from: "2027-03-14T01:30", to: "2027-03-14T02:30", reason: "irrigation" },
@@ -70,6 +71,7 @@ describe("an operation that is moved", () => {
     expect(moved.settings).toMatchObject({ firstDay: "2027-06-07", forecastIssued: "2027-06-06T18:00" });
     expect(properties).toMatchObject({
       harvestDate: "2027-07-20",
+      hazardsSurveyed: "2027-05-14",
       bloom: { from: "2027-06-09", to: "2027-06-11" },
       closures: [
         { from: "2027-06-13T01:30", to: "2027-06-13T02:30" },

@@ -7,6 +7,7 @@ import { type CropProfile, cropProfiles } from "../crops.ts";
 import type { FieldDraft, OrderDraft, ProductDraft } from "../draft.ts";
 import { type FieldPlan, planFields } from "../fieldPlans.ts";
 import { makeFields } from "../fields.ts";
+import { withHazards } from "../hazards.ts";
 import { makeLand } from "../land.ts";
 import { makeOrders } from "../orders.ts";
 import { products } from "../products/products.ts";
@@ -66,7 +67,8 @@ export function demoOperation(): Operation {
     land,
     products: demoProducts,
   });
-  const fields = drafts.map((field, index) => withRows(withCase(field, cases[index - ordinaryFields])));
+  const written = drafts.map((field, index) => withRows(withCase(field, cases[index - ordinaryFields])));
+  const fields = withHazards(random.topic("hazards"), written, demoFirstDay, land);
   const settings = demoSettings(random.topic("settings"), land);
   return operationSchema.parse({
     settings,

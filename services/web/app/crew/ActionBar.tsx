@@ -4,6 +4,7 @@ import { crewWords as words } from "../strings/crew.ts";
 import { ConditionsForm } from "./ConditionsForm.tsx";
 import { clockAt } from "./clockWords.ts";
 import { FinishedForm } from "./FinishedForm.tsx";
+import { GoOnWhen } from "./GoOnWhen.tsx";
 import type { Told } from "./makeReport.ts";
 import type { Reporter } from "./report.ts";
 import { StoppedForm } from "./StoppedForm.tsx";
@@ -18,6 +19,7 @@ type Form = "stopped" | "finished" | "conditions";
 /** At the thumb: what comes next at the stop that the crew is at. */
 export function ActionBar({
   altitudeM,
+  date,
   last,
   reporter,
   stand,
@@ -27,6 +29,7 @@ export function ActionBar({
   readonly stop: SheetStop;
   readonly stand: StopStand;
   readonly reporter: Reporter;
+  readonly date: string;
   readonly altitudeM: number;
   /** What was last reported of the stop; null: nothing. */
   readonly last: DayReport | null;
@@ -51,8 +54,9 @@ export function ActionBar({
         <span>
           <b>
             {number} {fieldName}
-          </b>{" "}
-          {last ? `${words.did[last.report.kind]} ${clockAt(last.report.at, timeZone)}` : words.state[stand.state]}
+          </b>
+          <br />
+          {last ? lastWords(last, timeZone) : words.state[stand.state]}
         </span>
         {last && (
           <button type="button" className="plain" onClick={() => setWrong(last)}>
@@ -60,6 +64,7 @@ export function ActionBar({
           </button>
         )}
       </p>
+      {stand.state === "stopped" && stand.reason !== null && <GoOnWhen stop={stop} reason={stand.reason} date={date} />}
       <div className="actions">
         {actionsOf(stand).map(({ does, isMain, text }) => (
           <button
@@ -85,6 +90,12 @@ export function ActionBar({
       )}
     </section>
   );
+}
+
+/** `Stopped 09:15, wind`. */
+function lastWords({ report }: DayReport, timeZone: string): string {
+  const why = report.kind === "stopped" ? `, ${words.reasons[report.reason].toLowerCase()}` : "";
+  return `${words.did[report.kind]} ${clockAt(report.at, timeZone)}${why}`;
 }
 
 interface Action {

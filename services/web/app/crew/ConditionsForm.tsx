@@ -71,12 +71,15 @@ export function ConditionsForm({ altitudeM, onClose, onTell, stop }: FormProps &
         {field("gust")}
         {field("temperature")}
         {field("humidity")}
-        {field("height")}
       </div>
-      <label>
-        {words.where}
-        <input value={where} maxLength={2000} onChange={({ target }) => setWhere(target.value)} />
-      </label>
+      <details className="fold">
+        <summary>{words.moreMeasured}</summary>
+        {field("height")}
+        <label>
+          {words.where}
+          <input value={where} maxLength={2000} onChange={({ target }) => setWhere(target.value)} />
+        </label>
+      </details>
       <p className="quiet">{words.optional}</p>
     </ReportForm>
   );

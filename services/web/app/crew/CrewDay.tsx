@@ -1,12 +1,14 @@
 import { type ReactNode, useMemo, useState } from "react";
 import type { CrewKey } from "../../../../shared/contracts/access.ts";
+import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import { pathOf } from "../api/call.ts";
-import { dayWords } from "../kit/dates.ts";
+import { shortDayWords } from "../kit/dates.ts";
 import { Empty, Failure } from "../kit/states.tsx";
 import { keepLook, type Look, useLook } from "../look/look.ts";
 import { DayMap } from "../map/DayMap.tsx";
 import { common } from "../strings/common.ts";
 import { crewWords as words } from "../strings/crew.ts";
+import { type UnitSystem, useUnitSystem } from "../units/units.ts";
 import { ActionBar } from "./ActionBar.tsx";
 import type { PublishedSheet } from "./askDay.ts";
 import { ChangedNote } from "./ChangedNote.tsx";
@@ -20,6 +22,9 @@ import { lastOf, presentStop } from "./stands.ts";
 import { TakeAlong } from "./TakeAlong.tsx";
 import { Timeline } from "./Timeline.tsx";
 import { type Day, useDay } from "./useDay.ts";
+
+/** Which paper the sheet is printed on where people use which units. Our choice: letter goes with US customary. */
+const paperOf: Readonly<Record<UnitSystem, string>> = { metric: "?size=a4&units=metric", us: "?size=letter&units=us" };
 
 interface Asked {
   readonly crew: CrewKey;
@@ -76,6 +81,7 @@ function Sheet({
   const { publication, sheet } = published;
   const { changes, changesRead, groundOfBlock, map, reports, stands } = day;
   const { crewId, operationId } = crew;
+  const system = useUnitSystem();
   const report = useMemo(
     () =>
       reporter(
@@ -92,17 +98,53 @@ function Sheet({
   const stop = sheet.stops.find(({ blockId }) => blockId === present) ?? null;
   const hasBegun = [...stands.values()].some(({ lastAt }) => lastAt !== null);
   const back = clockOn(sheet.backAt, date);
+  const finished = sheet.stops.filter(({ blockId }) => stands.get(blockId)!.state === "finished");
+  const ahead = sheet.stops.filter(({ blockId }) => stands.get(blockId)!.state !== "finished");
+  const listOf = (stops: readonly SheetStop[]) => (
+    <ol className="stopList">
+      {stops.map((one) => (
+        <li key={one.blockId}>
+          <StopCard
+            stop={one}
+            date={date}
+            altitudeM={sheet.altitudeM}
+            timeZone={sheet.timeZone}
+            stand={stands.get(one.blockId)!}
+            reports={reports}
+            isPresent={one.blockId === present}
+            onReport={isOwn && one.blockId !== present ? () => setChosen(one.blockId) : null}
+          />
+        </li>
+      ))}
+    </ol>
+  );
+  // Before anybody leaves, what to take comes first; on the way, the stop that the crew is at.
+  const before = (
+    <>
+      <DayStrip sheet={sheet} present={present} nowMs={Date.now()} />
+      <TakeAlong sheet={sheet} map={map} isOpen={!hasBegun} />
+    </>
+  );
 
   return (
     <div className="crewDay">
       <header className="dayHead">
         <h1>
-          {sheet.crewName}, {dayWords(date)}
+          {sheet.crewName}, {shortDayWords(date)}
         </h1>
-        <p className="leave">
-          {words.leave(sheet.base)} <b>{clockOn(sheet.leaveBy, date)}</b>,{" "}
-          {sheet.sleepsAt === null ? words.back(back) : words.sleeps(sheet.sleepsAt, back)}
-        </p>
+        {hasBegun ? (
+          <p className="leave">{sheet.sleepsAt === null ? words.backAt(back) : words.sleepsAt(sheet.sleepsAt, back)}</p>
+        ) : (
+          <p className="leave">
+            {words.leave} <b>{clockOn(sheet.leaveBy, date)}</b>{" "}
+            <span>
+              {words.leaveFrom(
+                sheet.base,
+                sheet.sleepsAt === null ? words.back(back) : words.sleeps(sheet.sleepsAt, back),
+              )}
+            </span>
+          </p>
+        )}
         {sheet.clockShiftMin !== 0 && <p className="notice">{words.clockShift(sheet.clockShiftMin)}</p>}
         <div className="dayTools">
           {dayChoice}
@@ -113,26 +155,17 @@ function Sheet({
       {!isOwn && <p className="quiet">{words.lookOnly}</p>}
       {changes.length > 0 && <ChangedNote changes={changes} date={date} onRead={changesRead} />}
       {publication.note !== "" && <p className="notice">{words.note(publication.note)}</p>}
-      <DayStrip sheet={sheet} present={present} nowMs={Date.now()} />
       {present === null && <p className="allDone">{words.allDone}</p>}
-      <TakeAlong sheet={sheet} map={map} isOpen={!hasBegun} />
+      {!hasBegun && before}
       <h2>{words.stops}</h2>
-      <ol className="stopList">
-        {sheet.stops.map((one) => (
-          <li key={one.blockId}>
-            <StopCard
-              stop={one}
-              date={date}
-              altitudeM={sheet.altitudeM}
-              timeZone={sheet.timeZone}
-              stand={stands.get(one.blockId)!}
-              reports={reports}
-              isPresent={one.blockId === present}
-              onReport={isOwn && one.blockId !== present ? () => setChosen(one.blockId) : null}
-            />
-          </li>
-        ))}
-      </ol>
+      {finished.length > 0 && (
+        <details className="fold finishedStops">
+          <summary>{words.finishedStops(finished.length)}</summary>
+          {listOf(finished)}
+        </details>
+      )}
+      {listOf(ahead)}
+      {hasBegun && before}
       <Timeline sheet={sheet} map={map} />
       <details className="fold" onToggle={({ currentTarget }) => setIsMapOpen(currentTarget.open)}>
         <summary>{words.map}</summary>
@@ -140,7 +173,9 @@ function Sheet({
       </details>
       <ReportList sheet={sheet} reports={reports} reporter={isOwn ? report : null} />
       <p>
-        <a href={`${pathOf`/api/operations/${operationId}/crews/${crewId}/days/${date}`}/sheet.pdf`}>{words.paper}</a>
+        <a href={`${pathOf`/api/operations/${operationId}/crews/${crewId}/days/${date}`}/sheet.pdf${paperOf[system]}`}>
+          {words.paper}
+        </a>
       </p>
       <p className="quiet">{words.toldBy(publication.number, publication.byName)}</p>
       {isOwn && stop && (
@@ -149,6 +184,7 @@ function Sheet({
           stop={stop}
           stand={stands.get(stop.blockId)!}
           reporter={report}
+          date={date}
           altitudeM={sheet.altitudeM}
           last={lastOf(reports, stop.blockId)}
           timeZone={sheet.timeZone}

@@ -1,6 +1,6 @@
 import { useEffect, useState } from "react";
 import type { CrewKey } from "../../../../shared/contracts/access.ts";
-import { dayWords } from "../kit/dates.ts";
+import { shortDayWords } from "../kit/dates.ts";
 import { Empty, Failure } from "../kit/states.tsx";
 import { addressOf, go } from "../place.ts";
 import { common } from "../strings/common.ts";
@@ -73,7 +73,7 @@ function DayChoice({
   const listed = dates.includes(present) ? dates : [...dates, present].sort();
   return (
     <label>
-      {words.chooseDay}
+      <span className="visuallyHidden">{words.chooseDay}</span>
       <select
         value={present}
         onChange={({ target }) => go(addressOf("day", crew.operationId, crew.crewId, target.value))}
@@ -82,7 +82,7 @@ function DayChoice({
           const day = days.find((one) => one.date === date);
           return (
             <option key={date} value={date}>
-              {dayWords(date)}
+              {shortDayWords(date)}
               {day && isToday(day, nowMs) ? `, ${words.today}` : ""}
             </option>
           );

@@ -4,7 +4,7 @@ import { crewWords as words } from "../strings/crew.ts";
 export function GeoLink({ latDeg, lonDeg }: { readonly latDeg: number; readonly lonDeg: number }) {
   const position = `${latDeg.toFixed(5)},${lonDeg.toFixed(5)}`;
   return (
-    <a href={`geo:${position}`} title={words.toMap}>
+    <a className="geoLink" href={`geo:${position}`} title={words.toMap}>
       {position.replace(",", ", ")}
     </a>
   );

@@ -1,47 +1,40 @@
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import { crewWords as words } from "../strings/crew.ts";
-import { useUnits } from "../units/units.ts";
+import { type UnitWords, useUnits } from "../units/units.ts";
+
+type Neighbour = SheetStop["neighbours"][number];
 
 /** Who and what has to be protected near the field, the nearest first. */
 export function Neighbours({ stop: { neighbours } }: { readonly stop: SheetStop }) {
-  const { lengthM } = useUnits();
-  if (neighbours.length === 0) return <p>{words.noNeighbours}</p>;
+  const units = useUnits();
   return (
-    <table>
-      <caption>{words.neighbours}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{words.placeHead}</th>
-          <th scope="col">{words.awayHead}</th>
-          <th scope="col">{words.bufferHead}</th>
-        </tr>
-      </thead>
-      <tbody>
-        {neighbours.map(({ bearingDeg, buffers, direction, distanceM, kind, name, sensitiveId }) => (
-          <tr key={sensitiveId}>
-            <th scope="row">
-              {name} ({words.kind[kind]})
-            </th>
-            <td>
-              {lengthM(distanceM)} {bearingDeg === null ? words.here : direction}
-            </td>
-            <td>
-              {buffers.length === 0
-                ? words.noBuffer
-                : buffers
-                    .map((buffer) =>
-                      words.keepAway(
-                        lengthM(buffer.distanceM),
-                        buffer.onlyFinerThan,
-                        buffer.downwindOnly,
-                        buffer.productName,
-                      ),
-                    )
-                    .join("; ")}
-            </td>
-          </tr>
-        ))}
-      </tbody>
-    </table>
+    <section>
+      <h3>{words.neighbours}</h3>
+      {neighbours.length === 0 ? (
+        <p>{words.noNeighbours}</p>
+      ) : (
+        <ul className="neighbours">
+          {neighbours.map((neighbour) => (
+            <li key={neighbour.sensitiveId}>
+              <b>{neighbour.name}</b> ({words.kind[neighbour.kind]}), {whereWords(neighbour, units)}
+              <br />
+              {bufferWords(neighbour, units)}
+            </li>
+          ))}
+        </ul>
+      )}
+    </section>
   );
+}
+
+const whereWords = ({ bearingDeg, direction, distanceM }: Neighbour, { lengthM }: UnitWords): string =>
+  bearingDeg === null ? words.here : words.away(lengthM(distanceM), direction);
+
+function bufferWords({ buffers }: Neighbour, { lengthM }: UnitWords): string {
+  if (buffers.length === 0) return words.noBuffer;
+  return buffers
+    .map(({ distanceM, downwindOnly, onlyFinerThan, productName }) =>
+      words.keepAway(lengthM(distanceM), onlyFinerThan, downwindOnly, productName),
+    )
+    .join(" ");
 }

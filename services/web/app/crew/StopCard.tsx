@@ -1,16 +1,18 @@
 import { useId } from "react";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { kphFromMps } from "../../../../shared/units/units.ts";
-import { dayWords } from "../kit/dates.ts";
+import { shortDayWords } from "../kit/dates.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { useUnits } from "../units/units.ts";
 import { clockAt, clockOn } from "./clockWords.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
+import { intervalsAfter } from "./intervalsAfter.ts";
 import { LastMeasured } from "./LastMeasured.tsx";
-import { MixTable } from "./MixTable.tsx";
+import { MixList } from "./MixList.tsx";
 import { Neighbours } from "./Neighbours.tsx";
-import { SiteLimitTable } from "./SiteLimitTable.tsx";
+import { SiteLimitLines } from "./SiteLimitLines.tsx";
 import type { DayReport, StopStand } from "./stands.ts";
 
 interface Shown {
@@ -52,8 +54,8 @@ export function StopCard(shown: Shown) {
         </p>
       )}
       <LastMeasured stop={stop} reports={reports} altitudeM={altitudeM} timeZone={timeZone} />
-      <MixTable stop={stop} />
-      <SiteLimitTable stop={stop} />
+      <SiteLimitLines stop={stop} />
+      <MixList stop={stop} />
       <StopFacts {...shown} />
       <Neighbours stop={stop} />
       <p className="quiet">{words.caution}</p>
@@ -71,22 +73,39 @@ function StandWords({ stand, stop, timeZone }: Pick<Shown, "stand" | "stop" | "t
   const parts = [
     `${words.state[state]}${at === null ? "" : ` ${clockAt(at, timeZone)}`}`,
     ...(reason === null ? [] : [words.reasons[reason].toLowerCase()]),
-    ...(state === "finished" ? [] : [words.loadsDone(loadsDone, loads)]),
+    ...(state === "running" ? [words.loadsDone(loadsDone, loads)] : []),
     words.doneOf(units.areaHa(doneHa), units.areaHa(stop.areaHa)),
   ];
   return <>{parts.join(", ")}</>;
 }
 
-function StopFacts({ date, stop }: Shown) {
+function StopFacts({ date, stand, stop, timeZone }: Shown) {
   const units = useUnits();
-  const { method, ratePerHa, siteLimits, window, workedAgain } = stop;
+  const { method, ratePerHa, window, workedAgain } = stop;
   const rate = method === "liquid" ? units.rateLPerHa(ratePerHa) : units.rateKgPerHa(ratePerHa);
   const speed = units.windKph(kphFromMps(stop.speedMps));
-  const ends = window?.endsBecause ?? [];
-  const timeWords = (time: { readonly date: string; readonly clock: string }) => `${dayWords(time.date)} ${time.clock}`;
+  const told = (sentence: string) => inUnits(sentence, units);
+  const ends = (window?.endsBecause ?? []).map(told);
+  const after = intervalsAfter(stop, stand, timeZone);
+  const timeWords = (time: { readonly date: string; readonly clock: string }) =>
+    `${shortDayWords(time.date)} ${time.clock}`;
   return (
     <Facts
       facts={[
+        [
+          words.window,
+          window === null
+            ? words.noWindow
+            : `${words.windowSpan(clockOn(window.from, date), clockOn(window.to, date))}. ${ends.length > 0 ? words.endsBecause(`${ends.join("; ")}.`) : ""}`,
+        ],
+        [
+          words.pause,
+          stop.pauses
+            .map(({ because, end, start }) =>
+              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because.map(told)].join(" "),
+            )
+            .join(" "),
+        ],
         [words.work[method], words.atRate(units.areaHa(stop.areaHa), rate)],
         [words.with, stop.aircraft],
         [words.fly, words.flyAs(stop.passes, Math.round(stop.headingDeg), speed)],
@@ -98,27 +117,10 @@ function StopFacts({ date, stop }: Shown) {
           </span>,
         ],
         [
-          words.window,
-          window === null
-            ? words.noWindow
-            : `${words.windowSpan(clockOn(window.from, date), clockOn(window.to, date))}. ${ends.length > 0 ? words.endsBecause(`${ends.join("; ")}.`) : ""}`,
-        ],
-        [
-          words.pause,
-          stop.pauses
-            .map(({ because, end, start }) =>
-              [words.pauseSpan(clockOn(start, date), clockOn(end, date)), ...because].join(" "),
-            )
-            .join(" "),
-        ],
-        [words.droplets, siteLimits.dropletClasses.join(", ")],
-        [words.rainfast, siteLimits.rainfastHours > 0 ? words.rainfastHours(siteLimits.rainfastHours) : ""],
-        [words.inversion, words.inversionRule[siteLimits.inversion]],
-        [
           words.reentry,
-          `${timeWords(stop.reentryFrom)}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
+          `${after.reentry}${workedAgain === null ? "" : `; ${words.workedAgain(timeWords(workedAgain))}`}`,
         ],
-        [words.harvest, dayWords(stop.harvestFrom)],
+        [words.harvest, after.harvest],
         [words.growerCrop, `${stop.grower}, ${stop.crop}`],
         [words.order, stop.orderId],
       ]}

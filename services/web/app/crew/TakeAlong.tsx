@@ -1,7 +1,9 @@
 import type { CrewSheet } from "../../../../shared/plan/crewSheet.ts";
 import type { DayMap } from "../../../../shared/plan/dayMap.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { useUnits } from "../units/units.ts";
+import { AmountList } from "./AmountList.tsx";
 import { amountWords } from "./amounts.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
@@ -30,30 +32,20 @@ export function TakeAlong({
           [words.aircraft, outfit.aircraft.join("; ")],
           [words.batteries, outfit.batteries.join("; ")],
           [words.chargers, outfit.chargers.join("; ")],
-          [words.tender, outfit.tender],
+          [words.tender, inUnits(outfit.tender, units)],
           [words.water, carrierL > 0 ? words.waterIn(amountWords(carrierL, "L", units.system), cleanOut) : ""],
           [words.duty, words.dutyIn(hoursWords(dutyMin), hoursWords(workMin), units.roadKm(roadKm))],
         ]}
       />
-      <table>
-        <caption>{words.products}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{words.product}</th>
-            <th scope="col">{words.forDay}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {products.map(({ amount, name, productId, registrationNumber, unit }) => (
-            <tr key={productId}>
-              <th scope="row">
-                {name}, {registrationNumber}
-              </th>
-              <td>{amountWords(amount, unit, units.system)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
+      <h3>{words.products}</h3>
+      <AmountList
+        rows={products.map(({ amount, name, productId, registrationNumber, unit }) => ({
+          key: productId,
+          name,
+          more: registrationNumber,
+          amount: amountWords(amount, unit, units.system),
+        }))}
+      />
       {waterPoints.length > 0 && (
         <>
           <h3>{words.waterPoints}</h3>

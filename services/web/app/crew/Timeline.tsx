@@ -1,6 +1,7 @@
 import type { CrewSheet } from "../../../../shared/plan/crewSheet.ts";
 import type { DayMap } from "../../../../shared/plan/dayMap.ts";
 import type { TimelineRow } from "../../../../shared/plan/timeline.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { type UnitWords, useUnits } from "../units/units.ts";
 import { amountWords } from "./amounts.ts";
@@ -13,7 +14,7 @@ export function Timeline({ map, sheet }: { readonly sheet: CrewSheet; readonly m
   return (
     <details className="fold">
       <summary>{words.timeline}</summary>
-      <table>
+      <table className="dayOrder">
         <thead>
           <tr>
             <th scope="col">{words.timeHead}</th>
@@ -27,7 +28,11 @@ export function Timeline({ map, sheet }: { readonly sheet: CrewSheet; readonly m
               <td>{clockOn(row.start, sheet.date)}</td>
               <td>
                 {row.words}
-                <small>{detailsOf(row, sheet.timeline[at - 1], sheet, map, units).join(", ")}</small>
+                <small>
+                  {detailsOf(row, sheet.timeline[at - 1], sheet, map, units)
+                    .map((detail) => inUnits(detail, units))
+                    .join(", ")}
+                </small>
               </td>
               <td>{amountWords(row.tenderL, "L", units.system)}</td>
             </tr>

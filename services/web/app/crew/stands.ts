@@ -1,5 +1,5 @@
 import { standing } from "../../../../shared/done/standing.ts";
-import { readReport, walkFromStart } from "../../../../shared/done/stopWalk.ts";
+import { comeTo, readReport, walkFromStart } from "../../../../shared/done/stopWalk.ts";
 import type { KeptReport, StopReason, WorkReport } from "../../../../shared/done/workReport.ts";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import type { StopProgress } from "../../../../shared/plan/stopProgress.ts";
@@ -74,9 +74,8 @@ export function standsOf(
       const walk = walkFromStart();
       for (const one of own) readReport(walk, one, areaHa, () => undefined);
       const loads = loadsOf(stop);
-      const byLoads = (areaHa * Math.min(walk.loadsDone, loads)) / loads;
-      const { arrivedAt, endedAt, loadsDone, reason, reportedHa, startedAt, state } = walk;
-      const doneHa = Math.min(areaHa, state === "running" ? Math.max(reportedHa, byLoads) : reportedHa);
+      const { doneHa, loadsDone } = comeTo(walk, areaHa, loads);
+      const { arrivedAt, endedAt, reason, startedAt, state } = walk;
       const lastAt = own.filter(({ report }) => report.kind !== "conditions").at(-1)?.report.at ?? null;
       return [blockId, { state, arrivedAt, startedAt, endedAt, loads, loadsDone, doneHa, reason, lastAt }];
     }),

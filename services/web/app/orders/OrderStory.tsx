@@ -1,4 +1,5 @@
 import type { Operation } from "../../../../shared/model/operation.ts";
+import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { dayWords } from "../kit/dayWords.ts";
 import { Scroller } from "../kit/Scroller.tsx";
 import { addressOf } from "../place.ts";
@@ -66,7 +67,7 @@ export function OrderStory({
           <h2>{words.whyNot}</h2>
           <ul>
             {planned.conflicts.map(({ kind, sentence }) => (
-              <li key={`${kind} ${sentence}`}>{sentence}</li>
+              <li key={`${kind} ${sentence}`}>{inUnits(sentence, units)}</li>
             ))}
           </ul>
         </>

@@ -36,5 +36,6 @@ export const common = {
   units: { title: "Units", metric: "Metric", us: "US customary" },
   noRoom: "You are signed in, but nobody has given you anything to do here yet. Ask your administrator for a role.",
   operation: "Operation",
+  endOf: (day: string) => `end of ${day}`,
   nothingStored: "Nothing is stored yet. A dispatcher can take in an operation under Orders.",
 } as const;

@@ -39,7 +39,7 @@ export function unitWords(system: UnitSystem): UnitWords {
   const as = (value: number, digits: number, unit: string) => `${numberWords(value, digits)} ${unit}`;
   return {
     system,
-    areaHa: (area) => (us ? as(acresFromHa(area), 0, "ac") : as(area, 1, "ha")),
+    areaHa: (area) => (us ? as(acresFromHa(area), acresFromHa(area) < 10 ? 1 : 0, "ac") : as(area, 1, "ha")),
     roadKm: (length) => (us ? as(milesFromKm(length), 0, "mi") : as(length, 0, "km")),
     lengthM: (length) => (us ? as(ftFromM(length), 0, "ft") : as(length, 0, "m")),
     windKph: (speed) => (us ? as(mphFromKph(speed), 0, "mph") : as(speed, 0, "km/h")),

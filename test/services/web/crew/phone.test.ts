@@ -81,7 +81,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a crew's phone"
   };
   const measure = async (page: Page, wind: string) => {
     await bar(page).getByRole("button", { name: "Measured" }).click();
-    await page.getByLabel("Wind, mean, km/h").fill(wind);
+    await page.getByLabel("Mean wind, km/h").fill(wind);
   };
   const report = async (page: Page) => {
     await page.getByRole("button", { name: "Report it" }).click();

@@ -6,7 +6,11 @@ import { fahrenheitFromC, mphFromKph } from "../../../../shared/units/units.ts";
 
 // The choice of units is read when its file is loaded.
 let amountWords: typeof import("../../../../services/web/app/crew/amounts.ts").amountWords;
-let limitWords: typeof import("../../../../services/web/app/crew/siteLimitWords.ts").limitWords;
+type LimitWords = typeof import("../../../../services/web/app/crew/siteLimitWords.ts");
+let limitWords: LimitWords["limitWords"];
+let spansOf: LimitWords["spansOf"];
+let spanWords: LimitWords["spanWords"];
+let whoSetWords: LimitWords["whoSetWords"];
 let quantitiesIn: typeof import("../../../../services/web/app/crew/quantities.ts").quantitiesIn;
 let typed: typeof import("../../../../services/web/app/crew/quantities.ts").typed;
 let asTyped: typeof import("../../../../services/web/app/crew/quantities.ts").asTyped;
@@ -14,7 +18,9 @@ let judgeAir: typeof import("../../../../services/web/app/crew/measuredAir.ts").
 beforeAll(async () => {
   vi.stubGlobal("localStorage", { getItem: () => null });
   ({ amountWords } = await import("../../../../services/web/app/crew/amounts.ts"));
-  ({ limitWords } = await import("../../../../services/web/app/crew/siteLimitWords.ts"));
+  ({ limitWords, spansOf, spanWords, whoSetWords } = await import(
+    "../../../../services/web/app/crew/siteLimitWords.ts"
+  ));
   ({ quantitiesIn, typed, asTyped } = await import("../../../../services/web/app/crew/quantities.ts"));
   ({ judgeAir } = await import("../../../../services/web/app/crew/measuredAir.ts"));
 });
@@ -80,8 +86,31 @@ describe("limits to measure against", () => {
     };
     const beyond = (windKph: number) => judgeAir({ windKph, where: "" }, site, 200, "metric");
     expect(beyond(15)).toEqual({ beyond: [], judged: 2 });
-    expect(beyond(15.1).beyond).toEqual(["Wind 15.1 km/h; at most 15 km/h (label of Liquid)."]);
+    expect(beyond(15.1).beyond).toEqual(["Wind 15.1 km/h; at most 15 km/h (the label of Liquid)."]);
     expect(beyond(2.9).beyond).toEqual(["Wind 2.9 km/h; at least 3 km/h (our own rule)."]);
+  });
+});
+
+describe("limits of a measure", () => {
+  const label = { kind: "label", productName: "Liquid" } as const;
+  const limits = [
+    limit({ bound: "least", value: 3, setBy: label }),
+    limit({ value: 15, setBy: label }),
+    limit({ measure: "gust", value: 24, setBy: label }),
+  ];
+
+  it("are one line, the least rounded up and the most rounded down", () => {
+    const lines = (system: "metric" | "us") => spansOf(limits).map((span) => spanWords(span.limits, system));
+    expect(lines("metric")).toEqual(["3 to 15 km/h", "at most 24 km/h"]);
+    // 3, 15 and 24 km/h are 1.864, 9.321 and 14.913 mph.
+    expect(lines("us")).toEqual(["1.9 to 9.3 mph", "at most 14.9 mph"]);
+  });
+
+  it("name who set them once, and each of several", () => {
+    expect(whoSetWords(spansOf(limits))).toBe("Set by the label of Liquid.");
+    const crane = { kind: "aircraft", typeName: "Crane 50" } as const;
+    const mixed = [...limits.slice(0, 2), limit({ measure: "gust", value: 24, setBy: crane })];
+    expect(whoSetWords(spansOf(mixed))).toBe("Wind: set by the label of Liquid. Gusts: set by Crane 50.");
   });
 });
 

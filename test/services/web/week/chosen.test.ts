@@ -1,6 +1,4 @@
 import { describe, expect, it } from "vitest";
-import { inUnits } from "../../../../services/web/app/units/sentence.ts";
-import { unitWords } from "../../../../services/web/app/units/unitWords.ts";
 import { byDay, closingLimits } from "../../../../services/web/app/week/chosen/orderHours.ts";
 import { blockNamesOf, withFieldNames } from "../../../../services/web/app/week/moves/fieldNames.ts";
 import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
@@ -74,20 +72,6 @@ describe("an order's hours", () => {
 });
 
 describe("sentences of the server", () => {
-  // NIST SP 811, appendix B.8: 1 mi/h = 1.609344 km/h; 1 in = 25.4 mm; F = 1.8 C + 32; 1 acre = 0.40468726 ha.
-  it.each([
-    ["wind 24 km/h, label allows 20 km/h", "wind 15 mph, label allows 12 mph"],
-    ["Delta T 10.7 °C, label allows 8 °C", "Delta T 19.3 °F, label allows 14.4 °F"],
-    ["temperature 31 °C, label allows 10 to 28 °C", "temperature 88 °F, label allows 50 °F to 82 °F"],
-    ["12.7 mm of rain", "0.50 in of rain"],
-    ["order begins at 2027-06-16 00:00", "order begins at 2027-06-16 00:00"],
-    ["the shift ends at 14:30, 64 min later", "the shift ends at 14:30, 64 min later"],
-    ["20 ha are left", "49 ac are left"],
-  ])("are told in the units that are chosen: %s", (sentence, expected) => {
-    expect(inUnits(sentence, unitWords("us"))).toBe(expected);
-    expect(inUnits(sentence, unitWords("metric"))).toBe(sentence);
-  });
-
   it("name fields where the planner names blocks", () => {
     const operation = viewOperation();
     const plan = viewPlan(operation);

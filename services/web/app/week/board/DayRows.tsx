@@ -1,8 +1,8 @@
 import { memo, useState } from "react";
 import type { CalmHours } from "../../../../../shared/plan/calmHours.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { dayWords, shortDayWords } from "../../kit/dates.ts";
 import { weekWords as words } from "../../strings/week.ts";
-import { inUnits } from "../../units/sentence.ts";
 import type { UnitWords } from "../../units/units.ts";
 import type { Selected } from "../selected.ts";
 import { Ground } from "./Ground.tsx";

@@ -1,9 +1,9 @@
 import { type KeyboardEvent, useRef, useState } from "react";
 import type { OrderWindows } from "../../../../../shared/contracts/windows.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { dayWords, shortDayWords } from "../../kit/dates.ts";
 import { chosenWords as words } from "../../strings/chosen.ts";
 import { weekWords } from "../../strings/week.ts";
-import { inUnits } from "../../units/sentence.ts";
 import { useUnits } from "../../units/units.ts";
 import { nextPlace } from "../board/nextPlace.ts";
 import { byDay, closingLimits, type HoursOfDay, type ShownHour } from "./orderHours.ts";

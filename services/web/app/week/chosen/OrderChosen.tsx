@@ -1,12 +1,13 @@
 import { useCallback } from "react";
 import type { AircraftType } from "../../../../../shared/model/fleet.ts";
 import type { OrderView } from "../../../../../shared/plan/weekOrders.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { get, pathOf } from "../../api/call.ts";
-import { dayWords, shortDayWords } from "../../kit/dates.ts";
+import { shortDayWords } from "../../kit/dates.ts";
+import { dueWords } from "../../kit/dueWords.ts";
 import { Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { chosenWords as words } from "../../strings/chosen.ts";
-import { inUnits } from "../../units/sentence.ts";
 import { useUnits } from "../../units/units.ts";
 import type { ChosenProps } from "./Chosen.tsx";
 import { HoursGrid } from "./HoursGrid.tsx";
@@ -33,9 +34,7 @@ export function OrderChosen({
         <dt>{words.priority}</dt>
         <dd>{words.priorities[order.priority]}</dd>
         <dt>{words.due}</dt>
-        <dd>
-          {dayWords(order.latest.slice(0, 10))}, {order.latest.slice(11, 16)}
-        </dd>
+        <dd>{dueWords(order.latest)}</dd>
         <dt>{words.area}</dt>
         <dd>{words.areaOf(units.areaHa(order.plannedHa), units.areaHa(order.areaHa))}</dd>
       </dl>

@@ -1,9 +1,9 @@
 import { useMemo } from "react";
 import type { MoveAnswer } from "../../../../../shared/contracts/moves.ts";
 import type { CrewDayView, WeekView } from "../../../../../shared/plan/weekView.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { dayWords } from "../../kit/dates.ts";
 import { moveWords as words } from "../../strings/moves.ts";
-import { inUnits } from "../../units/sentence.ts";
 import { useUnits } from "../../units/units.ts";
 import { moneyWords } from "../planning/times.ts";
 import { blockNamesOf, withFieldNames } from "./fieldNames.ts";

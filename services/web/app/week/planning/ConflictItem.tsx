@@ -1,5 +1,6 @@
 import type { Because, Obstacle } from "../../../../../shared/plan/plan.ts";
 import type { ConflictView } from "../../../../../shared/plan/weekOrders.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { unplannedWords as words } from "../../strings/unplanned.ts";
 import { useUnits } from "../../units/units.ts";
 import type { OnSelect } from "../selected.ts";
@@ -36,6 +37,7 @@ export function ConflictItem({
     durationWords,
     moneyWords: (cents: number) => moneyWords(cents, currency),
   };
+  const sentenceOf = (obstacle: Obstacle) => asSentence(inUnits(obstacle.sentence, units));
   const detailOf = (obstacle: Obstacle) => obstacleDetail(obstacle, units, names);
   const told = evidenceWords(evidence, units, names);
   return (
@@ -53,11 +55,11 @@ export function ConflictItem({
         {grower}, {areaHa > 0 ? units.areaHa(areaHa) : words.noGround}
         {priority !== "normal" && `, ${words.priorities[priority]}`}
       </p>
-      <p>{asSentence(sentence)}</p>
+      <p>{asSentence(inUnits(sentence, units))}</p>
       {(because !== null || told.length > 0) && (
         <details>
           <summary>{words.why}</summary>
-          {because !== null && <Sets because={because} detailOf={detailOf} />}
+          {because !== null && <Sets because={because} sentenceOf={sentenceOf} detailOf={detailOf} />}
           {told.length > 0 && (
             <ul>
               {told.map((one) => (
@@ -79,8 +81,10 @@ export function ConflictItem({
 function Sets({
   because: { hasMore, sets },
   detailOf,
+  sentenceOf,
 }: {
   readonly because: Because;
+  readonly sentenceOf: (obstacle: Obstacle) => string;
   readonly detailOf: (obstacle: Obstacle) => string | null;
 }) {
   return (
@@ -94,7 +98,7 @@ function Sets({
               return (
                 <p key={`${obstacle.limit} ${obstacle.sentence}`}>
                   {at > 0 && `${words.together} `}
-                  {asSentence(obstacle.sentence)} {detail !== null && <span className="quiet">{detail}</span>}
+                  {sentenceOf(obstacle)} {detail !== null && <span className="quiet">{detail}</span>}
                 </p>
               );
             })}

@@ -1,6 +1,7 @@
 import { useId, useState } from "react";
 import type { DifferenceAnswer } from "../../../../../shared/contracts/replans.ts";
 import type { ChangeReason } from "../../../../../shared/replan/difference.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { common } from "../../strings/common.ts";
 import { planningWords } from "../../strings/planning.ts";
 import { useUnits } from "../../units/units.ts";
@@ -14,6 +15,7 @@ const searchFrom = 12;
 /** What is otherwise in a plan than in an earlier one: counts, then crew by crew and day by day with the reason of each. */
 export function Difference({ difference }: { readonly difference: DifferenceAnswer }) {
   const { counts, remarks } = difference;
+  const units = useUnits();
   const [search, setSearch] = useState("");
   const all = differenceGroups(difference);
   const asked = search.trim().toLocaleLowerCase("en");
@@ -33,7 +35,7 @@ export function Difference({ difference }: { readonly difference: DifferenceAnsw
           <h3>{words.remarks}</h3>
           <ul>
             {remarks.map(({ sentence }) => (
-              <li key={sentence}>{sentence}</li>
+              <li key={sentence}>{inUnits(sentence, units)}</li>
             ))}
           </ul>
         </>
@@ -68,6 +70,7 @@ function fitting(group: CrewDayChanges, asked: string): CrewDayChanges {
 }
 
 function CrewDayDifference({ group: { crewName, date, outfit, stops } }: { readonly group: CrewDayChanges }) {
+  const units = useUnits();
   const id = useId();
   return (
     <section aria-labelledby={id} className="crewDayDifference">
@@ -81,7 +84,7 @@ function CrewDayDifference({ group: { crewName, date, outfit, stops } }: { reado
         {outfit !== null && (
           <li>
             <b>{words.outfit(outfit.before, outfit.now)}</b>
-            {!isPlainSaving(outfit) && <span className="quiet"> {outfit.sentence}</span>}
+            {!isPlainSaving(outfit) && <span className="quiet"> {inUnits(outfit.sentence, units)}</span>}
           </li>
         )}
       </ul>
@@ -98,7 +101,7 @@ function StopDifference({ told: { change, role } }: { readonly told: ToldChange 
       <b>
         {fieldName} ({orderId}), {units.areaHa(areaHa)}
       </b>{" "}
-      {placeWords(role, change)}.{!isPlainSaving(change) && <span className="quiet"> {sentence}</span>}
+      {placeWords(role, change)}.{!isPlainSaving(change) && <span className="quiet"> {inUnits(sentence, units)}</span>}
     </li>
   );
 }

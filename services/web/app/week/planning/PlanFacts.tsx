@@ -1,5 +1,6 @@
 import type { ListedPlan, Publication } from "../../../../../shared/contracts/plans.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { useUnits } from "../../units/units.ts";
 import { planSentence } from "./planNames.ts";
@@ -60,6 +61,7 @@ export function PlanFacts({
 }
 
 function Verdict({ week: { brokenLocks, check, proof, score, currency } }: { readonly week: WeekView }) {
+  const units = useUnits();
   return (
     <>
       {!check.ok && (
@@ -67,7 +69,7 @@ function Verdict({ week: { brokenLocks, check, proof, score, currency } }: { rea
           <p>{words.check.bad(check.breaches.length)}</p>
           <ul>
             {check.breaches.map(({ rule, sentence }) => (
-              <li key={`${rule} ${sentence}`}>{sentence}</li>
+              <li key={`${rule} ${sentence}`}>{inUnits(sentence, units)}</li>
             ))}
           </ul>
         </div>
@@ -78,7 +80,7 @@ function Verdict({ week: { brokenLocks, check, proof, score, currency } }: { rea
           <ul>
             {brokenLocks.map(({ crewName, date, sentence, what }) => (
               <li key={`${crewName} ${date} ${what}`}>
-                {what}: {sentence}
+                {what}: {inUnits(sentence, units)}
               </li>
             ))}
           </ul>

@@ -1,5 +1,6 @@
 import { useState } from "react";
 import type { GroupRemedies, Remedy } from "../../../../../shared/cases/remedy.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { pathOf, Refusal } from "../../api/call.ts";
 import { Dialog } from "../../kit/Dialog.tsx";
 import { say } from "../../kit/Say.tsx";
@@ -104,7 +105,7 @@ function OneRemedy({
   const effects = remedyEffects(remedy, units.areaHa, (cents) => moneyWords(cents, currency));
   const changes = remedy.changes.map(thingChangeOf);
   const own = changes.filter((one) => one !== null);
-  const deed = remedyDeed(remedy);
+  const deed = inUnits(remedyDeed(remedy), units);
   return (
     <li>
       <b>{deed}</b>

@@ -1,6 +1,7 @@
 import { useEffect, useState } from "react";
 import type { PlanProgress } from "../../../../../shared/contracts/fieldwork.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
+import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { pathOf } from "../../api/call.ts";
 import { follow } from "../../api/follow.ts";
 import { whileSeen } from "../../kit/whileSeen.ts";
@@ -23,6 +24,7 @@ export function WorkProgress({
   readonly week: WeekView;
   readonly onPlanAgain: (() => void) | null;
 }) {
+  const units = useUnits();
   const { isSilent, progress } = useProgress(operationId);
   const nowMs = useNow();
   if (progress === null) return null;
@@ -47,7 +49,7 @@ export function WorkProgress({
           <summary>{words.remarks(progress.remarks.length)}</summary>
           <ul>
             {progress.remarks.map(({ kind, reportId, sentence }) => (
-              <li key={`${kind} ${reportId}`}>{sentence}</li>
+              <li key={`${kind} ${reportId}`}>{inUnits(sentence, units)}</li>
             ))}
           </ul>
         </details>

@@ -1,0 +1,49 @@
+import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
+import { readable } from "../../../../shared/plan/words.ts";
+import { shortDayWords } from "../kit/dates.ts";
+import { instantOfLocal } from "../kit/instants.ts";
+import { crewWords as words } from "../strings/crew.ts";
+import { clockAt, dateAt } from "./clockWords.ts";
+import type { StopStand } from "./stands.ts";
+
+type Intervals = Pick<SheetStop, "reentryHours" | "reentryFrom" | "phiDays" | "harvestFrom">;
+
+/**
+ * When people may enter and harvest may begin, in words. Both run from the end of the work: what was reported of it counts;
+ * before that only the interval is sure, and the time is told as one that holds if the work ends as planned.
+ */
+export function intervalsAfter(
+  { harvestFrom, phiDays, reentryFrom, reentryHours }: Intervals,
+  { endedAt, state }: Pick<StopStand, "endedAt" | "state">,
+  timeZone: string,
+): { readonly reentry: string; readonly harvest: string } {
+  const hours = `${readable(reentryHours)} h`;
+  if (state !== "finished" || endedAt === null) {
+    return {
+      reentry: words.reentryPlanned(`${shortDayWords(reentryFrom.date)} ${reentryFrom.clock}`, hours),
+      harvest: words.harvestPlanned(shortDayWords(harvestFrom), phiDays),
+    };
+  }
+  const endMs = Date.parse(endedAt);
+  // Up to the full minute, so that nobody reads a time before the interval has passed.
+  const entryMs = Math.ceil((endMs + reentryHours * 3_600_000) / 60_000) * 60_000;
+  const harvestDate = dateOnOrAfter(
+    Math.max(entryMs, midnightMs(addDays(dateAt(endMs - 1, timeZone), phiDays), timeZone)),
+    timeZone,
+  );
+  return {
+    reentry: words.reentryReported(`${shortDayWords(dateAt(entryMs, timeZone))} ${clockAt(entryMs, timeZone)}`, hours),
+    harvest: words.harvestReported(shortDayWords(harvestDate), phiDays),
+  };
+}
+
+const addDays = (date: string, days: number) =>
+  new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
+
+const midnightMs = (date: string, timeZone: string) => Date.parse(instantOfLocal(`${date}T00:00`, timeZone));
+
+/** The first date that begins at the instant or after it. */
+function dateOnOrAfter(instantMs: number, timeZone: string): string {
+  const date = dateAt(instantMs, timeZone);
+  return midnightMs(date, timeZone) >= instantMs ? date : addDays(date, 1);
+}
