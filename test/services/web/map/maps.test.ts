@@ -279,7 +279,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await isTold(drawn);
   });
 
-  it("draw by touch on a phone: corners by taps, one dragged, taken back, and nothing to scroll sideways for", async () => {
+  it("draw by taps on a phone: corners, taken back and set again, and nothing to scroll sideways for", async () => {
     await open("draw", drawn, { phone: true });
     await page.getByText("Area: 9.4 ha").waitFor();
     await page.getByRole("button", { name: "Add an obstacle" }).tap();
@@ -298,21 +298,13 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     };
     await expect.poll(async () => (await obstacle()).length, soon).toBe(4);
     const before = await obstacle();
-    // The handles of these corners, not those that are just being drawn anew.
-    await page.locator(".mapHandle.chosen", { hasText: "3" }).waitFor();
-    const touch = await page.context().newCDPSession(page);
-    const send = (type: "touchStart" | "touchMove" | "touchEnd", ...touchPoints: { x: number; y: number }[]) =>
-      touch.send("Input.dispatchTouchEvent", { type, touchPoints });
-    const handle = (await page.locator(".mapHandle:not(.between)").nth(2).boundingBox())!;
-    const [x, y] = [handle.x + handle.width / 2, handle.y + handle.height / 2];
-    // Beside what is drawn of the handle, as fingers are.
-    await send("touchStart", { x: x + 18, y });
-    for (const step of [10, 20, 30, 40]) await send("touchMove", { x: x + 18 + step, y });
-    await send("touchEnd");
-    await expect.poll(obstacle, soon).not.toEqual(before);
-    expect(await obstacle()).toHaveLength(4);
     await page.getByRole("button", { name: "Undo" }).tap();
+    await page.getByText("Obstacle: one more corner is needed.").waitFor();
+    await page.getByRole("button", { name: "Redo" }).tap();
     await expect.poll(obstacle, soon).toEqual(before);
+    // As wide as a finger (WCAG 2.2, 2.5.8 asks for 24 pixels at least), with what is not drawn of it.
+    const reaches = `(() => { const { left, top, width, height } = [...document.querySelectorAll(".mapHandle:not(.between)")].at(-1).getBoundingClientRect(); return document.elementFromPoint(left + width / 2 + 20, top + height / 2)?.classList.contains("mapHandle"); })()`;
+    expect(await page.evaluate(reaches)).toBe(true);
     const isWider = `[...document.querySelectorAll(".drawField, .drawField *")].filter((one) => one.scrollWidth > one.clientWidth + 1 && ["auto", "scroll"].includes(getComputedStyle(one).overflowX)).map(({ className }) => className)`;
     expect(await page.evaluate(isWider)).toEqual([]);
     expect(await page.evaluate("document.documentElement.scrollWidth <= innerWidth")).toBe(true);
