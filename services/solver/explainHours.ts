@@ -1,4 +1,4 @@
-import { shortDateWords } from "../../shared/plan/dateWords.ts";
+import { shortDateWords } from "../../shared/model/dateWords.ts";
 import { counted, hectares, moneyWords } from "../../shared/plan/words.ts";
 import type { Problem } from "./problem.ts";
 import { explainApart } from "./reasons/apart.ts";
@@ -50,11 +50,16 @@ function evidenceOf(problem: Problem, slot: number) {
   return { crewId: problem.crews[crew]!.id, date: problem.calendar.dates[day]! };
 }
 
-function money(problem: Problem, cents: number): string {
-  return `${moneyWords(cents)} ${problem.operation.settings.currency}`;
+/** From ten up without cents: no dispatcher decides by them. */
+function amount(cents: number): string {
+  return Math.abs(cents) < 1000 ? moneyWords(cents) : String(Math.round(cents / 100));
 }
 
-/** There is room for it, dearer than it is worth; or another stop would have to go. */
+function money(problem: Problem, cents: number): string {
+  return `${amount(cents)} ${problem.operation.settings.currency}`;
+}
+
+/** There is room for it: dearer than it is worth, or a search that ended too soon has not come to it. Or another stop would have to go. */
 function doesNotPay(
   problem: Problem,
   state: State,
@@ -63,10 +68,16 @@ function doesNotPay(
   swaps: readonly Swap[],
 ): Reason {
   const valueCents = problem.routes.valueCents[block]!;
-  const better = swaps.filter(({ lossCents }) => lossCents < cents - valueCents);
+  const lossCents = cents - valueCents;
+  const better = swaps.filter((swap) => swap.lossCents < lossCents);
+  const result = gains({ lossCents })
+    ? `, and that would gain ${money(problem, -lossCents)}`
+    : `, but at a loss of ${money(problem, lossCents)}`;
+  const told = `it costs ${amount(cents)} and is worth ${amount(valueCents)}`;
+  const hint = gains({ lossCents }) ? "; longer planning may bring it in" : "";
   return {
     kind: "notEnoughHours",
-    sentence: `${crewDayWords(problem, slot)} could do it on top, but at a loss of ${money(problem, cents - valueCents)}: it costs ${moneyWords(cents)} and is worth ${moneyWords(valueCents)}${better.length > 0 ? `; ${swapWords(problem, state, better)}` : ""}`,
+    sentence: `${crewDayWords(problem, slot)} could do it on top${result}: ${told}${hint}${better.length > 0 ? `; ${swapWords(problem, state, better)}` : ""}`,
     evidence: {
       crewDay: evidenceOf(problem, slot),
       costCents: Math.round(cents),
@@ -137,7 +148,7 @@ function swapWords(problem: Problem, state: State, swaps: readonly Swap[]): stri
 }
 
 /** By more than half a cent. */
-function gains({ lossCents }: Swap): boolean {
+function gains({ lossCents }: Pick<Swap, "lossCents">): boolean {
   return lossCents < -0.5;
 }
 

@@ -1,4 +1,5 @@
 import { addDays, type Calendar } from "../model/calendar.ts";
+import { shortDateWords } from "../model/dateWords.ts";
 import type { FieldProperties } from "../model/field.ts";
 import type { Limits } from "../model/settings.ts";
 import { labelWords } from "./airBounds.ts";
@@ -33,6 +34,7 @@ export function bloomRule(
     const endMin = course.downMin - beeHours.endBeforeSunsetMin;
     return startMin < endMin ? [{ startMin, endMin }] : [];
   });
+  const bloomTo = shortDateWords(bloom.to, calendar.dates[0]!);
   return {
     limit: "bloom",
     stops: clip(clip(union(spans), inBloom.startMin, inBloom.endMin), 0, calendar.horizonMin),
@@ -42,7 +44,7 @@ export function bloomRule(
       const date = calendar.dateOfMin(min);
       const told = { limit: "bloom", actual: `${date}T${calendar.clockOfMin(min)}`, unit: "" } as const;
       if (mix.bloomRule === "forbidden") {
-        const sentence = `${field.crop} in bloom to ${bloom.to}, ${label} forbids work in bloom`;
+        const sentence = `${field.crop} in bloom to ${bloomTo}, ${label} forbids work in bloom`;
         return { ...told, allowed: "not in bloom", sentence };
       }
       const isAllDay =

@@ -10,7 +10,11 @@ const minutesPerDay = 1440;
  * The hours in which flying needs no night work. Our choice: a sun that stays up gives the whole local day; a civil dusk or
  * dawn that twilight keeps from coming is taken midway between sunset and sunrise, where the two meet as nights grow lighter.
  */
-export function flyingDays(sunOfDay: SunOfDay, flyingDay: Limits["flyingDay"], calendar: Calendar): Interval[] {
+export function flyingDays(
+  sunOfDay: SunOfDay,
+  flyingDay: Limits["flyingDay"],
+  calendar: Pick<Calendar, "dates" | "minOfDate">,
+): Interval[] {
   const midnightMin = (day: number) => calendar.minOfDate(dateOfDay(calendar, day));
   /**
    * Where the flying day turns in the night after a day that has no dusk or dawn: in the middle of it, or at local midnight, from

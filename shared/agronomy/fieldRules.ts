@@ -1,5 +1,6 @@
 import { addDays, type Calendar, daysBetween, minutesPerHour } from "../model/calendar.ts";
 import { readingsOf } from "../model/clockReadings.ts";
+import { shortDateWords } from "../model/dateWords.ts";
 import type { FieldProperties } from "../model/field.ts";
 import type { Order } from "../model/order.ts";
 import { clip, type Interval, union } from "./intervals.ts";
@@ -12,13 +13,15 @@ export function datesRule(order: Order, calendar: Calendar): MinuteRule {
   const earliestMin = calendar.minOfLocal(order.earliest);
   const latestMin = calendar.minOfLocal(order.latest);
   const { horizonMin } = calendar;
-  const judgement = (min: number, allowed: string, words: string): Judgement => ({
+  const judgement = (min: number, allowed: string, sentence: string): Judgement => ({
     limit: "dates",
     actual: localTime(calendar, min),
     allowed,
     unit: "",
-    sentence: `${words} ${firstReading(calendar, allowed)}`,
+    sentence,
   });
+  const begins = `order begins on ${firstReading(calendar, order.earliest)}`;
+  const ended = `order ended on ${firstReading(calendar, order.latest)}`;
   return {
     limit: "dates",
     stops: clip(
@@ -30,8 +33,8 @@ export function datesRule(order: Order, calendar: Calendar): MinuteRule {
       horizonMin,
     ),
     judgeAt: (min) => {
-      if (min < earliestMin) return judgement(min, order.earliest, "order begins at");
-      if (min + 1 > latestMin) return judgement(min, order.latest, "order ended at");
+      if (min < earliestMin) return judgement(min, order.earliest, begins);
+      if (min + 1 > latestMin) return judgement(min, order.latest, ended);
       return undefined;
     },
   };
@@ -40,8 +43,16 @@ export function datesRule(order: Order, calendar: Calendar): MinuteRule {
 /** Limits by what people do on the field: closures, entries and the re-entry interval before both. */
 export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar): MinuteRule[] {
   const inHorizon = (intervals: readonly Interval[]) => clip(union(intervals), 0, calendar.horizonMin);
-  const closures = field.closures.map((closure) => ({ ...closure, ...span(calendar, closure) }));
-  const entries = field.entries.map((entry) => ({ ...entry, ...span(calendar, entry) }));
+  const closures = field.closures.map((closure) => ({
+    ...closure,
+    ...span(calendar, closure),
+    sentence: `field closed until ${lastReading(calendar, closure.to)}: ${closure.reason}`,
+  }));
+  const entries = field.entries.map((entry) => ({
+    ...entry,
+    ...span(calendar, entry),
+    sentence: `people in the field until ${lastReading(calendar, entry.to)}: ${entry.who}`,
+  }));
   /** Of several at once the one that ends last is told: only then is the field free. */
   const lastToEnd = <Span extends Interval>(spans: readonly Span[], min: number) =>
     spans
@@ -50,7 +61,7 @@ export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar
   const arrivals = [
     ...entries.map(({ startMin, from, who }) => ({
       startMin,
-      words: `entry by ${who} at ${firstReading(calendar, from)}`,
+      words: `entry by ${who} on ${firstReading(calendar, from)}`,
     })),
     ...closures
       .filter(({ people }) => people)
@@ -72,7 +83,7 @@ export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar
             actual: localTime(calendar, min),
             allowed: closure.to,
             unit: "",
-            sentence: `field closed until ${lastReading(calendar, closure.to)}: ${closure.reason}`,
+            sentence: closure.sentence,
           }
         );
       },
@@ -88,7 +99,7 @@ export function peopleRules(field: FieldProperties, mix: Mix, calendar: Calendar
             actual: localTime(calendar, min),
             allowed: entry.to,
             unit: "",
-            sentence: `people in the field until ${lastReading(calendar, entry.to)}: ${entry.who}`,
+            sentence: entry.sentence,
           }
         );
       },
@@ -124,11 +135,12 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
     const lastDayEndMin = calendar.minOfDate(firstDayWithout);
     const startMin = Math.min(lastDayEndMin, harvestMin - mix.reiMin);
     // The same words on every day of a week.
+    const [harvestOn, noWorkFrom] = [dateTold(calendar, harvestDate), dateTold(calendar, firstDayWithout)];
     const sentenceAt = (min: number) => {
-      if (min >= harvestMin) return `harvest is due on ${harvestDate}, no work on the field from that day on`;
+      if (min >= harvestMin) return `harvest is due on ${harvestOn}, no work on the field from that day on`;
       return min >= lastDayEndMin
-        ? `harvest begins on ${harvestDate}, label wants ${dayCount(mix.phiDays)} before it, no work from ${firstDayWithout} on`
-        : `harvest begins on ${harvestDate}, label wants ${mix.reiHours} h before re-entry`;
+        ? `harvest begins on ${harvestOn}, label wants ${dayCount(mix.phiDays)} before it, no work from ${noWorkFrom} on`
+        : `harvest begins on ${harvestOn}, label wants ${mix.reiHours} h before re-entry`;
     };
     rules.push({
       limit: "phi",
@@ -154,7 +166,12 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
       const endedOn = endedAt.slice(0, "2027-06-07".length);
       const retreatmentDays = mixed.use?.retreatmentDays ?? 0;
       const until = addDays(endedOn, retreatmentDays);
-      return [{ name: mixed.product.name, endedOn, retreatmentDays, until, endMin: calendar.minOfDate(until) }];
+      const wanted =
+        retreatmentDays > 0
+          ? `label wants ${dayCount(retreatmentDays)} between applications, no work before ${dateTold(calendar, until)}`
+          : "no work before that day";
+      const sentence = `${mixed.product.name} was applied on ${dateTold(calendar, endedOn)}, ${wanted}`;
+      return [{ endedOn, retreatmentDays, sentence, endMin: calendar.minOfDate(until) }];
     })
     // The one that must be waited for longest is told.
     .sort((a, b) => b.endMin - a.endMin);
@@ -164,18 +181,14 @@ export function intervalRules(field: FieldProperties, mix: Mix, calendar: Calend
     judgeAt: (min) => {
       const [longest] = past;
       if (longest === undefined || min >= longest.endMin) return undefined;
-      const { name, endedOn, retreatmentDays, until } = longest;
+      const { endedOn, retreatmentDays, sentence } = longest;
       const days = daysBetween(endedOn, calendar.dateOfMin(min));
-      const wanted =
-        retreatmentDays > 0
-          ? `label wants ${dayCount(retreatmentDays)} between applications, no work before ${until}`
-          : "no work before that day";
       return {
         limit: "retreatment",
         actual: days,
         allowed: retreatmentDays,
         unit: "days",
-        sentence: `${name} was applied on ${endedOn}, ${wanted}`,
+        sentence,
       };
     },
   });
@@ -190,7 +203,12 @@ function localTime(calendar: Calendar, min: number): string {
   return `${calendar.dateOfMin(min)}T${calendar.clockOfMin(min)}`;
 }
 
-/** 2027-06-07T05:30 as people read it; of a time that the clocks show twice the first. */
+/** A day without the year where that is plain. */
+function dateTold({ dates }: Calendar, date: string): string {
+  return shortDateWords(date, dates[0]!);
+}
+
+/** `Mon 7 June 05:30` of 2027-06-07T05:30; of a time that the clocks show twice the first. */
 function firstReading(calendar: Calendar, localDateTime: string): string {
   return reading(calendar, localDateTime, "first");
 }
@@ -201,7 +219,8 @@ function lastReading(calendar: Calendar, localDateTime: string): string {
 
 function reading(calendar: Calendar, localDateTime: string, which: "first" | "second"): string {
   const isTwice = readingsOf(calendar, localDateTime).length > 1;
-  return `${localDateTime.replace("T", " ")}${isTwice ? ` (${which} time)` : ""}`;
+  const [date, clock] = localDateTime.split("T");
+  return `${dateTold(calendar, date!)} ${clock}${isTwice ? ` (${which} time)` : ""}`;
 }
 
 function dayCount(days: number): string {

@@ -18,12 +18,15 @@ export interface SunDay {
   readonly civil: SunCourse;
 }
 
+/** What of a calendar the sun is told by. */
+type SunCalendar = Pick<Calendar, "minOfDate" | "epochMsOfMin">;
+
 const minutesToNoon = 720;
 const noNoonFromDeg = 80;
 /** What suncalc's getPosition adds to every height below the horizon for refraction, degrees. */
 const refractionBelowHorizonDeg = 0.48;
 
-export function sunDay(calendar: Calendar, date: string, latDeg: number, lonDeg: number): SunDay {
+export function sunDay(calendar: SunCalendar, date: string, latDeg: number, lonDeg: number): SunDay {
   const { horizon, civil } = exactSunDay(calendar, date, latDeg, lonDeg);
   return { horizon: wholeMinutesInside(horizon), civil: wholeMinutesInside(civil) };
 }
@@ -37,7 +40,7 @@ function wholeMinutesInside(course: SunCourse): SunCourse {
  * The sun at a place on a local date of the calendar, by suncalc (Meeus, Astronomical Algorithms), in minutes with their
  * fractions: tables of the sun round them to the nearest one.
  */
-export function exactSunDay(calendar: Calendar, date: string, latDeg: number, lonDeg: number): SunDay {
+export function exactSunDay(calendar: SunCalendar, date: string, latDeg: number, lonDeg: number): SunDay {
   // suncalc answers for the solar noon nearest to the instant asked for.
   const noon = new Date(calendar.epochMsOfMin(calendar.minOfDate(date) + minutesToNoon));
   const times = getTimes(noon, latDeg, lonDeg);

@@ -1,6 +1,8 @@
+import { shortDateWords } from "../model/dateWords.ts";
 import type { Operation } from "../model/operation.ts";
 import { counted, readable } from "../plan/words.ts";
 import type { Change, ChangeOf } from "./change.ts";
+import { memberChangeWords } from "./memberChangeWords.ts";
 
 /** A change in a few words for people, by the names of the operation that it is made to: "1 more Crane 50 at West yard with 2 battery sets". */
 export function changeWords(operation: Operation, change: Change): string {
@@ -38,16 +40,16 @@ const words: Words = {
   addCrew: (of, { like, baseId, count }) =>
     `${counted(count, "crew", "crews")} more like ${crewName(of, like)}${baseId === undefined ? "" : ` at ${baseName(of, baseId)}`}`,
   takeCrew: (of, { crewId }) => `without ${crewName(of, crewId)}`,
-  changeCrew: (of, { crewId, set }) => `${crewName(of, crewId)}: ${membersWords(set)}`,
-  setShift: (of, { crewId, date, from, to }) => `${crewName(of, crewId)} on ${date} from ${from} to ${to}`,
+  changeCrew: (of, { crewId, set }) => `${crewName(of, crewId)}: ${memberChangeWords(set, of.settings.currency)}`,
+  setShift: (of, { crewId, date, from, to }) => `${crewName(of, crewId)} on ${dayIn(of, date)} from ${from} to ${to}`,
   longerShift: (of, { crewId, dates, earlierMin, laterMin }) => {
     const ends = [
       ...(earlierMin === 0 ? [] : [`${Math.abs(earlierMin)} min ${earlierMin > 0 ? "earlier" : "later"} out`]),
       ...(laterMin === 0 ? [] : [`${Math.abs(laterMin)} min ${laterMin > 0 ? "later" : "earlier"} back`]),
     ];
-    return `${crewName(of, crewId)} ${ends.join(" and ")} on ${dates === undefined ? "all its days" : dates.join(", ")}`;
+    return `${crewName(of, crewId)} ${ends.join(" and ")} on ${dates === undefined ? "all its days" : dates.map((date) => dayIn(of, date)).join(", ")}`;
   },
-  dayOff: (of, { crewId, date }) => `${crewName(of, crewId)} off on ${date}`,
+  dayOff: (of, { crewId, date }) => `${crewName(of, crewId)} off on ${dayIn(of, date)}`,
   train: (of, { crewId, personId, ratings, licenceClasses, aircraftAtOnce }) => {
     const crew = of.fleet.crews.find(({ id }) => id === crewId);
     const learnt = [
@@ -57,16 +59,18 @@ const words: Words = {
     ];
     return `${nameOf(crew?.people ?? [], personId)} of ${crewName(of, crewId)} ${learnt.join(", ")}`;
   },
-  changeType: (of, { typeId, set }) => `${typeName(of, typeId)}: ${membersWords(set)}`,
-  addType: (of, { like, id, set }) => `a type ${id} like ${typeName(of, like)}, but ${membersWords(set)}`,
+  changeType: (of, { typeId, set }) => `${typeName(of, typeId)}: ${memberChangeWords(set, of.settings.currency)}`,
+  addType: (of, { like, id, set }) =>
+    `a type ${id} like ${typeName(of, like)}, but ${memberChangeWords(set, of.settings.currency)}`,
   addBase: (_, { base }) => `a base, ${base.name}`,
   addWaterPoint: (_, { waterPoint }) => `a water point, ${waterPoint.name}`,
   addOrders: (_, { orders }) => `${counted(orders.length, "order", "orders")} more`,
   takeOrders: (_, { orderIds }) => `without ${orderIds.join(", ")}`,
-  changeOrder: (_, { orderId, set }) => `${orderId}: ${membersWords(set)}`,
-  harvestDate: (of, { fieldId, date }) => `harvest of ${fieldName(of, fieldId)} on ${date}`,
+  changeOrder: (of, { orderId, set }) => `${orderId}: ${memberChangeWords(set, of.settings.currency)}`,
+  harvestDate: (of, { fieldId, date }) => `harvest of ${fieldName(of, fieldId)} on ${dayIn(of, date)}`,
   addPad: (of, { fieldId, pad }) => `a pad ${pad.id} at ${fieldName(of, fieldId)}`,
-  changeSettings: (_, { costs, limits, planning }) => membersWords({ ...costs, ...limits, ...planning }),
+  changeSettings: (of, { costs, limits, planning }) =>
+    memberChangeWords({ ...costs, ...limits, ...planning }, of.settings.currency),
   changeWeather: (_, { windFactor, rainFactor, warmerC }) =>
     [
       ...(windFactor === 1 ? [] : [`wind times ${readable(windFactor)}`]),
@@ -93,15 +97,5 @@ const fieldName = (of: Operation, id: string) =>
     of.fields.features.map(({ properties }) => properties),
     id,
   );
+const dayIn = (of: Operation, date: string) => shortDateWords(date, of.settings.firstDay);
 const sets = (count: number) => counted(count, "battery set", "battery sets");
-
-/** Members and their new values, those within others by their path: "power.enduranceMin 12". */
-function membersWords(set: object, before = ""): string {
-  return Object.entries(set)
-    .map(([name, value]) =>
-      typeof value === "object" && value !== null && !Array.isArray(value)
-        ? membersWords(value, `${before}${name}.`)
-        : `${before}${name} ${value === null ? "no more" : typeof value === "object" ? JSON.stringify(value) : String(value)}`,
-    )
-    .join(", ");
-}

@@ -1,7 +1,7 @@
 import { addDays } from "../model/calendar.ts";
+import { dateWords } from "../model/dateWords.ts";
 import type { Operation } from "../model/operation.ts";
 import { rateUnitOf } from "../model/product.ts";
-import { dateWords } from "../plan/dateWords.ts";
 import { counted, hectares, moneyWords, readable } from "../plan/words.ts";
 import { changeWords } from "./changeWords.ts";
 import type { Remedy } from "./remedy.ts";

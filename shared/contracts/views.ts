@@ -13,7 +13,23 @@ export const weekViewSchema = z.looseObject({
   days: z.array(z.looseObject({ date: localDateSchema })),
   crews: z.array(z.looseObject({ id: z.string(), name: z.string(), days: z.array(z.looseObject({})) })),
   orders: z.array(z.looseObject({})),
-  conflicts: z.array(z.looseObject({})),
+  conflicts: z.array(
+    z.looseObject({
+      orderId: z.string(),
+      blocks: z
+        .array(
+          z.looseObject({
+            blockId: z.string(),
+            part: z.number().int().positive(),
+            parts: z.number().int().positive(),
+            areaHa: z.number(),
+          }),
+        )
+        .describe(
+          "what of the order is not planned, as a move by hand may put it in; none where it has no ground to work",
+        ),
+    }),
+  ),
   changes: z
     .array(z.looseObject({ kind: z.enum(["dropped", "crewDay", "start"]), blockId: z.string() }))
     .describe("stops that are otherwise than published"),

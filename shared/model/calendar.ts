@@ -1,8 +1,9 @@
 import { DateTime } from "luxon";
+import { addDays, minutesPerHour } from "./days.ts";
 import { remember } from "./remember.ts";
 import type { Settings } from "./settings.ts";
 
-export const minutesPerHour = 60;
+export { addDays, daysBetween, minutesPerHour } from "./days.ts";
 
 /**
  * The operation's time: whole minutes that really pass, counted from local midnight of the first day.
@@ -33,18 +34,6 @@ export interface Calendar {
   isoOfMin(min: number): string;
   /** Milliseconds since 1970 UTC. */
   epochMsOfMin(min: number): number;
-}
-
-const msPerDay = 24 * 60 * 60 * 1000;
-
-/** Add whole days to an ISO date. Bare dates are read as UTC (ECMAScript, Date.parse), which has no days of other lengths. */
-export function addDays(date: string, days: number): string {
-  return new Date(Date.parse(date) + days * msPerDay).toISOString().slice(0, date.length);
-}
-
-/** Whole days from one ISO date to another. */
-export function daysBetween(from: string, to: string): number {
-  return (Date.parse(to) - Date.parse(from)) / msPerDay;
 }
 
 /** A day on which the clocks do not change. */

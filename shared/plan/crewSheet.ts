@@ -1,12 +1,13 @@
 import { type Agronomy, createAgronomy } from "../agronomy/agronomy.ts";
 import { harvestAndEntry } from "../agronomy/harvestAndEntry.ts";
 import { addDays } from "../model/calendar.ts";
+import { type Weekday, weekdayOf } from "../model/dateWords.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import { caution } from "./caution.ts";
 import { sideOfField } from "./fieldSide.ts";
 import { type HazardNear, hazardsNear } from "./hazards.ts";
-import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { clockShiftMin, type LocalTime, localTimeOf } from "./localTime.ts";
 import { metricMeasures } from "./measures.ts";
 import { type Mix, mixOf } from "./mix.ts";
 import { type Neighbour, neighboursOf } from "./neighbours.ts";

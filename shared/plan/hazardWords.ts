@@ -1,5 +1,5 @@
+import { shortDateWords } from "../model/dateWords.ts";
 import type { HazardKind } from "../model/quantities.ts";
-import { shortDateWords } from "./dateWords.ts";
 import type { HazardNear } from "./hazards.ts";
 import { type Measures, metricMeasures } from "./measures.ts";
 

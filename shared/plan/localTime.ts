@@ -1,4 +1,4 @@
-import { type Calendar, daysBetween } from "../model/calendar.ts";
+import type { Calendar } from "../model/calendar.ts";
 
 /** A minute of the horizon as people read it. On the night of a clock change only `iso` tells two equal clocks apart. */
 export interface LocalTime {
@@ -15,15 +15,6 @@ export function localTimeOf(calendar: Calendar, min: number): LocalTime {
     clock: calendar.clockOfMin(min),
     iso: calendar.isoOfMin(min),
   };
-}
-
-const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"] as const;
-export type Weekday = (typeof weekdays)[number];
-
-export function weekdayOf(date: string): Weekday {
-  const aMonday = "2024-01-01";
-  const daysSince = daysBetween(aMonday, date);
-  return weekdays[((daysSince % 7) + 7) % 7]!;
 }
 
 const minutesPerPlainDay = 1440;

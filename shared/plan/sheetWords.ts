@@ -1,9 +1,9 @@
 import { hoursAndMinutes } from "../agronomy/timeWords.ts";
 import { daysBetween } from "../model/calendar.ts";
+import { shortDateWords, weekdayOf } from "../model/dateWords.ts";
 import { inUnits } from "../units/inUnits.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
-import { shortDateWords } from "./dateWords.ts";
-import { type LocalTime, weekdayOf } from "./localTime.ts";
+import type { LocalTime } from "./localTime.ts";
 import { type Measures, metricMeasures } from "./measures.ts";
 import type { Load } from "./mix.ts";
 import type { PauseView } from "./pauseView.ts";

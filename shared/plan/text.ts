@@ -1,10 +1,9 @@
 import { hoursAndMinutes } from "../agronomy/timeWords.ts";
+import { dateWords, weekdayOf } from "../model/dateWords.ts";
 import type { ChangeView, StopTime } from "./changeView.ts";
 import type { CrewSheet, SheetStop } from "./crewSheet.ts";
-import { dateWords } from "./dateWords.ts";
 import { hazardCaution, hazardRows } from "./hazardWords.ts";
 import { limitHeads, limitRows, limitsTitle } from "./limitRows.ts";
-import { weekdayOf } from "./localTime.ts";
 import { endOf, partWords, type Run, runsOf } from "./runs.ts";
 import {
   backWords,

@@ -1,4 +1,4 @@
-import { minutesPerHour } from "../model/calendar.ts";
+import { minutesPerHour } from "../model/days.ts";
 import type { Operation } from "../model/operation.ts";
 import type { Order } from "../model/order.ts";
 import type { BlockId } from "../model/quantities.ts";

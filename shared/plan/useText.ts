@@ -1,4 +1,4 @@
-import { weekdayOf } from "./localTime.ts";
+import { weekdayOf } from "../model/dateWords.ts";
 import { textTable } from "./textTable.ts";
 import { sumOf } from "./totals.ts";
 import type { Use, UsedDay } from "./use.ts";

@@ -52,6 +52,8 @@ export interface OrderView {
 
 export interface ConflictView {
   readonly orderId: string;
+  /** What is left out of the order, as a move by hand may put it in; none where it has no ground to work. */
+  readonly blocks: readonly Pick<StopView, "blockId" | "part" | "parts" | "areaHa">[];
   readonly fieldName: string;
   readonly grower: string;
   readonly priority: Order["priority"];
@@ -91,6 +93,10 @@ export function conflictView(index: PlanIndex, conflict: Conflict): ConflictView
   const { name, grower } = index.field(order.fieldId).properties;
   return {
     orderId: conflict.orderId,
+    blocks: conflict.blockIds.map((blockId) => {
+      const { part, parts, areaHa } = index.blocks.get(blockId)!;
+      return { blockId, part, parts, areaHa };
+    }),
     fieldName: name,
     grower,
     priority: order.priority,

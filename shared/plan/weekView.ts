@@ -1,10 +1,11 @@
 import { type Agronomy, createAgronomy } from "../agronomy/agronomy.ts";
 import { sunDay } from "../agronomy/sun.ts";
 import { addDays } from "../model/calendar.ts";
+import { type Weekday, weekdayOf } from "../model/dateWords.ts";
 import type { Operation } from "../model/operation.ts";
 import { caution } from "./caution.ts";
 import { type ChangeView, changeViews } from "./changeView.ts";
-import { clockShiftMin, type LocalTime, localTimeOf, type Weekday, weekdayOf } from "./localTime.ts";
+import { clockShiftMin, type LocalTime, localTimeOf } from "./localTime.ts";
 import { sleepsAtWords } from "./nights.ts";
 import { outfitWords } from "./outfitWords.ts";
 import { pausesOf } from "./pauseView.ts";

@@ -1,4 +1,4 @@
-import { shortDateWords } from "../plan/dateWords.ts";
+import { shortDateWords } from "../model/dateWords.ts";
 import { textTable, wrapped } from "../plan/textTable.ts";
 import { counted, hectares, kilometres, moneyWords } from "../plan/words.ts";
 import type { PlanDifference, StopChange, StopPlace } from "./difference.ts";

@@ -14,6 +14,7 @@ const everything: RunOptions = {
   runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
   resultTypes: ["violations"],
 };
+const held = screens.filter(({ isLike }) => isLike === undefined);
 const contrast: RunOptions = { runOnly: { type: "rule", values: ["color-contrast"] }, resultTypes: ["violations"] };
 
 async function violationsOf(page: Page, options: RunOptions): Promise<string[]> {
@@ -25,6 +26,11 @@ async function violationsOf(page: Page, options: RunOptions): Promise<string[]> 
 
 /** One server, one browser, every screen opened once at each width. */
 describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"), { timeout: 60_000 }, () => {
+  it("or one made of the same parts is held", () => {
+    const names = held.map(({ name }) => name);
+    for (const { isLike } of screens) if (isLike !== undefined) expect(names).toContain(isLike);
+  });
+
   let demo: DemoServer;
   let browser: Browser;
   let contexts: ReturnType<typeof openContexts>;
@@ -38,7 +44,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"),
   });
 
   for (const width of Object.keys(widths) as Width[]) {
-    it.each(screens.map((screen) => [screen.name, screen] as const))(
+    it.each(held.map((screen) => [screen.name, screen] as const))(
       `can be read and seen by everybody on a ${width}, and walked by keys: %s`,
       async (_, screen) => {
         const page = await openScreen(demo, await contexts.of(screen.by, width), screen);

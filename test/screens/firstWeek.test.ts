@@ -124,7 +124,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a first week"),
 
   it("is planned again for a new forecast, and what is done stays done", async () => {
     await office.goto(`${demo.origin}/#week`);
-    await button("Something has changed").click();
+    await button("Plan again").click();
     await office.getByText("A new forecast", { exact: true }).click();
     const dialog = office.getByRole("dialog");
     await drop(office, [{ name: "weather.csv", text: warmer(fileOf("weather.csv")) }]);

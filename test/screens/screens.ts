@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import type { Browser, BrowserContext, Page } from "playwright-core";
 import type { DemoCaller, DemoServer } from "../support/demoServer.ts";
 
@@ -10,13 +11,21 @@ export interface Screen {
   readonly address: (demo: DemoServer) => string;
   /** What has to be there before anybody looks; the words "Reading." have gone by then anyway. */
   readonly ready?: (page: Page) => Promise<unknown>;
+  /** Another screen that is made of the same parts and held in its place: of this one there are pictures only. */
+  readonly isLike?: string;
   /** What is opened or chosen on the way to it. */
   readonly enter?: (page: Page, demo: DemoServer) => Promise<unknown>;
 }
 
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole("heading", { name, level: 1 }).waitFor();
 const press = (name: string) => (page: Page) => page.getByRole("button", { name, exact: true }).click();
+const openFirst = (page: Page) => page.getByRole("table").getByRole("rowheader").getByRole("link").first().click();
 const plain = (room: string) => () => `#${room}`;
+
+const crewDay = ({ crewId, date, operationId }: DemoServer) => `#day/${operationId}/${crewId}/${date}`;
+/** The line on which reports would go. */
+const cutReports = (page: Page) =>
+  page.route("**/reports", (route) => (route.request().method() === "POST" ? route.abort() : route.continue()));
 
 /** Rooms add theirs here. */
 export const screens: readonly Screen[] = [
@@ -45,7 +54,7 @@ export const screens: readonly Screen[] = [
     by: "dispatcher",
     address: plain("week"),
     async enter(page) {
-      await press("Something has changed")(page);
+      await press("Plan again")(page);
       for (const kind of await page.locator(".changeKind > summary").all()) await kind.click();
     },
     ready: (page) => page.getByLabel("What is out").waitFor(),
@@ -58,8 +67,91 @@ export const screens: readonly Screen[] = [
     ready: (page) => page.getByRole("table", { name: "Links given out" }).waitFor(),
   },
   { name: "orders", by: "dispatcher", address: plain("orders") },
+  { name: "order", isLike: "field", by: "dispatcher", address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}` },
+  {
+    name: "order-faults",
+    by: "dispatcher",
+    address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}`,
+    async enter(page) {
+      await press("Change")(page);
+      await page.getByLabel(/^Price/).fill("-4");
+      await press("Save")(page);
+    },
+    ready: (page) => page.getByText("Nothing was stored.").waitFor(),
+  },
+  {
+    name: "order-meanwhile",
+    by: "dispatcher",
+    address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}`,
+    async enter(page) {
+      await press("Change")(page);
+      await page.getByLabel("Notes for the crew").fill("Gate code from the grower");
+      // As if somebody had stored another version since.
+      await page.route("**/orders/*", (route) =>
+        route.request().method() === "PUT" ? route.fulfill({ status: 412, json: {} }) : route.continue(),
+      );
+      await press("Save")(page);
+    },
+    ready: (page) => page.getByRole("heading", { name: "Somebody has changed this meanwhile" }).waitFor(),
+  },
+  { name: "field", by: "dispatcher", address: plain("orders/fields"), enter: openFirst },
+  { name: "product", isLike: "field", by: "dispatcher", address: plain("orders/products"), enter: openFirst },
+  {
+    name: "files-faults",
+    by: "dispatcher",
+    address: plain("orders/files"),
+    enter: (page) =>
+      page.locator('input[type="file"][multiple]').setInputFiles({
+        name: "orders.csv",
+        mimeType: "text/csv",
+        buffer: Buffer.from("id,field\nO-001,nowhere\n"),
+      }),
+    ready: (page) => page.getByText("Nothing was stored.").waitFor(),
+  },
   { name: "fleet", by: "dispatcher", address: plain("fleet") },
+  { name: "aircraft-add", isLike: "order-faults", by: "dispatcher", address: plain("fleet/aircraft/+") },
+  {
+    name: "aircraft-type",
+    isLike: "field",
+    by: "dispatcher",
+    address: plain("fleet/aircraft-types"),
+    enter: openFirst,
+  },
+  {
+    name: "aircraft-type-remove",
+    by: "dispatcher",
+    address: plain("fleet/aircraft-types"),
+    async enter(page) {
+      await openFirst(page);
+      await press("Remove")(page);
+    },
+  },
+  { name: "settings", isLike: "field", by: "dispatcher", address: plain("fleet/settings") },
   { name: "weather", by: "dispatcher", address: plain("weather") },
+  {
+    name: "weather-forecast",
+    by: "dispatcher",
+    address: plain("weather"),
+    async enter(page) {
+      await page.getByText("Take in a new forecast").click();
+      await page.locator('input[type="file"][multiple]').setInputFiles({
+        name: "tuesday.csv",
+        mimeType: "text/csv",
+        buffer: Buffer.from(readFileSync("scenarios/demo/weather.csv", "utf8").replace(/,0,/g, ",0.2,")),
+      });
+    },
+    ready: (page) => page.getByLabel("When the forecast was issued").waitFor(),
+  },
+  {
+    name: "fleet-away",
+    by: "dispatcher",
+    address: plain("fleet"),
+    async enter(page) {
+      await page.route("**/api/**", (route) => route.abort());
+      await page.reload();
+    },
+    ready: (page) => page.getByRole("alert").first().waitFor(),
+  },
   { name: "records", by: "dispatcher", address: plain("records"), ready: heading("Records") },
   {
     name: "record",
@@ -92,10 +184,52 @@ export const screens: readonly Screen[] = [
     },
     ready: (page) => page.getByRole("dialog").getByText("You have no token.").waitFor(),
   },
+  { name: "crew-day", by: "phone", address: crewDay },
   {
-    name: "crew-day",
+    name: "crew-map",
     by: "phone",
-    address: ({ crewId, date, operationId }) => `#day/${operationId}/${crewId}/${date}`,
+    address: crewDay,
+    async enter(page) {
+      const map = page.locator("details", { has: page.locator("summary", { hasText: /^Map$/ }) });
+      await map.locator("summary").first().click();
+      await map.scrollIntoViewIfNeeded();
+    },
+    ready: (page) => page.locator(".leaflet-container").waitFor(),
+  },
+  {
+    name: "crew-measured",
+    by: "phone",
+    address: crewDay,
+    async enter(page) {
+      await press("Measured")(page);
+      await page.getByLabel("Mean wind, km/h").fill("61");
+    },
+    ready: (page) => page.getByRole("dialog").getByText("Stop the work.").waitFor(),
+  },
+  // The last ones of the phone: what they report stays in its outbox.
+  {
+    name: "crew-not-sent",
+    by: "phone",
+    address: crewDay,
+    async enter(page) {
+      await cutReports(page);
+      await press("Go on")(page);
+      await page.getByText("Reports of this day").first().click();
+    },
+    ready: (page) => page.getByText("waits for the network").first().waitFor(),
+  },
+  {
+    name: "crew-stopped",
+    by: "phone",
+    address: crewDay,
+    async enter(page) {
+      await cutReports(page);
+      await page.locator(".stopCard:not(.present) summary").last().click();
+      await press("Report on this stop")(page);
+      await press("Started")(page);
+      await press("Stop")(page);
+    },
+    ready: (page) => page.getByRole("dialog").getByText("People near").waitFor(),
   },
 ];
 

@@ -4,7 +4,8 @@ import { hoursAndMinutes } from "../../../shared/agronomy/timeWords.ts";
 import type { OrderHour } from "../../../shared/agronomy/windows.ts";
 import { addDays, type Calendar } from "../../../shared/model/calendar.ts";
 import { clockTold } from "../../../shared/model/clockReadings.ts";
-import { clockShiftMin, weekdayOf } from "../../../shared/plan/localTime.ts";
+import { weekdayOf } from "../../../shared/model/dateWords.ts";
+import { clockShiftMin } from "../../../shared/plan/localTime.ts";
 import { textTable, wrapped } from "../../../shared/plan/textTable.ts";
 import { type Stretch, stretchesOf } from "./stretches.ts";
 

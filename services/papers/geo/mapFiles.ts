@@ -1,4 +1,4 @@
-import { dateWords } from "../../../shared/plan/dateWords.ts";
+import { dateWords } from "../../../shared/model/dateWords.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
 import type { WeekMap } from "../../../shared/plan/weekMap.ts";
 import { type PaperSource, sourceWords } from "../page/source.ts";

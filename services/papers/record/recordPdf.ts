@@ -2,8 +2,8 @@ import type { ApplicationRecord } from "../../../shared/contracts/applicationRec
 import type { Recorded } from "../../../shared/done/recorded.ts";
 import { recordFields, ruleNames, rulesFor } from "../../../shared/done/recordFields.ts";
 import { geometryCentroidLonLat } from "../../../shared/geo/convert.ts";
+import { dateWords } from "../../../shared/model/dateWords.ts";
 import type { RecordRule } from "../../../shared/model/quantities.ts";
-import { dateWords } from "../../../shared/plan/dateWords.ts";
 import { positionsOf } from "../../../shared/plan/mapPlaces.ts";
 import type { Measures } from "../../../shared/plan/measures.ts";
 import { methodVerb } from "../../../shared/plan/words.ts";

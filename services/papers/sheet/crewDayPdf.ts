@@ -1,5 +1,5 @@
+import { dateWords } from "../../../shared/model/dateWords.ts";
 import type { CrewSheet, SheetStop } from "../../../shared/plan/crewSheet.ts";
-import { dateWords } from "../../../shared/plan/dateWords.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
 import { hazardCaution, hazardHeads, hazardRows } from "../../../shared/plan/hazardWords.ts";
 import { limitRows } from "../../../shared/plan/limitRows.ts";

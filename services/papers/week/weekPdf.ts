@@ -1,5 +1,5 @@
 import { hoursAndMinutes } from "../../../shared/agronomy/timeWords.ts";
-import { dateWords, shortDateWords } from "../../../shared/plan/dateWords.ts";
+import { dateWords, shortDateWords } from "../../../shared/model/dateWords.ts";
 import type { Measures } from "../../../shared/plan/measures.ts";
 import { endOf, partWords, runsOf } from "../../../shared/plan/runs.ts";
 import { clockOn } from "../../../shared/plan/sheetWords.ts";

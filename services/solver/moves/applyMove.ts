@@ -1,5 +1,5 @@
 import type { Move } from "../../../shared/contracts/moves.ts";
-import { shortDateWords } from "../../../shared/plan/dateWords.ts";
+import { shortDateWords } from "../../../shared/model/dateWords.ts";
 import { kitsFor, lockWords } from "../holdLocks.ts";
 import { canWork } from "../kinds.ts";
 import { kitOf } from "../kits.ts";

@@ -1,7 +1,7 @@
 import type { Agronomy } from "../../../shared/agronomy/agronomy.ts";
 import type { Judgement, LimitName, MinuteLimit } from "../../../shared/agronomy/limits.ts";
 import type { LimitStops } from "../../../shared/agronomy/windows.ts";
-import { shortDateWords } from "../../../shared/plan/dateWords.ts";
+import { shortDateWords } from "../../../shared/model/dateWords.ts";
 import type { Obstacle } from "../../../shared/plan/plan.ts";
 import type { Problem } from "../problem.ts";
 import { askedOf, stopsOfGround } from "./aloneTimes.ts";

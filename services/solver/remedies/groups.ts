@@ -42,7 +42,8 @@ function sentenceOf(
 
 /** More hours are no help to what there are hours for and what costs more than it is worth. */
 function lossWords(conflicts: readonly Conflict[]): string {
-  const isAtLoss = ({ kind, evidence }: Conflict) => kind === "notEnoughHours" && "costCents" in evidence;
+  const isAtLoss = ({ kind, evidence: { costCents, valueCents } }: Conflict) =>
+    kind === "notEnoughHours" && typeof costCents === "number" && costCents >= Number(valueCents);
   const orders = new Set(conflicts.filter(isAtLoss).map(({ orderId }) => orderId)).size;
   if (orders === 0) return "";
   const some = conflicts.every(isAtLoss) ? "" : `${orders} of them `;

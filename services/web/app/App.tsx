@@ -1,6 +1,6 @@
 import { lazy, Suspense, useEffect, useMemo, useState } from "react";
 import type { SessionFacts } from "../../../shared/contracts/session.ts";
-import { Refusal } from "./api/call.ts";
+import { NoAnswer, Refusal } from "./api/call.ts";
 import { fetchSession, openCrewLink } from "./api/session.ts";
 import { Guarded } from "./kit/Guarded.tsx";
 import { Say, say } from "./kit/Say.tsx";
@@ -104,7 +104,14 @@ export function App() {
         </Suspense>
       )}
       <main id="content" tabIndex={-1}>
-        {error !== null && <Failure error={error} onAgain={() => setRound((one) => one + 1)} />}
+        {session === undefined && error !== null && <h1>{common.failed.title}</h1>}
+        {error !== null && (
+          <Failure
+            error={error}
+            onAgain={() => setRound((one) => one + 1)}
+            words={session === undefined && error instanceof NoAnswer ? common.failed.noAnswerYet : undefined}
+          />
+        )}
         {session === undefined && error === null && <p className="empty">{common.loading}</p>}
         {place.kind === "link" && place.of === "first" && <FirstStart link={place.link} onBegun={onBegun} />}
         {place.kind === "link" && place.of === "password" && <SetPassword link={place.link} onBegun={onBegun} />}

@@ -4,7 +4,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { dateWords } from "../../../shared/plan/dateWords.ts";
+import { dateWords } from "../../../shared/model/dateWords.ts";
 import type { Plan } from "../../../shared/plan/plan.ts";
 
 const main = fileURLToPath(new URL("../../../services/cli/main.ts", import.meta.url));

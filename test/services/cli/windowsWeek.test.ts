@@ -115,11 +115,11 @@ describe("the week of an order", () => {
       },
     });
     expect(closed.filter((line) => /closed|people/.test(line))).toEqual([
-      "      10:00-11:00  field closed until 2027-06-07 11:00: irrigation",
-      "      11:00-11:20  field closed until 2027-06-07 11:20: sheep",
-      "      11:20-12:00  field closed until 2027-06-07 12:00: irrigation",
-      "      14:00-15:00  people in the field until 2027-06-07 15:00: crop scout",
-      "      15:00-16:00  people in the field until 2027-06-07 16:00: pickers",
+      "      10:00-11:00  field closed until Mon 7 June 11:00: irrigation",
+      "      11:00-11:20  field closed until Mon 7 June 11:20: sheep",
+      "      11:20-12:00  field closed until Mon 7 June 12:00: irrigation",
+      "      14:00-15:00  people in the field until Mon 7 June 15:00: crop scout",
+      "      15:00-16:00  people in the field until Mon 7 June 16:00: pickers",
     ]);
     // A mast: warmer above is likely, as cold above as below possible; by noon it is neither.
     const warmerC = [2, 0, 0, 3, 1];
@@ -205,7 +205,7 @@ describe("the week of an order", () => {
     );
     expect(lines.slice(0, 2)).toEqual([
       "  Fri 2027-10-29 to Sat 2027-10-30, all day",
-      "      order begins at 2027-10-31 00:00",
+      "      order begins on Sun 31 October 00:00",
     ]);
     expect(lines[2]).toContain("Sun 2027-10-31  00 01 02 02 03");
     expect(lines[2]).toContain("clocks go back");
@@ -220,7 +220,7 @@ describe("the week of an order", () => {
       field: { harvestDate: "2027-06-20" },
     });
     expect(harvest.map((line) => line.trim()).join(" ")).toBe(
-      "Mon 2027-06-07 to Sun 2027-06-13, all day harvest begins on 2027-06-20, label wants 30 days before it, no work from 2027-05-22 on",
+      "Mon 2027-06-07 to Sun 2027-06-13, all day harvest begins on Sun 20 June, label wants 30 days before it, no work from Sat 22 May on",
     );
     const applied = linesOf({
       ...week,
@@ -228,7 +228,7 @@ describe("the week of an order", () => {
       field: { pastApplications: [{ productId: "P1", endedAt: "2027-06-05T09:00", ratePerHa: 1 }] },
     });
     expect(applied.map((line) => line.trim()).join(" ")).toBe(
-      "Mon 2027-06-07 to Sun 2027-06-13, all day Product 1 was applied on 2027-06-05, label wants 14 days between applications, no work before 2027-06-19",
+      "Mon 2027-06-07 to Sun 2027-06-13, all day Product 1 was applied on Sat 5 June, label wants 14 days between applications, no work before Sat 19 June",
     );
   });
 

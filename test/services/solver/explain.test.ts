@@ -1,6 +1,11 @@
 import { describe, expect, it } from "vitest";
+import { compileProblem } from "../../../services/solver/compile.ts";
+import { explainConflicts } from "../../../services/solver/explain.ts";
 import { planOperation } from "../../../services/solver/planOperation.ts";
 import { createRandom } from "../../../services/solver/random.ts";
+import { createState } from "../../../services/solver/state.ts";
+import { createAgronomy } from "../../../shared/agronomy/agronomy.ts";
+import { createCalendar } from "../../../shared/model/calendar.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { checkPlan } from "../../../shared/plan/check/checkPlan.ts";
 import type { ConflictKind, Plan } from "../../../shared/plan/plan.ts";
@@ -282,6 +287,29 @@ describe("the reason that is given for an order left out is the reason", () => {
       }),
     );
     expect(one.conflicts).toEqual([]);
+  });
+
+  it("what there is room for and what it would gain, where the search ended before it was put in", () => {
+    const operation = smallOperation({});
+    const calendar = createCalendar(operation.settings);
+    const agronomy = createAgronomy(operation, calendar);
+    const problem = compileProblem(operation, calendar, agronomy);
+    const [first] = explainConflicts(problem, agronomy, createState(problem.routes));
+    const { costCents, valueCents } = first!.evidence as { costCents: number; valueCents: number };
+    expect(costCents).toBeLessThan(valueCents);
+    const [, gain, cost, worth] =
+      /could do it on top, and that would gain ([\d.]+) EUR: it costs ([\d.]+) and is worth ([\d.]+); longer planning may bring it in$/
+        .exec(first!.sentence)!
+        .map(Number);
+    // Told to the whole unit from ten up, to the cent below.
+    for (const [told, cents] of [
+      [gain, valueCents - costCents],
+      [cost, costCents],
+      [worth, valueCents],
+    ] as const) {
+      expect(Math.abs(told! - cents / 100)).toBeLessThanOrEqual(cents < 1000 ? 0.01 : 0.51);
+      if (cents >= 1000) expect(told! % 1).toBe(0);
+    }
   });
 
   it("a day too short for two names who could do it instead of what, and at what loss", () => {

@@ -214,7 +214,7 @@ describe("bloom", () => {
     const { windows, sentencesAt } = answersOf({ days: 2, labels, field });
     expect(windows).toEqual([["2027-06-08 00:00", "2027-06-09 00:00"]]);
     expect(sentencesAt(noon)).toEqual([
-      "bloom: wheat in bloom to 2027-06-07, label of Product 2 forbids work in bloom",
+      "bloom: wheat in bloom to Mon 7 June, label of Product 2 forbids work in bloom",
     ]);
   });
 });

@@ -12,14 +12,14 @@ describe("pre-harvest interval", () => {
     expect(windows).toEqual([["2027-06-07 00:00", "2027-06-09 00:00"]]);
     expect(sentencesAt("2027-06-08T23:59")).toEqual([]);
     expect(sentencesAt("2027-06-09T00:00")).toEqual([
-      "phi: harvest begins on 2027-06-15, label wants 7 days before it, no work from 2027-06-09 on",
+      "phi: harvest begins on Tue 15 June, label wants 7 days before it, no work from Wed 9 June on",
     ]);
   });
 
   test("of no days still ends the work when the harvest begins", () => {
     const { windows, sentencesAt } = answersOf({ field: { harvestDate: "2027-06-08" } });
     expect(windows).toEqual([["2027-06-07 00:00", "2027-06-08 00:00"]]);
-    const due = ["phi: harvest is due on 2027-06-08, no work on the field from that day on"];
+    const due = ["phi: harvest is due on Tue 8 June, no work on the field from that day on"];
     expect(["2027-06-08T00:00", "2027-06-08T12:00", "2027-06-09T12:00"].map(sentencesAt)).toEqual([due, due, due]);
   });
 
@@ -30,14 +30,14 @@ describe("pre-harvest interval", () => {
     });
     expect(sentencesAt("2027-06-07T23:59")).toEqual([]);
     expect(sentencesAt("2027-06-08T00:00")).toEqual([
-      "phi: harvest begins on 2027-06-09, label wants 24 h before re-entry",
+      "phi: harvest begins on Wed 9 June, label wants 24 h before re-entry",
     ]);
     expect(sentencesAt("2027-06-09T00:00")).toEqual([
-      "phi: harvest is due on 2027-06-09, no work on the field from that day on",
+      "phi: harvest is due on Wed 9 June, no work on the field from that day on",
     ]);
     const two = answersOf({ labels: [{ use: { phiDays: 2 } }], field: { harvestDate: "2027-06-09" } });
     expect(two.sentencesAt("2027-06-08T12:00")).toEqual([
-      "phi: harvest begins on 2027-06-09, label wants 2 days before it, no work from 2027-06-08 on",
+      "phi: harvest begins on Wed 9 June, label wants 2 days before it, no work from Tue 8 June on",
     ]);
   });
 
@@ -70,7 +70,7 @@ describe("pre-harvest interval", () => {
     });
     expect(windows).toEqual([["2027-06-07 00:00", "2027-06-08 00:00"]]);
     expect(sentencesAt("2027-06-08T06:00")).toEqual([
-      "phi: harvest begins on 2027-06-11, label wants 72 h before re-entry",
+      "phi: harvest begins on Fri 11 June, label wants 72 h before re-entry",
     ]);
   });
 
@@ -107,9 +107,9 @@ describe("re-entry interval", () => {
     ]);
     expect(sentencesAt("2027-06-03T14:29")).toEqual([]);
     expect(sentencesAt("2027-06-03T14:30")).toEqual([
-      "rei: entry by scouts at 2027-06-07 14:30, label wants 96 h before re-entry",
+      "rei: entry by scouts on Mon 7 June 14:30, label wants 96 h before re-entry",
     ]);
-    expect(sentencesAt("2027-06-07T15:59")).toEqual(["entry: people in the field until 2027-06-07 16:00: scouts"]);
+    expect(sentencesAt("2027-06-07T15:59")).toEqual(["entry: people in the field until Mon 7 June 16:00: scouts"]);
   });
 
   test("is told of the next of several entries, in whatever order they are written down", () => {
@@ -120,10 +120,10 @@ describe("re-entry interval", () => {
     for (const written of [entries, entries.toReversed()]) {
       const { sentencesAt } = answersOf({ days: 2, labels: [{ reiHours: 24 }], field: { entries: written } });
       expect(sentencesAt("2027-06-08T08:00")).toEqual([
-        "rei: entry by pickers at 2027-06-08 09:00, label wants 24 h before re-entry",
+        "rei: entry by pickers on Tue 8 June 09:00, label wants 24 h before re-entry",
       ]);
       expect(sentencesAt("2027-06-08T11:00")).toEqual([
-        "rei: entry by crop scout at 2027-06-08 12:00, label wants 24 h before re-entry",
+        "rei: entry by crop scout on Tue 8 June 12:00, label wants 24 h before re-entry",
       ]);
     }
   });
@@ -207,7 +207,7 @@ describe("re-treatment and season", () => {
     });
     expect(windows).toEqual([["2027-06-08 00:00", "2027-06-10 00:00"]]);
     expect(sentencesAt("2027-06-07T12:00")).toEqual([
-      "retreatment: Product 1 was applied on 2027-06-01, label wants 7 days between applications, no work before 2027-06-08",
+      "retreatment: Product 1 was applied on Tue 1 June, label wants 7 days between applications, no work before Tue 8 June",
     ]);
   });
 
@@ -219,14 +219,14 @@ describe("re-treatment and season", () => {
       });
     expect(["2027-06-07T12:00", "2027-06-09T12:00"].map(of(7).sentencesAt)).toEqual(
       Array(2).fill([
-        "retreatment: Product 1 was applied on 2027-06-09, label wants 7 days between applications, no work before 2027-06-16",
+        "retreatment: Product 1 was applied on Wed 9 June, label wants 7 days between applications, no work before Wed 16 June",
       ]),
     );
     expect(of(1).sentencesAt("2027-06-08T12:00")).toEqual([
-      "retreatment: Product 1 was applied on 2027-06-09, label wants 1 day between applications, no work before 2027-06-10",
+      "retreatment: Product 1 was applied on Wed 9 June, label wants 1 day between applications, no work before Thu 10 June",
     ]);
     expect(of(0).sentencesAt("2027-06-08T12:00")).toEqual([
-      "retreatment: Product 1 was applied on 2027-06-09, no work before that day",
+      "retreatment: Product 1 was applied on Wed 9 June, no work before that day",
     ]);
     expect(of(0).sentencesAt("2027-06-09T12:00")).toEqual([]);
   });
@@ -236,7 +236,7 @@ describe("re-treatment and season", () => {
     const past = [applied("2027-06-05"), { ...applied("2027-06-01"), productId: "P2" }];
     for (const pastApplications of [past, past.toReversed()]) {
       expect(answersOf({ labels, field: { pastApplications } }).sentencesAt("2027-06-07T12:00")).toEqual([
-        "retreatment: Product 2 was applied on 2027-06-01, label wants 30 days between applications, no work before 2027-07-01",
+        "retreatment: Product 2 was applied on Tue 1 June, label wants 30 days between applications, no work before Thu 1 July",
       ]);
     }
   });

@@ -220,7 +220,7 @@ test("dates, closures and entries stop the minutes that they name, and say so", 
     ["2027-06-07 05:30", "2027-06-07 10:00"],
     ["2027-06-07 12:15", "2027-06-07 20:00"],
   ]);
-  expect(sentencesAt("2027-06-07T05:29")).toEqual(["dates: order begins at 2027-06-07 05:30"]);
-  expect(sentencesAt("2027-06-07T20:00")).toEqual(["dates: order ended at 2027-06-07 20:00"]);
-  expect(sentencesAt("2027-06-07T11:00")).toEqual(["closed: field closed until 2027-06-07 12:15: irrigation"]);
+  expect(sentencesAt("2027-06-07T05:29")).toEqual(["dates: order begins on Mon 7 June 05:30"]);
+  expect(sentencesAt("2027-06-07T20:00")).toEqual(["dates: order ended on Mon 7 June 20:00"]);
+  expect(sentencesAt("2027-06-07T11:00")).toEqual(["closed: field closed until Mon 7 June 12:15: irrigation"]);
 });

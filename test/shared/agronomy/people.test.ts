@@ -22,9 +22,9 @@ describe("re-entry before a closure", () => {
       ["2027-06-08 18:00", "2027-06-09 00:00"],
     ]);
     expect(sentencesAt("2027-06-07T12:00")).toEqual([
-      "rei: people are in the field from 2027-06-08 12:00 (pickers), label wants 24 h before re-entry",
+      "rei: people are in the field from Tue 8 June 12:00 (pickers), label wants 24 h before re-entry",
     ]);
-    expect(sentencesAt("2027-06-08T12:00")).toEqual(["closed: field closed until 2027-06-08 18:00: pickers"]);
+    expect(sentencesAt("2027-06-08T12:00")).toEqual(["closed: field closed until Tue 8 June 18:00: pickers"]);
   });
 
   test("a closure without people waits for nothing", () => {
@@ -39,10 +39,10 @@ describe("re-entry before a closure", () => {
     const entry = { from: "2027-06-08T10:00", to: "2027-06-08T11:00", who: "scouts" };
     const { sentencesAt } = answersOf({ days: 2, labels, field: { closures: [closure], entries: [entry] } });
     expect(sentencesAt("2027-06-08T09:00")).toEqual([
-      "rei: entry by scouts at 2027-06-08 10:00, label wants 24 h before re-entry",
+      "rei: entry by scouts on Tue 8 June 10:00, label wants 24 h before re-entry",
     ]);
     expect(sentencesAt("2027-06-08T11:00")).toEqual([
-      "rei: people are in the field from 2027-06-08 12:00 (pickers), label wants 24 h before re-entry",
+      "rei: people are in the field from Tue 8 June 12:00 (pickers), label wants 24 h before re-entry",
     ]);
   });
 });
@@ -65,12 +65,12 @@ describe("closures and entries at once", () => {
         },
       });
       expect(sentencesAt("2027-06-07T12:30")).toEqual([
-        "closed: field closed until 2027-06-07 15:00: beekeeper",
-        "entry: people in the field until 2027-06-07 15:00: beekeeper",
+        "closed: field closed until Mon 7 June 15:00: beekeeper",
+        "entry: people in the field until Mon 7 June 15:00: beekeeper",
       ]);
       expect(sentencesAt("2027-06-07T11:00")).toEqual([
-        "closed: field closed until 2027-06-07 13:00: irrigation",
-        "entry: people in the field until 2027-06-07 13:00: irrigation",
+        "closed: field closed until Mon 7 June 13:00: irrigation",
+        "entry: people in the field until Mon 7 June 13:00: irrigation",
       ]);
     }
   });
@@ -100,19 +100,19 @@ describe("times that the clocks show twice", () => {
     const labels = [{ reiHours: 1 }];
     const closed = { closures: [{ ...toTwice, reason: "irrigation" }], entries: [{ ...toTwice, who: "scouts" }] };
     expect(answersOf({ ...night, days: 1, field: closed }).sentencesAt("2027-10-31T02:15")).toEqual([
-      "closed: field closed until 2027-10-31 02:30 (second time): irrigation",
-      "entry: people in the field until 2027-10-31 02:30 (second time): scouts",
+      "closed: field closed until Sun 31 October 02:30 (second time): irrigation",
+      "entry: people in the field until Sun 31 October 02:30 (second time): scouts",
     ]);
     const ahead = (field: Field) => answersOf({ ...night, days: 1, labels, field }).sentencesAt("2027-10-31T02:00");
     expect(ahead({ entries: [{ ...fromTwice, who: "scouts" }] })).toEqual([
-      "rei: entry by scouts at 2027-10-31 02:30 (first time), label wants 1 h before re-entry",
+      "rei: entry by scouts on Sun 31 October 02:30 (first time), label wants 1 h before re-entry",
     ]);
     expect(ahead({ closures: [{ ...fromTwice, reason: "irrigation" }] })).toEqual([
-      "rei: people are in the field from 2027-10-31 02:30 (first time) (irrigation), label wants 1 h before re-entry",
+      "rei: people are in the field from Sun 31 October 02:30 (first time) (irrigation), label wants 1 h before re-entry",
     ]);
     const order = { earliest: "2027-10-31T02:30" };
     expect(answersOf({ ...night, days: 1, order }).sentencesAt("2027-10-31T01:00")).toEqual([
-      "dates: order begins at 2027-10-31 02:30 (first time)",
+      "dates: order begins on Sun 31 October 02:30 (first time)",
     ]);
   });
 });

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { applyChanges } from "../../../shared/cases/applyChanges.ts";
 import { type Change, changesSchema } from "../../../shared/cases/change.ts";
 import { changesWords } from "../../../shared/cases/changeWords.ts";
+import { shortDateWords } from "../../../shared/model/dateWords.ts";
 import { pathText } from "../../../shared/model/faults.ts";
 import type { Operation } from "../../../shared/model/operation.ts";
 import { richOperation } from "../../support/richOperation.ts";
@@ -199,10 +200,15 @@ describe("changes to an operation", () => {
     const changes: Change[] = changesSchema.parse([
       { kind: "addAircraft", typeId: type!.id, baseId: base!.id, batterySets: 2 },
       { kind: "longerShift", crewId: crew.id, dates: [shift.date], laterMin: 60 },
-      { kind: "changeType", typeId: type!.id, set: { power: { enduranceMin: 12 } } },
+      { kind: "changeType", typeId: type!.id, set: { power: { enduranceMin: 12 }, runningCentsPerHour: 5500 } },
+      {
+        kind: "changeType",
+        typeId: type!.id,
+        set: { nightCapable: false, liquid: { swathM: 8 }, power: { reserveFrac: 0.25 } },
+      },
     ]);
     expect(changesWords(operation, changes)).toBe(
-      `1 more ${type!.name} at ${base!.name} with 2 battery sets; ${crew.name} 60 min later back on ${shift.date}; ${type!.name}: power.enduranceMin 12`,
+      `1 more ${type!.name} at ${base!.name} with 2 battery sets; ${crew.name} 60 min later back on ${shortDateWords(shift.date, shift.date)}; ${type!.name}: endurance 12 min, running cost 55.00 EUR per h; ${type!.name}: can work at night no, for spraying: swath 8 m, reserve at landing 25 %`,
     );
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { createCalendar } from "../../../shared/model/calendar.ts";
-import { localTimeOf, weekdayOf } from "../../../shared/plan/localTime.ts";
+import { weekdayOf } from "../../../shared/model/dateWords.ts";
+import { localTimeOf } from "../../../shared/plan/localTime.ts";
 import { type Plan, planSchema } from "../../../shared/plan/plan.ts";
 import { scorePlan } from "../../../shared/plan/score.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";
@@ -48,6 +49,9 @@ describe("weekView", () => {
     ]);
     expect(part).toMatchObject({ id: "O-2", status: "partly", areaHa: 15, plannedHa: 8 });
     expect(part!.conflicts.map(({ kind }) => kind)).toEqual(["notEnoughHours"]);
+    // The one that is left of two, which a move by hand may put in.
+    expect(part!.conflicts[0]!.blocks).toEqual([{ blockId: "O-2#2", part: 2, parts: 2, areaHa: 7 }]);
+    expect(none!.conflicts[0]!.blocks).toEqual([]);
     expect(none).toMatchObject({ id: "O-3", status: "notPlanned", areaHa: 0, plannedHa: 0, work: [] });
     expect(none!.conflicts[0]!.sentence).toContain("Hill School");
   });

@@ -44,7 +44,7 @@ describe("sentences in US units", () => {
     for (const words of [
       "O-029 and O-030",
       "must stay 48 h from O-029",
-      "order begins at 2027-06-16 00:00",
+      "order begins on Wed 16 June 00:00",
       "the shift ends at 14:30, 64 min later",
       "droplets of 90 to 300 µm",
       "slope 45 %, 40 % allowed",

@@ -6,7 +6,9 @@ import { crewWords as words } from "../strings/crew.ts";
 import { clockAt, dateAt } from "./clockWords.ts";
 import type { StopStand } from "./stands.ts";
 
-type Intervals = Pick<SheetStop, "reentryHours" | "reentryFrom" | "phiDays" | "harvestFrom">;
+type Intervals = Pick<SheetStop, "reentryHours" | "phiDays" | "harvestFrom"> & {
+  readonly reentryFrom: Pick<SheetStop["reentryFrom"], "clock" | "date">;
+};
 
 /**
  * When people may enter and harvest may begin, in words. Both run from the end of the work: what was reported of it counts;

@@ -55,20 +55,20 @@ const parts: readonly Part[] = [
   part("aircraft", ["typeId", "baseId"], ["typeId", "baseId"], [service]),
   part(
     "aircraft-types",
-    ["name", "kind", "payloadKg", "windMaxKph", "gustMaxKph", "transportSlots", "runningCentsPerHour"],
+    ["kind", "payloadKg", "windMaxKph", "gustMaxKph", "transportSlots", "runningCentsPerHour"],
     ["kind"],
   ),
-  part("battery-stocks", ["baseId", "aircraftTypeId", "sets"], ["baseId"]),
+  part("battery-stocks", ["sets"], []),
   part("chargers", ["baseId", "bays", "kw"], ["baseId"]),
-  part("tenders", ["name", "baseId", "waterL", "pumpLPerMin", "generatorKw", "transportSlots"], ["baseId"]),
+  part("tenders", ["baseId", "waterL", "pumpLPerMin", "generatorKw", "transportSlots"], ["baseId"]),
   part(
     "crews",
-    ["name", "baseId", "maxAircraft", "dutyMaxHoursPerDay", "costCentsPerHour"],
+    ["baseId", "maxAircraft", "dutyMaxHoursPerDay", "costCentsPerHour"],
     ["baseId"],
     [counted("people", words.people), counted("shifts", words.shifts)],
   ),
-  part("bases", ["name", "mainsKw", "fillLPerMin"], []),
-  part("water-points", ["name", "fillLPerMin"], []),
+  part("bases", ["mainsKw", "fillLPerMin"], []),
+  part("water-points", ["fillLPerMin"], []),
 ];
 const settings = "settings";
 

@@ -7,12 +7,13 @@ import {
   type Filtered,
   filterValues,
   isNarrowed,
-  rowsPerPage,
+  rowsOfAPage,
   type SortValue,
   sortedNext,
   type TableChoice,
   tableView,
 } from "./table/tableView.ts";
+import { useIsPhone } from "./useIsPhone.ts";
 import "./table/table.css";
 
 export interface Column<Row> {
@@ -81,9 +82,43 @@ export function DataTable<Row>({
     }),
     [rows, textOf, filters, columns],
   );
-  const view = useMemo(() => tableView(source, wanted), [source, wanted]);
+  const isPhone = useIsPhone();
+  const rowsPerPage = isPhone ? rowsOfAPage.phone : rowsOfAPage.desk;
+  const view = useMemo(() => tableView(source, wanted, rowsPerPage), [source, wanted, rowsPerPage]);
   const captionId = useId();
   if (rows.length === 0) return whenEmpty;
+  const filterChoices = filters.map((filter) => (
+    <FilterChoice
+      key={filter.key}
+      filter={filter}
+      rows={rows}
+      value={choice.wanted[filter.key]}
+      onChoose={(value) => {
+        const { [filter.key]: _, ...others } = choice.wanted;
+        choose({ wanted: value === undefined ? others : { ...others, [filter.key]: value } });
+      }}
+    />
+  ));
+  const sortChoice = (
+    <label>
+      {words.sortBy}
+      <select
+        value={choice.sorted?.column ?? ""}
+        onChange={({ target }) =>
+          choose({ sorted: target.value === "" ? null : { column: target.value, isDown: false } })
+        }
+      >
+        <option value="">{words.asStored}</option>
+        {columns
+          .filter(({ by }) => by !== undefined)
+          .map(({ key, title }) => (
+            <option key={key} value={key}>
+              {title}
+            </option>
+          ))}
+      </select>
+    </label>
+  );
   return (
     <section className="dataTable" aria-labelledby={captionId}>
       <div className="tableTop">
@@ -93,36 +128,17 @@ export function DataTable<Row>({
             <input type="search" value={choice.search} onChange={({ target }) => choose({ search: target.value })} />
           </label>
         )}
-        {filters.map((filter) => (
-          <FilterChoice
-            key={filter.key}
-            filter={filter}
-            rows={rows}
-            value={choice.wanted[filter.key]}
-            onChoose={(value) => {
-              const { [filter.key]: _, ...others } = choice.wanted;
-              choose({ wanted: value === undefined ? others : { ...others, [filter.key]: value } });
-            }}
-          />
-        ))}
-        <label className="phoneSort">
-          {words.sortBy}
-          <select
-            value={choice.sorted?.column ?? ""}
-            onChange={({ target }) =>
-              choose({ sorted: target.value === "" ? null : { column: target.value, isDown: false } })
-            }
-          >
-            <option value="">{words.asStored}</option>
-            {columns
-              .filter(({ by }) => by !== undefined)
-              .map(({ key, title }) => (
-                <option key={key} value={key}>
-                  {title}
-                </option>
-              ))}
-          </select>
-        </label>
+        {isPhone
+          ? (filters.length > 0 || columns.some(({ by }) => by !== undefined)) && (
+              <details className="phoneChoices" open={Object.keys(choice.wanted).length > 0 || undefined}>
+                <summary>{filters.length > 0 ? words.filterAndSort : words.sort}</summary>
+                <div>
+                  {filterChoices}
+                  {sortChoice}
+                </div>
+              </details>
+            )
+          : filterChoices}
         {isNarrowed(choice) && (
           <button type="button" onClick={() => choose({ search: "", wanted: {} })}>
             {words.clear}
@@ -133,7 +149,9 @@ export function DataTable<Row>({
         </p>
       </div>
       <table>
-        <caption id={captionId}>{caption}</caption>
+        <caption id={captionId} className="visuallyHidden">
+          {caption}
+        </caption>
         <thead>
           <tr>
             {columns.map((column) => (

@@ -1,3 +1,5 @@
+import { shortDayWordsWithYear } from "./dates.ts";
+
 const forms = new Map<string, Intl.DateTimeFormat>();
 
 function formOf(timeZone: string | undefined, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
@@ -10,27 +12,12 @@ function formOf(timeZone: string | undefined, options: Intl.DateTimeFormatOption
   return form;
 }
 
-/** An instant as people read it: Mon 14 Jun 2027, 05:30. Left out, the time zone is that of the device. */
-export function instantWords(iso: string, timeZone?: string): string {
-  return formOf(timeZone, {
-    weekday: "short",
-    day: "numeric",
-    month: "short",
-    year: "numeric",
-    hour: "2-digit",
-    minute: "2-digit",
-  }).format(new Date(iso));
-}
-
-/** A local date as people read it: Mon 14 Jun 2027. */
-export function dateWords(date: string): string {
-  return formOf("UTC", { weekday: "short", day: "numeric", month: "short", year: "numeric" }).format(
-    new Date(`${date}T00:00:00Z`),
-  );
-}
+/** An instant as people read it: Mon 14 Jun 2027 05:30. Left out, the time zone is that of the device. */
+export const instantWords = (iso: string, timeZone?: string): string =>
+  shortDayWordsWithYear(localOfInstant(iso, timeZone));
 
 /** What a field for local date and time holds: 2027-06-14T05:30, on the clocks of the time zone. */
-export function localOfInstant(iso: string, timeZone: string): string {
+export function localOfInstant(iso: string, timeZone?: string): string {
   const parts = formOf(timeZone, {
     year: "numeric",
     month: "2-digit",

@@ -10,13 +10,21 @@ export function errorWords(error: Error): string {
 
 const faultsShown = 8;
 
-/** What was refused, with every fault by its place. */
-export function Failure({ error, onAgain }: { readonly error: Error; readonly onAgain?: () => void }) {
+/** What was refused, with every fault by its place. `words`: where others than the error's own tell it better. */
+export function Failure({
+  error,
+  onAgain,
+  words = errorWords(error),
+}: {
+  readonly error: Error;
+  readonly onAgain?: () => void;
+  readonly words?: string | undefined;
+}) {
   const faults = error instanceof Refusal ? error.faults : [];
   const breaches = error instanceof Refusal ? error.breaches : [];
   return (
     <div className="failure" role="alert">
-      <p>{errorWords(error)}</p>
+      <p>{words}</p>
       {faults.length > 0 && (
         <ul>
           {faults.slice(0, faultsShown).map((fault) => (
@@ -51,6 +59,10 @@ function valueWords(value: unknown): string {
 
 export const Empty = ({ children }: { readonly children: ReactNode }) => <div className="empty">{children}</div>;
 
+/** Nothing that is shown can be old where nothing has come yet. */
+const wordsWithout = (error: Error, value: unknown): string =>
+  error instanceof NoAnswer && value === null ? common.failed.noAnswerEmpty : errorWords(error);
+
 /** Waits for what was asked and shows why it does not come; what came before stays with a notice above it. */
 export function Shown<Value>({
   asked: { again, error, value },
@@ -62,7 +74,7 @@ export function Shown<Value>({
   if (value === null && error === null) return <p className="empty">{common.loading}</p>;
   return (
     <>
-      {error !== null && <Failure error={error} onAgain={again} />}
+      {error !== null && <Failure error={error} onAgain={again} words={wordsWithout(error, value)} />}
       {value !== null && children(value)}
     </>
   );

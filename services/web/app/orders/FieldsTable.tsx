@@ -8,7 +8,7 @@ import { orderWords as words } from "../strings/orders.ts";
 import { useUnits } from "../units/units.ts";
 import { outlineHa } from "./orderRows.ts";
 
-const members = ["name", "grower", "crop", "slopePct", "harvestDate"];
+const members = ["grower", "crop", "slopePct", "harvestDate"];
 const filters = ["grower", "crop"];
 const placeOfKey = (key: string) => addressOf("orders", "fields", key);
 
@@ -24,11 +24,17 @@ export function FieldsTable({ mayChange, operation }: { readonly operation: Oper
         key: "orders",
         title: words.orders,
         show: (row) =>
-          ordersOf(row).map(({ id }) => (
-            <a key={id} className="listed" href={addressOf("orders", id)}>
-              {id}
-            </a>
-          )),
+          ordersOf(row).length === 0 ? (
+            ""
+          ) : (
+            <span>
+              {ordersOf(row).map(({ id }) => (
+                <a key={id} className="listed" href={addressOf("orders", id)}>
+                  {id}
+                </a>
+              ))}
+            </span>
+          ),
         by: (row) => ordersOf(row).length,
       },
     ];

@@ -1,6 +1,6 @@
 import type { Operation } from "../../../../shared/model/operation.ts";
 import { inUnits } from "../../../../shared/units/inUnits.ts";
-import { dayWords } from "../kit/dayWords.ts";
+import { shortDayWords } from "../kit/dates.ts";
 import { Scroller } from "../kit/Scroller.tsx";
 import { addressOf } from "../place.ts";
 import { orderWords as words } from "../strings/orders.ts";
@@ -53,8 +53,8 @@ export function OrderStory({
               {planned.work.map(({ areaHa, blockId, crewName, end, start }) => (
                 <tr key={blockId}>
                   <td>{crewName}</td>
-                  <td>{dayWords(start.iso)}</td>
-                  <td>{dayWords(end.iso)}</td>
+                  <td>{shortDayWords(start.iso)}</td>
+                  <td>{shortDayWords(end.iso)}</td>
                   <td className="number">{units.areaHa(areaHa)}</td>
                 </tr>
               ))}

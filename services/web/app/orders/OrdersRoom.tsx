@@ -11,6 +11,7 @@ import { addressOf, go } from "../place.ts";
 import type { RoomProps } from "../rooms.ts";
 import { orderWords as words } from "../strings/orders.ts";
 import { thingWords } from "../strings/things.ts";
+import { FieldStory } from "./FieldStory.tsx";
 import { FieldsTable } from "./FieldsTable.tsx";
 import { OrderStory } from "./OrderStory.tsx";
 import { OrdersTable } from "./OrdersTable.tsx";
@@ -22,9 +23,9 @@ type ListName = (typeof lists)[number];
 const listNamed = (name: string | undefined): ListName | undefined => lists.find((one) => one === name);
 const takeIn = "files";
 
-const productMembers = ["name", "method", "active", "registrationNumber", "licenceClass", "reiHours", "windMaxKph"];
+const productMembers = ["method", "active", "registrationNumber", "licenceClass", "reiHours", "windMaxKph"];
 const productFilters = ["method", "licenceClass"];
-const placeMembers = ["name", "kind", "radiusM"];
+const placeMembers = ["kind", "radiusM"];
 const placeFilters = ["kind"];
 const placeIn = (list: ListName) => (key: string) => addressOf("orders", list, key);
 const placesIn = {
@@ -115,7 +116,9 @@ function Room({ mayChange, onTaken, operation: { id }, within: [first, second] }
                   thingKey={second}
                   backTo={addressOf("orders", list)}
                   placeOfKey={placesIn[list]}
-                />
+                >
+                  {list === "fields" && <FieldStory operation={document} fieldId={second} />}
+                </ThingPage>
               );
             }
             if (list === "fields") return <FieldsTable operation={document} mayChange={mayChange} />;

@@ -1,11 +1,11 @@
 import { useMemo } from "react";
+import { choiceOf } from "../../../../shared/model/memberWords.ts";
 import type { Operation } from "../../../../shared/model/operation.ts";
 import { type Column, DataTable, type TableFilter } from "../kit/DataTable.tsx";
-import { dayWords } from "../kit/dayWords.ts";
+import { deadlineWords, shortDayWords } from "../kit/dates.ts";
 import { newKey } from "../kit/thing/ThingPage.tsx";
 import { addressOf } from "../place.ts";
 import { formWords } from "../strings/forms.ts";
-import { choiceOf } from "../strings/labels.ts";
 import { orderWords as words } from "../strings/orders.ts";
 import { thingWords } from "../strings/things.ts";
 import { useUnits } from "../units/units.ts";
@@ -64,9 +64,9 @@ export function OrdersTable({
         key: "products",
         title: words.products,
         show: ({ method, products }) => (
-          <>
+          <span>
             <span className={`methodMark ${method}`}>{choiceOf("method", method)}</span> {products.join(", ")}
-          </>
+          </span>
         ),
         by: ({ products }) => products.join(", "),
       },
@@ -80,14 +80,14 @@ export function OrdersTable({
       {
         key: "preferred",
         title: words.preferred,
-        show: (row) => (row.preferredDate ? dayWords(row.preferredDate) : ""),
+        show: (row) => (row.preferredDate ? shortDayWords(row.preferredDate) : ""),
         isShort: true,
         by: (row) => row.preferredDate,
       },
       {
         key: "latest",
         title: words.latest,
-        show: ({ latest }) => dayWords(latest),
+        show: ({ latest }) => deadlineWords(latest),
         isShort: true,
         by: ({ latest }) => latest,
       },

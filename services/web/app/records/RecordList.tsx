@@ -2,7 +2,7 @@ import { useCallback, useMemo, useState } from "react";
 import type { ApplicationRecord } from "../../../../shared/contracts/applicationRecords.ts";
 import { get, pathOf } from "../api/call.ts";
 import { type Column, DataTable, type TableFilter } from "../kit/DataTable.tsx";
-import { dateWords } from "../kit/instants.ts";
+import { shortDayWordsWithYear } from "../kit/dates.ts";
 import { Empty, Shown } from "../kit/states.tsx";
 import { useAsked } from "../kit/useAsked.ts";
 import { addressOf } from "../place.ts";
@@ -76,7 +76,12 @@ export function RecordList({ operationId }: { readonly operationId: string }) {
         show: ({ id, record }) => <a href={addressOf("records", record.crewId, id)}>{record.fieldName}</a>,
         by: ({ record }) => record.fieldName,
       },
-      { key: "date", title: words.date, show: ({ record }) => dateWords(record.date), by: ({ record }) => record.date },
+      {
+        key: "date",
+        title: words.date,
+        show: ({ record }) => shortDayWordsWithYear(record.date),
+        by: ({ record }) => record.date,
+      },
       { key: "crew", title: words.crew, show: ({ record }) => record.crewName, by: ({ record }) => record.crewName },
       { key: "order", title: words.order, show: ({ record }) => record.orderId, by: ({ record }) => record.orderId },
       {

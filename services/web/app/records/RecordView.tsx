@@ -3,7 +3,8 @@ import type { ApplicationRecord } from "../../../../shared/contracts/application
 import type { Measured } from "../../../../shared/done/applicationRecord.ts";
 import { ask, pathOf } from "../api/call.ts";
 import { Dialog } from "../kit/Dialog.tsx";
-import { dateWords, instantWords } from "../kit/instants.ts";
+import { shortDayWordsWithYear } from "../kit/dates.ts";
+import { instantWords } from "../kit/instants.ts";
 import { Shown } from "../kit/states.tsx";
 import { useAsked } from "../kit/useAsked.ts";
 import { addressOf } from "../place.ts";
@@ -47,7 +48,7 @@ export function RecordView({
         {({ body: told, etag }) => (
           <article className="record">
             <h1>
-              {told.record.fieldName}, {dateWords(told.record.date)}
+              {told.record.fieldName}, {shortDayWordsWithYear(told.record.date)}
             </h1>
             <p className="quiet">
               {told.record.crewName} · {told.record.orderId} · {words.states[told.record.state]}

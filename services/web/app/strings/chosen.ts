@@ -2,7 +2,7 @@ export const chosenWords = {
   title: "What is chosen",
   nothing: "Choose a stop, a crew's day or an hour on the board to read more of it here.",
   gone: "What was chosen is not in this plan.",
-  leaveChoice: "Choose nothing",
+  close: "Close",
 
   growerAndCrop: (grower: string, crop: string) => `${grower}, ${crop}`,
   products: "Products",
@@ -24,7 +24,12 @@ export const chosenWords = {
   newer: "These are the hours by the newest forecast; the plan was made before it came.",
   never: "No aircraft that there is may work this order at any hour.",
   atEveryHour: "Closed at every hour:",
-  nearPart: (area: string) => `Told for the ${area} nearest to what the wind may reach; the rest may have more hours.`,
+  part: "For which ground",
+  partNames: {
+    whole: (area: string) => `all of it, ${area}`,
+    near: (area: string) => `${area} nearest to what the wind may reach`,
+    rest: (area: string) => `${area} farther off`,
+  },
   cell: (day: string, clock: string, openMin: number, ofMin: number) =>
     `${day} ${clock}: ${openMin} of ${ofMin} minutes open`,
   hourOf: (day: string, from: string, to: string) => `${day}, ${from} to ${to}:`,

@@ -18,7 +18,9 @@ export const common = {
   } satisfies Record<RoomName, string>,
   loading: "Reading.",
   failed: {
+    title: "Nothing can be shown yet",
     noAnswer: "The server does not answer. What is shown may be old.",
+    noAnswerYet: "The server does not answer. Try again in a minute, or ask whoever runs it.",
     noAnswerEmpty: "The server does not answer. It is tried again by itself.",
     page: "This part of the screen has failed. Load the page again; what is stored is not touched.",
     again: "Try again",

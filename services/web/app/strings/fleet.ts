@@ -1,3 +1,5 @@
+import { shortDayWords } from "../kit/dates.ts";
+
 export const fleetWords = {
   parts: "Parts of the fleet room",
   settings: "Settings",
@@ -5,7 +7,8 @@ export const fleetWords = {
     "What holds for the whole operation: time, money, limits beside the labels, and how plans weigh things.",
   outNow: "Out of service",
   inService: "In service",
-  out: (from: string, to: string) => (from === to ? `Out on ${from}` : `Out from ${from} to ${to}`),
+  out: (from: string, to: string) =>
+    from === to ? `Out on ${shortDayWords(from)}` : `Out from ${shortDayWords(from)} to ${shortDayWords(to)}`,
   outSummary: (count: number) =>
     count === 0
       ? "No aircraft is out of service on the days of the plan."

@@ -10,7 +10,8 @@ export const formWords = {
   no: "No",
   notSaid: "Not said",
   has: (label: string) => `${label}: there is`,
-  reading: "Reading.",
+  /** What has no name of its own: Order O-001. */
+  called: (one: string, key: string) => `${one.charAt(0).toUpperCase()}${one.slice(1)} ${key}`,
   saved: "Saved.",
   removed: (one: string, key: string) => `The ${one} ${key} has been removed.`,
   unchanged: "You have not changed anything.",
@@ -40,5 +41,4 @@ export const formWords = {
   wholeField: "Treat the whole field",
   corners: (count: number) => `${count} corners, as drawn`,
   outline: "Outline and pads",
-  all: "All that is stored of it",
 } as const;

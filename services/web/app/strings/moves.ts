@@ -7,6 +7,11 @@ export const moveWords = {
   sameplace: "It stands there already.",
 
   title: (field: string) => `Move ${field}`,
+  titleIn: (field: string) => `Put ${field} into the plan`,
+  partOf: (field: string, part: number, parts: number) => `${field} (part ${part} of ${parts})`,
+  putIn: "Put it into a day",
+  putPartIn: (part: number, parts: number, area: string) => `Put part ${part} of ${parts} into a day (${area})`,
+  putInOf: (deed: string, field: string) => `${deed}: ${field}`,
   titleOut: (field: string) => `Take ${field} out of the plan`,
   where: "To which crew and day",
   lane: (crew: string, day: string) => `${crew}, ${day}`,

@@ -33,7 +33,5 @@ export const orderWords = {
   from: "From",
   to: "To",
   whyNot: "Why it is not planned",
-  fieldLink: "The field",
-  harvest: "Harvest begins",
-  pads: "Pads",
+  outlineOf: (field: string) => `Outline of ${field} to scale, north up, its pads as dots`,
 } as const;

@@ -20,10 +20,9 @@ export const planningWords = {
   } satisfies Record<PlanOrigin, string>,
   option: (state: string, when: string, served: string) => `${state}: ${when}, ${served}`,
   draftSentence: (how: string, when: string) => `A draft, made ${how} on ${when}. Crews do not see it.`,
-  publishedSentence: (number: number, by: string, when: string) =>
-    `Crews go by this plan: number ${number}, published by ${by} on ${when}.`,
-  supersededSentence: (number: number, by: string, when: string) =>
-    `Crews went by this plan before: number ${number}, published by ${by} on ${when}.`,
+  publishedSentence: (number: number) => `Crews go by this plan: number ${number}.`,
+  supersededSentence: (number: number) => `Crews went by this plan before: number ${number}.`,
+  told: (by: string, when: string) => `Published by ${by} on ${when}.`,
   note: (note: string) => `Note for the crews: ${note}`,
   olderVersion: "The operation has been changed since this plan was made.",
   figures: {
@@ -35,6 +34,14 @@ export const planningWords = {
     cost: "Cost, as the planner counts it",
   },
   costHint: "With a charge for orders left out and for changes. Less is better.",
+  /** Behind their numbers, in one line. */
+  behind: {
+    area: "planned",
+    conflicts: "left out",
+    duty: "on duty",
+    road: "on the road",
+    cost: "cost",
+  },
   leftOut: (count: number) => counted(count, "order", "orders"),
   ofArea: (planned: string, ordered: string) => `${planned} of ${ordered}`,
   check: {
@@ -43,9 +50,9 @@ export const planningWords = {
     bad: (count: number) => `The checker found ${counted(count, "broken rule", "broken rules")}.`,
   },
   brokenLocks: (count: number) => `${counted(count, "lock does", "locks do")} not hold in this plan.`,
-  more: "Proof and checks",
+  more: "More",
   ask: "Make a plan",
-  changed: "Something has changed",
+  changed: "Plan again",
   compare: "Compare",
   publish: "Publish",
   links: "Crews' phones",

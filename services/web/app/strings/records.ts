@@ -34,7 +34,7 @@ export const recordWords = {
   comesFrom: "Comes from",
   askedBy: "Asked for by",
   notThere: "Not there",
-  notNeeded: "Not needed here",
+  notNeeded: "Not there, and not asked for here",
   origins: {
     label: "the label",
     order: "the order",

@@ -49,8 +49,8 @@ export const progressWords = {
   none: "No crew has reported yet.",
   silent: "The server does not answer. What is shown may be old.",
   done: "Done",
-  summary: (finished: number, stops: number, look: readonly string[]) =>
-    `${finished} of ${stops} stops done${look.length === 0 ? "" : `. Needs a look: ${look.join(", ")}`}`,
+  summary: (finished: number, stops: number) => `${finished} of ${stops} stops done`,
+  needLook: "What needs a look",
   doneOf: (stops: string, area: string) => `${stops} stops, ${area}`,
   toCome: "has not begun",
   quiet: (field: string, late: string) => `${field} should have begun ${late} ago, nothing is reported`,
@@ -63,7 +63,6 @@ export const progressWords = {
   onTime: "on time",
   look: "needs a look",
   remarks: (count: number) => `${count} ${count === 1 ? "remark" : "remarks"} on the reports`,
-  planAgain: "Plan again",
   reasons: {
     wind: "wind",
     rain: "rain",

@@ -1,6 +1,7 @@
 /** Words of tables, whatever they hold. */
 export const tableWords = {
-  filter: "Filter",
+  filterAndSort: "Filter and sort",
+  sort: "Sort",
   all: "All",
   none: "(none)",
   clear: "Show all again",
@@ -12,6 +13,4 @@ export const tableWords = {
   stretch: (from: number, to: number, of: number) => `Rows ${from} to ${to} of ${of}`,
   earlier: "Rows before",
   later: "Rows after",
-  sortedUp: "sorted, least first",
-  sortedDown: "sorted, greatest first",
 } as const;

@@ -7,6 +7,7 @@ export const unplannedWords = {
   title: "Not planned",
   none: "Everything that is ordered is planned.",
   summary: (orders: number, area: string) => `${counted(orders, "order", "orders")}, ${area} left out`,
+  byHandText: "Drag what you open here onto a crew's day, or press M on its button.",
   search: "Search order, field, grower or reason",
   kind: "Reason",
   allKinds: "All reasons",

@@ -1,4 +1,5 @@
 import type { LimitName } from "../../../../shared/agronomy/limits.ts";
+import type { LockKind } from "../../../../shared/plan/planLocks.ts";
 import type { SpanKind } from "../week/board/paths.ts";
 
 const counted = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`;
@@ -8,11 +9,8 @@ export const weekWords = {
   noPlan: "There is no plan of this week yet. Ask for one above.",
   board: "The week, day by day and crew by crew",
   boardKeys:
-    "Arrow keys go from stop to stop, from crew to crew and to the hours of each day. Enter chooses. M moves a stop.",
+    "Arrow keys go from stop to stop, from crew to crew and to the hours of each day. Enter chooses. M moves a stop, or puts in what is not planned; a mouse drags either.",
   boardKeysReading: "Arrow keys go from stop to stop, from crew to crew and to the hours of each day. Enter chooses.",
-  chosen: "What is chosen",
-  nothingChosen: "Choose a stop, a crew's day or an hour on the board to read more of it here.",
-  choiceGone: "What was chosen is not in this plan.",
 
   calmOf: (day: string) => `Hours of ${day}`,
   calmPeak: (area: string) => `most open ${area}`,
@@ -36,6 +34,7 @@ export const weekWords = {
     area,
     field,
     from,
+    lock,
     number,
     part,
     priority,
@@ -50,13 +49,23 @@ export const weekWords = {
     readonly area: string;
     readonly work: string;
     readonly priority: string;
-  }) => [`${number} ${field}${part}`, `${from} to ${to}`, area, work, priority].filter(Boolean).join(", "),
+    readonly lock: string;
+  }) => [`${number} ${field}${part}`, `${from} to ${to}`, area, work, priority, lock].filter(Boolean).join(", "),
   part: (part: number, parts: number) => (parts > 1 ? `, part ${part} of ${parts}` : ""),
   methods: { liquid: "spraying", granular: "spreading" },
   priorities: { low: "low priority", normal: "", high: "high priority", mandatory: "must be done" },
   prioritySigns: { low: "", normal: "", high: "!", mandatory: "!!" },
 
+  lockedShort: { asItStands: "locked", stops: "stops locked", outfit: "outfit locked" } satisfies Record<
+    LockKind,
+    string
+  >,
+  lockedStop: "locked",
+  earlierHours: "Earlier hours",
+  laterHours: "Later hours",
+
   legend: "What the board shows",
+  legendLock: "locked: stays when the week is planned again",
   legendTide: "the higher, the more may be worked in that hour",
   legendNight: "night",
   legendOrder: "the chosen order may be worked",

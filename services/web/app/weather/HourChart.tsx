@@ -109,9 +109,11 @@ function drawn({ lines, shaded, timesS, title: _, units }: ChartFacts, timeZone:
       axes: [
         {
           ...axis,
+          // Two lines: the day of the week, and its date.
+          size: 54,
           values: [
-            [86_400, "{WWW} {D}.{M}.", null, null, null, null, null, null, 1],
-            [3600, "{HH}:{mm}", "\n{WWW} {D}.{M}.", null, null, null, null, null, 1],
+            [86_400, "{WWW}\n{D} {MMM}", null, null, null, null, null, null, 1],
+            [3600, "{HH}:{mm}", "\n{WWW} {D} {MMM}", null, null, null, null, null, 1],
           ],
         },
         ...scales.map((scale, at) => ({

@@ -36,7 +36,7 @@ export function WeatherCharts({
         timesS,
         shaded: calm,
         units: { y: wind!.unit },
-        note: `${words.limitsFrom} ${words.calm}`,
+        note: words.shaded,
         lines: [
           lineOf(words.windMean, hours, ({ step }) => step.windKph, wind!, "line"),
           lineOf(words.gust, hours, ({ step }) => step.gustKph, wind!, "dashes"),

@@ -72,19 +72,26 @@ export interface Span {
   readonly toS: number;
 }
 
-/** Hours of one station in which wind is within the limits and no rain falls, joined where they follow each other. */
-export function calmSpans(
-  hours: readonly StationHour[],
+/** What stops the work of every order alike, by how it is told. */
+export type Closing = "rain" | "wind" | "gust" | "windLow";
+
+/** The gravest limit that the hour does not keep; null: it is calm. */
+export function closingOf(
+  { step: { gustKph, rainMm, windKph } }: Pick<StationHour, "step">,
   { gustMaxKph, windMaxKph, windMinKph }: WindLimits,
-): readonly Span[] {
+): Closing | null {
+  if (rainMm > 0) return "rain";
+  if (windKph > (windMaxKph ?? Infinity)) return "wind";
+  if (gustKph > (gustMaxKph ?? Infinity)) return "gust";
+  return windKph < (windMinKph ?? 0) ? "windLow" : null;
+}
+
+/** Hours of one station in which wind is within the limits and no rain falls, joined where they follow each other. */
+export function calmSpans(hours: readonly StationHour[], limits: WindLimits): readonly Span[] {
   const spans: Span[] = [];
-  for (const { startS, step } of hours) {
-    const isCalm =
-      step.windKph <= (windMaxKph ?? Infinity) &&
-      step.windKph >= (windMinKph ?? 0) &&
-      step.gustKph <= (gustMaxKph ?? Infinity) &&
-      step.rainMm === 0;
-    if (!isCalm) continue;
+  for (const hour of hours) {
+    if (closingOf(hour, limits) !== null) continue;
+    const { startS, step } = hour;
     const toS = startS + step.stepMin * 60;
     const last = spans.at(-1);
     if (last?.toS === startS) spans[spans.length - 1] = { fromS: last.fromS, toS };

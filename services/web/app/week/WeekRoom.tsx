@@ -1,25 +1,17 @@
-import { useCallback, useMemo, useState } from "react";
+import { useCallback, useMemo } from "react";
 import type { OperationSummary } from "../../../../shared/contracts/operations.ts";
-import type { CalmHours } from "../../../../shared/plan/calmHours.ts";
 import type { WeekView } from "../../../../shared/plan/weekView.ts";
 import { get, pathOf } from "../api/call.ts";
-import { Guarded } from "../kit/Guarded.tsx";
 import { Empty, Shown } from "../kit/states.tsx";
 import { useAsked } from "../kit/useAsked.ts";
 import { WithOperation } from "../kit/WithOperation.tsx";
-import { WeekMapPanel } from "../map/WeekMapPanel.tsx";
 import { go } from "../place.ts";
 import type { RoomProps } from "../rooms.ts";
 import { weekWords } from "../strings/week.ts";
-import { Board } from "./board/Board.tsx";
-import { Chosen } from "./chosen/Chosen.tsx";
-import { useOrderWindows } from "./chosen/useOrderWindows.ts";
-import { type MoveAsk, MoveDialog } from "./moves/MoveDialog.tsx";
+import { PlanRooms } from "./PlanRooms.tsx";
 import { PlanBar } from "./planning/PlanBar.tsx";
-import { Unplanned } from "./planning/Unplanned.tsx";
 import { type OnSelect, type Selected, weekAddress, weekPlaceOf } from "./selected.ts";
 import { type PlansOfWeek, usePlans } from "./usePlans.ts";
-import "./week.css";
 
 export default function WeekRoom({ session, within }: RoomProps) {
   return (
@@ -73,15 +65,6 @@ function PlanShown({
       [planId],
     ),
   );
-  const calm = useAsked(
-    useMemo(
-      () => (planId === null ? null : (signal) => get<CalmHours>(pathOf`/api/plans/${planId}/calm`, signal)),
-      [planId],
-    ),
-  );
-  const chosen = useOrderWindows(operation, calm.value, selected);
-  const [move, setMove] = useState<MoveAsk | null>(null);
-  const mayChange = session.roles.includes("dispatcher");
   const onSelect: OnSelect = useCallback(
     (one) => {
       if (planId !== null) go(weekAddress(planId, one));
@@ -109,54 +92,19 @@ function PlanShown({
       ) : (
         <Shown asked={week}>
           {(view) => (
-            <div className="weekRooms">
-              <Board
-                week={view}
-                calm={calm.value}
-                chosenWindows={chosen.windows.value?.windows ?? null}
-                selected={selected}
-                onSelect={onSelect}
-                onMove={mayChange ? setMove : null}
-              />
-              <div className="weekBeside">
-                <Chosen
-                  operation={operation}
-                  session={session}
-                  plan={shown}
-                  week={view}
-                  selected={selected}
-                  onSelect={onSelect}
-                  onOperationChanged={again}
-                  chosen={chosen}
-                  onAsk={mayChange ? setMove : null}
-                />
-                <Guarded>
-                  <WeekMapPanel planId={shown.id} crews={view.crews} selected={selected} onSelect={onSelect} />
-                </Guarded>
-                <Unplanned
-                  operation={operation}
-                  onOperationChanged={again}
-                  session={session}
-                  plan={shown}
-                  week={view}
-                  selected={selected}
-                  onSelect={onSelect}
-                />
-              </div>
-              {move !== null && (
-                <MoveDialog
-                  move={move}
-                  plan={shown}
-                  week={view}
-                  onClose={() => setMove(null)}
-                  onKept={(draftId) => {
-                    setMove(null);
-                    onPlansChanged();
-                    onShow(draftId);
-                  }}
-                />
-              )}
-            </div>
+            <PlanRooms
+              operation={operation}
+              onOperationChanged={again}
+              session={session}
+              plan={shown}
+              week={view}
+              selected={selected}
+              onSelect={onSelect}
+              onKept={(draftId) => {
+                onPlansChanged();
+                onShow(draftId);
+              }}
+            />
           )}
         </Shown>
       )}

@@ -25,6 +25,8 @@ describe("the words of a group", () => {
     expect(sentence(conflict(0, atLoss), conflict(1, full))).toEqual([
       expect.stringMatching(/: not enough crew hours; 1 of them could be done on top, but at a loss$/),
     ]);
+    const gains = { crewDay, costCents: 4000, valueCents: 9000 };
+    expect(sentence(conflict(0, gains))).toEqual([expect.stringMatching(/: not enough crew hours$/)]);
     expect(sentence(conflict(0, full), conflict(1, full))).toEqual([expect.stringMatching(/: not enough crew hours$/)]);
   });
 });

@@ -1,6 +1,6 @@
 import { DateTime } from "luxon";
 import { describe, expect, it } from "vitest";
-import { dateWords, instantOfLocal, instantWords, localOfInstant } from "../../../../services/web/app/kit/instants.ts";
+import { instantOfLocal, instantWords, localOfInstant } from "../../../../services/web/app/kit/instants.ts";
 
 const zones = ["Europe/Madrid", "America/Chicago", "Asia/Kolkata", "Australia/Lord_Howe", "UTC"];
 
@@ -25,7 +25,6 @@ describe("instants on a zone's clocks", () => {
   });
 
   it("are read as people say them", () => {
-    expect(instantWords("2027-06-14T03:30:00Z", "Europe/Madrid")).toBe("Mon, 14 Jun 2027, 05:30");
-    expect(dateWords("2027-06-14")).toBe("Mon, 14 Jun 2027");
+    expect(instantWords("2027-06-14T03:30:00Z", "Europe/Madrid")).toBe("Mon 14 Jun 2027 05:30");
   });
 });

@@ -5,6 +5,7 @@ import type { ConflictView } from "../../../../shared/plan/weekOrders.ts";
 const conflict = (orderId: string, kind: ConflictView["kind"], areaHa: number, more: Partial<ConflictView> = {}) =>
   ({
     orderId,
+    blocks: [],
     fieldName: `Field of ${orderId}`,
     grower: "Masía Esquirel",
     priority: "normal",

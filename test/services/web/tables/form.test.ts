@@ -12,7 +12,7 @@ import {
   withAt,
 } from "../../../../services/web/app/kit/form/shape.ts";
 import { keyOf, placeOf, type ThingName, thingKinds } from "../../../../services/web/app/kit/thing/things.ts";
-import { memberLabels } from "../../../../services/web/app/strings/labels.ts";
+import { memberLabels } from "../../../../shared/model/memberWords.ts";
 import { listResources, wholeResources } from "../../../../shared/model/resources.ts";
 import { richOperation } from "../../../support/richOperation.ts";
 

@@ -180,10 +180,11 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "orders, fleet a
     await page.goto(`${origin()}/#weather`);
     await page.getByRole("table", { name: /^Hours at/ }).waitFor();
     await page.getByRole("img", { name: /^Wind at/ }).waitFor();
+    await page.getByText("Take in a new forecast").click();
     await choose([forecast]);
     await page.getByLabel("When the forecast was issued").fill(`${document.settings.firstDay}T04:30`);
     await page.getByRole("button", { name: "Take it in" }).click();
-    await page.getByText("The forecast was issued at").filter({ hasText: "04:30" }).waitFor();
+    await page.getByText("The forecast was issued on").filter({ hasText: "04:30" }).waitFor();
     const after = await stored();
     expect(after.version).toBe(version + 1);
     expect(after.document.settings.forecastIssued).toBe(`${document.settings.firstDay}T04:30`);

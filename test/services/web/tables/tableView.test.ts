@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import {
   everything,
   filterValues,
-  rowsPerPage,
+  rowsOfAPage,
   sortedNext,
   tableView,
 } from "../../../../services/web/app/kit/table/tableView.ts";
@@ -26,7 +26,7 @@ const source = {
   sortValues: { id: ({ id }: Row) => id, areaHa: ({ areaHa }: Row) => areaHa },
 };
 const idsOf = (choice: Partial<typeof everything>) =>
-  tableView(source, { ...everything, ...choice }).rows.map(({ id }) => id);
+  tableView(source, { ...everything, ...choice }, rowsOfAPage.desk).rows.map(({ id }) => id);
 
 describe("a table", () => {
   it("finds rows that have every word in them, accents and case aside", () => {
@@ -56,8 +56,8 @@ describe("a table", () => {
   });
 
   it("is shown a page at a time, every row on one page, and never a page that is not there", () => {
-    const many = Array.from({ length: 2 * rowsPerPage + 1 }, (_, at) => ({ ...rows[0]!, id: `O-${at}` }));
-    const pageOf = (page: number) => tableView({ ...source, rows: many }, { ...everything, page });
+    const many = Array.from({ length: 2 * rowsOfAPage.desk + 1 }, (_, at) => ({ ...rows[0]!, id: `O-${at}` }));
+    const pageOf = (page: number) => tableView({ ...source, rows: many }, { ...everything, page }, rowsOfAPage.desk);
     const shown = [0, 1, 2].flatMap((page) => pageOf(page).rows.map(({ id }) => id));
     expect(shown).toEqual(many.map(({ id }) => id));
     expect(pageOf(7)).toMatchObject({ page: 2, pages: 3, found: many.length });

@@ -69,6 +69,47 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the week's boar
     expect(Math.abs((b.x - a.x) / pxPerMin - (second!.start.min - first!.start.min))).toBeLessThan(4);
   });
 
+  it("begins high on the page, and on a phone the later hours can be come to", async () => {
+    const firstDayPx = async () => (await board().locator(".boardDay h2").first().boundingBox())!.y;
+    await board().locator(".hour").first().waitFor();
+    // With work going on and a day that needs a look, which stays in sight.
+    await page.getByRole("list", { name: "What needs a look" }).getByText("needs a look").waitFor();
+    expect(await firstDayPx()).toBeLessThanOrEqual(250);
+    expect(await page.getByRole("button", { name: "Later hours" }).count()).toBe(0);
+    await page.setViewportSize({ width: 390, height: 844 });
+    await page.getByRole("button", { name: "Later hours" }).waitFor();
+    expect(await firstDayPx()).toBeLessThanOrEqual(480);
+    while ((await page.getByRole("button", { name: "Later hours" }).count()) > 0) {
+      const before = await board().locator(".boardScroller").evaluate(leftOf);
+      await page.getByRole("button", { name: "Later hours" }).click();
+      await expect.poll(() => board().locator(".boardScroller").evaluate(leftOf)).toBeGreaterThan(before);
+      await page.waitForTimeout(400);
+    }
+    await page.getByRole("button", { name: "Earlier hours" }).waitFor();
+    await page.setViewportSize({ width: 1440, height: 900 });
+  });
+
+  it("keeps in sight what is chosen on the last day, and the map", async () => {
+    const { crewDay } = days()
+      .toSorted((a, b) => a.date.localeCompare(b.date))
+      .at(-1)!;
+    const stop = crewDay.stops.at(-1)!;
+    await stopButton(stop).click();
+    await chosen().getByRole("heading", { name: stop.fieldName }).waitFor();
+    for (const seen of [
+      stopButton(stop),
+      chosen().getByRole("heading", { name: stop.fieldName }),
+      page.getByRole("button", { name: "Show all" }),
+    ]) {
+      const { height, y } = (await seen.boundingBox())!;
+      expect(y).toBeGreaterThanOrEqual(0);
+      expect(y + height).toBeLessThanOrEqual(900);
+    }
+    await chosen().getByRole("button", { name: "Close" }).click();
+    await chosen().getByText("Choose a stop, a crew's day").waitFor();
+    expect(await stopButton(stop).evaluate((element) => element === document.activeElement)).toBe(true);
+  });
+
   it("tells of an hour how much of it may be worked and what closes the rest", async () => {
     const calm = await api<CalmHours>(`/api/plans/${demo.planId}/calm`);
     const hour = calm.days[1]!.hours[14]!;
@@ -181,6 +222,57 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the week's boar
     await page.keyboard.press("Escape");
   });
 
+  it("puts what is not planned into a crew's day by hand, and says which rule is against it", async () => {
+    const conflict = week.conflicts.find(({ because, blocks }) => because !== null && blocks.length > 0)!;
+    await page.goto(`${demo.origin}/#week/${demo.planId}/order/${encodeURIComponent(conflict.orderId)}`);
+    const putIn = chosen().getByRole("button", { name: /^Put (it|part \d+ of \d+) into a day/ });
+    // What comes in late moves nothing any more.
+    await board().locator(".hour").first().waitFor();
+    await page.getByRole("button", { name: "Show all" }).waitFor();
+    await putIn.first().hover({ position: { x: 8, y: 8 } });
+    await page.mouse.down();
+    const seen = [];
+    for (const day of days()) {
+      const box = (await board().locator(`[data-crew="${day.crew.id}"][data-date="${day.date}"]`).boundingBox())!;
+      if (box.y > 0 && box.y + box.height < 900) seen.push({ ...day, box });
+    }
+    const { box: b, ...lane } = seen[0]!;
+    await page.mouse.move(b.x + 200, b.y + b.height / 2, { steps: 4 });
+    await page.mouse.move(b.x + 2, b.y + b.height / 2, { steps: 4 });
+    await page.mouse.up();
+    const dialog = page.getByRole("dialog");
+    await dialog.getByRole("heading", { name: new RegExp(`^Put ${conflict.fieldName}.* into the plan$`) }).waitFor();
+    await dialog.getByText(`To: ${lane.crew.name}, `).waitFor();
+    await dialog.getByText("It does not go.").waitFor();
+    expect(await dialog.locator("li").count()).toBeGreaterThan(0);
+    await page.keyboard.press("Escape");
+
+    // What was taken out of a full day goes back into it.
+    const { crewDay } = days().find((day) => day.crewDay.stops.length >= 3)!;
+    const { blockId, fieldName, orderId } = crewDay.stops[1]!;
+    const taken = await fetch(`${demo.origin}/api/plans/${demo.planId}/moves`, {
+      method: "POST",
+      headers: {
+        ...demo.headersOf("dispatcher"),
+        "content-type": "application/json",
+        "idempotency-key": "taken-out-to-be-put-back",
+      },
+      body: JSON.stringify({ moves: [{ blockId, to: null }], keep: true }),
+    });
+    expect(taken.status).toBe(201);
+    const { plan: draft } = (await taken.json()) as { plan: ListedPlan };
+    await page.goto(`${demo.origin}/#week/${draft.id}/order/${encodeURIComponent(orderId)}`);
+    await putIn.first().focus();
+    await page.keyboard.press("m");
+    await dialog.getByRole("heading", { name: new RegExp(`^Put ${fieldName}.* into the plan$`) }).waitFor();
+    await dialog.getByRole("button", { name: "Ask whether it goes" }).click();
+    await dialog.getByText("It goes. Every rule holds.").waitFor();
+    await dialog.getByRole("button", { name: "Keep it as a draft" }).click();
+    await says("kept as a draft");
+    await page.waitForURL((url) => !url.hash.includes(draft.id));
+    await stopButton({ blockId }).waitFor();
+  });
+
   it("tells a crew's day in words, locks it and unlocks it", async () => {
     const { crew, crewDay, date } = days()[0]!;
     await board().locator(`[data-key="day ${crew.id} ${date}"]`).click();
@@ -191,9 +283,16 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the week's boar
     const locks = async () =>
       (await api<{ total: number }>(`/api/operations/${demo.operationId}/locks?crew=${crew.id}&date=${date}`)).total;
     expect(await locks()).toBe(1);
+    const head = board().locator(`[data-key="day ${crew.id} ${date}"]`);
+    await head.getByText("stops locked").waitFor();
+    expect(await head.getAttribute("aria-label")).toContain("stops locked");
+    const signs = board().locator(".stopPlace .lockSign");
+    expect(await signs.count()).toBe(crewDay.stops.length);
+    expect(await stopButton(crewDay.stops[0]!).getAttribute("aria-label")).toMatch(/, locked$/);
     await chosen().getByRole("button", { name: "Unlock" }).click();
     await chosen().getByText("Nothing of this day is locked.").waitFor();
     expect(await locks()).toBe(0);
+    await signs.first().waitFor({ state: "detached" });
   });
 
   it("is read by an owner, who moves and locks nothing", async () => {
@@ -208,6 +307,12 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "the week's boar
     await stop.focus();
     await own.keyboard.press("m");
     expect(await own.locator(".movingWords").count()).toBe(0);
+    const { orderId } = week.conflicts.find(({ blocks }) => blocks.length > 0)!;
+    await own.goto(`${demo.origin}/#week/${demo.planId}/order/${encodeURIComponent(orderId)}`);
+    await panel.getByRole("button", { name: "See what would help" }).waitFor();
+    expect(await own.getByRole("button", { name: /into a day/ }).count()).toBe(0);
     await other.close();
   });
 });
+
+const leftOf = ({ scrollLeft }: Element) => scrollLeft;

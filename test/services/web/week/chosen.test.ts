@@ -1,9 +1,11 @@
 import { describe, expect, it } from "vitest";
 import { byDay, closingLimits } from "../../../../services/web/app/week/chosen/orderHours.ts";
+import { isHeld, kindsOf } from "../../../../services/web/app/week/locks.ts";
 import { blockNamesOf, withFieldNames } from "../../../../services/web/app/week/moves/fieldNames.ts";
 import { createAgronomy } from "../../../../shared/agronomy/agronomy.ts";
 import { withClock } from "../../../../shared/agronomy/clockSpan.ts";
 import { createCalendar } from "../../../../shared/model/calendar.ts";
+import { lockSchema } from "../../../../shared/model/locks.ts";
 import { checkPlan } from "../../../../shared/plan/check/checkPlan.ts";
 import { weekView } from "../../../../shared/plan/weekView.ts";
 import { richOperation } from "../../../support/richOperation.ts";
@@ -84,5 +86,26 @@ describe("sentences of the server", () => {
     expect(told).toContain(`after ${field}`);
     expect(told).not.toContain(block!.id);
     expect(told).toContain("other-9#3");
+    // Of two parts the one that is left out.
+    const [left] = plan.conflicts;
+    expect(withFieldNames(`${left!.blockIds[0]} goes there.`, names)).toMatch(/ \(part 2 of 2\) goes there\.$/);
+  });
+});
+
+describe("what is locked of a day", () => {
+  const lock = (more: object) => lockSchema.parse({ crewId: "crew-1", date: "2027-06-14", ...more });
+
+  it("is told by the most that can be said of it", () => {
+    expect(kindsOf(lock({ nothingElse: true, stops: [{ orderId: "O-1" }], outfit: {} }))).toEqual(["asItStands"]);
+    expect(kindsOf(lock({ stops: [{ orderId: "O-1" }], outfit: {} }))).toEqual(["stops", "outfit"]);
+    expect(kindsOf(lock({}))).toEqual([]);
+  });
+
+  it("holds an order, or the part of it that it names", () => {
+    const held = lock({ stops: [{ orderId: "O-1" }, { orderId: "O-2", part: 2, parts: 2 }] });
+    expect(isHeld(held, { orderId: "O-1", part: 3 })).toBe(true);
+    expect(isHeld(held, { orderId: "O-2", part: 2 })).toBe(true);
+    expect(isHeld(held, { orderId: "O-2", part: 1 })).toBe(false);
+    expect(isHeld(null, { orderId: "O-1", part: 1 })).toBe(false);
   });
 });

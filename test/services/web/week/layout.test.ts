@@ -62,8 +62,14 @@ describe("the board", () => {
     const narrow = layWeek(week, calm, boardScale(week, 100)).flatMap(({ lanes }) =>
       lanes.flatMap(({ stops }) => stops),
     );
-    for (const { shows, widthPx } of [...wide, ...narrow]) {
-      expect(shows).toBe(widthPx >= 72 ? "name" : widthPx >= 15 ? "number" : "nothing");
+    for (const { number, shows, widthPx } of [...wide, ...narrow]) {
+      // A figure is 8.7 px wide as it is usually written, 7.4 where it is written smaller; frame, sign and edge are 12 and 9 px.
+      const figures = String(number).length;
+      if (widthPx >= 72) expect(shows).toBe("name");
+      else expect(shows).not.toBe("name");
+      if (shows === "number") expect(widthPx).toBeGreaterThanOrEqual(12 + 8.7 * figures);
+      if (shows === "smallNumber") expect(widthPx).toBeGreaterThanOrEqual(9 + 7.4 * figures);
+      if (shows === "nothing") expect(widthPx).toBeLessThan(11 + 8 * figures);
     }
     expect(new Set([...wide, ...narrow].map(({ shows }) => shows)).size).toBeGreaterThan(1);
   });

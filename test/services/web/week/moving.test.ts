@@ -4,6 +4,7 @@ import {
   along,
   atMinute,
   isSameTarget,
+  laneAtFirst,
   type MoveLane,
   moveLanes,
   takeUp,
@@ -28,6 +29,21 @@ const lanes: MoveLane[] = [
   { crewId: "B", crewName: "South", date: "2027-06-15", stops: [] },
 ];
 const taken = (blockId: string) => takeUp(lanes, blockId)!;
+
+describe("a form for moving", () => {
+  const reason = (evidence: Record<string, unknown>) => {
+    const operation = viewOperation();
+    const { conflicts } = weekView(operation, viewPlan(operation), { ok: true, checked: {}, breaches: [] });
+    return { conflicts: conflicts.map((one) => ({ ...one, evidence })) };
+  };
+
+  it("begins where the block stands, or where its reason says that it might", () => {
+    expect(laneAtFirst(reason({}), lanes, "g")).toBe(2);
+    expect(laneAtFirst(reason({ crewDay: { crewId: "B", date: "2027-06-15" } }), lanes, "O-2#2")).toBe(3);
+    expect(laneAtFirst(reason({ fitsAlone: { crewId: "B", date: "2027-06-14" } }), lanes, "O-2#2")).toBe(1);
+    expect(laneAtFirst(reason({ fitsAlone: false }), lanes, "O-2#2")).toBe(0);
+  });
+});
 
 describe("a stop that is moved by keys", () => {
   it("stands at its own place when it is taken up", () => {

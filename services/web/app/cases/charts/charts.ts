@@ -1,5 +1,5 @@
 import type { Comparison, CurveOutcome } from "../../../../../shared/cases/comparison.ts";
-import { dayWords } from "../../kit/dayWords.ts";
+import { shortDayWords } from "../../kit/dates.ts";
 import { figureWords } from "../../strings/figures.ts";
 import type { Amounts } from "../figures/amounts.ts";
 import type { Bottlenecks } from "../figures/bottleneckTables.ts";
@@ -111,7 +111,7 @@ export function hoursChart({ hours: days }: Bottlenecks, { hours }: Amounts): Ch
     xTitle: words.dayX,
     yTitle: words.hoursY,
     xs: days.map((_, at) => at),
-    xNames: days.map(({ date }) => dayWords(date)),
+    xNames: days.map(({ date }) => shortDayWords(date)),
     spreads: [],
     lines: [
       { name: heads.open, ys: of("openMin"), stroke: "dotted", sign: "disc", ink: "granularSign" },

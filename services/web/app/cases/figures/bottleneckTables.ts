@@ -1,5 +1,5 @@
 import type { Use } from "../../../../../shared/plan/use.ts";
-import { dayWords } from "../../kit/dayWords.ts";
+import { shortDayWords } from "../../kit/dates.ts";
 import { figureWords } from "../../strings/figures.ts";
 import type { Amounts } from "./amounts.ts";
 import { type Cell, cell, type Figures, noCell, textCell } from "./table.ts";
@@ -111,7 +111,7 @@ export function hoursTable({ hours: days }: Bottlenecks, { hours }: Amounts): Fi
     rowHead: heads.day,
     columns: [heads.open, heads.manned, heads.worked].map((head) => ({ head, fileHeads: [`${head}, h`] })),
     rows: days.map(({ date, mannedMin, openMin, workedMin }) => ({
-      name: dayWords(date),
+      name: shortDayWords(date),
       cells: [openMin, mannedMin, workedMin].map((minutes) => cell(hours(minutes))),
     })),
   };
@@ -125,7 +125,7 @@ export function crewsTable({ use }: Bottlenecks, { hours }: Amounts): Figures {
     note: notes.crews,
     rowHead: heads.thing,
     columns: dates.map((date) => ({
-      head: dayWords(date),
+      head: shortDayWords(date),
       fileHeads: [`${date}, duty h`, `${date}, allowed h`, `${date}, work h`],
     })),
     rows: use.crews.map(({ days, name }) => ({
@@ -154,7 +154,7 @@ export function thingsTable({ use }: Bottlenecks, { share }: Amounts, nameOf: (i
     title: titles.things,
     note: notes.things,
     rowHead: heads.thing,
-    columns: (things[0]?.days ?? []).map(({ date }) => ({ head: dayWords(date), fileHeads: [`${date}, %`] })),
+    columns: (things[0]?.days ?? []).map(({ date }) => ({ head: shortDayWords(date), fileHeads: [`${date}, %`] })),
     rows: things.map(({ days, name }) => ({
       name,
       cells: days.map(({ outMin, thereMin }) => (thereMin === 0 ? noCell() : cell(share(outMin / thereMin)))),

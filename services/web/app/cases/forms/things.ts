@@ -1,5 +1,5 @@
 import type { Operation } from "../../../../../shared/model/operation.ts";
-import { dayWords } from "../../kit/dayWords.ts";
+import { shortDayWords } from "../../kit/dates.ts";
 
 export interface Choice {
   readonly id: string;
@@ -65,7 +65,7 @@ const listers: Readonly<Record<ThingKind, Lister>> = {
   days: ({ settings }) =>
     Array.from({ length: settings.days }, (_, day) => dayAfter(settings.firstDay, day)).map((date) => ({
       id: date,
-      words: dayWords(date),
+      words: shortDayWords(date),
     })),
 };
 

@@ -1,7 +1,7 @@
 import { useContext, useRef } from "react";
+import { choiceOf, labelOf } from "../../../../../shared/model/memberWords.ts";
 import { common } from "../../strings/common.ts";
 import { formWords as words } from "../../strings/forms.ts";
-import { choiceOf, labelOf } from "../../strings/labels.ts";
 import { FormFacts } from "./context.ts";
 import { Choices, type FieldProps, Leaf } from "./FormLeaf.tsx";
 import { faultsAt } from "./placedFaults.ts";

@@ -1,7 +1,7 @@
 import { useContext, useId, useState } from "react";
 import type { Path } from "../../../../../shared/model/faults.ts";
+import { choiceOf, labelOf } from "../../../../../shared/model/memberWords.ts";
 import { formWords as words } from "../../strings/forms.ts";
-import { choiceOf, labelOf } from "../../strings/labels.ts";
 import { FormFacts, type Option, quantityContext } from "./context.ts";
 import { hintOf } from "./hints.ts";
 import { faultsAt } from "./placedFaults.ts";

@@ -27,9 +27,18 @@ export const FormFacts = createContext<FormContext | null>(null);
 
 const byWords = (a: Option, b: Option) => a.words.localeCompare(b.words, "en", { numeric: true });
 
+/** Names stand alone, but with their ids where two things have the same. */
+export function withIds(options: readonly Option[]): Option[] {
+  const counts = new Map<string, number>();
+  for (const { words } of options) counts.set(words, (counts.get(words) ?? 0) + 1);
+  return options.map(({ value, words }) =>
+    counts.get(words) === 1 || value === words ? { value, words } : { value, words: `${words} (${value})` },
+  );
+}
+
 export function optionsIn(operation: Operation, list: Referred): readonly Option[] {
   const named = (things: readonly { readonly id: string; readonly name: string }[]) =>
-    things.map(({ id, name }) => ({ value: id, words: name === id ? id : `${name} (${id})` })).sort(byWords);
+    withIds(things.map(({ id, name }) => ({ value: id, words: name }))).sort(byWords);
   if (list === "fields") return named(operation.fields.features.map(({ properties }) => properties));
   if (list === "products") return named(operation.products);
   if (list === "bases") return named(operation.settings.bases);

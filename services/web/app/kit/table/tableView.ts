@@ -24,8 +24,8 @@ export interface TableChoice {
 export const everything: TableChoice = { search: "", wanted: {}, sorted: null, page: 0 };
 export const isNarrowed = ({ search, wanted }: TableChoice) => search.trim() !== "" || Object.keys(wanted).length > 0;
 
-/** Our choice: what a tired eye goes through before it searches, and a phone draws at once. */
-export const rowsPerPage = 50;
+/** Our choice: what a tired eye goes through before it searches, and a thumb before it turns the page. */
+export const rowsOfAPage = { desk: 50, phone: 12 } as const;
 
 interface TableSource<Row> {
   readonly rows: readonly Row[];
@@ -51,6 +51,7 @@ export const folded = (text: string): string => text.normalize("NFD").replace(/\
 export function tableView<Row>(
   source: TableSource<Row>,
   { page, search, sorted, wanted }: TableChoice,
+  rowsPerPage: number,
 ): TableView<Row> {
   const words = folded(search).split(/\s+/).filter(Boolean);
   const filters = source.filters.filter(({ key }) => wanted[key] !== undefined);

@@ -1,10 +1,10 @@
-import { pathText } from "../../../../../shared/model/faults.ts";
+import { useEffect, useRef } from "react";
 import { formWords as words } from "../../strings/forms.ts";
-import { labelOf } from "../../strings/labels.ts";
 import { quantityContext } from "../form/context.ts";
 import { quantityOf, shownNumber } from "../form/quantities.ts";
 import { type Difference, differences } from "../form/shape.ts";
 import { Scroller } from "../Scroller.tsx";
+import { placeWords } from "./placeWords.ts";
 import type { FactsContext } from "./words.ts";
 
 /** Somebody else has changed the thing: what each has, and the choice between them. */
@@ -25,10 +25,15 @@ export function Meanwhile({
   readonly onMine: () => void;
   readonly onTheirs: () => void;
 }) {
+  // The button that led here may stand a screen further down.
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => heading.current?.focus(), []);
   const shown = differences([opened, theirs, mine]);
   return (
     <section className="meanwhile" role="alert">
-      <h2>{words.meanwhileTitle}</h2>
+      <h2 ref={heading} tabIndex={-1}>
+        {words.meanwhileTitle}
+      </h2>
       <p>{theirs === null ? words.meanwhileGone : opened === null ? words.meanwhileThere : words.meanwhileText}</p>
       {theirs !== null && (
         <Scroller name={words.meanwhileTitle}>
@@ -44,7 +49,7 @@ export function Meanwhile({
             <tbody>
               {shown.map((difference) => (
                 <tr key={JSON.stringify(difference.path)}>
-                  <th scope="row">{placeWords(difference)}</th>
+                  <th scope="row">{placeWords(difference.path)}</th>
                   {difference.values.slice(opened === null ? 1 : 0).map((value, at) => (
                     // biome-ignore lint/suspicious/noArrayIndexKey: the columns never change.
                     <td key={at}>{wordsOf(difference, value, facts)}</td>
@@ -65,11 +70,6 @@ export function Meanwhile({
       </p>
     </section>
   );
-}
-
-function placeWords({ path }: Difference): string {
-  const named = path.filter((step) => step !== "properties");
-  return named.map((step) => (typeof step === "number" ? step + 1 : labelOf(step))).join(", ") || pathText([...path]);
 }
 
 function wordsOf({ path }: Difference, value: unknown, facts: FactsContext): string {

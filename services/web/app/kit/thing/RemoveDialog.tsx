@@ -7,7 +7,15 @@ import { Dialog } from "../Dialog.tsx";
 import { hangsOn } from "../form/hangsOn.ts";
 import { say } from "../Say.tsx";
 import { Failure } from "../states.tsx";
-import type { ThingName } from "./things.ts";
+import { isThing, type ThingName } from "./things.ts";
+import { titlesOf } from "./titles.ts";
+
+/** Locks, roads and offers for hire have no page, and tell themselves by their keys. */
+function titled(operation: Operation, kind: string, keys: readonly string[]): readonly string[] {
+  if (!isThing(kind)) return keys;
+  const titles = titlesOf(kind, operation);
+  return keys.map((key) => titles.get(key) ?? key);
+}
 
 /** Asks before a thing is removed, and names what depends on it. */
 export function RemoveDialog({
@@ -17,9 +25,11 @@ export function RemoveDialog({
   onRemoved,
   operation,
   thingKey,
+  title,
 }: {
   readonly kind: ThingName;
   readonly thingKey: string;
+  readonly title: string;
   /** Of the thing in the API. */
   readonly address: string;
   readonly operation: Operation;
@@ -32,11 +42,11 @@ export function RemoveDialog({
   const remove = async () => {
     const { etag } = await ask(address);
     await ask(address, { method: "DELETE", ifMatch: etag! });
-    say(words.removed(one, thingKey));
+    say(words.removed(one, title));
     onRemoved();
   };
   return (
-    <Dialog title={words.removeTitle(one, thingKey)} onClose={onClose}>
+    <Dialog title={words.removeTitle(one, title)} onClose={onClose}>
       {dependents.length === 0 ? (
         <p>{words.removeFree}</p>
       ) : (
@@ -45,7 +55,7 @@ export function RemoveDialog({
           <ul>
             {dependents.map(({ keys, kind: other }) => (
               <li key={other}>
-                {thingWords[other]?.many ?? other}: {keys.join(", ")}
+                {thingWords[other]?.many ?? other}: {titled(operation, other, keys).join(", ")}
               </li>
             ))}
           </ul>

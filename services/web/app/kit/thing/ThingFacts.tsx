@@ -1,4 +1,4 @@
-import { labelOf } from "../../strings/labels.ts";
+import { labelOf } from "../../../../../shared/model/memberWords.ts";
 import { kindOf, type Shape } from "../form/shape.ts";
 import { Scroller } from "../Scroller.tsx";
 import { type FactsContext, membersIn, unionShape, valueWords } from "./words.ts";

@@ -1,9 +1,9 @@
 import { useContext } from "react";
 import type { FieldFeature, SensitiveFeature } from "../../../../../shared/model/field.ts";
+import { memberLabels } from "../../../../../shared/model/memberWords.ts";
 import type { Operation } from "../../../../../shared/model/operation.ts";
 import { DrawField } from "../../map/DrawField.tsx";
 import { formWords as words } from "../../strings/forms.ts";
-import { memberLabels } from "../../strings/labels.ts";
 import { FormFacts } from "../form/context.ts";
 import { FormMembers } from "../form/FormField.tsx";
 import { faultsAt } from "../form/placedFaults.ts";

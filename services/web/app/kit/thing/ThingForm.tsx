@@ -12,6 +12,7 @@ import { differences, type Shape, withAt } from "../form/shape.ts";
 import { say } from "../Say.tsx";
 import { Failure } from "../states.tsx";
 import { Meanwhile } from "./Meanwhile.tsx";
+import { placeWords } from "./placeWords.ts";
 import { ThingFields } from "./ThingFields.tsx";
 import type { FactsContext } from "./words.ts";
 import "./thing.css";
@@ -156,7 +157,7 @@ function FaultSummary({ faults, title }: { readonly title: string; readonly faul
       <ul>
         {faults.map(({ expected, path }) => (
           <li key={`${pathText(path)} ${expected}`}>
-            <b>{pathText(path)}</b> {words.expected(expected)}
+            <b>{placeWords(path)}</b> {words.expected(expected)}
           </li>
         ))}
       </ul>

@@ -14,6 +14,7 @@ import { RemoveDialog } from "./RemoveDialog.tsx";
 import { ThingFacts } from "./ThingFacts.tsx";
 import { type Opened, ThingForm } from "./ThingForm.tsx";
 import { entriesOf, keyOf, placeOf, type ThingName, thingKinds } from "./things.ts";
+import { titlesOf } from "./titles.ts";
 import { useShapes } from "./useDocument.ts";
 import type { FactsContext } from "./words.ts";
 import "./thing.css";
@@ -75,11 +76,11 @@ function Thing(props: ThingPageProps & { readonly shape: Shape }) {
     );
   }
   const isFeature = kind === "fields" || kind === "sensitive-places";
-  const name = (isFeature ? (entry as { properties?: object })?.properties : entry) as { name?: string } | undefined;
+  const title = titlesOf(kind, operation).get(thingKey) ?? thingKey;
   return (
     <article className="thing">
       <p>{back}</p>
-      <h1>{isNew ? words.add(one) : [thingKey, name?.name].filter(Boolean).join(", ")}</h1>
+      <h1>{isNew ? words.add(one) : title === thingKey ? words.called(one, title) : title}</h1>
       {(isNew || mode === "change") && mayChange ? (
         <Changing
           {...props}
@@ -118,6 +119,7 @@ function Thing(props: ThingPageProps & { readonly shape: Shape }) {
         <RemoveDialog
           kind={kind}
           thingKey={thingKey}
+          title={title}
           address={address}
           operation={operation}
           onClose={() => setMode("read")}

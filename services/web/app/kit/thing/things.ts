@@ -27,6 +27,7 @@ export const thingKinds = {
   "water-points": { path: ["settings", "waterPoints"], keyMembers: byId },
 } as const satisfies Readonly<Record<string, ThingKind>>;
 export type ThingName = keyof typeof thingKinds;
+export const isThing = (kind: string): kind is ThingName => Object.hasOwn(thingKinds, kind);
 
 export const keyOf = (kind: ThingName, entry: unknown): string =>
   thingKinds[kind].keyMembers.map((member) => String(valueAt(entry, [...member]) ?? "")).join(":");

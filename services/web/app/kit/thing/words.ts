@@ -1,6 +1,6 @@
+import { choiceOf, labelOf } from "../../../../../shared/model/memberWords.ts";
 import { formWords } from "../../strings/forms.ts";
-import { choiceOf, labelOf } from "../../strings/labels.ts";
-import { dayWordsWithYear } from "../dayWords.ts";
+import { deadlineWords, shortDayWordsWithYear } from "../dates.ts";
 import { type FormContext, quantityContext } from "../form/context.ts";
 import { quantityOf, shownNumber } from "../form/quantities.ts";
 import { kindOf, referredBy, type Shape, unionOf } from "../form/shape.ts";
@@ -27,7 +27,8 @@ export function valueWords(
   if (kind === "yesNo") return value ? formWords.yes : formWords.no;
   if (kind === "choice") return choiceOf(name, String(value));
   if (kind === "reference") return referenceWords(name, String(value), facts);
-  if (kind === "date" || kind === "dateTime") return dayWordsWithYear(String(value));
+  if (name === "latest") return deadlineWords(String(value));
+  if (kind === "date" || kind === "dateTime") return shortDayWordsWithYear(String(value));
   if (kind === "choices") {
     const ofOne = (one: unknown) =>
       referredBy(name) ? referenceWords(name, String(one), facts) : choiceOf(name, String(one));

@@ -1,8 +1,9 @@
-import { type CSSProperties, type KeyboardEvent, type PointerEvent, useEffect, useMemo, useRef, useState } from "react";
+import { type CSSProperties, type KeyboardEvent, useEffect, useMemo, useRef, useState } from "react";
 import type { CalmHours } from "../../../../../shared/plan/calmHours.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { weekWords as words } from "../../strings/week.ts";
 import { useUnits } from "../../units/units.ts";
+import type { LocksOfWeek } from "../locks.ts";
 import type { OnSelect, Selected } from "../selected.ts";
 import { DayRows } from "./DayRows.tsx";
 import { Patterns } from "./Ground.tsx";
@@ -11,6 +12,7 @@ import { boardScale, layWeek } from "./layout.ts";
 import type { Moving } from "./moving.ts";
 import { nextPlace } from "./nextPlace.ts";
 import { type OpenSpans, openPath } from "./openPath.ts";
+import { SideScroll } from "./SideScroll.tsx";
 import { useMoving } from "./useMoving.ts";
 import "./board.css";
 
@@ -22,6 +24,7 @@ const leastPx = 320;
 export function Board({
   calm,
   chosenWindows,
+  locks,
   onMove,
   onSelect,
   selected,
@@ -32,6 +35,7 @@ export function Board({
   readonly calm: CalmHours | null;
   /** When the chosen order may be worked; null: none is chosen, or it is not known yet. */
   readonly chosenWindows: OpenSpans | null;
+  readonly locks: LocksOfWeek;
   readonly selected: Selected;
   /** Kept between drawings, so that nothing is drawn anew but what shows the choice. */
   readonly onSelect: OnSelect;
@@ -76,11 +80,9 @@ export function Board({
       style={{ "--roomPx": `${roomPx}px` } as CSSProperties}
       onKeyDown={onKeyDown}
       onFocus={({ target }) => setTabStop((target as HTMLElement).dataset.key ?? tabStop)}
-      onPointerDown={(event: PointerEvent) => moves.onPointerDown(event)}
-      onClickCapture={moves.onClickCapture}
     >
       <Patterns />
-      <p className="boardKeys">{onMove === null ? words.boardKeysReading : words.boardKeys}</p>
+      <Legend mayMove={onMove !== null} />
       {moves.words !== "" && (
         // Read out already where it is said.
         <p className="movingWords" aria-hidden="true">
@@ -88,7 +90,7 @@ export function Board({
         </p>
       )}
       {calm === null && <p className="quiet">{words.calmReading}</p>}
-      <div className="boardScroller">
+      <SideScroll>
         {days.map((day, at) => (
           <DayRows
             key={day.date}
@@ -97,6 +99,7 @@ export function Board({
             firstRow={rows[at]!}
             ableHa={calm?.ableHa ?? null}
             selected={selected}
+            locks={locks}
             chosenOpen={chosenWindows === null ? "" : openPath(chosenWindows, day, scale)}
             tabStop={tabStop ?? firstKey}
             moving={moves.moving}
@@ -105,8 +108,7 @@ export function Board({
             onSelect={onSelect}
           />
         ))}
-      </div>
-      <Legend />
+      </SideScroll>
     </section>
   );
 }

@@ -4,6 +4,7 @@ import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { dayWords, shortDayWords } from "../../kit/dates.ts";
 import { weekWords as words } from "../../strings/week.ts";
 import type { UnitWords } from "../../units/units.ts";
+import { type LocksOfWeek, lockKey } from "../locks.ts";
 import type { Selected } from "../selected.ts";
 import { Ground } from "./Ground.tsx";
 import { Lane, type LaneShown } from "./Lane.tsx";
@@ -18,6 +19,7 @@ interface DayRowsProps extends LaneShown {
   readonly ableHa: number | null;
   readonly selected: Selected;
   readonly chosenOpen: string;
+  readonly locks: LocksOfWeek;
   readonly tabStop: string | null;
   readonly moving: Moving | null;
 }
@@ -101,6 +103,7 @@ export const DayRows = memo(function DayRows(props: DayRowsProps) {
               isChosenDay={
                 selected?.kind === "crewDay" && selected.crewId === lane.crewId && selected.date === lane.date
               }
+              lock={props.locks.get(lockKey(lane.crewId, lane.date)) ?? null}
               chosenOpen={chosenOpen}
               tabStop={isTabHere ? tabStop : null}
               target={isTarget ? moving.to : null}

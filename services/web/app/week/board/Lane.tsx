@@ -1,10 +1,13 @@
 import { type CSSProperties, memo } from "react";
+import type { Lock } from "../../../../../shared/model/locks.ts";
 import type { OrderView } from "../../../../../shared/plan/weekOrders.ts";
 import { dayWords } from "../../kit/dates.ts";
 import { weekWords as words } from "../../strings/week.ts";
 import type { UnitWords } from "../../units/units.ts";
+import { isHeld, kindsOf } from "../locks.ts";
 import type { OnSelect } from "../selected.ts";
 import { Ground } from "./Ground.tsx";
+import { LockSign } from "./LockSign.tsx";
 import { idleHeightPx, type LaidDay, type LaidLane, type LaidStop, laneHeightPx } from "./layout.ts";
 import type { Target } from "./moving.ts";
 
@@ -23,6 +26,8 @@ interface LaneProps extends LaneShown {
   readonly chosenOrderId: string | null;
   readonly chosenBlockId: string | null;
   readonly isChosenDay: boolean;
+  /** Null: nothing of the day is locked. */
+  readonly lock: Lock | null;
   readonly chosenOpen: string;
   /** Of what Tab comes to; null: nothing in this lane. */
   readonly tabStop: string | null;
@@ -35,24 +40,30 @@ export const Lane = memo(function Lane(props: LaneProps) {
   const { day, isChosenDay, lane, onSelect, row, tabStop, units, widthPx } = props;
   const { crewDay, crewId, crewName, date, stops } = lane;
   const key = `day ${crewId} ${date}`;
+  const locked = props.lock === null ? [] : kindsOf(props.lock).map((kind) => words.lockedShort[kind]);
   const heightPx = crewDay === null ? idleHeightPx : laneHeightPx;
   return (
     <li className={crewDay === null ? "lane idle" : "lane"}>
       <div className="laneHead">
         {crewDay === null ? (
-          <span className="idleName">{crewName}</span>
+          <span className="idleName">
+            {crewName} {locked.length > 0 && <LockWords locked={locked} />}
+          </span>
         ) : (
           <button
             type="button"
             aria-pressed={isChosenDay}
-            aria-label={words.crewDayName(crewName, dayWords(date), stops.length, units.areaHa(crewDay.areaHa))}
+            aria-label={[
+              words.crewDayName(crewName, dayWords(date), stops.length, units.areaHa(crewDay.areaHa)),
+              ...locked,
+            ].join(", ")}
             tabIndex={tabStop === key ? 0 : -1}
             data-key={key}
             data-row={row}
             data-px={0}
             onClick={() => onSelect({ kind: "crewDay", crewId, date })}
           >
-            {crewName}
+            {crewName} {locked.length > 0 && <LockWords locked={locked} />}
           </button>
         )}
       </div>
@@ -76,10 +87,19 @@ export const Lane = memo(function Lane(props: LaneProps) {
   );
 });
 
+function LockWords({ locked }: { readonly locked: readonly string[] }) {
+  return (
+    <small className="lockWords">
+      <LockSign /> {locked.join(", ")}
+    </small>
+  );
+}
+
 function Stop({
   chosenBlockId,
   chosenOrderId,
   laid: { leftPx, number, pauses, shows, stop, widthPx },
+  lock,
   movingBlockId,
   onSelect,
   priorityOf,
@@ -88,11 +108,13 @@ function Stop({
   units,
 }: LaneProps & { readonly laid: LaidStop }) {
   const priority = priorityOf.get(stop.orderId) ?? "normal";
+  const isLocked = isHeld(lock, stop);
   const isOfOrder = chosenOrderId === stop.orderId;
   const isChosen = isOfOrder && (chosenBlockId === null || chosenBlockId === stop.blockId);
   const classes = ["stop", stop.method, isOfOrder ? "ofOrder" : "", movingBlockId === stop.blockId ? "moving" : ""];
   return (
     <li className="stopPlace" style={{ left: leftPx, width: Math.max(2, widthPx - 1) }}>
+      {isLocked && <LockSign />}
       <button
         type="button"
         className={classes.filter(Boolean).join(" ")}
@@ -106,6 +128,7 @@ function Stop({
           area: units.areaHa(stop.areaHa),
           work: words.methods[stop.method],
           priority: words.priorities[priority],
+          lock: isLocked ? words.lockedStop : "",
         })}
         tabIndex={tabStop === stop.blockId ? 0 : -1}
         data-key={stop.blockId}
@@ -118,7 +141,7 @@ function Stop({
           <span key={pause.leftPx} className="pause" style={{ left: pause.leftPx, width: pause.widthPx }} />
         ))}
         {shows !== "nothing" && (
-          <span className="stopWords">
+          <span className={shows === "smallNumber" ? "stopWords small" : "stopWords"}>
             {shows === "name" ? `${words.prioritySigns[priority]}${number} ${stop.fieldName}` : number}
           </span>
         )}

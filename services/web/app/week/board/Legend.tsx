@@ -1,13 +1,16 @@
 import type { ReactNode } from "react";
 import { weekWords as words } from "../../strings/week.ts";
+import { LockSign } from "./LockSign.tsx";
 import { barsPath, spanKinds } from "./paths.ts";
 
 const one = [{ leftPx: 2, widthPx: 24 }];
 
-export function Legend() {
+/** How to read the board and go about on it, opened on demand. */
+export function Legend({ mayMove }: { readonly mayMove: boolean }) {
   return (
     <details className="legend">
       <summary>{words.legend}</summary>
+      <p className="boardKeys">{mayMove ? words.boardKeys : words.boardKeysReading}</p>
       <ul>
         <Entry words={words.legendTide}>
           <path className="tide" d="M0 40V30H10V14H20V24H28V40Z" />
@@ -45,6 +48,9 @@ export function Legend() {
               <path className={`span ${kind}`} d={barsPath(kind, one)} />
             </Entry>
           ))}
+        <li>
+          <LockSign /> {words.legendLock}
+        </li>
         <li>{words.legendPriority}</li>
       </ul>
     </details>

@@ -20,7 +20,9 @@ const minutesPerDay = 1440;
 /** An hour of less cannot be told apart from its neighbours: the board scrolls then. */
 const leastPxPerHour = 40;
 const namePx = 72;
-const numberPx = 15;
+/** Of a stop's borders and the sign of its method, and of each figure beside them; narrower ones are written smaller. */
+const numberPx = { beside: 14, figure: 9 };
+const smallNumberPx = { beside: 9, figure: 8 };
 
 export interface BoardScale {
   /** Minutes after local midnight, as they pass and not as the clocks say. */
@@ -36,7 +38,7 @@ export interface LaidStop {
   readonly number: number;
   readonly leftPx: number;
   readonly widthPx: number;
-  readonly shows: "name" | "number" | "nothing";
+  readonly shows: "name" | "number" | "smallNumber" | "nothing";
   readonly pauses: readonly { readonly leftPx: number; readonly widthPx: number }[];
 }
 
@@ -183,12 +185,21 @@ function layStop(
     number,
     leftPx,
     widthPx,
-    shows: widthPx >= namePx ? "name" : widthPx >= numberPx ? "number" : "nothing",
+    shows: showsOf(number, widthPx),
     pauses: stop.pauses.map(({ end, start }) => ({
       leftPx: pxOf(start.min) - leftPx,
       widthPx: widthOf(end.min - start.min),
     })),
   };
+}
+
+/** A number that would be cut off is left out: the stop's name for screen readers has it, and so has the list of the day. */
+function showsOf(number: number, widthPx: number): LaidStop["shows"] {
+  const figures = String(number).length;
+  const isRoomFor = ({ beside, figure }: typeof numberPx) => widthPx >= beside + figures * figure;
+  if (widthPx >= namePx) return "name";
+  if (isRoomFor(numberPx)) return "number";
+  return isRoomFor(smallNumberPx) ? "smallNumber" : "nothing";
 }
 
 /** All that is between stops as one path for each kind, so that a week of many crews has few things to draw. */

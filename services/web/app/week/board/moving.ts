@@ -53,6 +53,23 @@ export function takeUp(lanes: readonly MoveLane[], blockId: string): Moving | nu
   return null;
 }
 
+/** Where a form for moving begins: where the block stands, or else where its reason says that it might. */
+export function laneAtFirst(week: Pick<WeekView, "conflicts">, lanes: readonly MoveLane[], blockId: string): number {
+  const conflict = week.conflicts.find(({ blocks }) => blocks.some((block) => block.blockId === blockId));
+  const { crewDay, fitsAlone } = conflict?.evidence ?? {};
+  const at = lanes.findIndex(
+    (lane) =>
+      lane.stops.some((stop) => stop.blockId === blockId) ||
+      [crewDay, fitsAlone].some((told) => isOfEvidence(lane, told)),
+  );
+  return Math.max(0, at);
+}
+
+function isOfEvidence({ crewId, date }: MoveLane, told: unknown): boolean {
+  if (typeof told !== "object" || told === null) return false;
+  return "crewId" in told && told.crewId === crewId && "date" in told && told.date === date;
+}
+
 /** Earlier or later in the same day; at either end it stays. */
 export function along(lanes: readonly MoveLane[], { blockId, to }: Moving, steps: 1 | -1): Moving {
   const places = placesIn(laneOf(lanes, to), blockId);

@@ -1,13 +1,4 @@
-import {
-  type KeyboardEvent,
-  type MouseEvent,
-  type PointerEvent,
-  useCallback,
-  useEffect,
-  useMemo,
-  useRef,
-  useState,
-} from "react";
+import { type KeyboardEvent, useCallback, useEffect, useMemo, useRef, useState } from "react";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { dayWords } from "../../kit/dates.ts";
 import { say } from "../../kit/Say.tsx";
@@ -34,7 +25,7 @@ export function useMoving(
   const lanes = useMemo(() => moveLanes(week), [week]);
   const [moving, setMoving] = useState<Moving | null>(null);
   const drag = useRef<Drag | null>(null);
-  /** A click follows where the stop is let go; it chooses nothing. */
+  /** A click may follow where the stop is let go; it chooses nothing. */
   const isClickMute = useRef(false);
 
   const placeWords = useCallback(
@@ -106,15 +97,23 @@ export function useMoving(
     }
   };
 
-  const onPointerDown = (event: PointerEvent) => {
-    isClickMute.current = false;
-    // A finger scrolls; there is a form for moving, too.
-    if (onMove === null || event.button !== 0 || event.pointerType === "touch") return;
-    const stop = (event.target as Element).closest<HTMLElement>("[data-block]");
-    if (stop !== null) drag.current = { blockId: stop.dataset.block!, x: event.clientX, y: event.clientY };
-  };
-
+  const mayMove = onMove !== null;
   useEffect(() => {
+    if (!mayMove) return;
+    // What is not planned is dragged from beside the board, so that the whole page is listened to.
+    const onPointerDown = (event: globalThis.PointerEvent) => {
+      isClickMute.current = false;
+      // A finger scrolls; there is a form for moving, too.
+      if (event.button !== 0 || event.pointerType === "touch" || !(event.target instanceof Element)) return;
+      const block = event.target.closest<HTMLElement>("[data-block]");
+      if (block !== null) drag.current = { blockId: block.dataset.block!, x: event.clientX, y: event.clientY };
+    };
+    const onClick = (event: MouseEvent) => {
+      if (!isClickMute.current) return;
+      isClickMute.current = false;
+      event.preventDefault();
+      event.stopPropagation();
+    };
     const dragged = (event: globalThis.PointerEvent): Moving | null => {
       const held = drag.current;
       if (held === null) return null;
@@ -149,21 +148,18 @@ export function useMoving(
       if (moved !== null) letGo(moved);
       else setMoving(null);
     };
+    window.addEventListener("pointerdown", onPointerDown);
+    window.addEventListener("click", onClick, true);
     window.addEventListener("pointermove", onPointerMove);
     window.addEventListener("pointerup", onPointerUp);
     window.addEventListener("pointercancel", onPointerUp);
     return () => {
+      window.removeEventListener("pointerdown", onPointerDown);
+      window.removeEventListener("click", onClick, true);
       window.removeEventListener("pointermove", onPointerMove);
       window.removeEventListener("pointerup", onPointerUp);
       window.removeEventListener("pointercancel", onPointerUp);
     };
-  }, [lanes, days, scale, letGo]);
-
-  const onClickCapture = (event: MouseEvent) => {
-    if (!isClickMute.current) return;
-    isClickMute.current = false;
-    event.preventDefault();
-    event.stopPropagation();
-  };
-  return { moving, words: moving === null ? "" : placeWords(moving), onKey, onPointerDown, onClickCapture };
+  }, [lanes, days, scale, letGo, mayMove]);
+  return { moving, words: moving === null ? "" : placeWords(moving), onKey };
 }

@@ -17,6 +17,9 @@ export interface ChosenProps {
   readonly week: WeekView;
   readonly selected: Selected;
   readonly onSelect: OnSelect;
+  readonly onClose: () => void;
+  /** Asks what would help an order, and goes to where that is told. */
+  readonly onHelp: (orderId: string) => void;
   readonly onOperationChanged: () => void;
   readonly chosen: ChosenWindows;
   /** Null: who looks may not change the plan. */
@@ -25,17 +28,17 @@ export interface ChosenProps {
 
 /** What is chosen, told in full. */
 export function Chosen(props: ChosenProps) {
-  const { onSelect, selected } = props;
+  const { selected } = props;
   return (
     <section className="chosen" aria-label={words.title}>
       {selected === null ? (
         <p className="quiet">{words.nothing}</p>
       ) : (
         <>
-          <Told {...props} />
-          <button type="button" className="plain" onClick={() => onSelect(null)}>
-            {words.leaveChoice}
+          <button type="button" className="plain closeChosen" onClick={props.onClose}>
+            {words.close}
           </button>
+          <Told {...props} />
         </>
       )}
     </section>

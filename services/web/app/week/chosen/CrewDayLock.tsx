@@ -9,6 +9,7 @@ import { say } from "../../kit/Say.tsx";
 import { Failure, Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { chosenWords as words } from "../../strings/chosen.ts";
+import { kindsOf } from "../locks.ts";
 import type { ChosenProps } from "./Chosen.tsx";
 
 interface LockAnswer {
@@ -109,9 +110,4 @@ export function CrewDayLock({
       }}
     </Shown>
   );
-}
-
-function kindsOf({ nothingElse, outfit, stops }: Lock): LockKind[] {
-  if (nothingElse) return ["asItStands"];
-  return [...(stops.length > 0 ? (["stops"] as const) : []), ...(outfit === undefined ? [] : (["outfit"] as const))];
 }

@@ -16,10 +16,17 @@ interface At {
 const hoursOfPlainDay = Array.from({ length: 24 }, (_, hour) => hour);
 
 /** An order's week hour by hour: how much of each is open, and of one day what closes it. */
-export function HoursGrid({ hours }: { readonly hours: OrderWindows["hours"] }) {
+export function HoursGrid({
+  date,
+  hours,
+}: {
+  readonly hours: OrderWindows["hours"];
+  /** That is told first; null: the first that is open. */
+  readonly date: string | null;
+}) {
   const days = byDay(hours);
   const grid = useRef<HTMLTableElement>(null);
-  const [at, setAt] = useState<At>(() => firstOpen(days));
+  const [at, setAt] = useState<At>(() => firstOpen(days, date));
   const day = days[at.day] ?? days[0]!;
   const hour = day.hours[at.hour] ?? day.hours[0]!;
   const onKeyDown = (event: KeyboardEvent) => {
@@ -73,8 +80,9 @@ export function HoursGrid({ hours }: { readonly hours: OrderWindows["hours"] }) 
   );
 }
 
-function firstOpen(days: readonly HoursOfDay[]): At {
-  const day = days.findIndex(({ openMin }) => openMin > 0);
+function firstOpen(days: readonly HoursOfDay[], wanted: string | null): At {
+  const isWanted = days.some(({ date, openMin }) => date === wanted && openMin > 0);
+  const day = days.findIndex(({ date, openMin }) => openMin > 0 && (!isWanted || date === wanted));
   if (day < 0) return { day: 0, hour: 0 };
   return { day, hour: days[day]!.hours.findIndex(({ openMin }) => openMin > 0) };
 }

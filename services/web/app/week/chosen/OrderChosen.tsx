@@ -9,6 +9,7 @@ import { Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { chosenWords as words } from "../../strings/chosen.ts";
 import { useUnits } from "../../units/units.ts";
+import { PutIn } from "../moves/PutIn.tsx";
 import type { ChosenProps } from "./Chosen.tsx";
 import { HoursGrid } from "./HoursGrid.tsx";
 
@@ -16,6 +17,7 @@ import { HoursGrid } from "./HoursGrid.tsx";
 export function OrderChosen({
   blockId,
   onAsk,
+  onHelp,
   onSelect,
   operation,
   order,
@@ -83,19 +85,30 @@ export function OrderChosen({
               </li>
             ))}
           </ul>
+          {onAsk !== null &&
+            order.conflicts.map((conflict) => (
+              <PutIn key={`${conflict.kind} ${conflict.sentence}`} conflict={conflict} onAsk={onAsk} />
+            ))}
+          <button type="button" className="plain" onClick={() => onHelp(order.id)}>
+            {words.toRemedies}
+          </button>
         </>
       )}
       <h3>{words.hours}</h3>
-      <OrderHours operation={operation} {...props} />
+      <OrderHours operation={operation} {...props} date={stop?.date ?? null} />
     </>
   );
 }
 
 function OrderHours({
-  chosen: { chooseType, typeId, windows },
+  chosen: { choosePart, chooseType, typeId, windows },
+  date,
   operation,
   plan,
-}: Pick<ChosenProps, "operation" | "chosen" | "plan">) {
+}: Pick<ChosenProps, "operation" | "chosen" | "plan"> & {
+  /** Of the stop that is chosen, whose hours are told first. */
+  readonly date: string | null;
+}) {
   const units = useUnits();
   const types = useAsked(
     useCallback(
@@ -123,17 +136,24 @@ function OrderHours({
       <Shown asked={windows}>
         {({ hours, limits, orderId, part, parts }) => (
           <>
-            {part === "near" && (
-              <p className="quiet">
-                {words.nearPart(units.areaHa(parts.find((one) => one.part === "near")?.areaHa ?? 0))}
-              </p>
+            {parts.length > 1 && (
+              <label className="partChoice">
+                {words.part}
+                <select value={part} onChange={({ target }) => choosePart(target.value as typeof part)}>
+                  {parts.map((one) => (
+                    <option key={one.part} value={one.part}>
+                      {words.partNames[one.part](units.areaHa(one.areaHa))}
+                    </option>
+                  ))}
+                </select>
+              </label>
             )}
             {limits.length > 0 && (
               <p>
                 {words.atEveryHour} {limits.map(({ sentence }) => inUnits(sentence, units)).join("; ")}.
               </p>
             )}
-            <HoursGrid key={`${orderId} ${typeId}`} hours={hours} />
+            <HoursGrid key={`${orderId} ${typeId} ${part} ${date}`} hours={hours} date={date} />
           </>
         )}
       </Shown>

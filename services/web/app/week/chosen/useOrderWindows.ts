@@ -10,7 +10,16 @@ export interface ChosenWindows {
   /** The kind of aircraft by which the hours are told; null: no order is chosen, or none may work it. */
   readonly typeId: string | null;
   readonly chooseType: (typeId: string) => void;
+  /** Of an order whose ground near to what the wind may reach has hours of its own. */
+  readonly choosePart: (part: OrderWindows["part"]) => void;
   readonly windows: Asked<OrderWindows>;
+}
+
+/** What somebody would rather be told, of one order. */
+interface Other {
+  readonly orderId: string;
+  readonly typeId: string | null;
+  readonly part: OrderWindows["part"] | null;
 }
 
 /** When the chosen order may be worked, by the aircraft that it is planned for or another that is chosen. */
@@ -20,9 +29,11 @@ export function useOrderWindows(
   selected: Selected,
 ): ChosenWindows {
   const orderId = selected?.kind === "order" ? selected.orderId : null;
-  const [other, setOther] = useState<{ readonly orderId: string; readonly typeId: string } | null>(null);
+  const [other, setOther] = useState<Other | null>(null);
   const planned = calm?.orders.find((one) => one.orderId === orderId);
-  const typeId = other !== null && other.orderId === orderId ? other.typeId : (planned?.aircraftTypeId ?? null);
+  const own = other !== null && other.orderId === orderId ? other : null;
+  const typeId = own?.typeId ?? planned?.aircraftTypeId ?? null;
+  const part = own?.part ?? null;
   const night = planned?.night === true ? "yes" : "no";
   const { id, version } = operation;
   const windows = useAsked(
@@ -30,14 +41,17 @@ export function useOrderWindows(
     useMemo(() => {
       if (orderId === null || typeId === null) return null;
       const path = pathOf`/api/operations/${id}/orders/${orderId}/windows?type=${typeId}&night=${night}`;
-      return (signal) => get<OrderWindows>(path, signal);
-    }, [id, version, orderId, typeId, night]),
+      return (signal) => get<OrderWindows>(part === null ? path : `${path}&part=${part}`, signal);
+    }, [id, version, orderId, typeId, night, part]),
   );
   return {
     typeId,
     windows,
     chooseType: (chosen) => {
-      if (orderId !== null) setOther({ orderId, typeId: chosen });
+      if (orderId !== null) setOther({ orderId, typeId: chosen, part });
+    },
+    choosePart: (chosen) => {
+      if (orderId !== null) setOther({ orderId, typeId, part: chosen });
     },
   };
 }

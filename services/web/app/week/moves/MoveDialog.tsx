@@ -8,8 +8,9 @@ import { dayWords, shortDayWords } from "../../kit/dates.ts";
 import { say } from "../../kit/Say.tsx";
 import { Failure } from "../../kit/states.tsx";
 import { moveWords as words } from "../../strings/moves.ts";
-import { laneOf, moveLanes, takeUp } from "../board/moving.ts";
+import { laneAtFirst, moveLanes, takeUp } from "../board/moving.ts";
 import { patiently } from "../planning/patiently.ts";
+import { blockNamesOf } from "./fieldNames.ts";
 import { Verdict } from "./Verdict.tsx";
 
 export interface MoveTo {
@@ -45,7 +46,9 @@ export function MoveDialog({
   const [isKeeping, setIsKeeping] = useState(false);
   const { blockId } = move;
   const lanes = useMemo(() => moveLanes(week), [week]);
-  const field = lanes.flatMap(({ stops }) => stops).find((stop) => stop.blockId === blockId)?.fieldName ?? blockId;
+  const field = useMemo(() => blockNamesOf(week).get(blockId) ?? blockId, [week, blockId]);
+  const isPlanned = takeUp(lanes, blockId) !== null;
+  const title = move.to === null ? words.titleOut : isPlanned ? words.title : words.titleIn;
   const path = pathOf`/api/plans/${plan.id}/moves`;
 
   useEffect(() => {
@@ -78,7 +81,7 @@ export function MoveDialog({
       .finally(() => setIsKeeping(false));
   };
   return (
-    <Dialog title={move.to === null ? words.titleOut(field) : words.title(field)} onClose={onClose}>
+    <Dialog title={title(field)} onClose={onClose}>
       {to === undefined ? (
         <ChoosePlace week={week} blockId={blockId} onChosen={setTo} />
       ) : (
@@ -141,11 +144,7 @@ function ChoosePlace({
   readonly onChosen: (to: MoveTo) => void;
 }) {
   const lanes = useMemo(() => moveLanes(week), [week]);
-  const own = useMemo(() => takeUp(lanes, blockId), [lanes, blockId]);
-  const [laneAt, setLaneAt] = useState(() => {
-    const lane = own === null ? undefined : laneOf(lanes, own.to);
-    return lane === undefined ? 0 : lanes.indexOf(lane);
-  });
+  const [laneAt, setLaneAt] = useState(() => laneAtFirst(week, lanes, blockId));
   const [after, setAfter] = useState(whereItCostsLeast);
   const lane = lanes[laneAt];
   if (lane === undefined) return null;

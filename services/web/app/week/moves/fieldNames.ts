@@ -1,16 +1,15 @@
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
+import { moveWords as words } from "../../strings/moves.ts";
 
-/** What people call the blocks of a plan: their fields, with the part where there are several. */
-export function blockNamesOf(week: Pick<WeekView, "crews">): ReadonlyMap<string, string> {
+/** What people call the blocks of a plan and those that it leaves out: their fields, with the part where there are several. */
+export function blockNamesOf({ conflicts, crews }: Pick<WeekView, "conflicts" | "crews">): ReadonlyMap<string, string> {
+  const stops = crews.flatMap(({ days }) => days.flatMap(({ crewDay }) => crewDay?.stops ?? []));
+  const left = conflicts.flatMap(({ blocks, fieldName }) => blocks.map((block) => ({ ...block, fieldName })));
   return new Map(
-    week.crews.flatMap(({ days }) =>
-      days.flatMap(({ crewDay }) =>
-        (crewDay?.stops ?? []).map(({ blockId, fieldName, part, parts }) => [
-          blockId,
-          parts > 1 ? `${fieldName} (part ${part} of ${parts})` : fieldName,
-        ]),
-      ),
-    ),
+    [...stops, ...left].map(({ blockId, fieldName, part, parts }) => [
+      blockId,
+      parts > 1 ? words.partOf(fieldName, part, parts) : fieldName,
+    ]),
   );
 }
 

@@ -1,11 +1,14 @@
 import type { Because, Obstacle } from "../../../../../shared/plan/plan.ts";
 import type { ConflictView } from "../../../../../shared/plan/weekOrders.ts";
 import { inUnits } from "../../../../../shared/units/inUnits.ts";
+import { shortDayWords } from "../../kit/dates.ts";
 import { unplannedWords as words } from "../../strings/unplanned.ts";
 import { useUnits } from "../../units/units.ts";
+import type { MoveAsk } from "../moves/MoveDialog.tsx";
+import { PutIn } from "../moves/PutIn.tsx";
 import type { OnSelect } from "../selected.ts";
 import { evidenceWords, obstacleDetail } from "./evidenceWords.ts";
-import { dayWords, durationWords, momentWords, moneyWords } from "./times.ts";
+import { durationWords, momentWords, moneyWords } from "./times.ts";
 
 interface ConflictItemProps {
   readonly conflict: ConflictView;
@@ -14,6 +17,8 @@ interface ConflictItemProps {
   readonly timeZone: string;
   readonly currency: string;
   readonly onSelect: OnSelect;
+  /** Null: who looks may not change the plan. */
+  readonly onAsk: ((move: MoveAsk) => void) | null;
   /** Asks what would help this order; null: it is being asked already. */
   readonly onHelp: ((orderId: string) => void) | null;
 }
@@ -24,6 +29,7 @@ export function ConflictItem({
   crewNames,
   currency,
   isChosen,
+  onAsk,
   onHelp,
   onSelect,
   timeZone,
@@ -32,7 +38,7 @@ export function ConflictItem({
   const { areaHa, because, evidence, fieldName, grower, orderId, priority, sentence } = conflict;
   const names = {
     crewName: (id: string) => crewNames.get(id) ?? id,
-    dayWords,
+    dayWords: shortDayWords,
     momentWords: (iso: string) => momentWords(iso, timeZone),
     durationWords,
     moneyWords: (cents: number) => moneyWords(cents, currency),
@@ -69,6 +75,7 @@ export function ConflictItem({
           )}
         </details>
       )}
+      {onAsk !== null && <PutIn conflict={conflict} onAsk={onAsk} />}
       {onHelp !== null && (
         <button type="button" className="plain" aria-label={words.helpOf(orderId)} onClick={() => onHelp(orderId)}>
           {words.help}

@@ -2,11 +2,11 @@ import { useId, useState } from "react";
 import type { DifferenceAnswer } from "../../../../../shared/contracts/replans.ts";
 import type { ChangeReason } from "../../../../../shared/replan/difference.ts";
 import { inUnits } from "../../../../../shared/units/inUnits.ts";
+import { shortDayWords } from "../../kit/dates.ts";
 import { common } from "../../strings/common.ts";
 import { planningWords } from "../../strings/planning.ts";
 import { useUnits } from "../../units/units.ts";
 import { type CrewDayChanges, differenceGroups, type ToldChange } from "./differenceGroups.ts";
-import { dayWords } from "./times.ts";
 
 const words = planningWords.difference;
 /** Our choice: below that everything is seen at once. */
@@ -75,7 +75,7 @@ function CrewDayDifference({ group: { crewName, date, outfit, stops } }: { reado
   return (
     <section aria-labelledby={id} className="crewDayDifference">
       <h3 id={id}>
-        {crewName}, {dayWords(date)}
+        {crewName}, {shortDayWords(date)}
       </h3>
       <ul>
         {stops.map((told) => (
@@ -119,8 +119,8 @@ function placeWords(role: ToldChange["role"], { before, now }: ToldChange["chang
     case "otherTime":
       return words.otherTime(was, is);
     case "comes":
-      return words.comes(before?.crewName ?? "", dayWords(before?.date ?? ""), is);
+      return words.comes(before?.crewName ?? "", shortDayWords(before?.date ?? ""), is);
     case "goes":
-      return words.goes(now?.crewName ?? "", dayWords(now?.date ?? ""), was);
+      return words.goes(now?.crewName ?? "", shortDayWords(now?.date ?? ""), was);
   }
 }

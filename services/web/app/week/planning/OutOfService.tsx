@@ -1,12 +1,13 @@
 import { useCallback, useState } from "react";
 import type { Aircraft, AircraftType, Crew, Tender } from "../../../../../shared/model/fleet.ts";
 import { get, pathOf, Refusal } from "../../api/call.ts";
+import { shortDayWords } from "../../kit/dates.ts";
 import { Failure, Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { replanWords as words } from "../../strings/replan.ts";
 import { changeThing, takeThing } from "./changeThing.ts";
 import { aircraftOut, crewOut } from "./outOfService.ts";
-import { dayWords, nextDate } from "./times.ts";
+import { nextDate } from "./times.ts";
 
 type OutKind = "aircraft" | "crew" | "tender";
 const outKinds: readonly OutKind[] = ["aircraft", "crew", "tender"];
@@ -85,7 +86,7 @@ function OutForm({
       await changeThing<Aircraft>(pathOf`/api/operations/${operationId}/aircraft/${id}`, (one) =>
         aircraftOut(one, span, nextDate),
       );
-      return words.aircraftOut(name, dayWords(from), dayWords(to));
+      return words.aircraftOut(name, shortDayWords(from), shortDayWords(to));
     }
     let taken = 0;
     const changed = await changeThing<Crew>(pathOf`/api/operations/${operationId}/crews/${id}`, (crew) => {

@@ -63,7 +63,7 @@ export function PlanBar({
       <div className="planBarTop">
         {plan !== null && (
           <label className="planChoice">
-            {words.chosenPlan}
+            <span className="visuallyHidden">{words.chosenPlan}</span>
             <select value={plan.id} onChange={({ target }) => onShow(target.value)}>
               {withShown(plans, plan).map((one) => (
                 <option key={one.id} value={one.id}>
@@ -127,11 +127,7 @@ export function PlanBar({
         onPlansChanged={onPlansChanged}
       />
       {plan?.state === "published" && week !== null && (
-        <WorkProgress
-          operationId={operation.id}
-          week={week}
-          onPlanAgain={mayPlan ? () => setOpen({ kind: "changed" }) : null}
-        />
+        <WorkProgress operationId={operation.id} planId={plan.id} week={week} />
       )}
       {open?.kind === "ask" && <AskForPlan operationId={operation.id} onClose={close} />}
       {open?.kind === "compare" && plan !== null && (

@@ -4,7 +4,7 @@ import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { useUnits } from "../../units/units.ts";
 import { planSentence } from "./planNames.ts";
-import { durationWords, moneyWords } from "./times.ts";
+import { durationWords, momentWords, moneyWords } from "./times.ts";
 
 /** What a plan is and what it comes to. */
 export function PlanFacts({
@@ -20,47 +20,39 @@ export function PlanFacts({
 }) {
   const units = useUnits();
   const { dutyMin, orderedHa, roadKm, servedHa, totalCents } = plan.totals;
+  const figures: readonly (readonly [string, string])[] = [
+    [words.behind.area, words.ofArea(units.areaHa(servedHa), units.areaHa(orderedHa))],
+    ...(week === null
+      ? []
+      : ([
+          [words.behind.conflicts, words.leftOut(new Set(week.conflicts.map(({ orderId }) => orderId)).size)],
+        ] as const)),
+    [words.behind.duty, durationWords(dutyMin)],
+    [words.behind.road, units.roadKm(roadKm)],
+    ...(week === null ? [] : ([[words.behind.cost, moneyWords(totalCents, week.currency)]] as const)),
+  ];
   return (
     <div className="planFacts">
       <p className={`planState ${plan.state}`}>
         {planSentence(plan, publication, week?.timeZone)}
         {plan.version < operationVersion && ` ${words.olderVersion}`}
-        {publication !== null && publication.note !== "" && (
-          <span className="quiet"> {words.note(publication.note)}</span>
-        )}
       </p>
       <dl className="planFigures">
-        <div>
-          <dt>{words.figures.area}</dt>
-          <dd>{words.ofArea(units.areaHa(servedHa), units.areaHa(orderedHa))}</dd>
-        </div>
-        {week !== null && (
-          <div>
-            <dt>{words.figures.conflicts}</dt>
-            <dd>{words.leftOut(new Set(week.conflicts.map(({ orderId }) => orderId)).size)}</dd>
+        {figures.map(([name, figure]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{figure}</dd>
           </div>
-        )}
-        <div>
-          <dt>{words.figures.duty}</dt>
-          <dd>{durationWords(dutyMin)}</dd>
-        </div>
-        <div>
-          <dt>{words.figures.road}</dt>
-          <dd>{units.roadKm(roadKm)}</dd>
-        </div>
-        {week !== null && (
-          <div>
-            <dt title={words.costHint}>{words.figures.cost}</dt>
-            <dd>{moneyWords(totalCents, week.currency)}</dd>
-          </div>
-        )}
+        ))}
       </dl>
-      {week !== null && <Verdict week={week} />}
+      {week !== null && <Broken week={week} />}
+      {week !== null && <More week={week} publication={publication} />}
     </div>
   );
 }
 
-function Verdict({ week: { brokenLocks, check, proof, score, currency } }: { readonly week: WeekView }) {
+/** What must not be overlooked. */
+function Broken({ week: { brokenLocks, check } }: { readonly week: WeekView }) {
   const units = useUnits();
   return (
     <>
@@ -86,21 +78,38 @@ function Verdict({ week: { brokenLocks, check, proof, score, currency } }: { rea
           </ul>
         </div>
       )}
-      <details className="planProof">
-        <summary>{words.more}</summary>
-        <p>{proof}</p>
-        {check.ok && <p>{words.check.good(check.checks, check.rules)}</p>}
-        <p>{words.costHint}</p>
-        <ul>
-          {score.parts
-            .filter(({ cents }) => cents !== 0)
-            .map(({ cents, part, words: partWords }) => (
-              <li key={part}>
-                {moneyWords(cents, currency)} {partWords}
-              </li>
-            ))}
-        </ul>
-      </details>
     </>
+  );
+}
+
+function More({
+  publication,
+  week: { check, currency, proof, score, timeZone },
+}: {
+  readonly week: WeekView;
+  readonly publication: Publication | null;
+}) {
+  return (
+    <details className="planProof">
+      <summary>{words.more}</summary>
+      {publication !== null && (
+        <p>
+          {words.told(publication.byName, momentWords(publication.createdAt, timeZone))}
+          {publication.note !== "" && ` ${words.note(publication.note)}`}
+        </p>
+      )}
+      <p>{proof}</p>
+      {check.ok && <p>{words.check.good(check.checks, check.rules)}</p>}
+      <p>{words.costHint}</p>
+      <ul>
+        {score.parts
+          .filter(({ cents }) => cents !== 0)
+          .map(({ cents, part, words: partWords }) => (
+            <li key={part}>
+              {moneyWords(cents, currency)} {partWords}
+            </li>
+          ))}
+      </ul>
+    </details>
   );
 }

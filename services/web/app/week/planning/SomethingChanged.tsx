@@ -5,6 +5,7 @@ import type { ListedPlan } from "../../../../../shared/contracts/plans.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { get, pathOf, post, Refusal } from "../../api/call.ts";
 import { Dialog } from "../../kit/Dialog.tsx";
+import { shortDayWords } from "../../kit/dates.ts";
 import { say } from "../../kit/Say.tsx";
 import { Failure } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
@@ -17,7 +18,7 @@ import { HowLong } from "./AskForPlan.tsx";
 import { OutOfService } from "./OutOfService.tsx";
 import { patiently } from "./patiently.ts";
 import { watchOf } from "./requestWatch.ts";
-import { dayWords, localDateTime } from "./times.ts";
+import { localDateTime } from "./times.ts";
 import { WithdrawOrder } from "./WithdrawOrder.tsx";
 
 interface SomethingChangedProps {
@@ -133,7 +134,7 @@ function Steps({
               .filter((date) => date >= asOf.slice(0, 10))
               .map((date) => (
                 <option key={date} value={date}>
-                  {words.keepTo(dayWords(date))}
+                  {words.keepTo(shortDayWords(date))}
                 </option>
               ))}
           </select>

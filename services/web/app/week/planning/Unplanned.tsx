@@ -1,32 +1,34 @@
 import { memo, useDeferredValue, useId, useMemo, useState } from "react";
 import type { OperationSummary } from "../../../../../shared/contracts/operations.ts";
-import type { ListedPlan } from "../../../../../shared/contracts/plans.ts";
 import type { SessionFacts } from "../../../../../shared/contracts/session.ts";
 import type { ConflictView } from "../../../../../shared/plan/weekOrders.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { common } from "../../strings/common.ts";
 import { unplannedWords as words } from "../../strings/unplanned.ts";
 import { useUnits } from "../../units/units.ts";
+import type { MoveAsk } from "../moves/MoveDialog.tsx";
 import type { OnSelect, Selected } from "../selected.ts";
 import { ConflictItem } from "./ConflictItem.tsx";
 import { type ConflictFilter, type ConflictGroup, conflictGroups, noFilter } from "./conflictList.ts";
 import { AskRemedies, FoundRemedies } from "./Remedies.tsx";
-import { useRemedies } from "./useRemedies.ts";
+import type { RemediesOfPlan } from "./useRemedies.ts";
 import "./unplanned.css";
 
 export interface UnplannedProps {
   readonly operation: OperationSummary;
   readonly onOperationChanged: () => void;
   readonly session: SessionFacts;
-  readonly plan: ListedPlan;
   readonly week: WeekView;
   readonly selected: Selected;
   readonly onSelect: OnSelect;
+  readonly remedies: RemediesOfPlan;
+  /** Null: who looks may not change the plan. */
+  readonly onAsk: ((move: MoveAsk) => void) | null;
 }
 
 /** What the plan leaves out, why, and what would help. */
 export function Unplanned(props: UnplannedProps) {
-  const { onOperationChanged, operation, onSelect, plan, selected, session, week } = props;
+  const { onAsk, onOperationChanged, operation, onSelect, remedies, selected, session, week } = props;
   const { conflicts } = week;
   const titleId = useId();
   const units = useUnits();
@@ -34,7 +36,6 @@ export function Unplanned(props: UnplannedProps) {
   const wanted = useDeferredValue(filter);
   const groups = useMemo(() => conflictGroups(conflicts, wanted), [conflicts, wanted]);
   const crewNames = useMemo(() => new Map(week.crews.map(({ id, name }) => [id, name])), [week]);
-  const remedies = useRemedies(operation.id, plan.id);
   const mayPlan = session.roles.includes("dispatcher");
   if (conflicts.length === 0) {
     return (
@@ -52,6 +53,7 @@ export function Unplanned(props: UnplannedProps) {
     <section className="unplanned" aria-labelledby={titleId}>
       <h2 id={titleId}>{words.title}</h2>
       <p>{words.summary(orders, units.areaHa(areaHa))}</p>
+      {onAsk !== null && <p className="quiet">{words.byHandText}</p>}
       <AskRemedies remedies={remedies} />
       <FoundRemedies
         operationId={operation.id}
@@ -78,6 +80,7 @@ export function Unplanned(props: UnplannedProps) {
             timeZone={week.timeZone}
             currency={week.currency}
             onSelect={onSelect}
+            onAsk={onAsk}
             onHelp={remedies.isOpen ? null : remedies.ask}
           />
         );
@@ -149,6 +152,7 @@ const Group = memo(function Group({
   currency,
   group: { areaHa, conflicts, words: kindWords },
   isOpen: isOpenAtFirst,
+  onAsk,
   onHelp,
   onSelect,
   timeZone,
@@ -160,6 +164,7 @@ const Group = memo(function Group({
   readonly timeZone: string;
   readonly currency: string;
   readonly onSelect: OnSelect;
+  readonly onAsk: ((move: MoveAsk) => void) | null;
   readonly onHelp: ((orderId: string) => void) | null;
 }) {
   const units = useUnits();
@@ -185,6 +190,7 @@ const Group = memo(function Group({
                 timeZone={timeZone}
                 currency={currency}
                 onSelect={onSelect}
+                onAsk={onAsk}
                 onHelp={onHelp}
               />
             ))}

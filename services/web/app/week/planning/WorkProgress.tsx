@@ -4,25 +4,33 @@ import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { pathOf } from "../../api/call.ts";
 import { follow } from "../../api/follow.ts";
+import { shortDayWords } from "../../kit/dates.ts";
 import { whileSeen } from "../../kit/whileSeen.ts";
 import { planningWords } from "../../strings/planning.ts";
 import { progressWords as words } from "../../strings/replan.ts";
 import { useUnits } from "../../units/units.ts";
-import { type CrewDayProgress, crewDayProgress, needsEye, onTimeMin, type Standing } from "./crewDayProgress.ts";
-import { dayWords, durationWords, localDateTime } from "./times.ts";
+import { weekAddress } from "../selected.ts";
+import {
+  type CrewDayProgress,
+  crewDayProgress,
+  needsEye,
+  onTimeMin,
+  type Standing as StandingOf,
+} from "./crewDayProgress.ts";
+import { durationWords, localDateTime } from "./times.ts";
 
 const minuteMs = 60_000;
 
-/** How far crews have come with the published plan, as they report it. */
+/** How far crews have come with the published plan, as they report it: in one line, beside which stands whatever needs a look. */
 export function WorkProgress({
-  onPlanAgain,
   operationId,
+  planId,
   week,
 }: {
   readonly operationId: string;
+  readonly planId: string;
   /** Of the published plan. */
   readonly week: WeekView;
-  readonly onPlanAgain: (() => void) | null;
 }) {
   const units = useUnits();
   const { isSilent, progress } = useProgress(operationId);
@@ -30,56 +38,83 @@ export function WorkProgress({
   if (progress === null) return null;
   const today = localDateTime(new Date(nowMs), week.timeZone).slice(0, 10);
   const rows = crewDayProgress(week, progress, nowMs, today);
-  const needsLook = rows.some(needsEye);
+  const look = rows.filter(needsEye);
   return (
-    <details className="workProgress" open={needsLook}>
-      <summary>
-        {words.title}: {rows.length === 0 ? words.none : summaryWords(rows)}
-      </summary>
-      {isSilent && <p className="bad">{words.silent}</p>}
-      {rows.length > 0 && (
-        <ul>
-          {rows.map((row) => (
-            <Row key={`${row.crewId} ${row.date}`} row={row} />
+    <div className="workProgress">
+      <details>
+        <summary>
+          {words.title}: {rows.length === 0 ? words.none : summaryWords(rows)}
+        </summary>
+        {rows.length > 0 && (
+          <ul>
+            {rows.map((row) => (
+              <Row key={`${row.crewId} ${row.date}`} row={row} planId={planId} />
+            ))}
+          </ul>
+        )}
+        {progress.remarks.length > 0 && (
+          <details>
+            <summary>{words.remarks(progress.remarks.length)}</summary>
+            <ul>
+              {progress.remarks.map(({ kind, reportId, sentence }) => (
+                <li key={`${kind} ${reportId}`}>{inUnits(sentence, units)}</li>
+              ))}
+            </ul>
+          </details>
+        )}
+      </details>
+      {look.length > 0 && (
+        <ul className="needLook" aria-label={words.needLook}>
+          {look.map((row) => (
+            <li key={`${row.crewId} ${row.date}`} className="needsEye">
+              <CrewDayLink row={row} planId={planId} /> <Standing row={row} />
+            </li>
           ))}
         </ul>
       )}
-      {progress.remarks.length > 0 && (
-        <details>
-          <summary>{words.remarks(progress.remarks.length)}</summary>
-          <ul>
-            {progress.remarks.map(({ kind, reportId, sentence }) => (
-              <li key={`${kind} ${reportId}`}>{inUnits(sentence, units)}</li>
-            ))}
-          </ul>
-        </details>
-      )}
-      {onPlanAgain !== null && rows.length > 0 && (
-        <p>
-          <button type="button" className="plain" onClick={onPlanAgain}>
-            {words.planAgain}
-          </button>
-        </p>
-      )}
-    </details>
+      {isSilent && <p className="bad">{words.silent}</p>}
+    </div>
   );
 }
 
 function summaryWords(rows: readonly CrewDayProgress[]): string {
-  const finished = rows.reduce((sum, row) => sum + row.finished, 0);
-  const stops = rows.reduce((sum, row) => sum + row.stops, 0);
-  const look = rows.filter(needsEye).map(({ crewName }) => crewName);
-  return words.summary(finished, stops, [...new Set(look)]);
+  return words.summary(sumOf(rows, "finished"), sumOf(rows, "stops"));
 }
 
-function Row({ row }: { readonly row: CrewDayProgress }) {
+function sumOf(rows: readonly CrewDayProgress[], name: "finished" | "stops"): number {
+  return rows.reduce((sum, row) => sum + row[name], 0);
+}
+
+interface RowProps {
+  readonly row: CrewDayProgress;
+  readonly planId: string;
+}
+
+function CrewDayLink({ planId, row: { crewId, crewName, date } }: RowProps) {
+  return (
+    <a href={weekAddress(planId, { kind: "crewDay", crewId, date })}>
+      {crewName}, {shortDayWords(date)}
+    </a>
+  );
+}
+
+function Standing({ row }: Pick<RowProps, "row">) {
+  return (
+    <span>
+      {standingWords(row.standing)}
+      {needsEye(row) && <b className="look"> {words.look}</b>}
+    </span>
+  );
+}
+
+function Row({ planId, row }: RowProps) {
   const units = useUnits();
-  const { areaHa, crewName, date, doneHa, finished, standing, stops } = row;
+  const { areaHa, doneHa, finished, stops } = row;
   const share = areaHa > 0 ? doneHa / areaHa : 0;
   return (
     <li className={needsEye(row) ? "needsEye" : ""}>
       <b>
-        {crewName}, {dayWords(date)}
+        <CrewDayLink row={row} planId={planId} />
       </b>
       <progress value={share} max={1} aria-label={words.done}>
         {Math.round(share * 100)} %
@@ -87,15 +122,12 @@ function Row({ row }: { readonly row: CrewDayProgress }) {
       <span>
         {words.doneOf(`${finished} / ${stops}`, planningWords.ofArea(units.areaHa(doneHa), units.areaHa(areaHa)))}
       </span>
-      <span>
-        {standingWords(standing)}
-        {needsEye(row) && <b className="look"> {words.look}</b>}
-      </span>
+      <Standing row={row} />
     </li>
   );
 }
 
-function standingWords(standing: Standing): string {
+function standingWords(standing: StandingOf): string {
   switch (standing.kind) {
     case "toCome":
       return words.toCome;

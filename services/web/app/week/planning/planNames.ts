@@ -10,7 +10,7 @@ export function publicationOf(planId: string, publications: readonly Publication
   );
 }
 
-/** What a plan is, in a sentence: a draft and how it was made, or by whom and when crews were told it. */
+/** What a plan is, in a sentence: a draft and how it was made, or what crews have been told. */
 export function planSentence(
   { createdAt, origin, state }: ListedPlan,
   publication: Publication | null,
@@ -18,9 +18,8 @@ export function planSentence(
 ): string {
   if (state === "draft") return words.draftSentence(words.origins[origin], momentWords(createdAt, timeZone));
   if (publication === null) return `${words.states[state]}.`;
-  const { byName, createdAt: toldAt, number } = publication;
   const sentence = state === "published" ? words.publishedSentence : words.supersededSentence;
-  return sentence(number, byName, momentWords(toldAt, timeZone));
+  return sentence(publication.number);
 }
 
 /** A plan as one of a list to choose from. */

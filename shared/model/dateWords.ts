@@ -1,4 +1,13 @@
-import { weekdayOf } from "./localTime.ts";
+import { daysBetween } from "./days.ts";
+
+const weekdays = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"] as const;
+export type Weekday = (typeof weekdays)[number];
+
+export function weekdayOf(date: string): Weekday {
+  const aMonday = "2024-01-01";
+  const daysSince = daysBetween(aMonday, date);
+  return weekdays[((daysSince % 7) + 7) % 7]!;
+}
 
 const months = [
   "January",
