@@ -104,7 +104,7 @@ export function MapFrame({
       <p id={hintId} className="visuallyHidden">
         {mapWords.keys}
       </p>
-      <div className="mapFoot">
+      <div className="mapBar">
         <div className="mapButtons">
           <button type="button" aria-label={mapWords.nearer} title={mapWords.nearer} onClick={() => zoomBy(1)}>
             +
