@@ -1,6 +1,7 @@
 import type { Agronomy } from "../agronomy/agronomy.ts";
 import { hoursOfHorizon } from "../agronomy/windows.ts";
 import { createCalendar } from "../model/calendar.ts";
+import { shortDateWords } from "../model/dateWords.ts";
 import type { Operation } from "../model/operation.ts";
 import { shiftOf } from "../plan/use.ts";
 import type { Unit } from "./units.ts";
@@ -47,7 +48,7 @@ export function calmHours(operation: Operation, agronomy: Agronomy): Unit[] {
       {
         kind: "calmHour",
         date,
-        words: `a wind of ${calm.windKph} km/h on ${date} from ${calendar.clockOfMin(startMin)} to ${calendar.clockOfMin(endMin)}`,
+        words: `a wind of ${calm.windKph} km/h on ${shortDateWords(date, operation.settings.firstDay)} from ${calendar.clockOfMin(startMin)} to ${calendar.clockOfMin(endMin)}`,
         changes: [{ kind: "replaceWeather", steps }],
       },
     ];

@@ -4,6 +4,7 @@ import { verdictWords, whole } from "./caseSentence.ts";
 import { baseCaseId, type CasesFile, type Curve } from "./cases.ts";
 import type { CurveOutcome, CurvePointOutcome } from "./comparison.ts";
 import { curvePoints } from "./curveCases.ts";
+import { curveWeeks } from "./curveWeeks.ts";
 import { differenceIn, type PlannedRun, pairsOf } from "./differenceIn.ts";
 import { ownershipOf } from "./ownership.ts";
 import type { RunResult } from "./runResult.ts";
@@ -37,6 +38,7 @@ export function compareCurve(
       marginCentsPerYear:
         runs.length === 0 ? null : meanOf(runs.map(({ result }) => margin(result))) * file.weeksPerYear,
       next: pairs.length === 0 ? null : ownershipOf(differenceIn(margin, fewer, pairs), costs, file),
+      weeks: curveWeeks(runs, pairs, file.weeksPerYear, costs.ownershipCentsPerYear),
     };
   });
   const sentence = curveSentence(points, `${type.name} at ${base.name}`, operation.settings.currency);

@@ -46,10 +46,16 @@ export const ownershipSchema = z.object({
     .describe("null where there is no price, or no clear gain"),
 });
 
+export const quantilesSchema = z.object({
+  q10: z.number(),
+  q25: z.number(),
+  q50: z.number(),
+  q75: z.number(),
+  q90: z.number(),
+});
+
 export const seasonOutcomeSchema = z.object({
-  servedHa: z
-    .object({ q10: z.number(), q25: z.number(), q50: z.number(), q75: z.number(), q90: z.number() })
-    .describe("hectares of a week: in a tenth of the weeks at most q10, and so on"),
+  servedHa: quantilesSchema.describe("hectares of a week: in a tenth of the weeks at most q10, and so on"),
   allDoneFrac: z.number().describe("share of the weeks in which every order is done"),
   hoursSufficeFrac: z
     .number()
@@ -92,6 +98,17 @@ export const curvePointSchema = z.object({
   next: ownershipSchema
     .nullable()
     .describe("what this one more brings beside one fewer; null of the first, and where runs failed"),
+  weeks: z
+    .object({
+      marginCentsPerYear: quantilesSchema.describe("were all weeks of a year like one of them"),
+      nextCentsPerYear: quantilesSchema.nullable().describe("what this one more brings, likewise"),
+      nextPaysFrac: z
+        .number()
+        .nullable()
+        .describe("share of the weeks in which this one more brings more than its share of what it costs to own"),
+    })
+    .nullish()
+    .describe("how much sampled weeks differ; null of a single week, left out in studies of earlier releases"),
 });
 
 export const curveOutcomeSchema = z.object({
@@ -124,6 +141,7 @@ export type Difference = z.infer<typeof differenceSchema>;
 export type Ownership = z.infer<typeof ownershipSchema>;
 export type CurvePointOutcome = z.infer<typeof curvePointSchema>;
 export type CurveOutcome = z.infer<typeof curveOutcomeSchema>;
+export type Quantiles = z.infer<typeof quantilesSchema>;
 export type SeasonOutcome = z.infer<typeof seasonOutcomeSchema>;
 export type CaseOutcome = z.infer<typeof caseOutcomeSchema>;
 export type Comparison = z.infer<typeof comparisonSchema>;

@@ -1,8 +1,8 @@
 import { groupBy } from "../plan/totals.ts";
 import { meanOf } from "../statistics/moments.ts";
-import { quantile } from "../statistics/quantile.ts";
 import type { Comparison, SeasonOutcome } from "./comparison.ts";
 import type { PlannedRun } from "./differenceIn.ts";
+import { quantilesOf } from "./quantilesOf.ts";
 import type { RunResult } from "./runResult.ts";
 
 /** Over sampled weeks; of a week that was planned with several seeds their mean. */
@@ -11,11 +11,9 @@ export function seasonOf(runs: readonly PlannedRun[]): SeasonOutcome | null {
   if (weeks.length === 0) return null;
   const ofWeeks = (of: (result: RunResult) => number) =>
     weeks.map((own) => meanOf(own.map(({ result }) => of(result))));
-  const hectares = ofWeeks(({ servedHa }) => servedHa);
-  const at = (frac: number) => quantile(hectares, frac);
   const doHoursSuffice = ({ conflicts }: RunResult) => conflicts.every(({ kind }) => kind !== "notEnoughHours");
   return {
-    servedHa: { q10: at(0.1), q25: at(0.25), q50: at(0.5), q75: at(0.75), q90: at(0.9) },
+    servedHa: quantilesOf(ofWeeks(({ servedHa }) => servedHa)),
     allDoneFrac: meanOf(ofWeeks(({ orders, ordersDone }) => (ordersDone === orders ? 1 : 0))),
     hoursSufficeFrac: meanOf(ofWeeks((result) => (doHoursSuffice(result) ? 1 : 0))),
   };

@@ -1,6 +1,7 @@
 import { Command, Option } from "commander";
 import type { DemoAsk } from "../support/fillDemo.ts";
 import type { BoundOptions } from "./bound.ts";
+import type { DemoStudiesOptions } from "./demoStudies.ts";
 import type { ExactOptions } from "./exact.ts";
 import type { FuzzOptions } from "./fuzz.ts";
 import type { KillsOptions } from "./kills.ts";
@@ -34,13 +35,24 @@ bench
   .description("write the examples of the OpenAPI document again: what a whole service answers on the small scenario")
   .action(async () => (await import("./examples.ts")).recordExamples());
 bench
+  .command("demo-studies")
+  .description("work the studies that the demo server shows, and record what they come to (test/data/demoStudies.json)")
+  .option("--iterations <N>", "of each search of a case", Number, 600)
+  .option("--seeds <N>", "plans of each case in the operation's week", Number, 3)
+  .option("--weeks <N>", "drawn from the season", Number, 20)
+  .action(async (options: DemoStudiesOptions) => (await import("./demoStudies.ts")).recordDemoStudies(options));
+bench
   .command("demo-server")
   .description("the whole service with the demo, plans, people, reports and cases in it, until it is interrupted")
   .option("--orders <N>", "of a generated week instead of the demo", Number)
   .option("--iterations <N>", "of the search for the published plan", Number)
   .option("--port <N>", "where it listens, or the next free one", Number)
-  .option("--study", "work the set of cases, too")
+  .option("--studies", "with what was found out by its set of cases and of its plan")
   .action(async (ask: DemoAsk) => (await import("./demoServer.ts")).keepDemoServer(ask));
+bench
+  .command("sizes")
+  .description("bytes of script, styles and images before any room is opened, and by room")
+  .action(async () => (await import("./sizes.ts")).tellSizes());
 bench
   .command("draw")
   .description("how long the browser takes to draw a week, from its data to the painted board")

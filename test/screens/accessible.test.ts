@@ -1,30 +1,14 @@
-import { readFileSync } from "node:fs";
-import { createRequire } from "node:module";
-import type { AxeResults, RunOptions } from "axe-core";
-import type { Browser, Page } from "playwright-core";
+import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { type DemoServer, launchBrowser, startDemoServer } from "../support/demoServer.ts";
 import { isInstalled, nameNeeding } from "../support/needs.ts";
-import { openContexts, openScreen, screens, type Width, widths } from "./screens.ts";
+import { readyForAxe, violationsOf } from "./axe.ts";
+import { openContexts, openScreen, screens, widths } from "./screens.ts";
 import { walkByTab } from "./walkByTab.ts";
 
-const axeSource = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-/** Levels A and AA of WCAG 2.0, 2.1 and 2.2, and what axe calls best practice. */
-const everything: RunOptions = {
-  runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-  resultTypes: ["violations"],
-};
 const held = screens.filter(({ isLike }) => isLike === undefined);
-const contrast: RunOptions = { runOnly: { type: "rule", values: ["color-contrast"] }, resultTypes: ["violations"] };
 
-async function violationsOf(page: Page, options: RunOptions): Promise<string[]> {
-  const { violations } = (await page.evaluate(`axe.run(document, ${JSON.stringify(options)})`)) as AxeResults;
-  return violations.flatMap(({ help, id, nodes }) =>
-    nodes.slice(0, 3).map(({ html, any }) => `${id}: ${help}: ${html.slice(0, 160)} ${any[0]?.message ?? ""}`),
-  );
-}
-
-/** One server, one browser, every screen opened once at each width. */
+/** One server, one browser, every screen opened once: at desk, and then made as narrow as a phone. */
 describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"), { timeout: 60_000 }, () => {
   it("or one made of the same parts is held", () => {
     const names = held.map(({ name }) => name);
@@ -35,7 +19,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"),
   let browser: Browser;
   let contexts: ReturnType<typeof openContexts>;
   beforeAll(async () => {
-    [demo, browser] = [await startDemoServer({ iterations: 300 }), await launchBrowser()];
+    [demo, browser] = [await startDemoServer({ iterations: 60, studies: true }), await launchBrowser()];
     contexts = openContexts(demo, browser);
   });
   afterAll(async () => {
@@ -43,27 +27,20 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "every screen"),
     await demo.close();
   });
 
-  for (const width of Object.keys(widths) as Width[]) {
-    it.each(held.map((screen) => [screen.name, screen] as const))(
-      `can be read and seen by everybody on a ${width}, and walked by keys: %s`,
-      async (_, screen) => {
-        const page = await openScreen(demo, await contexts.of(screen.by, width), screen);
-        await page.evaluate(axeSource);
-        await lookAs(page, "day");
-        expect(await violationsOf(page, everything)).toEqual([]);
-        // Colours and stops of the Tab key are the same at every width.
-        for (const look of width === "desk" ? ["night", "sun"] : []) {
-          await lookAs(page, look);
-          expect(await violationsOf(page, contrast), look).toEqual([]);
-        }
-        if (width === "desk") expect(await walkByTab(page)).toEqual([]);
-        // Nobody scrolls sideways to read (WCAG 2.2, 1.4.10), but for what has a scroller of its own.
-        expect(await page.evaluate("document.documentElement.scrollWidth - innerWidth")).toBeLessThanOrEqual(0);
-        await page.close();
-      },
-    );
-  }
+  it.each(held.map((screen) => [screen.name, screen] as const))(
+    "can be read and seen by everybody, and walked by keys: %s",
+    async (_, screen) => {
+      const page = await openScreen(demo, await contexts.of(screen.by, "desk"), screen);
+      await readyForAxe(page);
+      expect(await violationsOf(page, "day", "everything")).toEqual([]);
+      // Colours and stops of the Tab key are the same at every width.
+      for (const look of ["night", "sun"]) expect(await violationsOf(page, look, "contrast"), look).toEqual([]);
+      if (!screen.isWalkedElsewhere) expect(await walkByTab(page)).toEqual([]);
+      await page.setViewportSize(widths.phone);
+      expect(await violationsOf(page, "day", "everything"), "phone").toEqual([]);
+      // Nobody scrolls sideways to read (WCAG 2.2, 1.4.10), but for what has a scroller of its own.
+      expect(await page.evaluate("document.documentElement.scrollWidth - innerWidth")).toBeLessThanOrEqual(0);
+      await page.close();
+    },
+  );
 });
-
-const lookAs = (page: Page, look: string) =>
-  page.evaluate(`document.documentElement.dataset.look = ${JSON.stringify(look)}`);

@@ -36,6 +36,12 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a first week"),
   });
 
   const button = (name: string | RegExp) => office.getByRole("button", { name, exact: typeof name === "string" });
+  /** Plans of few seconds may leave out what must be done, of which is asked once more. */
+  const publishAs = async (number: number) => {
+    await button(`Publish as number ${number}`).click();
+    const sure = button("Publish all the same");
+    if ((await sure.count()) > 0) await sure.click();
+  };
   const told = async <Body>(path: string): Promise<Body> =>
     (await (await fetch(`${demo.origin}${path}`, { headers: demo.headersOf("dispatcher") })).json()) as Body;
   const publishedWeek = () => told<WeekView>(`/api/operations/${operationId}/published/week`);
@@ -77,7 +83,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a first week"),
     expect(field).not.toBe("");
     await button("Publish").click();
     await office.getByLabel("Note for the crews").fill("Keys are in the blue box.");
-    await button("Publish as number 1").click();
+    await publishAs(1);
     await office.getByText("Published as number 1.").first().waitFor();
 
     const { crews } = await publishedWeek();
@@ -124,18 +130,20 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a first week"),
 
   it("is planned again for a new forecast, and what is done stays done", async () => {
     await office.goto(`${demo.origin}/#week`);
-    await button("Plan again").click();
-    await office.getByText("A new forecast", { exact: true }).click();
+    await button("Report a change").click();
+    await office.getByText("New forecast", { exact: true }).click();
     const dialog = office.getByRole("dialog");
     await drop(office, [{ name: "weather.csv", text: warmer(fileOf("weather.csv")) }]);
     await dialog.getByRole("button", { name: "Take it in" }).click();
     await office.getByText("A new forecast is stored.").first().waitFor();
-    await dialog.getByLabel("Plan for what comes after").fill(`${worked.date}T23:00`);
+    const from = dialog.getByRole("group", { name: "Replan from" });
+    await from.getByRole("combobox").selectOption(worked.date);
+    await from.getByRole("textbox").fill("2300");
     await dialog.getByLabel("10 seconds").check();
     await dialog.getByRole("button", { name: "Plan again", exact: true }).click();
     await button("See what changes").click({ timeout: 90_000 });
-    await office.getByText("Beside what crews know (number 1").waitFor();
-    await button("Publish as number 2").click();
+    await office.getByText("Compared with the live plan (number 1").waitFor();
+    await publishAs(2);
     await office.getByText("Published as number 2.").first().waitFor();
     const { publication } = await told<{ publication: { number: number } }>(`/api/operations/${operationId}/published`);
     expect(publication.number).toBe(2);

@@ -1,6 +1,8 @@
 import { readFileSync } from "node:fs";
 import type { Browser, BrowserContext, Page } from "playwright-core";
+import type { UnitSystem } from "../../shared/units/units.ts";
 import type { DemoCaller, DemoServer } from "../support/demoServer.ts";
+import { casesScreens } from "./casesScreens.ts";
 
 /** One screen as somebody sees it: pictures are made of all of them, and all are held to be accessible. */
 export interface Screen {
@@ -9,12 +11,16 @@ export interface Screen {
   readonly by: DemoCaller | "nobody";
   /** What stands behind the address of the server, as #week. */
   readonly address: (demo: DemoServer) => string;
+  /** What is told otherwise to this page than the server would. */
+  readonly before?: (page: Page, demo: DemoServer) => Promise<unknown>;
   /** What has to be there before anybody looks; the words "Reading." have gone by then anyway. */
   readonly ready?: (page: Page) => Promise<unknown>;
   /** Another screen that is made of the same parts and held in its place: of this one there are pictures only. */
   readonly isLike?: string;
   /** What is opened or chosen on the way to it. */
   readonly enter?: (page: Page, demo: DemoServer) => Promise<unknown>;
+  /** Whatever can have the focus stands on another screen likewise, which is walked by Tab; a long walk takes seconds. */
+  readonly isWalkedElsewhere?: true;
 }
 
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole("heading", { name, level: 1 }).waitFor();
@@ -33,6 +39,7 @@ export const screens: readonly Screen[] = [
   { name: "week", by: "dispatcher", address: plain("week") },
   {
     name: "week-crew-day",
+    isWalkedElsewhere: true,
     by: "dispatcher",
     address: ({ crewId, date, planId }) => `#week/${planId}/day/${crewId}/${date}`,
   },
@@ -41,30 +48,31 @@ export const screens: readonly Screen[] = [
     by: "dispatcher",
     address: ({ plan, planId }) => `#week/${planId}/order/${plan.conflicts[0]?.orderId ?? plan.blocks[0]!.orderId}`,
   },
-  { name: "week-owner", by: "owner", address: plain("week") },
+  { name: "week-owner", isWalkedElsewhere: true, by: "owner", address: plain("week") },
   {
     name: "week-publish",
     by: "dispatcher",
     address: ({ draftId }) => `#week/${draftId}`,
     enter: press("Publish"),
-    ready: (page) => page.getByText("Beside what crews know").waitFor(),
+    ready: (page) => page.getByText("Compared with the live plan").waitFor(),
   },
   {
     name: "week-changed",
     by: "dispatcher",
     address: plain("week"),
     async enter(page) {
-      await press("Plan again")(page);
-      for (const kind of await page.locator(".changeKind > summary").all()) await kind.click();
+      await press("Report a change")(page);
+      // The last first: each that is opened is out of the list.
+      for (const kind of (await page.locator(".changeKind:not([open]) > summary").all()).reverse()) await kind.click();
     },
-    ready: (page) => page.getByLabel("What is out").waitFor(),
+    ready: (page) => page.getByLabel("What is unavailable").waitFor(),
   },
   {
     name: "week-phones",
     by: "dispatcher",
     address: plain("week"),
     enter: press("Crews' phones"),
-    ready: (page) => page.getByRole("table", { name: "Links given out" }).waitFor(),
+    ready: (page) => page.getByRole("list", { name: "Links given out" }).waitFor(),
   },
   { name: "orders", by: "dispatcher", address: plain("orders") },
   { name: "order", isLike: "field", by: "dispatcher", address: ({ plan }) => `#orders/${plan.blocks[0]!.orderId}` },
@@ -170,7 +178,13 @@ export const screens: readonly Screen[] = [
     },
     ready: (page) => page.getByRole("dialog").getByRole("button", { name: "Save" }).waitFor(),
   },
-  { name: "cases", by: "owner", address: plain("cases") },
+  {
+    name: "cases",
+    by: "owner",
+    address: plain("cases"),
+    ready: (page) => page.locator(".runList li").first().waitFor(),
+  },
+  ...casesScreens,
   { name: "people", by: "administrator", address: plain("people"), ready: heading("People") },
   { name: "people-add", by: "administrator", address: plain("people"), enter: press("Add a person") },
   { name: "changes", by: "owner", address: plain("changes"), ready: heading("Changes") },
@@ -237,15 +251,19 @@ export const widths = { desk: { width: 1440, height: 900 }, phone: { width: 390,
 export type Width = keyof typeof widths;
 
 /** Contexts of the callers, each opened once. */
-export function openContexts(demo: DemoServer, browser: Browser) {
+export function openContexts(demo: DemoServer, browser: Browser, units: UnitSystem = "metric") {
   const opened = new Map<string, Promise<BrowserContext>>();
+  async function open(by: Screen["by"], viewport: (typeof widths)[Width]): Promise<BrowserContext> {
+    const context = await (by === "nobody"
+      ? browser.newContext({ viewport })
+      : demo.signedIn(browser, by, { viewport }));
+    if (units !== "metric") await context.addInitScript(`localStorage.setItem("calmhour.units", "${units}")`);
+    return context;
+  }
   return {
     of(by: Screen["by"], width: Width): Promise<BrowserContext> {
       const key = `${by} ${width}`;
-      const viewport = widths[width];
-      if (!opened.has(key)) {
-        opened.set(key, by === "nobody" ? browser.newContext({ viewport }) : demo.signedIn(browser, by, { viewport }));
-      }
+      if (!opened.has(key)) opened.set(key, open(by, widths[width]));
       return opened.get(key)!;
     },
     async close() {
@@ -258,9 +276,10 @@ export function openContexts(demo: DemoServer, browser: Browser) {
 export async function openScreen(
   demo: DemoServer,
   context: BrowserContext,
-  { address, enter, ready }: Screen,
+  { address, before, enter, ready }: Screen,
 ): Promise<Page> {
   const page = await context.newPage();
+  await before?.(page, demo);
   await page.goto(`${demo.origin}/${address(demo)}`);
   await page.getByRole("main").waitFor();
   await settled(page);

@@ -1,7 +1,9 @@
 import { mkdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { Command } from "commander";
+import { type UnitSystem, unitSystems } from "../../shared/units/units.ts";
 import { launchBrowser, startDemoServer } from "../support/demoServer.ts";
+import { readyForAxe, violationsOf } from "./axe.ts";
 import { openContexts, openScreen, type Screen, screens, type Width, widths } from "./screens.ts";
 
 interface Ask {
@@ -12,6 +14,8 @@ interface Ask {
   readonly orders?: number;
   readonly iterations?: number;
   readonly window?: boolean;
+  readonly units: UnitSystem;
+  readonly axe?: boolean;
 }
 
 /** Of pictures for the README: little enough that none is over 200 kB. */
@@ -23,10 +27,10 @@ async function takePictures(ask: Ask): Promise<void> {
   const folder = resolve(ask.out);
   mkdirSync(folder, { recursive: true });
   const wanted = screens.filter(({ name }) => ask.only === undefined || ask.only.some((one) => name.startsWith(one)));
-  const demo = await startDemoServer({ study: wanted.some(({ name }) => name.startsWith("cases")), ...ask });
+  const demo = await startDemoServer({ studies: true, ...ask });
   const browser = await launchBrowser();
   try {
-    const contexts = openContexts(demo, browser);
+    const contexts = openContexts(demo, browser, ask.units);
     for (const width of ask.widths) for (const screen of wanted) await picturesOf(screen, width);
 
     async function picturesOf(screen: Screen, width: Width): Promise<void> {
@@ -44,11 +48,15 @@ async function takePictures(ask: Ask): Promise<void> {
       context.removeAllListeners("weberror");
       const wider = await page.evaluate<number>("document.documentElement.scrollWidth - innerWidth");
       if (wider > 0) complaints.push(`${wider} px wider than the window`);
+      if (ask.axe) await readyForAxe(page);
       for (const look of ask.looks) {
         await page.evaluate(`document.documentElement.dataset.look = "${look}"`);
+        if (ask.axe)
+          for (const found of await violationsOf(page, look, "everything")) complaints.push(`${look}: ${found}`);
         // What stands over the screen is as large as the window.
         const fullPage = (await page.locator("dialog[open]").count()) === 0;
-        const path = join(folder, `${screen.name}-${width}-${look}.png`);
+        const named = ask.units === "us" ? `${look}-us` : look;
+        const path = join(folder, `${screen.name}-${width}-${named}.png`);
         const clip = { x: 0, y: 0, width: widths[width].width, height: windowHeightPx };
         await page.screenshot(ask.window ? { path, clip } : { path, fullPage });
       }
@@ -67,6 +75,8 @@ await new Command("screenshots")
   .option("--only <NAMES>", "screens whose names begin so, parted by commas", words)
   .option("--looks <LOOKS>", "day, night, sun", words, ["day"])
   .option("--widths <WIDTHS>", Object.keys(widths).join(", "), words, Object.keys(widths))
+  .option("--axe", "tell what axe has against each screen, too")
+  .option("--units <SYSTEM>", unitSystems.join(", "), "metric")
   .option("--window", "only what the window shows, as in the README")
   .option("--orders <N>", "of a generated week instead of the demo", Number)
   .option("--iterations <N>", "of the search for the published plan", Number)

@@ -15,6 +15,7 @@ import type { Operation } from "../../shared/model/operation.ts";
 import type { Plan } from "../../shared/plan/plan.ts";
 import { access } from "./acting.ts";
 import { builtScreens } from "./builtScreens.ts";
+import type { DemoStudies } from "./demoStudies.ts";
 import { type DemoAsk, fillDemo } from "./fillDemo.ts";
 import { startTestDatabase } from "./servers.ts";
 
@@ -34,6 +35,8 @@ export interface DemoServer {
   readonly crewId: string;
   readonly date: string;
   readonly caseSetId: string | null;
+  /** Ids of those that have ended, where they were asked for. */
+  readonly studies: DemoStudies | null;
   /** Made anew at every start. */
   readonly people: Readonly<Record<Exclude<DemoCaller, "phone">, { readonly name: string; readonly password: string }>>;
   /** What the caller's browser sends with its calls, for calls beside a browser. */
@@ -53,7 +56,7 @@ const script = (name: string) => new URL(`../../services/worker/${name}`, import
 
 /**
  * The whole service in one process with everything in it that screens show: the demo (or `orders: 500`, a generated operation), a published plan and a draft, people of every role, a link for a crew's
- * phone, reports of the first crew's first day, a set of cases (`study: true`: worked, too). Up in about ten seconds.
+ * phone, reports of the first crew's first day, a set of cases (`studies: true`: what was found out by them, too). Up in about ten seconds.
  */
 export async function startDemoServer(ask: DemoAsk = {}): Promise<DemoServer> {
   const pageFolder = await builtScreens();

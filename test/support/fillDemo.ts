@@ -1,5 +1,4 @@
 import { randomUUID } from "node:crypto";
-import { readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { hashOf, randomSecret } from "../../services/access/secrets.ts";
 import { generateOperation } from "../../services/scenario/generate/generateOperation.ts";
@@ -7,34 +6,30 @@ import { readScenario } from "../../services/scenario/read.ts";
 import { planOperation } from "../../services/solver/planOperation.ts";
 import { createRandom } from "../../services/solver/random.ts";
 import type { Store } from "../../services/store/store.ts";
-import { judgeCaseSet } from "../../shared/cases/judgeCaseSet.ts";
 import type { CrewKey, Role } from "../../shared/contracts/access.ts";
 import { crewKeySchema } from "../../shared/contracts/people.ts";
-import type { StudySummary } from "../../shared/contracts/studies.ts";
 import { createCalendar } from "../../shared/model/calendar.ts";
 import type { Operation } from "../../shared/model/operation.ts";
 import { checkPlan } from "../../shared/plan/check/checkPlan.ts";
 import type { CrewDay, Plan } from "../../shared/plan/plan.ts";
 import { worksOf } from "../../shared/plan/totals.ts";
 import { acting, madeBy } from "./acting.ts";
-import { eventually } from "./servers.ts";
+import { demoCaseSet } from "./demoCases.ts";
+import { demoSearch, storeDemoStudies } from "./demoStudies.ts";
 
 export interface DemoAsk {
   /** Of a generated operation; left out: the demo. */
   readonly orders?: number;
   /** Of the search for the published plan; the draft has a third of it. */
   readonly iterations?: number;
-  /** Work the set of cases, too, and wait for it. */
-  readonly study?: boolean;
+  /** Studies as they were recorded, and one that is waiting. */
+  readonly studies?: boolean;
   readonly port?: number;
 }
 
 type Session = { readonly cookie: string; readonly "x-csrf-token": string };
 
-const usualIterations = 1_500;
 const ordersPerCrew = 12;
-const studyIterations = 60;
-const studyCases = 3;
 const scenarios = new URL("../../scenarios/", import.meta.url);
 
 /** Fills an empty store with everything that screens show. */
@@ -42,11 +37,11 @@ export async function fillDemo(origin: string, store: Store, ask: DemoAsk) {
   const operation = ask.orders === undefined ? await demoOperation() : generated(ask.orders);
   const { operation: stored } = await store.importOperation(operation, acting);
   const operationId = stored.id;
-  const iterations = ask.iterations ?? usualIterations;
+  const iterations = ask.iterations ?? demoSearch.iterations;
   const draft = planOf(operation, Math.ceil(iterations / 3), 2);
   const draftId = await storePlan(store, operation, operationId, draft, Math.ceil(iterations / 3), 2);
-  const plan = planOf(operation, iterations, 1);
-  const planId = await storePlan(store, operation, operationId, plan, iterations, 1);
+  const plan = planOf(operation, iterations, demoSearch.seed);
+  const planId = await storePlan(store, operation, operationId, plan, iterations, demoSearch.seed);
   await store.publish(planId, 0, "Fill up with water the evening before.", acting);
   const day = busiestFirstDay(plan);
   const { crewId, date } = day;
@@ -64,8 +59,9 @@ export async function fillDemo(origin: string, store: Store, ask: DemoAsk) {
   });
   const phone = await begun(call, "/api/crew-links/open", { link: link.body.address.split("/").at(-1) });
   await call("POST", `${path}/days/${date}/reports`, phone, { reports: firstReports(operation, plan, day) });
-  const caseSetId =
-    ask.orders === undefined ? await casesOf(call, store, operation, operationId, owner.session, ask) : null;
+  const caseSet = ask.orders === undefined ? await caseSetOf(store, operation, operationId) : null;
+  const studies =
+    caseSet === null || ask.studies !== true ? null : await storeDemoStudies(store, { operationId, planId, caseSet });
 
   const { session: _d, ...dana } = dispatcher;
   const { session: _c, ...lee } = crewLead;
@@ -79,7 +75,8 @@ export async function fillDemo(origin: string, store: Store, ask: DemoAsk) {
     plan,
     crewId,
     date,
-    caseSetId,
+    caseSetId: caseSet?.id ?? null,
+    studies,
     people: { dispatcher: dana, crewLead: lee, owner: olga, administrator: ari },
     sessions: {
       dispatcher: dispatcher.session,
@@ -169,32 +166,9 @@ function firstReports({ settings }: Operation, { blocks }: Plan, day: CrewDay): 
   return [...done, ...stopped];
 }
 
-/** The first of the demo's cases. */
-async function casesOf(
-  call: Call,
-  store: Store,
-  operation: Operation,
-  operationId: string,
-  owner: Session,
-  { study = false }: DemoAsk,
-): Promise<string> {
-  const given = JSON.parse(await readFile(new URL("cases/demo.json", scenarios), "utf8")) as { cases: object[] };
-  const cases = { ...given, cases: given.cases.slice(0, studyCases) };
-  const judged = judgeCaseSet({ name: "What the west yard could use", cases }, operation);
-  if (!judged.ok) throw new Error(JSON.stringify(judged.faults));
-  const set = { operationId, name: judged.document.name, document: judged.document };
-  const { caseSet } = await store.importCaseSet(set, acting);
-  if (study) {
-    const asked = await call<StudySummary>("POST", `/api/case-sets/${caseSet.id}/studies`, owner, {
-      iterations: studyIterations,
-      seeds: 2,
-    });
-    await eventually(async () => {
-      const { body } = await call<{ status: string }>("GET", `/api/studies/${asked.body.id}`, owner);
-      return body.status === "done" ? body : null;
-    }, 120_000);
-  }
-  return caseSet.id;
+async function caseSetOf(store: Store, operation: Operation, operationId: string) {
+  const document = await demoCaseSet(operation);
+  return (await store.importCaseSet({ operationId, name: document.name, document }, acting)).caseSet;
 }
 
 type Call = ReturnType<typeof caller>;

@@ -2,11 +2,22 @@ import type { AreaLike, GeometryLike } from "../../../shared/geo/convert.ts";
 import type { LonLat } from "../../../shared/geo/plane.ts";
 import type { SensitiveKind } from "../../../shared/model/quantities.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
+import { hazardName } from "../../../shared/plan/hazardWords.ts";
 import type { WeekMap } from "../../../shared/plan/weekMap.ts";
 import { hectares, kilometres } from "../../../shared/plan/words.ts";
 import { standardWinding } from "./standardWinding.ts";
 
-export const featureKinds = ["field", "ground", "passes", "route", "pad", "base", "water", "sensitive"] as const;
+export const featureKinds = [
+  "field",
+  "ground",
+  "passes",
+  "route",
+  "pad",
+  "base",
+  "water",
+  "sensitive",
+  "hazard",
+] as const;
 export type FeatureKind = (typeof featureKinds)[number];
 
 export type FeatureGeometry =
@@ -35,7 +46,7 @@ const isArea = (geometry: FeatureGeometry): geometry is AreaLike =>
   geometry.type === "Polygon" || geometry.type === "MultiPolygon";
 const wound = (geometry: FeatureGeometry): FeatureGeometry => (isArea(geometry) ? standardWinding(geometry) : geometry);
 
-/** A crew's day: fields, ground of the stops, passes in the order flown, the way, pads and neighbours. */
+/** A crew's day: fields, ground of the stops, passes in the order flown, the way, pads, neighbours and hazards. */
 export function dayFeatures(map: DayMap): MapFeature[] {
   return [
     ...map.fields.map(({ fieldId, name, grower, geometry }) =>
@@ -99,7 +110,7 @@ const statusWords = {
   noOrder: "nothing ordered",
 } as const;
 
-function placeFeatures({ places, sensitive }: Pick<DayMap, "places" | "sensitive">): MapFeature[] {
+function placeFeatures({ hazards, places, sensitive }: Pick<DayMap, "places" | "sensitive" | "hazards">): MapFeature[] {
   return [
     ...places.map(({ kind, id, name, at }) =>
       feature(kind, id, name, placeWords[kind], { type: "Point" as const, coordinates: at }, {}),
@@ -108,6 +119,12 @@ function placeFeatures({ places, sensitive }: Pick<DayMap, "places" | "sensitive
       feature("sensitive", id, name, `sensitive place: ${sensitiveWords[kind]}`, geometry, {
         kind,
         ...(radiusM > 0 ? { radiusM } : {}),
+      }),
+    ),
+    ...hazards.map(({ id, geometry, heightM, kind, note }) =>
+      feature("hazard", id, hazardName({ heightM, kind }), note === "" ? "hazard" : `hazard: ${note}`, geometry, {
+        kind,
+        ...(heightM !== null && { heightM }),
       }),
     ),
   ];

@@ -9,7 +9,7 @@ export function geojsonText({ name, words, features }: MapDocument): string {
     features: features.map(({ id, kind, name: featureName, words: featureWords, geometry, facts }) => ({
       type: "Feature",
       id,
-      // A sensitive place has a kind of its own, told as placeKind.
+      // A sensitive place and a hazard have a kind of their own, told as placeKind.
       properties: {
         ...("kind" in facts ? { placeKind: facts.kind } : {}),
         ...facts,

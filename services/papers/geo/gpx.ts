@@ -4,7 +4,7 @@ import { degrees, element, xmlHead, xmlText } from "./xml.ts";
 
 /**
  * GPX 1.1. It knows no areas: outlines of fields are tracks, a segment for each ring. Passes are a track for each stop, a segment for each
- * piece with the gear on. The day's way is one route from place to place; pads, bases, water and places that are points are waypoints.
+ * piece with the gear on. The day's way is one route from place to place; pads, bases, water, places and hazards that are points are waypoints, wires tracks.
  */
 export function gpxText({ name, words, features }: MapDocument): string {
   const points = features.filter(({ geometry }) => geometry.type === "Point");

@@ -11,6 +11,7 @@ const folderNames: Readonly<Record<FeatureKind, string>> = {
   base: "Bases",
   water: "Water",
   sensitive: "Sensitive places",
+  hazard: "Hazards",
 };
 
 /** Seen on pictures from the air and on white paper alike. Line width and colours as KML writes them: alpha, blue, green, red. */
@@ -23,6 +24,7 @@ const looks: Readonly<Record<FeatureKind, readonly [widthPx: number, line: strin
   base: [1, "ffffffff", "00000000"],
   water: [1, "ffffffff", "00000000"],
   sensitive: [2, "ff2020e0", "502020e0"],
+  hazard: [4, "ff00d0ff", "00000000"],
 };
 
 /**

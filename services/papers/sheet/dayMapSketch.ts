@@ -3,6 +3,7 @@ import type { DayMap } from "../../../shared/plan/dayMap.ts";
 import { positionsOf } from "../../../shared/plan/mapPlaces.ts";
 import type { Measures } from "../../../shared/plan/measures.ts";
 import type { Paper } from "../page/paper.ts";
+import { drawHazards, hazardKey, signsBeside } from "./hazardSigns.ts";
 import { heightFor, Sketch } from "./sketch.ts";
 
 /** Nearer together than this passes would be one black patch. */
@@ -28,6 +29,7 @@ export function dayMapSketch(paper: Paper, map: DayMap, measures: Measures, most
       if (kind === "pad") sketch.pad(at);
       else sketch.place(at, kind);
     }
+    drawHazards(paper, sketch, map.hazards, null);
     for (const { name, at } of places) sketch.label(at, name, { bold: true });
     for (const { fieldId, geometry, name } of map.fields) {
       const numbers = map.stops.filter((stop) => stop.fieldId === fieldId).map(({ number }) => number);
@@ -39,7 +41,7 @@ export function dayMapSketch(paper: Paper, map: DayMap, measures: Measures, most
   paper.yPt += heightPt + 3;
   paper.text(
     "Shaded: ground to be treated, with the numbers of its stops. Hatched, or a thick grey line: sensitive places. Crossed square: pad. Black square: base. " +
-      "Ring with a dot: water. Dashed: from place to place in a straight line; the roads are yours to choose.",
+      `Ring with a dot: water. Dashed: from place to place in a straight line; the roads are yours to choose.${map.hazards.length > 0 ? ` ${hazardKey}` : ""}`,
     { sizePt: 7 },
   );
 }
@@ -56,7 +58,8 @@ export function fieldSketch(
   const field = map.fields.find(({ fieldId }) => fieldId === stops[0]?.fieldId);
   if (field === undefined) return;
   const frame = { xPt: paper.leftPt, yPt: paper.yPt, widthPt: paper.widthPt, heightPt };
-  const sketch = new Sketch(paper, frame, [...positionsOf(field.geometry), ...stops.map(({ pad }) => pad)]);
+  const ground = [...positionsOf(field.geometry), ...stops.map(({ pad }) => pad)];
+  const sketch = new Sketch(paper, frame, [...ground, ...signsBeside(map.hazards, ground)]);
   sketch.draw(() => {
     for (const { geometry, radiusM } of map.sensitive) sketch.hatch(geometry, radiusM);
     for (const stop of stops) {
@@ -76,6 +79,7 @@ export function fieldSketch(
       sketch.pad(pad[1]);
       sketch.label(pad[1], `pad ${pad[0]}`, { bold: true });
     }
+    drawHazards(paper, sketch, map.hazards, measures);
     for (const { geometry, name } of map.sensitive)
       sketch.label(nearestTo(stops[0]!.pad, positionsOf(geometry)), name, { sizePt: 6.5 });
     sketch.furniture(measures);

@@ -190,6 +190,12 @@ export class Sketch {
     this.#taken.push({ x: x - 4, y: y - 4, w: 8, h: 8 });
   }
 
+  /** No words are written over what stands around the place. */
+  keepFree(position: LonLat, reachPt: number): void {
+    const [x, y] = this.at(position);
+    this.#taken.push({ x: x - reachPt, y: y - reachPt, w: 2 * reachPt, h: 2 * reachPt });
+  }
+
   /** Words beside a place, where there is room; left out where there is none. */
   label(position: LonLat, words: string, { bold = false, sizePt = 7 }: { bold?: boolean; sizePt?: number } = {}): void {
     const paper = this.#paper;

@@ -6,12 +6,14 @@ import { dayMapDocument, mapFormats, weekMapDocument } from "../../../services/p
 import { standardWinding } from "../../../services/papers/geo/standardWinding.ts";
 import { degrees, xmlText } from "../../../services/papers/geo/xml.ts";
 import type { LonLat } from "../../../shared/geo/plane.ts";
+import type { Operation } from "../../../shared/model/operation.ts";
 import { dayMap } from "../../../shared/plan/dayMap.ts";
 import { weekMap } from "../../../shared/plan/weekMap.ts";
+import { hazardsOfLongAcre } from "../../support/hazards.ts";
 import { accented, longName, longNamedOperation } from "../../support/longNames.ts";
 import { viewPlan } from "../../support/viewPlan.ts";
 
-const operation = longNamedOperation();
+const operation = withHazards(longNamedOperation());
 const plan = viewPlan(operation);
 const source = { planName: "1a2b3c4d", publication: 3, latest: 3, madeAt: new Date("2027-03-25T18:00:00Z") };
 const map = dayMap(operation, plan, "K1", "2027-03-26")!;
@@ -19,6 +21,12 @@ const documents = {
   day: dayMapDocument(map, `${accented} K1`, source),
   week: weekMapDocument(weekMap(operation, plan), operation.settings.name, source),
 } as const;
+
+function withHazards(of: Operation): Operation {
+  const [field, ...others] = of.fields.features;
+  const properties = { ...field!.properties, hazards: [...hazardsOfLongAcre] };
+  return { ...of, fields: { ...of.fields, features: [{ ...field!, properties }, ...others] } };
+}
 
 const schemaOf = (name: string) => {
   const document = XmlDocument.fromBuffer(readFileSync(join(import.meta.dirname, "../../data/schemas", name)));
@@ -142,6 +150,39 @@ describe("what is in the files of a day", () => {
     expect(passes.map(({ geometry }: { geometry: Geometry }) => geometry.coordinates)).toEqual(
       map.stops.map((stop) => stop.passes),
     );
+  });
+});
+
+describe("hazards in the files", () => {
+  it("are features with kind, height and note, lines as lines", () => {
+    const { features } = JSON.parse(mapFormats.geojson.write(documents.day));
+    const hazards = features.filter(({ properties }: { properties: { kind: string } }) => properties.kind === "hazard");
+    expect(hazards.map(({ geometry }: { geometry: Geometry }) => geometry)).toEqual(
+      hazardsOfLongAcre.map(({ geometry }) => geometry),
+    );
+    expect(hazards[1].properties).toEqual({
+      placeKind: "wire",
+      heightM: 11.2,
+      kind: "hazard",
+      name: "Wire, 11.2 m high",
+      description: "hazard: Low-voltage line, no markers: <keep> below & clear",
+    });
+    expect(JSON.parse(mapFormats.geojson.write(documents.week)).features).toEqual(expect.arrayContaining(hazards));
+  });
+
+  it("are waypoints and tracks of GPX, and a folder of KML", () => {
+    const namesAt = (format: "gpx" | "kml", path: string) => {
+      const parsed = XmlDocument.fromString(mapFormats[format].write(documents.day));
+      const names = parsed.find(path).map(({ content }) => content);
+      parsed.dispose();
+      return names;
+    };
+    const ofType = (element: string) =>
+      `//*[local-name()='${element}'][*[local-name()='type']='hazard']/*[local-name()='name']`;
+    expect(namesAt("gpx", ofType("wpt"))).toEqual(["Mast, 24 m high", "Tree, height not known"]);
+    expect(namesAt("gpx", ofType("trk"))).toEqual(["Wire, 11.2 m high"]);
+    const inFolder = "//*[local-name()='Folder'][*[local-name()='name']='Hazards']/*[local-name()='Placemark']";
+    expect(namesAt("kml", `${inFolder}/*[local-name()='name']`)).toHaveLength(3);
   });
 });
 

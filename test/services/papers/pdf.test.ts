@@ -11,6 +11,7 @@ import { crewSheet } from "../../../shared/plan/crewSheet.ts";
 import { dayMap } from "../../../shared/plan/dayMap.ts";
 import { metricMeasures, usMeasures } from "../../../shared/plan/measures.ts";
 import { weekView } from "../../../shared/plan/weekView.ts";
+import { hazardousOperation } from "../../support/hazards.ts";
 import { accented, longName, longNamedOperation } from "../../support/longNames.ts";
 import { pdfText, unspaced } from "../../support/pdfText.ts";
 import { viewOperation, viewPlan } from "../../support/viewPlan.ts";
@@ -76,6 +77,22 @@ describe("a crew-day on paper", async () => {
     // 12 ha at 15 L/ha in five loads of at most 40 L: four full ones and a last one of 20 L, 1 and 0.2 L/ha of the products in it.
     expect(all).toContain("loads each 1. water 2. A 3. B loads done");
     expect(all).toMatch(/4 full 40 L \S+ L 2\.67 L 533 mL 1 2 3 4 1 last 20 L \S+ L 1\.33 L 267 mL 5/);
+  });
+
+  it("tells the hazards of the stop before all else, or that none are on file", async () => {
+    expect(all).toMatch(/07:22 to 08:22 Hazards: No hazards on file: survey on site before flying\./);
+    const told = (await pdfText(await crewDay(hazardousOperation()))).join(" ");
+    for (const words of [
+      "Hazards: Last surveyed on Fri 12 February. Look again before flying.",
+      "Wire, 11.2 m high over the field, 300 m north of the pad Low-voltage line, no markers: <keep> below & clear",
+      "Tree, height not known 40 m from the field",
+      "Line with crosses: wire or other hazard along a line.",
+      // Beside its sign on the sketch.
+      "wire 11.2 m",
+    ]) {
+      expect(told).toContain(words);
+    }
+    expect(all).not.toContain("Line with crosses");
   });
 
   it("numbers its pages and names crew, date, plan and publication on each", () => {

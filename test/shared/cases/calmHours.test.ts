@@ -20,7 +20,7 @@ describe("a calm hour more", () => {
   it("is the hour of a day in which the wind alone stops most, and opens it", () => {
     const units = calmHours(operation, agronomyOf(operation));
     expect(units.map(({ date }) => date)).toEqual(["2027-06-07", "2027-06-08", "2027-06-09"]);
-    expect(units[0]!.words).toBe("a wind of 8 km/h on 2027-06-07 from 06:00 to 07:00");
+    expect(units[0]!.words).toBe("a wind of 8 km/h on Mon 7 June from 06:00 to 07:00");
     expect(onlyToKnow.has(units[0]!.kind)).toBe(true);
     const outcome = applyChanges(operation, units[0]!.changes);
     if (!outcome.ok) throw new Error("it cannot be had");

@@ -12,19 +12,24 @@ import {
   tightVerdict,
   unitsTable,
 } from "./figures/bottleneckTables.ts";
+import { changeWordsIn } from "./figures/changeWords.ts";
 import { FiguresTable } from "./figures/FiguresTable.tsx";
 
 const { notes, sentences } = figureWords;
 
 /** Where a plan is tight: what one more of each thing would bring, and what is used of what there is. */
 export function BottlenecksView({
-  found,
+  found: asTold,
   nameOf,
 }: {
   readonly found: Bottlenecks;
   readonly nameOf: (id: string) => string;
 }) {
   const system = useUnitSystem();
+  const found = useMemo(
+    () => ({ ...asTold, units: asTold.units.map((unit) => ({ ...unit, words: changeWordsIn(unit.words, system) })) }),
+    [asTold, system],
+  );
   const { boundCents, leavesOut, method } = found;
   const { amounts, crews, hours, things, units, verdict } = useMemo(() => {
     const amounts = amountsIn(system, found.currency);

@@ -3,8 +3,9 @@ import type { Comparison } from "../../../../shared/cases/comparison.ts";
 import { figureWords } from "../strings/figures.ts";
 import { useUnitSystem } from "../units/units.ts";
 import { ChartFigure } from "./charts/ChartFigure.tsx";
-import { curveChart, differenceChart, quantilesChart } from "./charts/charts.ts";
+import { curveChart, differenceChart, nextChart, quantilesChart } from "./charts/charts.ts";
 import { amountsIn, numberWords } from "./figures/amounts.ts";
+import { changeWordsIn } from "./figures/changeWords.ts";
 import { differenceTable, leftOutTable, moneyTable, usedTable, weekTable } from "./figures/comparisonTables.ts";
 import { FiguresTable } from "./figures/FiguresTable.tsx";
 import { calmHoursTable, curveTable, quantilesTable } from "./figures/seasonTables.ts";
@@ -26,6 +27,7 @@ export function ComparisonView({ comparison }: { readonly comparison: Comparison
           ? null
           : {
               chart: curveChart(comparison.curve, amounts),
+              next: nextChart(comparison.curve, amounts),
               table: curveTable(comparison.curve, amounts),
               says: curveVerdict(comparison.curve, amounts),
             },
@@ -54,17 +56,18 @@ export function ComparisonView({ comparison }: { readonly comparison: Comparison
         ))}
         <p className="quiet">{sentences.interest(numberWords(interestPct, Number.isInteger(interestPct) ? 0 : 1))}</p>
       </div>
-      {shown.curve !== null && (
-        <div className="picture">
-          <ChartFigure chart={shown.curve.chart} says={shown.curve.says} />
-          <FiguresTable figures={shown.curve.table} />
-        </div>
-      )}
       {difference.table !== null && (
         <div className="picture">
           {difference.chart !== null && <ChartFigure chart={difference.chart} says={says} />}
           <FiguresTable figures={difference.table} />
           <ChangesOfCases cases={cases} />
+        </div>
+      )}
+      {shown.curve !== null && (
+        <div className="picture">
+          {shown.curve.next !== null && <ChartFigure chart={shown.curve.next} says={shown.curve.says} />}
+          <ChartFigure chart={shown.curve.chart} says={shown.curve.says} />
+          <FiguresTable figures={shown.curve.table} />
         </div>
       )}
       {quantiles.table !== null && quantiles.chart !== null && (
@@ -98,13 +101,14 @@ function nameOf({ base, cases }: Comparison, caseId: string): string {
 
 /** What each case changes, for who has forgotten what its name stands for. */
 function ChangesOfCases({ cases }: Pick<Comparison, "cases">) {
+  const system = useUnitSystem();
   return (
     <details className="changesOfCases">
       <summary>{figureWords.heads.changes}</summary>
       <ol>
         {cases.map(({ changes, id, name }) => (
           <li key={id}>
-            <b>{name}</b>: {changes}
+            <b>{name}</b>: {changeWordsIn(changes, system)}
           </li>
         ))}
       </ol>

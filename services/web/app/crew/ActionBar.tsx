@@ -55,7 +55,6 @@ export function ActionBar({
           <b>
             {number} {fieldName}
           </b>
-          <br />
           {last ? lastWords(last, timeZone) : words.state[stand.state]}
         </span>
         {last && (

@@ -112,6 +112,12 @@ function Sheet({
             stand={stands.get(one.blockId)!}
             reports={reports}
             isPresent={one.blockId === present}
+            picture={
+              hasBegun &&
+              one.blockId === present && (
+                <DayStrip sheet={sheet} present={present} only={one.blockId} nowMs={Date.now()} />
+              )
+            }
             onReport={isOwn && one.blockId !== present ? () => setChosen(one.blockId) : null}
           />
         </li>
@@ -157,7 +163,7 @@ function Sheet({
       {publication.note !== "" && <p className="notice">{words.note(publication.note)}</p>}
       {present === null && <p className="allDone">{words.allDone}</p>}
       {!hasBegun && before}
-      <h2>{words.stops}</h2>
+      <h2 className={hasBegun ? "visuallyHidden" : undefined}>{words.stops}</h2>
       {finished.length > 0 && (
         <details className="fold finishedStops">
           <summary>{words.finishedStops(finished.length)}</summary>

@@ -82,8 +82,8 @@ function DayChoice({
           const day = days.find((one) => one.date === date);
           return (
             <option key={date} value={date}>
+              {day && isToday(day, nowMs) ? `${words.today}, ` : ""}
               {shortDayWords(date)}
-              {day && isToday(day, nowMs) ? `, ${words.today}` : ""}
             </option>
           );
         })}

@@ -11,6 +11,7 @@ import type { RoomProps } from "../rooms.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { CrewDays } from "./CrewDays.tsx";
 import "./crew.css";
+import "./reporting.css";
 
 /** A crew's day: of the caller's own crew, or of any for who plans. */
 export default function DayRoom({ session, within }: RoomProps) {

@@ -10,19 +10,28 @@ const hoursPx = 16;
 /** The day as a picture: for each stop its calm hours on the dark of the others, and the work in them. The list of stops says the same in words. */
 export function DayStrip({
   nowMs,
+  only = null,
   present,
   sheet,
 }: {
   readonly sheet: CrewSheet;
   readonly present: string | null;
   readonly nowMs: number;
+  /** The block of the one stop that is drawn; null: all of them, with what the picture means. */
+  readonly only?: string | null;
 }) {
-  const { hours, now, rows } = stripOf(sheet, nowMs);
+  const { hours, now, rows: all } = stripOf(sheet, nowMs);
+  const rows = all.filter(({ blockId }) => only === null || blockId === only);
   const x = (share: number) => 1 + share * (widthPx - 2);
   const heightPx = rows.length * rowPx;
   return (
     <figure className="dayPicture">
-      <svg className="dayStrip" viewBox={`0 0 ${widthPx} ${heightPx + hoursPx}`} role="img" aria-label={words.strip}>
+      <svg
+        className="dayStrip"
+        viewBox={`0 0 ${widthPx} ${heightPx + hoursPx}`}
+        role="img"
+        aria-label={only === null ? words.strip : words.stripOfStop}
+      >
         <rect className="dark" width={widthPx} height={heightPx} />
         {rows.map(({ blockId, calm, number, work }, row) => {
           const top = row * rowPx;
@@ -63,7 +72,7 @@ export function DayStrip({
         ))}
         {now !== null && <line className="now" x1={x(now)} x2={x(now)} y1={0} y2={heightPx} />}
       </svg>
-      <figcaption className="quiet">{words.stripKey}</figcaption>
+      {only === null && <figcaption className="quiet">{words.stripKey}</figcaption>}
     </figure>
   );
 }

@@ -1,4 +1,5 @@
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
+import { measuresOf } from "../../../../shared/plan/measures.ts";
 import { crewWords as words } from "../strings/crew.ts";
 import { type UnitWords, useUnits } from "../units/units.ts";
 
@@ -30,11 +31,13 @@ export function Neighbours({ stop: { neighbours } }: { readonly stop: SheetStop 
 const whereWords = ({ bearingDeg, direction, distanceM }: Neighbour, { lengthM }: UnitWords): string =>
   bearingDeg === null ? words.here : words.away(lengthM(distanceM), direction);
 
-function bufferWords({ buffers }: Neighbour, { lengthM }: UnitWords): string {
+function bufferWords({ buffers }: Neighbour, { system }: UnitWords): string {
+  // Never rounded to less than the label asks for.
+  const { keep } = measuresOf[system];
   if (buffers.length === 0) return words.noBuffer;
   return buffers
     .map(({ distanceM, downwindOnly, onlyFinerThan, productName }) =>
-      words.keepAway(lengthM(distanceM), onlyFinerThan, downwindOnly, productName),
+      words.keepAway(keep(distanceM), onlyFinerThan, downwindOnly, productName),
     )
     .join(" ");
 }

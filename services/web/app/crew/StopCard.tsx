@@ -1,4 +1,4 @@
-import { useId } from "react";
+import { type ReactNode, useId } from "react";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import { inUnits } from "../../../../shared/units/inUnits.ts";
 import { kphFromMps } from "../../../../shared/units/units.ts";
@@ -8,6 +8,7 @@ import { useUnits } from "../units/units.ts";
 import { clockAt, clockOn } from "./clockWords.ts";
 import { Facts } from "./Facts.tsx";
 import { GeoLink } from "./GeoLink.tsx";
+import { Hazards } from "./Hazards.tsx";
 import { intervalsAfter } from "./intervalsAfter.ts";
 import { LastMeasured } from "./LastMeasured.tsx";
 import { MixList } from "./MixList.tsx";
@@ -23,13 +24,15 @@ interface Shown {
   readonly stand: StopStand;
   readonly reports: readonly DayReport[];
   readonly isPresent: boolean;
+  /** Its calm hours. */
+  readonly picture: ReactNode;
   /** Makes this the stop that is reported on; null: it is, or nobody reports here. */
   readonly onReport: (() => void) | null;
 }
 
 /** One stop with all that has to be known at its pad. */
 export function StopCard(shown: Shown) {
-  const { altitudeM, date, isPresent, onReport, reports, stand, stop, timeZone } = shown;
+  const { altitudeM, date, isPresent, onReport, picture, reports, stand, stop, timeZone } = shown;
   const titleId = useId();
   const { end, fieldName, number, part, parts, side, start } = stop;
   return (
@@ -43,11 +46,13 @@ export function StopCard(shown: Shown) {
           {clockOn(start, date)} – {clockOn(end, date)}, <StandWords stand={stand} stop={stop} timeZone={timeZone} />
         </span>
       </summary>
+      {picture}
       {onReport && stand.state !== "finished" && (
         <button type="button" onClick={onReport} aria-describedby={titleId}>
           {words.workOn}
         </button>
       )}
+      <Hazards stop={stop} date={date} />
       {stop.notes !== "" && (
         <p className="notice">
           <b>{words.notes}:</b> {stop.notes}

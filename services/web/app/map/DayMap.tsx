@@ -1,5 +1,7 @@
 import { useCallback, useMemo } from "react";
 import type { DayMap as DayMapView } from "../../../../shared/plan/dayMap.ts";
+import { measuresOf } from "../../../../shared/plan/measures.ts";
+import { hazardWords } from "../strings/hazards.ts";
 import { mapWords } from "../strings/map.ts";
 import { unitWords, useUnitSystem } from "../units/units.ts";
 import { dayBounds, dayItems } from "./dayItems.ts";
@@ -48,6 +50,16 @@ export function DayMap({ map, onStop, stopNumber }: DayMapProps) {
         onChoose={onChoose}
       />
       <WhereIAm where={where} />
+      {map.hazards.length > 0 && (
+        <details className="mapList">
+          <summary>{hazardWords.list(map.hazards.length)}</summary>
+          <ul>
+            {map.hazards.map((one) => (
+              <li key={one.id}>{hazardWords.sign(hazardWords.name(one, measuresOf[system]), one.note)}</li>
+            ))}
+          </ul>
+        </details>
+      )}
       {map.sensitive.length > 0 && (
         <details className="mapList">
           <summary>{mapWords.nearList(map.sensitive.length)}</summary>

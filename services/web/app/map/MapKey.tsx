@@ -3,12 +3,15 @@ import { mapWords } from "../strings/map.ts";
 import type { AreaLook, MapItems, MapLine, PointLook } from "./items.ts";
 import { arrowOf, fillOf, Patterns } from "./Patterns.tsx";
 import { signElement } from "./signs.ts";
+import "./hazards.css";
 
 /** What the signs of these items mean, those that are there alone. */
 export function MapKey({ items }: { readonly items: MapItems }) {
   const prefix = `key${useId()}`;
   const areas = [...new Set(items.areas.map(({ look }) => look))];
-  const lines = [...new Set(items.lines.map(({ look }) => look))].filter((look) => look !== "water");
+  const lines = [...new Set(items.lines.map(({ look }) => look))].filter(
+    (look) => look !== "water" && look !== "hazardMarks",
+  );
   const points = [...new Set(items.points.map(({ look }) => look))];
   const inAreas = new Set<string>(areas);
   return (
@@ -60,8 +63,9 @@ function LineSwatch({ look, prefix }: { readonly look: MapLine["look"]; readonly
       <path
         className={`mapLine ${look}`}
         d="M2 11H33"
-        markerEnd={look === "water" ? undefined : arrowOf(prefix, look)}
+        markerEnd={look === "road" || look === "pass" ? arrowOf(prefix, look) : undefined}
       />
+      {look === "hazard" && <path className="mapLine hazardMarks" d="M2 11H33" />}
     </svg>
   );
 }

@@ -1,18 +1,20 @@
 import type { DayMap, StopOnMap } from "../../../../shared/plan/dayMap.ts";
 import { type Bounds, boundsOf, positionsOf } from "../../../../shared/plan/mapPlaces.ts";
 import { mapWords } from "../strings/map.ts";
+import { hazardItems } from "./hazardItems.ts";
 import type { MapArea, MapItems, MapLine, MapPoint, MapUnits } from "./items.ts";
 import { passLines } from "./passLines.ts";
 import { placePoint } from "./placePoint.ts";
 import { sensitiveItems } from "./sensitiveItems.ts";
 
 /** A crew's day: with a stop chosen its passes alone, and the other stops faded. */
-export function dayItems(day: DayMap, stopNumber: number | null, units: Pick<MapUnits, "roadKm">): MapItems {
+export function dayItems(day: DayMap, stopNumber: number | null, units: Pick<MapUnits, "roadKm" | "system">): MapItems {
   const near = sensitiveItems(
     day.sensitive,
     () => false,
     ({ name }) => name,
   );
+  const hazards = hazardItems(day.hazards, units.system, () => false, true);
   const chosen = day.stops.find(({ number }) => number === stopNumber);
   const fields = day.fields.map(({ fieldId, geometry, name }): MapArea => {
     const isOther = chosen !== undefined && chosen.fieldId !== fieldId;
@@ -34,9 +36,11 @@ export function dayItems(day: DayMap, stopNumber: number | null, units: Pick<Map
       ...near.lines,
       ...roadLines(day, units),
       ...passLines(chosen === undefined ? day.stops : [chosen], chosen !== undefined),
+      ...hazards.lines,
     ],
     points: [
       ...near.points,
+      ...hazards.points,
       ...day.places.filter(({ kind }) => kind !== "pad").map((place) => placePoint(place, false)),
       ...stopPoints(day, stopNumber),
     ],

@@ -1,6 +1,7 @@
 import type { LonLat } from "../../../../shared/geo/plane.ts";
 import type { AreaGeometry } from "../../../../shared/model/field.ts";
-import type { SensitiveKind } from "../../../../shared/model/quantities.ts";
+import type { HazardKind, SensitiveKind } from "../../../../shared/model/quantities.ts";
+import type { UnitSystem } from "../../../../shared/units/units.ts";
 
 /** What a map draws, as data: every look differs from the others by more than its colour. */
 export interface MapItems {
@@ -32,7 +33,7 @@ export interface MapArea extends Drawn {
 
 export interface MapLine {
   readonly id: string;
-  readonly look: "road" | "pass" | "heading" | "water";
+  readonly look: "road" | "pass" | "heading" | "water" | "hazard" | "hazardMarks";
   readonly title: string;
   readonly positions: readonly LonLat[];
   readonly hasArrow: boolean;
@@ -53,7 +54,7 @@ export interface SeenAt {
 export const isSeenAt = ({ seen }: Pick<MapLine, "seen">, mPerPx: number): boolean =>
   seen === null || (mPerPx > seen.aboveMPerPx && mPerPx <= seen.upToMPerPx);
 
-export type PointLook = "base" | "waterPoint" | "pad" | "stop" | "me" | SensitiveKind;
+export type PointLook = "base" | "waterPoint" | "pad" | "stop" | "me" | SensitiveKind | `hazard ${HazardKind}`;
 
 export interface MapPoint extends Drawn {
   readonly look: PointLook;
@@ -68,6 +69,7 @@ export interface MapPoint extends Drawn {
 
 /** Quantities in the words of the chosen units. */
 export interface MapUnits {
+  readonly system: UnitSystem;
   areaHa(area: number): string;
   roadKm(length: number): string;
   lengthM(length: number): string;

@@ -21,7 +21,10 @@ export interface Near {
 }
 
 /** The sensitive places near a field, by their ids. */
-export function nearField(geometry: AreaGeometry, sensitive: readonly SensitiveOnMap[]): ReadonlyMap<string, Near> {
+export function nearField(
+  geometry: AreaGeometry,
+  sensitive: readonly Pick<SensitiveOnMap, "id" | "geometry" | "radiusM">[],
+): ReadonlyMap<string, Near> {
   const plane = planeOf(geometry);
   const area = toAreaXY(plane, geometry);
   const middle = centroid(area);

@@ -1,3 +1,4 @@
+import { hazardOutlines } from "../../../../shared/plan/hazardOutlines.ts";
 import type { PointLook } from "./items.ts";
 
 /** The outline of every sign in a square of 24; no two are told apart by colour alone. */
@@ -11,6 +12,12 @@ const outlines: Readonly<Record<Exclude<PointLook, "stop">, string>> = {
   water: "M2 9q5-5 10 0t10 0M2 16q5-5 10 0t10 0",
   apiary: "M7 3.5h10l5 8.5-5 8.5H7L2 12z",
   organic: "M4 20C4 9 10 4 20 4c0 10-5 16-16 16zM4 20L14 10",
+  "hazard wire": hazardOutlines.wire,
+  "hazard mast": hazardOutlines.mast,
+  "hazard turbine": hazardOutlines.turbine,
+  "hazard tree": hazardOutlines.tree,
+  "hazard building": hazardOutlines.building,
+  "hazard other": hazardOutlines.other,
   susceptible: "M12 22V9M12 14C5 14 4 8 4 7c7 0 8 5 8 7M12 10c0-5 3-7 8-7 0 5-3 7-8 7",
 };
 

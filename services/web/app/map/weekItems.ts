@@ -4,6 +4,7 @@ import type { FieldOnMap, WeekMap } from "../../../../shared/plan/weekMap.ts";
 import { shortDayWords } from "../kit/dates.ts";
 import { mapWords } from "../strings/map.ts";
 import { groundOf, roadLines, stopPoints, stopTitle, treatedAreas } from "./dayItems.ts";
+import { hazardItems } from "./hazardItems.ts";
 import type { MapArea, MapItems, MapPoint, MapUnits } from "./items.ts";
 import { type Near, nearField } from "./nearField.ts";
 import { passLines } from "./passLines.ts";
@@ -21,13 +22,20 @@ export function weekItems(week: WeekMap, day: DayMap | null, units: MapUnits): M
     (one: SensitiveOnMap) => fades(near.has(one.id)),
     () => null,
   );
+  const nearDay = new Set(day?.hazards.map(({ id }) => id));
+  const hazards = hazardItems(week.hazards, units.system, ({ id }) => fades(nearDay.has(id)));
   const visited = new Set(day?.places.map(({ id }) => id));
   const places = week.places.map((place) => placePoint(place, fades(visited.has(place.id))));
-  if (day === null) return { areas: [...areas, ...fields], lines, points: [...points, ...places] };
+  if (day === null)
+    return {
+      areas: [...areas, ...fields],
+      lines: [...lines, ...hazards.lines],
+      points: [...points, ...hazards.points, ...places],
+    };
   return {
     areas: [...areas, ...fields, ...treatedAreas(day, null)],
-    lines: [...lines, ...roadLines(day, units), ...passLines(day.stops, false)],
-    points: [...points, ...places, ...stopPoints(day, null)],
+    lines: [...lines, ...roadLines(day, units), ...passLines(day.stops, false), ...hazards.lines],
+    points: [...points, ...hazards.points, ...places, ...stopPoints(day, null)],
   };
 }
 
@@ -39,6 +47,21 @@ export function orderItems(week: WeekMap, orderId: string, days: readonly DayMap
     week.sensitive,
     () => false,
     ({ id, name }) => labelOf(name, near.get(id), units),
+  );
+  const nearHazards =
+    chosen === undefined
+      ? null
+      : nearField(
+          chosen.geometry,
+          week.hazards.map((one) => ({ ...one, radiusM: 0 })),
+        );
+  const hazards = [true, false].map((isNear) =>
+    hazardItems(
+      week.hazards.filter(({ id }) => (nearHazards?.has(id) ?? false) === isNear),
+      units.system,
+      () => false,
+      isNear,
+    ),
   );
   const stops = days.flatMap(({ date, stops }) =>
     stops.filter((stop) => stop.orderId === orderId).map((stop) => ({ date, stop })),
@@ -55,8 +78,14 @@ export function orderItems(week: WeekMap, orderId: string, days: readonly DayMap
         stops.map(({ stop }) => stop),
         true,
       ),
+      ...hazards.flatMap((one) => one.lines),
     ],
-    points: [...points, ...week.places.map((place) => placePoint(place, false)), ...stops.map(padOf)],
+    points: [
+      ...points,
+      ...hazards.flatMap((one) => one.points),
+      ...week.places.map((place) => placePoint(place, false)),
+      ...stops.map(padOf),
+    ],
   };
 }
 

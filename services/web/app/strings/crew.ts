@@ -8,7 +8,7 @@ const counted = (count: number, one: string, many: string) => `${count} ${count 
 export const crewWords = {
   chooseCrew: "Whose day?",
   chooseDay: "Day",
-  today: "today",
+  today: "Today",
   nothingPublished:
     "Nothing has been published yet. When the dispatcher publishes a plan, the day appears here by itself.",
   noDays: (number: number) => `This crew does not go out in the plan that was published as number ${number}.`,
@@ -53,6 +53,7 @@ export const crewWords = {
   },
 
   strip: "The day as a picture: for each stop its calm hours and its work",
+  stripOfStop: "The calm hours of this stop by the forecast, and when it is planned",
   stripKey: "Light: the stop can be worked by the forecast. Bars: when it is planned.",
   takeAlong: "Before you leave",
   people: "People",

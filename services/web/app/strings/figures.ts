@@ -26,13 +26,14 @@ export const figureWords = {
     earned: "Value",
     cost: "Cost",
     margin: "Margin",
-    marginMore: "Margin more a week",
     sure: "With 95 % certainty",
     lowest: "at least",
     highest: "at most",
     marginYear: "Margin more a year",
     own: "To own, a year",
     left: "Left, a year",
+    weeksMargin: "8 of 10 weeks, taken for a year",
+    weeksPays: "Weeks in which it pays",
     verdict: "Verdict",
     drive: "Road",
     labour: "Wages",
@@ -74,6 +75,7 @@ export const figureWords = {
     quantiles: "Area of a week over the season",
     calm: "Spray hours by month",
     curve: (type: string, base: string) => `Margin by number of ${type} at ${base}`,
+    next: (type: string, base: string) => `What one more ${type} at ${base} brings, by its number`,
     hours: "The calm hours of the week",
     crews: "Crews, day by day",
     things: "Aircraft, trucks and chargers, day by day",
@@ -87,6 +89,8 @@ export const figureWords = {
     quantiles: "In a tenth of the weeks at most the first figure is done, and so on.",
     calm: "Hours of a week in which an order is open for some aircraft, on average over orders, as things are now.",
     curve: "Margin before it is reckoned what the aircraft cost to own; then what each one more brings and costs.",
+    curveWeeks:
+      "95 % says how sure the average is; more weeks make it narrower. 8 of 10 weeks says how much weeks differ, as if all weeks of a year were like one of them; more weeks do not change that.",
     hours:
       "Hours of the day in which some order may be applied; those of them with a crew on shift; those that are worked.",
     crews: "Hours of duty, of those that the shift and the rules allow; below, hours at work. A dash: no shift.",
@@ -98,16 +102,17 @@ export const figureWords = {
     difference: "Margin more a year by case, with what it costs to own",
     differenceX: "Case, by its number in the table",
     brings: "brings on average",
-    certainty: "95 % certainty",
+    certainty: "how sure the average is: 95 %",
     own: "costs to own",
     margin: "margin before owning",
     left: "left after owning each one more",
-    spread: "where the margin lies with 95 % certainty, beside one fewer",
+    spread: "how sure the average is: 95 %, beside one fewer",
+    mostWeeksOfYear: "how much weeks differ: 8 of 10, taken for a year",
     curveX: (type: string) => `Number of ${type}`,
     now: "now",
     money: (currency: string) => `${currency} a year`,
     middleHalf: "middle half of the weeks",
-    mostWeeks: "8 of 10 weeks",
+    mostWeeks: "how much weeks differ: 8 of 10",
     middle: "half of the weeks have at most this",
     area: (unit: string) => `Area of a week, ${unit}`,
     hoursY: "Hours",
@@ -119,7 +124,7 @@ export const figureWords = {
       `pays back in ${simple} years, ${discounted === null ? "never with interest" : `${discounted} with interest`}`,
     doesNotPay: "does not pay",
     notClear: "not clear whether it pays",
-    free: "costs nothing to own",
+    free: "pays: it costs nothing to own",
   },
   sentences: {
     curvePays: (things: string, count: number) =>
@@ -127,22 +132,25 @@ export const figureWords = {
     curveEnds: (things: string, count: number, brings: string, own: string, verdict: string) =>
       `${things}: number ${count} brings ${brings} a year and costs ${own} to own: ${verdict}.`,
     curveNone: (things: string) => `${things}: the plans do not say what the next one brings.`,
-    curveBest: (count: number, now: number | null) =>
+    curveBest: (type: string, count: number, now: number | null) =>
       now === null
-        ? `On average most is left with ${count}.`
+        ? `On average most is left with ${count} of ${type}.`
         : count === now
-          ? `On average most is left with ${count}, as many as there are now.`
-          : `On average most is left with ${count}; there ${now === 1 ? "is 1" : `are ${now}`} now.`,
+          ? `On average most is left with ${count} of ${type}, as many as there are now.`
+          : `On average most is left with ${count} of ${type}; there ${now === 1 ? "is 1" : `are ${now}`} now.`,
     best: (name: string, left: string, verdict: string) =>
       `Most is left by “${name}”: ${left} a year after what it costs to own. It ${verdict}.`,
+    sure: (left: string, between: string) => `${left} (95 %: ${between})`,
     nonePays: "None of these cases clearly pays.",
+    nearest: (name: string, left: string) =>
+      `None of these cases clearly pays. Nearest to it on average comes “${name}”: ${left} a year after what it costs to own.`,
     unclear: (names: string) => `Not clear from these plans: ${names}. More weeks, or more plans of each, would tell.`,
     unclearMany: (count: number) =>
       `Not clear from these plans: ${count} cases. More weeks, or more plans of each, would tell.`,
     oneWeek: (weeks: string) =>
       `This is one week, taken ${weeks} times for a year. Weeks drawn from a season say more.`,
     manyWeeks: (weeks: number, perYear: string) =>
-      `Over ${weeks} sampled weeks; ${perYear} such weeks are reckoned to a year.`,
+      `Over ${weeks === 1 ? "1 sampled week" : `${weeks} sampled weeks`}; ${perYear} such weeks are reckoned to a year.`,
     interest: (pct: string) => `Interest is ${pct} % a year.`,
     failed: (count: number) =>
       count === 1
@@ -151,9 +159,9 @@ export const figureWords = {
     failedRun: (name: string, seed: number, week: number | null, message: string) =>
       `${name}, plan ${seed}${week === null ? "" : `, week ${week + 1}`}: ${message}`,
     tightest: (words: string, amount: string) =>
-      `Most would come of: ${words}. It would bring at most ${amount} in such a week.`,
-    tried: (amount: string, area: string) =>
-      `Planned again with it, the week came out ${amount} better, with ${area} more done.`,
+      `By reckoning alone most would come of: ${words}. It would bring at most ${amount} in such a week.`,
+    tried: (words: string, amount: string, area: string) =>
+      `Most comes of: ${words}. Planned again with it, the week came out ${amount} better, with ${area} more done.`,
     triedUnclear: "Planned again with it, there was no clear difference.",
     notTight: "Nothing is short: one more of anything would bring nothing.",
     notTightRoughly: "By a rough reckoning nothing is short: one more aircraft, truck or charger would bring nothing.",

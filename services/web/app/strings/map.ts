@@ -1,4 +1,5 @@
 import type { SensitiveKind } from "../../../../shared/model/quantities.ts";
+import { hazardWords } from "./hazards.ts";
 
 const kinds: Readonly<Record<SensitiveKind, string>> = {
   dwelling: "dwelling",
@@ -53,6 +54,8 @@ export const mapWords = {
     waterPoint: "Water point",
     pad: "Pad",
     stop: "Stop, by its number",
+    hazard: hazardWords.keyLine,
+    ...hazardWords.keyWords,
     me: "Where you are",
     ...(Object.fromEntries(
       Object.entries(kinds).map(([kind, words]) => [kind, words.charAt(0).toUpperCase() + words.slice(1)]),

@@ -52,7 +52,7 @@ export const planningWords = {
   brokenLocks: (count: number) => `${counted(count, "lock does", "locks do")} not hold in this plan.`,
   more: "More",
   ask: "Make a plan",
-  changed: "Plan again",
+  changed: "Report a change",
   compare: "Compare",
   publish: "Publish",
   links: "Crews' phones",
@@ -103,14 +103,9 @@ export const planningWords = {
   },
 
   compareTitle: "Compare two plans",
-  compareText: "What is otherwise in the plan shown than in the other one.",
+  compareText: "Now is the plan shown, was is the other one.",
   otherPlan: "With which plan",
   nothingToCompare: "There is no other plan of this operation yet.",
-  figure: "Figure",
-  thisPlan: "Plan shown",
-  other: "Other plan",
-  differenceOfBoth: "Difference",
-  same: "the same",
 
   difference: {
     counts: {
@@ -121,8 +116,8 @@ export const planningWords = {
       added: (count: number) => `${count} added`,
       outfits: (count: number) => counted(count, "outfit changed", "outfits changed"),
     },
-    none: "Nothing is otherwise.",
-    saves: "Where no reason stands beside a stop, it could have stayed: the plan as a whole costs less this way.",
+    none: "Nothing changes.",
+    saves: "Stops without a reason moved only because the plan as a whole costs less this way.",
     roles: {
       done: "Done",
       added: "New",
@@ -137,7 +132,7 @@ export const planningWords = {
     comes: (crew: string, day: string, now: string) => `at ${now}, from ${crew}, ${day}`,
     goes: (crew: string, day: string, was: string) => `was at ${was}, goes to ${crew}, ${day}`,
     outfit: (was: string, now: string) => `Takes ${now}; was ${was}.`,
-    remarks: "To know of it",
+    remarks: "Good to know",
     search: "Search crew, field or order",
   },
 
@@ -145,16 +140,12 @@ export const planningWords = {
   publishText: "Crews see it on their phones at once, and go by it from then on.",
   firstTime: (crews: number) =>
     `Crews have not been told a plan yet. ${counted(crews, "crew goes", "crews go")} out by this one.`,
-  againstKnown: (number: number, by: string, when: string) =>
-    `Beside what crews know (number ${number} by ${by}, ${when}):`,
-  wasIs: (what: string, was: string, is: string) => (was === is ? `${what}: ${is}` : `${what}: ${is}, was ${was}`),
   isPublished: "Crews go by this plan already.",
   noteLabel: "Note for the crews",
   noteHint: "They read it above their day. May be left empty.",
   publishNow: (number: number) => `Publish as number ${number}`,
   published: (number: number) => `Published as number ${number}.`,
-  meanwhile:
-    "Somebody has published meanwhile. Look at what is otherwise now, then publish again if it is still right.",
+  meanwhile: "Somebody has published meanwhile. Look at what changes now, then publish again if it is still right.",
   nextLinks: "Give crews their links",
   leave: "Leave it as a draft",
 
@@ -175,14 +166,11 @@ export const planningWords = {
   notCopied: "This browser does not let us copy. Mark the address and copy it by hand.",
   linkList: "Links given out",
   noLinks: "No link has been given out yet.",
-  until: "Good until",
-  by: "Given by",
-  state: "State",
-  good: "good",
+  given: (by: string, until: string) => `given by ${by}, good until ${until}`,
   withdrawn: "withdrawn",
   expired: "expired",
   withdraw: "Withdraw",
-  withdrawOf: (crew: string, note: string) => `Withdraw the link of ${crew}, ${note}`,
+  withdrawOf: (crew: string, note: string) => `Withdraw the link of ${crew}${note === "" ? "" : `, ${note}`}`,
   closeOnly: "Not now",
   withdrawnNow: "The link is withdrawn. Phones that opened it are signed out.",
 } as const;

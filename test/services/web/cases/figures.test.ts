@@ -6,6 +6,7 @@ import {
   curveChart,
   differenceChart,
   hoursChart,
+  nextChart,
   quantilesChart,
 } from "../../../../services/web/app/cases/charts/charts.ts";
 import { amountsIn } from "../../../../services/web/app/cases/figures/amounts.ts";
@@ -19,12 +20,13 @@ import { differenceTable, usedTable, weekTable } from "../../../../services/web/
 import { leftAfterOwning } from "../../../../services/web/app/cases/figures/leftAfterOwning.ts";
 import { curveTable, quantilesTable } from "../../../../services/web/app/cases/figures/seasonTables.ts";
 import { csvOf, type Figures } from "../../../../services/web/app/cases/figures/table.ts";
-import { curveVerdict, verdictOf } from "../../../../services/web/app/cases/figures/verdict.ts";
+import { casesVerdict, curveVerdict, verdictOf } from "../../../../services/web/app/cases/figures/verdict.ts";
 import { casesAsked, plansOf } from "../../../../services/web/app/cases/runAsk.ts";
 import { casesFileSchema } from "../../../../shared/cases/cases.ts";
 import { casePartsOf, seedsOf } from "../../../../shared/cases/casesStudy.ts";
 import { compareRuns } from "../../../../shared/cases/compareRuns.ts";
 import type { Comparison } from "../../../../shared/cases/comparison.ts";
+import { curvePoints } from "../../../../shared/cases/curveCases.ts";
 import type { Operation } from "../../../../shared/model/operation.ts";
 import { plannedRun } from "../../../support/runOutcomes.ts";
 
@@ -104,17 +106,17 @@ describe("figures of cases", () => {
     // 500 EUR a week more times 10 weeks, less 1000 EUR a year.
     expect(good).toEqual([
       "=A good one, at the yard",
+      "pays",
+      "4,000 EUR (4,000 to 4,000)",
+      "5,000 EUR (5,000 to 5,000)",
+      "1,000 EUR",
       "20 ha more (20 to 20)",
       "the same",
-      "500 EUR more (500 to 500)",
-      "5,000 EUR",
-      "1,000 EUR",
-      "4,000 EUR",
-      "pays",
     ]);
-    expect(unclear![3]).toMatch(/^no clear difference \(50 EUR more: −[\d,]+ to [\d,]+\)$/);
-    expect(unclear!.at(-1)).toBe("not clear whether it pays");
-    expect(lost!.at(-1)).toBe("no plan came of it");
+    expect(unclear![1]).toBe("not clear whether it pays");
+    expect(unclear![3]).toMatch(/^500 EUR \(−[\d,]+ to [\d,]+\)$/);
+    expect(unclear![5]).toMatch(/^no clear difference \(1[.]0 ha more: −[\d.,]+ to [\d.,]+\)$/);
+    expect(lost![1]).toBe("no plan came of it");
     for (const { cells } of table.rows) expect(cells).toHaveLength(table.columns.length);
   });
 
@@ -129,9 +131,11 @@ describe("figures of cases", () => {
     const table = differenceTable(await comparisonOf(), metric)!;
     const rows = parse(csvOf(table)) as string[][];
     expect(new Set(rows.map((row) => row.length)).size).toBe(1);
-    expect(rows[0]!.slice(0, 4)).toEqual(["Case", "Area done, ha", "Area done, at least", "Area done, at most"]);
-    expect(rows[1]!.slice(0, 5)).toEqual(["'=A good one, at the yard", "20", "20", "20", ""]);
-    expect(rows[2]![4]).toBe("no clear difference");
+    const column = (head: string) => rows.map((row) => row[rows[0]!.indexOf(head)]);
+    expect(column("Case")[1]).toBe("'=A good one, at the yard");
+    expect(column("Area done, ha").slice(0, 2)).toEqual(["Area done, ha", "20"]);
+    expect(column("Left, a year, at least")[1]).toBe("4000");
+    expect(column("Margin more a year, no clear difference").slice(1, 3)).toEqual(["", "no clear difference"]);
     // A minus before a number is a number, not a formula.
     expect(rows.flat().filter((value) => /^-[\d.]+$/.test(value)).length).toBeGreaterThan(0);
     expect(rows.flat().filter((value) => /^[=+@]/.test(value))).toEqual([]);
@@ -139,11 +143,26 @@ describe("figures of cases", () => {
 
   it("begin with a verdict", async () => {
     const said = verdictOf(await comparisonOf(), metric);
+    expect(said[0]).toBe(
+      "Most is left by “=A good one, at the yard”: 4,000 EUR (95 %: 4,000 to 4,000 EUR) a year after what it costs to own. It pays.",
+    );
     // 6,005 EUR a year with one fewer, 5 and -9,495 with more: see the curve below.
-    expect(said[1]).toMatch(/^On average most is left with \d+; there (is|are) \d+ now[.]$/);
-    expect(said.join(" ")).toContain("Most is left by “=A good one, at the yard”: 4,000 EUR a year");
+    expect(said[3]).toMatch(/^On average most is left with \d+ of Crane 50; there (is|are) \d+ now[.]$/);
     expect(said.join(" ")).toContain("Not clear from these plans: “An unclear one”.");
     expect(said.at(-1)).toContain("taken 10 times for a year");
+  });
+});
+
+describe("what nobody can say pays", () => {
+  it("is named by what comes nearest, with how sure that is", async () => {
+    const comparison = await comparisonOf();
+    const cases = comparison.cases.filter(({ id }) => id === "unclear");
+    // 50 EUR more in each of 10 weeks on average, less 1,000 EUR.
+    expect(casesVerdict(cases, metric)[0]).toEqual(
+      expect.stringMatching(
+        /^None of these cases clearly pays[.] Nearest to it on average comes “An unclear one”: −500 EUR \(95 %: −[\d,]+ to [\d,]+ EUR\) a year/,
+      ),
+    );
   });
 });
 
@@ -153,7 +172,7 @@ describe("the curve", () => {
     const count = curve!.points[1]!.count;
     // One more brings 50 EUR in each of 10 weeks and costs 10,000 EUR.
     expect(curveVerdict(curve!, metric)).toContain(
-      `number ${count} brings 4,000 EUR a year and costs 10,000 EUR to own`,
+      `number ${count} brings 4,000 EUR (95 %: 4,000 to 4,000 EUR) a year and costs 10,000 EUR to own`,
     );
     const rows = textOf(curveTable(curve!, metric));
     expect(rows.map(([name]) => name)).toEqual([String(count - 1), `${count} (now)`, String(count + 1)]);
@@ -168,6 +187,40 @@ describe("the curve", () => {
     // The band is held against one fewer: none at the first; 6,005 and 4,000 more for certain at the second.
     expect(chart.spreads[0]!.lows).toEqual([null, 10_005, 10_505]);
     expect(chart.marks).toEqual([{ x: count, words: "now" }]);
+  });
+
+  it("tells of sampled weeks how much they differ beside how sure their mean is, in table and pictures alike", async () => {
+    const operation = await demo();
+    // Eleven weeks whose margins are 0, 100 … 1000 EUR; one more brings 50 EUR and a tenth of that. Ten such weeks are a year.
+    const runs = Array.from({ length: 11 }, (_, week) =>
+      curvePoints(operation, file.curve!).map(({ changes, id }, more) => {
+        const margin = 10_000 * week;
+        const caseId = changes.length === 0 ? "base" : id;
+        return plannedRun(
+          { caseId, seed: 1, week },
+          { servedHa: 100, marginCents: margin + more * (5_000 + margin / 10) },
+        );
+      }),
+    ).flat();
+    const curve = compareRuns(operation, file, runs).curve!;
+    const [first, second] = textOf(curveTable(curve, metric));
+    // The tenth and the ninetieth of a hundred of eleven weeks are the second and the last but one (Hyndman and Fan, type 7).
+    expect(first!.slice(1, 3)).toEqual(["5,000 EUR", "1,000 to 9,000 EUR"]);
+    // The next brings 500 to 1,500 EUR a year, 600 to 1,400 in most weeks, and costs 10,000.
+    expect(second!.slice(3, 6)).toEqual(["1,000 EUR", expect.stringMatching(/^\d+ to 1,\d+ EUR$/), "0 %"]);
+    const [band, weeks] = curveChart(curve, metric).spreads;
+    expect([weeks!.lows[0], weeks!.highs[0]]).toEqual([1000, 9000]);
+    expect(band!.lows[1]!).toBeGreaterThan(weeks!.lows[1]!);
+    const chart = nextChart(curve, metric)!;
+    expect(chart.spreads[0]).toMatchObject({ lows: [600, 600], highs: [1400, 1400] });
+    expect(chart.lines.map(({ ys }) => ys)).toEqual([
+      [1000, 1000],
+      [10_000, 10_000],
+    ]);
+    // A study of an earlier release says nothing of its weeks.
+    const { weeks: _weeks, ...before } = curve.points[0]!;
+    expect(curveChart({ ...curve, points: [before] }, metric).spreads).toHaveLength(1);
+    expect(nextChart({ ...curve, points: [before] }, metric)).toBeNull();
   });
 
   it("has no figure where a point came to nothing, nor after it", () => {
@@ -273,8 +326,13 @@ describe("where a plan is tight", () => {
 
   it("names what somebody can do, not what nobody can", () => {
     expect(tightVerdict(found, metric)).toEqual([
-      "Most would come of: 1 more Crane 50. It would bring at most 500 EUR in such a week.",
-      "Planned again with it, the week came out 300 EUR better, with 3.0 ha more done.",
+      "Most comes of: 1 more Crane 50. Planned again with it, the week came out 300 EUR (95 %: 100 to 500 EUR) better, with 3.0 ha more done.",
+    ]);
+    // What was only reckoned follows what was tried.
+    const tender = { ...unit, words: "1 more tender", atMostCents: 60_000, realised: null };
+    expect(tightVerdict({ ...found, units: [tender, ...found.units] }, metric)).toEqual([
+      expect.stringMatching(/^Most comes of: 1 more Crane 50[.]/),
+      "By reckoning alone most would come of: 1 more tender. It would bring at most 600 EUR in such a week.",
     ]);
     expect(tightVerdict({ ...found, units: [] }, metric)).toEqual([
       "Nothing is short: one more of anything would bring nothing.",

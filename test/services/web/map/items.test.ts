@@ -6,14 +6,16 @@ import { fieldBounds, nearField } from "../../../../services/web/app/map/nearFie
 import { nextOrderOf, orderItems, weekItems } from "../../../../services/web/app/map/weekItems.ts";
 import { dayMap } from "../../../../shared/plan/dayMap.ts";
 import { weekMap } from "../../../../shared/plan/weekMap.ts";
-import { viewOperation, viewPlan } from "../../../support/viewPlan.ts";
+import { hazardousOperation, hazardsOfLongAcre } from "../../../support/hazards.ts";
+import { viewPlan } from "../../../support/viewPlan.ts";
 
 const units = {
+  system: "metric" as const,
   areaHa: (area: number) => `${area.toFixed(1)} ha`,
   roadKm: (length: number) => `${length} km`,
   lengthM: (length: number) => `${length.toFixed(0)} m`,
 };
-const operation = viewOperation();
+const operation = hazardousOperation();
 const plan = viewPlan(operation);
 const week = weekMap(operation, plan);
 const [first] = plan.crewDays;
@@ -144,6 +146,36 @@ describe("what the day's map draws", () => {
       expect(latDeg).toBeLessThan(north + 1e-4);
     }
     expect(dayBounds(day, null)).toEqual(day.bounds);
+  });
+});
+
+describe("hazards on maps", () => {
+  it("are signs of their kinds with heights beside them, and wires lines with marks", () => {
+    const { lines, points } = dayItems(day, null, units);
+    const signs = points.filter(({ id }) => id.startsWith("hazard sign "));
+    expect(signs.map(({ label, look, title }) => [look, label, title])).toEqual([
+      ["hazard mast", "24 m", "Mast, 24 m high"],
+      ["hazard wire", "11.2 m", "Wire, 11.2 m high: Low-voltage line, no markers: <keep> below & clear"],
+      ["hazard tree", null, "Tree, height not known: Ålder row"],
+    ]);
+    const [, wire] = hazardsOfLongAcre;
+    const ofWire = lines.filter(({ look }) => look.startsWith("hazard"));
+    expect(ofWire.map(({ look, positions }) => [look, positions])).toEqual([
+      ["hazard", wire!.geometry.coordinates],
+      ["hazardMarks", wire!.geometry.coordinates],
+    ]);
+    // 11.2 m are 36.7 ft.
+    const inFeet = dayItems(day, null, { ...units, system: "us" }).points.find(({ look }) => look === "hazard wire");
+    expect(inFeet?.label).toBe("37 ft");
+  });
+
+  it("are without words on the week's map, and faded where the crew does not come", () => {
+    const signsOf = (of: typeof day | null) =>
+      weekItems(week, of, null, units).points.filter(({ id }) => id.startsWith("hazard sign "));
+    expect(signsOf(null).map(({ isFaded, label, mayShrink }) => [isFaded, label, mayShrink])).toEqual(
+      Array.from({ length: 3 }, () => [false, null, true]),
+    );
+    expect(signsOf({ ...day, hazards: [] }).every(({ isFaded }) => isFaded)).toBe(true);
   });
 });
 

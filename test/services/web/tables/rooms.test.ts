@@ -172,16 +172,22 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "orders, fleet a
     expect((await stored()).document.fleet.chargers).toEqual(document.fleet.chargers);
   });
 
-  it("takes in a new forecast with its hour", async () => {
+  it("looks at a new forecast that was pasted, and takes it in with its hour", async () => {
     const { document, version } = await stored();
     const text = await readFile(join(folder, "weather.csv"), "utf8");
-    const forecast = join(folder, "tuesday.csv");
-    await writeFile(forecast, text.replace(/\n([^,]+,[^,]+,[^,]+,[^,]+,[^,]+),[^,]+/, "\n$1,0.5"));
+    const forecast = text.replace(/\n([^,]+,[^,]+,[^,]+,[^,]+,[^,]+),[^,]+/, "\n$1,0.5");
     await page.goto(`${origin()}/#weather`);
     await page.getByRole("table", { name: /^Hours at/ }).waitFor();
     await page.getByRole("img", { name: /^Wind at/ }).waitFor();
     await page.getByText("Take in a new forecast").click();
-    await choose([forecast]);
+    await page.getByText("Or paste the lines of a table").click();
+    await page.getByLabel("Lines, the header first").fill(forecast);
+    await page.getByRole("button", { name: "See what would change" }).click();
+    await page
+      .getByRole("table", { name: /^What would change in/ })
+      .getByRole("rowheader", { name: "Weather, by station" })
+      .waitFor();
+    expect((await stored()).version).toBe(version);
     await page.getByLabel("When the forecast was issued").fill(`${document.settings.firstDay}T04:30`);
     await page.getByRole("button", { name: "Take it in" }).click();
     await page.getByText("The forecast was issued on").filter({ hasText: "04:30" }).waitFor();
@@ -190,5 +196,24 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "orders, fleet a
     expect(after.document.settings.forecastIssued).toBe(`${document.settings.firstDay}T04:30`);
     expect(after.document.weather[0]!.windKph).toBe(0.5);
     expect(after.document.weather.slice(1)).toEqual(document.weather.slice(1));
+  });
+
+  it("makes a token whose secret is shown once, and withdraws it", async () => {
+    await page.locator(".account summary").click();
+    await page.getByRole("button", { name: "Tokens for programs" }).click();
+    const dialog = page.getByRole("dialog");
+    await dialog.getByText("You have no token.").waitFor();
+    await dialog.getByLabel("What it is for").fill("Yard screen");
+    await dialog.getByRole("button", { name: "Make a token" }).click();
+    const secret = await dialog.getByLabel("Token", { exact: true }).inputValue();
+    const asked = () => fetch(`${origin()}/api/operations`, { headers: { authorization: `Bearer ${secret}` } });
+    expect((await asked()).status).toBe(200);
+    await dialog.getByRole("button", { name: "Close" }).click();
+    await page.getByRole("button", { name: "Tokens for programs" }).click();
+    await dialog.getByRole("rowheader", { name: "Yard screen" }).waitFor();
+    expect(await page.content()).not.toContain(secret);
+    await dialog.getByRole("button", { name: /^Withdraw/ }).click();
+    await dialog.getByRole("row", { name: /Yard screen.*Withdrawn/ }).waitFor();
+    expect((await asked()).status).toBe(401);
   });
 });

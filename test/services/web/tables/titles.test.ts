@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { optionsIn } from "../../../../services/web/app/kit/form/context.ts";
 import { placeWords } from "../../../../services/web/app/kit/thing/placeWords.ts";
 import { titlesOf } from "../../../../services/web/app/kit/thing/titles.ts";
+import { valueWords } from "../../../../services/web/app/kit/thing/words.ts";
 import { richOperation } from "../../../support/richOperation.ts";
 
 describe("things", () => {
@@ -39,5 +40,18 @@ describe("things", () => {
     expect(placeWords(["products", 0, "ratePerHa"])).toBe("Products, 1, Rate");
     expect(placeWords(["fields", "features", 2, "properties", "name"])).toBe("Fields, 3, Name");
     expect(placeWords([])).toBe("");
+  });
+
+  it("stand where people would say, latitude first", () => {
+    const facts = {} as Parameters<typeof valueWords>[3];
+    const shape = { oneOf: [] };
+    const wordsOf = (coordinates: unknown) => valueWords("geometry", shape, { coordinates }, facts, []);
+    expect(wordsOf([-0.33, 41.7])).toBe("41.70000°, -0.33000°");
+    expect(
+      wordsOf([
+        [-0.33, 41.7, 12],
+        [-0.34, 41.8],
+      ]),
+    ).toBe("41.70000°, -0.33000° to 41.80000°, -0.34000°");
   });
 });

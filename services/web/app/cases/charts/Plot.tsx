@@ -122,6 +122,7 @@ function drawSpread(plot: uPlot, xs: readonly number[], { as, highs, lows }: Spr
   ctx.save();
   ctx.strokeStyle = colour;
   ctx.lineWidth = (as === "thick" ? 16 : 2) * px;
+  ctx.setLineDash([]);
   ctx.globalAlpha = as === "thick" ? 0.4 : 1;
   for (const [at, x] of xs.entries()) {
     const [low, high] = [lows[at], highs[at]];

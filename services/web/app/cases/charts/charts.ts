@@ -1,14 +1,14 @@
-import type { Comparison, CurveOutcome } from "../../../../../shared/cases/comparison.ts";
+import type { Comparison, CurveOutcome, CurvePointOutcome } from "../../../../../shared/cases/comparison.ts";
 import { shortDayWords } from "../../kit/dates.ts";
 import { figureWords } from "../../strings/figures.ts";
 import type { Amounts } from "../figures/amounts.ts";
 import type { Bottlenecks } from "../figures/bottleneckTables.ts";
 import { leftAfterOwning } from "../figures/leftAfterOwning.ts";
-import type { Chart } from "./chart.ts";
+import type { Chart, Spread } from "./chart.ts";
 
 const { charts: words, heads, titles } = figureWords;
 
-/** Margin against the number of aircraft. The band is where the margin lies by what the next one brings, held against the mean of one fewer. */
+/** Margin against the number of aircraft: how sure its mean is, and how much weeks differ. The band is where the mean lies by what the next one brings, held against the mean of one fewer. */
 export function curveChart({ baseName, points, typeName }: CurveOutcome, { money, units }: Amounts): Chart {
   const value = (cents: number | null) => (cents === null ? null : money(cents).value);
   const band = (side: 0 | 1) =>
@@ -17,12 +17,16 @@ export function curveChart({ baseName, points, typeName }: CurveOutcome, { money
       return next?.interval95 && before !== null && before !== undefined ? value(before + next.interval95[side]) : null;
     });
   const now = points.find(({ caseId }) => caseId === "base");
+  const ofWeeks = (side: "q10" | "q90") => points.map(({ weeks }) => value(weeks?.marginCentsPerYear[side] ?? null));
   return {
     title: titles.curve(typeName, baseName),
     xTitle: words.curveX(typeName),
     yTitle: words.money(units.money),
     xs: points.map(({ count }) => count),
-    spreads: [{ name: words.spread, lows: band(0), highs: band(1), as: "area", ink: "liquidSign" }],
+    spreads: [
+      { name: words.spread, lows: band(0), highs: band(1), as: "area", ink: "liquidSign" },
+      ...spreadOfWeeks(words.mostWeeksOfYear, ofWeeks("q10"), ofWeeks("q90"), "thin"),
+    ],
     lines: [
       {
         name: words.margin,
@@ -41,6 +45,66 @@ export function curveChart({ baseName, points, typeName }: CurveOutcome, { money
     ],
     marks: now === undefined ? [] : [{ x: now.count, words: words.now }],
     fromZero: false,
+  };
+}
+
+/** None where a single week was planned. */
+function spreadOfWeeks(
+  name: string,
+  lows: readonly (number | null)[],
+  highs: readonly (number | null)[],
+  as: Spread["as"],
+): Spread[] {
+  return lows.every((low) => low === null) ? [] : [{ name, lows, highs, as, ink: "quiet" }];
+}
+
+/** What each one more brings a year beside what it costs: here one sees how many to have. Null where no number could be held against another. */
+export function nextChart({ baseName, points, typeName }: CurveOutcome, { money, units }: Amounts): Chart | null {
+  const told = points.filter(({ next }) => next !== null);
+  if (told.length === 0) return null;
+  const of = (amount: (point: CurvePointOutcome) => number | null | undefined) =>
+    told.map((point) => {
+      const cents = amount(point);
+      return cents === null || cents === undefined ? null : money(cents).value;
+    });
+  return {
+    title: titles.next(typeName, baseName),
+    xTitle: words.curveX(typeName),
+    yTitle: words.money(units.money),
+    xs: told.map(({ count }) => count),
+    spreads: [
+      ...spreadOfWeeks(
+        words.mostWeeks,
+        of(({ weeks }) => weeks?.nextCentsPerYear?.q10),
+        of(({ weeks }) => weeks?.nextCentsPerYear?.q90),
+        "thick",
+      ),
+      {
+        name: words.certainty,
+        lows: of(({ next }) => next!.interval95?.[0]),
+        highs: of(({ next }) => next!.interval95?.[1]),
+        as: "thin",
+        ink: "liquidSign",
+      },
+    ],
+    lines: [
+      {
+        name: words.brings,
+        ys: of(({ next }) => next!.extraMarginCentsPerYear),
+        stroke: "none",
+        sign: "disc",
+        ink: "liquidSign",
+      },
+      {
+        name: words.own,
+        ys: of(({ next }) => next!.ownershipCentsPerYear),
+        stroke: "none",
+        sign: "dash",
+        ink: "granularSign",
+      },
+    ],
+    marks: [],
+    fromZero: true,
   };
 }
 

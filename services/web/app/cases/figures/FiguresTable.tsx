@@ -10,7 +10,9 @@ export function FiguresTable({ figures }: { readonly figures: Figures }) {
   return (
     <div className="figures">
       <header>
-        <h3 id={titleId}>{title}</h3>
+        <h2 id={titleId} className="figuresTitle">
+          {title}
+        </h2>
         <button type="button" aria-label={`${figureWords.download}: ${title}`} onClick={() => download(figures)}>
           {figureWords.download}
         </button>

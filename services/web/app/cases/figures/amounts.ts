@@ -53,3 +53,6 @@ export function numberWords(value: number, digits: number): string {
   });
   return amount < 0 ? `−${words}` : words;
 }
+
+/** Where the unit stands beside it already. */
+export const withoutUnit = ({ words }: Amount): string => words.replace(/ [^ ]+$/, "");

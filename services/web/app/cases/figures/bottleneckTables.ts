@@ -1,8 +1,8 @@
 import type { Use } from "../../../../../shared/plan/use.ts";
 import { shortDayWords } from "../../kit/dates.ts";
 import { figureWords } from "../../strings/figures.ts";
-import type { Amounts } from "./amounts.ts";
-import { type Cell, cell, type Figures, noCell, textCell } from "./table.ts";
+import { type Amounts, withoutUnit } from "./amounts.ts";
+import { betweenCell, type Cell, cell, type Figures, noCell, textCell } from "./table.ts";
 
 const { heads, titles, notes, sentences } = figureWords;
 
@@ -45,20 +45,24 @@ const leastCents = 100;
 export const toldUnits = ({ units }: Bottlenecks) =>
   units.filter(({ atMostCents, realised }) => atMostCents >= leastCents || realised !== null);
 
+/** What was tried and clearly brings most comes first; a reckoning alone promises more than it keeps. */
 export function tightVerdict(found: Bottlenecks, { area, money }: Amounts): string[] {
-  const [most] = toldUnits(found).filter(({ onlyToKnow }) => !onlyToKnow);
+  const told = toldUnits(found).filter(({ onlyToKnow }) => !onlyToKnow);
+  const [most] = told;
   if (most === undefined) return [found.method === "routes" ? sentences.notTight : sentences.notTightRoughly];
-  const { atMostCents, realised, words } = most;
-  return [
-    sentences.tightest(words, money(atMostCents).words),
-    ...(realised === null
-      ? []
-      : [
-          realised.isClear
-            ? sentences.tried(money(realised.cents.mean).words, area(realised.areaHa).words)
-            : sentences.triedUnclear,
-        ]),
+  const [proven] = told
+    .flatMap(({ realised, words }) => (realised?.isClear && realised.cents.mean > 0 ? [{ realised, words }] : []))
+    .sort((a, b) => b.realised.cents.mean - a.realised.cents.mean);
+  const reckoned = [
+    sentences.tightest(most.words, money(most.atMostCents).words),
+    ...(most.realised !== null && !most.realised.isClear ? [sentences.triedUnclear] : []),
   ];
+  if (proven === undefined) return reckoned;
+  const { areaHa, cents } = proven.realised;
+  const [low, high] = cents.interval95?.map(money) ?? [];
+  const better = money(cents.mean).words;
+  const sure = low && high ? sentences.sure(better, figureWords.between(withoutUnit(low), high.words)) : better;
+  return [sentences.tried(proven.words, sure, area(areaHa).words), ...(proven.words === most.words ? [] : reckoned)];
 }
 
 export function unitsTable(found: Bottlenecks, { area, money, units }: Amounts): Figures | null {
@@ -91,12 +95,7 @@ export function unitsTable(found: Bottlenecks, { area, money, units }: Amounts):
           aboutCents === null ? noCell() : cell(money(aboutCents)),
           aboutHa === null ? noCell() : cell(area(aboutHa)),
           realised === null ? noCell() : { ...cell(money(realised.cents.mean)), isQuiet: !realised.isClear },
-          interval === null
-            ? noCell(2)
-            : {
-                words: figureWords.between(money(interval[0]).words, money(interval[1]).words),
-                values: interval.map((cents) => money(cents).value),
-              },
+          interval === null ? noCell(2) : betweenCell(money(interval[0]), money(interval[1])),
           textCell(remarks.join("; ")),
         ],
       };

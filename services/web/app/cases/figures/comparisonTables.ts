@@ -1,9 +1,9 @@
-import type { CaseOutcome, Comparison, Difference } from "../../../../../shared/cases/comparison.ts";
+import type { CaseOutcome, Comparison, Difference, Ownership } from "../../../../../shared/cases/comparison.ts";
 import { conflictWords } from "../../../../../shared/plan/words.ts";
 import { figureWords } from "../../strings/figures.ts";
-import type { Amount, Amounts } from "./amounts.ts";
+import { type Amount, type Amounts, withoutUnit } from "./amounts.ts";
 import { type Cell, cell, type Figures, noCell, textCell } from "./table.ts";
-import { verdictWords } from "./verdict.ts";
+import { leftWithin, verdictWords } from "./verdict.ts";
 
 const { heads, titles, notes } = figureWords;
 
@@ -20,39 +20,53 @@ export function differenceTable(comparison: Comparison, amounts: Amounts): Figur
     `${head}, ${heads.highest}`,
     `${head}, ${figureWords.noClear}`,
   ];
+  const ofYear = (head: string) => [`${head}, ${units.money}`, `${head}, ${heads.lowest}`, `${head}, ${heads.highest}`];
   return {
     title: titles.difference,
     note: notes.difference,
     rowHead: heads.case,
+    // What is decided by comes first: a table that is wider than the screen is read from its left.
     columns: [
+      { head: heads.verdict, isText: true },
+      { head: heads.left, fileHeads: ofYear(heads.left) },
+      {
+        head: heads.marginYear,
+        fileHeads: [...ofYear(heads.marginYear), `${heads.marginYear}, ${figureWords.noClear}`],
+      },
+      { head: heads.own, fileHeads: [`${heads.own}, ${units.money}`] },
       { head: heads.area, fileHeads: interval(heads.area, units.area) },
       { head: heads.inTime, fileHeads: interval(heads.inTime, heads.orders) },
-      { head: heads.marginMore, fileHeads: interval(heads.marginMore, units.money) },
-      { head: heads.marginYear, fileHeads: [`${heads.marginYear}, ${units.money}`] },
-      { head: heads.own, fileHeads: [`${heads.own}, ${units.money}`] },
-      { head: heads.left, fileHeads: [`${heads.left}, ${units.money}`] },
-      { head: heads.verdict, isText: true },
     ],
     rows: comparison.cases.map(({ changesNothing, differences, name, ownership }, at) => {
       const number = at + 1;
       if (differences === null || ownership === null)
-        return { name, number, cells: [...[4, 4, 4, 1, 1, 1].map(noCell), textCell(figureWords.noPlan, true)] };
-      const verdict = changesNothing ? figureWords.nothing : verdictWords(ownership);
+        return { name, number, cells: [textCell(figureWords.noPlan, true), ...[3, 4, 1, 4, 4].map(noCell)] };
       const isUnclear = !differences.marginCents.isClear;
+      const brings = yearCell(ownership.extraMarginCentsPerYear, ownership.interval95, money);
       return {
         name,
         number,
         cells: [
+          textCell(changesNothing ? figureWords.nothing : verdictWords(ownership)),
+          { ...yearCell(ownership.gainCentsPerYear, leftWithin(ownership), money), isQuiet: isUnclear },
+          { ...brings, values: [...brings.values, isUnclear ? figureWords.noClear : ""], isQuiet: isUnclear },
+          cell(money(ownership.ownershipCentsPerYear)),
           differenceCell(differences.servedHa, area),
           differenceCell(differences.ordersInTime, orders),
-          differenceCell(differences.marginCents, money),
-          { ...cell(money(ownership.extraMarginCentsPerYear)), isQuiet: isUnclear },
-          cell(money(ownership.ownershipCentsPerYear)),
-          { ...cell(money(ownership.gainCentsPerYear)), isQuiet: isUnclear },
-          textCell(verdict),
         ],
       };
     }),
+  };
+}
+
+/** An amount of a year, and below it where it lies with 95 %. */
+function yearCell(cents: number, within: Ownership["interval95"], of: (cents: number) => Amount): Cell {
+  const [low, high] = within?.map(of) ?? [];
+  const amount = of(cents);
+  return {
+    words: amount.words,
+    ...(low && high ? { detail: figureWords.between(withoutUnit(low), withoutUnit(high)) } : {}),
+    values: [amount.value, low?.value ?? null, high?.value ?? null],
   };
 }
 
@@ -62,16 +76,13 @@ function differenceCell({ interval95, isClear, mean }: Difference, of: (value: n
   const figure =
     amount.value === 0 ? amount.words : mean < 0 ? figureWords.less(amount.words) : figureWords.more(amount.words);
   const [low, high] = interval95?.map(of) ?? [];
-  const sure = low && high ? figureWords.between(numberOf(low), numberOf(high)) : figureWords.single;
+  const sure = low && high ? figureWords.between(withoutUnit(low), withoutUnit(high)) : figureWords.single;
   const values = [of(mean).value, low?.value ?? null, high?.value ?? null, isClear ? "" : figureWords.noClear];
   if (values.slice(0, 3).every((value) => value === 0)) return { words: figureWords.same, values, isQuiet: true };
   return isClear
     ? { words: figure, detail: sure, values }
     : { words: figureWords.noClear, detail: `${figure}: ${sure}`, values, isQuiet: true };
 }
-
-/** Without its unit, which stands beside it already. */
-const numberOf = ({ words }: Amount) => words.replace(/ [^ ]+$/, "");
 
 /** Means of a week, side by side. */
 export function weekTable(comparison: Comparison, amounts: Amounts): Figures {

@@ -2,7 +2,7 @@ import type { Comparison, CurveOutcome } from "../../../../../shared/cases/compa
 import { figureWords } from "../../strings/figures.ts";
 import type { Amounts } from "./amounts.ts";
 import { leftAfterOwning } from "./leftAfterOwning.ts";
-import { cell, type Figures, noCell, textCell } from "./table.ts";
+import { betweenCell, cell, type Figures, noCell, textCell } from "./table.ts";
 import { verdictWords } from "./verdict.ts";
 
 const { heads, titles, notes } = figureWords;
@@ -59,34 +59,37 @@ function monthWords(month: string): string {
 }
 
 /** Margin by the number of aircraft, and what each one more brings beside what it costs. */
-export function curveTable({ baseName, points, typeName }: CurveOutcome, { money, units }: Amounts): Figures {
+export function curveTable({ baseName, points, typeName }: CurveOutcome, { money, share, units }: Amounts): Figures {
+  const between = (low: number, high: number) => betweenCell(money(low), money(high));
   const left = leftAfterOwning(points);
+  const areWeeksTold = points.some(({ weeks }) => weeks);
   return {
     title: titles.curve(typeName, baseName),
-    note: notes.curve,
+    note: areWeeksTold ? `${notes.curve} ${notes.curveWeeks}` : notes.curve,
     rowHead: heads.number,
     columns: [
       {
         head: heads.marginYear.replace(" more", ""),
         fileHeads: [`${heads.margin}, ${units.money} ${figureWords.aYear}`],
       },
+      ...(areWeeksTold ? [{ head: heads.weeksMargin, fileHeads: [heads.q10, heads.q90] }] : []),
       { head: heads.next, fileHeads: [`${heads.next}, ${units.money} ${figureWords.aYear}`] },
       { head: heads.sure, fileHeads: [heads.lowest, heads.highest] },
+      ...(areWeeksTold ? [{ head: heads.weeksPays, fileHeads: [`${heads.weeksPays}, %`] }] : []),
       { head: heads.own, fileHeads: [`${heads.own}, ${units.money}`] },
       { head: heads.left, fileHeads: [`${heads.left}, ${units.money}`] },
       { head: heads.verdict, isText: true },
     ],
-    rows: points.map(({ caseId, count, marginCentsPerYear, next }, at) => ({
+    rows: points.map(({ caseId, count, marginCentsPerYear, next, weeks }, at) => ({
       name: caseId === "base" ? `${count} (${figureWords.charts.now})` : String(count),
       cells: [
         marginCentsPerYear === null ? noCell() : cell(money(marginCentsPerYear)),
+        ...(areWeeksTold
+          ? [weeks ? between(weeks.marginCentsPerYear.q10, weeks.marginCentsPerYear.q90) : noCell(2)]
+          : []),
         next === null ? noCell() : cell(money(next.extraMarginCentsPerYear)),
-        next?.interval95
-          ? {
-              words: figureWords.between(money(next.interval95[0]).words, money(next.interval95[1]).words),
-              values: next.interval95.map((cents) => money(cents).value),
-            }
-          : noCell(2),
+        next?.interval95 ? between(...next.interval95) : noCell(2),
+        ...(areWeeksTold ? [weeks?.nextPaysFrac === null || !weeks ? noCell() : cell(share(weeks.nextPaysFrac))] : []),
         next === null ? noCell() : cell(money(next.ownershipCentsPerYear)),
         left[at] === null || left[at] === undefined ? noCell() : cell(money(left[at])),
         next === null ? noCell() : textCell(verdictWords(next)),

@@ -1,4 +1,5 @@
-import type { Amount } from "./amounts.ts";
+import { figureWords } from "../../strings/figures.ts";
+import { type Amount, withoutUnit } from "./amounts.ts";
 
 /** A cell: what is read on the screen, and the values that go into a file in its place. */
 export interface Cell {
@@ -30,6 +31,11 @@ export interface Figures {
 export const cell = ({ value, words }: Amount): Cell => ({ words, values: [value] });
 export const textCell = (words: string, isQuiet = false): Cell => ({ words, values: [words], isQuiet });
 export const noCell = (values = 1): Cell => ({ words: "–", values: Array(values).fill(null), isQuiet: true });
+
+export const betweenCell = (low: Amount, high: Amount): Cell => ({
+  words: figureWords.between(withoutUnit(low), high.words),
+  values: [low.value, high.value],
+});
 
 /** RFC 4180. Text that a spreadsheet would reckon with is marked as text (OWASP, CSV injection). */
 export function csvOf({ columns, rowHead, rows }: Figures): string {

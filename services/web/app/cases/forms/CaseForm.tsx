@@ -2,6 +2,7 @@ import type { Change } from "../../../../../shared/cases/change.ts";
 import { changesWords } from "../../../../../shared/cases/changeWords.ts";
 import type { Operation } from "../../../../../shared/model/operation.ts";
 import { caseWords as words } from "../../strings/cases.ts";
+import { changeWordsIn } from "../figures/changeWords.ts";
 import { BuysForm } from "./BuysForm.tsx";
 import { ChangeForm } from "./ChangeForm.tsx";
 import type { Draft } from "./draft.ts";
@@ -14,7 +15,7 @@ import { useWriting } from "./writing.ts";
 const mostNameCharacters = 80;
 
 /** The changes in a few words; of what is still being written nothing. */
-export function wordsOfChanges(operation: Operation, changes: readonly Draft[]): string {
+function wordsOfChanges(operation: Operation, changes: readonly Draft[]): string {
   try {
     return changesWords(operation, changes as unknown as readonly Change[]);
   } catch {
@@ -24,8 +25,8 @@ export function wordsOfChanges(operation: Operation, changes: readonly Draft[]):
 
 /** A name from the changes, where the owner gives none. */
 export function nameFromChanges(operation: Operation, changes: readonly Draft[]): string {
-  const name = wordsOfChanges(operation, changes);
-  return `${name.slice(0, 1).toUpperCase()}${name.slice(1)}`.slice(0, mostNameCharacters);
+  // A name is kept, and read by people with either units.
+  return changeWordsIn(wordsOfChanges(operation, changes), "metric").slice(0, mostNameCharacters);
 }
 
 export function CaseForm({

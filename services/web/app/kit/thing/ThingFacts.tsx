@@ -75,7 +75,10 @@ function FactTable({
   readonly around: readonly unknown[];
 }) {
   const used = new Set(entries.flatMap((entry) => membersIn(shape, entry).map(({ member }) => member)));
-  const columns = Object.entries(shape.properties ?? {}).filter(([member]) => used.has(member));
+  // Where a hazard stands is read on a map, not in a cell.
+  const columns = Object.entries(shape.properties ?? {}).filter(
+    ([member, inner]) => used.has(member) && kindOf(member, inner) !== "union",
+  );
   return (
     <Scroller name={labelOf(name)}>
       <table>

@@ -8,6 +8,7 @@ import { FormFacts } from "../form/context.ts";
 import { FormMembers } from "../form/FormField.tsx";
 import { faultsAt } from "../form/placedFaults.ts";
 import { leavesOf, type Shape } from "../form/shape.ts";
+import { HazardFields } from "./HazardFields.tsx";
 
 /** Both are lists of their own. */
 const ownLists = ["bases", "waterPoints"];
@@ -70,9 +71,10 @@ function FieldFields({
           value={properties}
           path={["properties"]}
           around={[]}
-          except={["pads"]}
+          except={["pads", "hazards"]}
         />
       </div>
+      <HazardFields shape={shape.properties!.properties!.properties!.hazards!} value={properties?.hazards ?? []} />
       <section>
         <h2>{words.outline}</h2>
         {ofGround.length > 0 && (

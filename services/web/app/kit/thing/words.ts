@@ -38,6 +38,7 @@ export function valueWords(
     const entries = value as unknown[];
     return entries.map((one) => valueWords(name, shape.items ?? {}, one, facts, around)).join("; ");
   }
+  if (name === "geometry") return positionWords((value as { coordinates: number[] | number[][] }).coordinates);
   if (kind === "group" || kind === "union") {
     const inner = kind === "union" ? unionShape(shape, value) : shape;
     return membersIn(inner, value)
@@ -48,6 +49,12 @@ export function valueWords(
       .join(", ");
   }
   return String(value);
+}
+
+/** Latitude first, as people say it; of a line from place to place. */
+function positionWords(coordinates: readonly number[] | readonly (readonly number[])[]): string {
+  const positions = (Array.isArray(coordinates[0]) ? coordinates : [coordinates]) as readonly (readonly number[])[];
+  return positions.map(([lonDeg, latDeg]) => `${latDeg!.toFixed(5)}°, ${lonDeg!.toFixed(5)}°`).join(" to ");
 }
 
 function referenceWords(name: string, value: string, { optionsOf }: FactsContext): string {

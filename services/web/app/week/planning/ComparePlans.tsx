@@ -6,11 +6,12 @@ import { Dialog } from "../../kit/Dialog.tsx";
 import { Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { planningWords as words } from "../../strings/planning.ts";
-import { type UnitWords, useUnits } from "../../units/units.ts";
+import { publishWords } from "../../strings/publish.ts";
+import { useUnits } from "../../units/units.ts";
 import { Difference } from "./Difference.tsx";
+import { FiguresTable } from "./FiguresTable.tsx";
 import { patiently } from "./patiently.ts";
 import { planOption } from "./planNames.ts";
-import { durationWords, moneyWords } from "./times.ts";
 
 /** Two plans side by side: figures, and what is otherwise stop by stop. */
 export function ComparePlans({
@@ -49,15 +50,22 @@ export function ComparePlans({
               ))}
             </select>
           </label>
-          <Figures plan={plan} other={other} currency={currency} units={units} />
-          <BetweenPlans planId={plan.id} beforePlanId={other.id} />
+          <BetweenPlans planId={plan.id} beforePlanId={other.id} currency={currency} />
         </>
       )}
     </Dialog>
   );
 }
 
-export function BetweenPlans({ beforePlanId, planId }: { readonly planId: string; readonly beforePlanId: string }) {
+function BetweenPlans({
+  beforePlanId,
+  currency,
+  planId,
+}: {
+  readonly planId: string;
+  readonly beforePlanId: string;
+  readonly currency: string;
+}) {
   const asked = useAsked(
     useCallback(
       (signal: AbortSignal) =>
@@ -68,58 +76,15 @@ export function BetweenPlans({ beforePlanId, planId }: { readonly planId: string
       [planId, beforePlanId],
     ),
   );
-  return <Shown asked={asked}>{(difference) => <Difference difference={difference} />}</Shown>;
-}
-
-function Figures({
-  currency,
-  other,
-  plan,
-  units,
-}: {
-  readonly plan: ListedPlan;
-  readonly other: ListedPlan;
-  readonly currency: string;
-  readonly units: UnitWords;
-}) {
-  const money = (cents: number) => moneyWords(cents, currency);
-  const rows: readonly [string, number, number, (value: number) => string][] = [
-    [words.figures.planned, plan.totals.servedHa, other.totals.servedHa, units.areaHa],
-    [words.figures.duty, plan.totals.dutyMin, other.totals.dutyMin, durationWords],
-    [words.figures.road, plan.totals.roadKm, other.totals.roadKm, units.roadKm],
-    [words.figures.cost, plan.totals.totalCents, other.totals.totalCents, money],
-  ];
   return (
-    <div className="scroller">
-      <table>
-        <caption className="visuallyHidden">{words.compareTitle}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{words.figure}</th>
-            <th scope="col">{words.thisPlan}</th>
-            <th scope="col">{words.other}</th>
-            <th scope="col">{words.differenceOfBoth}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map(([title, is, was, shown]) => (
-            <tr key={title}>
-              <th scope="row">{title}</th>
-              <td>{shown(is)}</td>
-              <td>{shown(was)}</td>
-              <td>{moreOrLess(is - was, shown)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+    <Shown asked={asked}>
+      {(difference) => (
+        <>
+          <FiguresTable difference={difference} currency={currency} />
+          <h3>{publishWords.stopByStop}</h3>
+          <Difference difference={difference} />
+        </>
+      )}
+    </Shown>
   );
-}
-
-/** With its sign; what shows as nothing is the same. */
-function moreOrLess(difference: number, shown: (value: number) => string): string {
-  const words0 = shown(0);
-  const size = shown(Math.abs(difference));
-  if (size === words0) return words.same;
-  return `${difference > 0 ? "+" : "−"}${size}`;
 }

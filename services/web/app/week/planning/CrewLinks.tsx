@@ -67,7 +67,7 @@ export function CrewLinks({
           crewLinks.length === 0 ? (
             <p className="quiet">{words.noLinks}</p>
           ) : (
-            <LinkTable crewLinks={crewLinks} nameOf={nameOf} timeZone={timeZone} onWithdraw={withdraw} />
+            <LinkList crewLinks={crewLinks} nameOf={nameOf} timeZone={timeZone} onWithdraw={withdraw} />
           )
         }
       </Shown>
@@ -178,7 +178,7 @@ function ToCopy({ address, title }: { readonly address: string; readonly title: 
   );
 }
 
-function LinkTable({
+function LinkList({
   crewLinks,
   nameOf,
   onWithdraw,
@@ -189,47 +189,38 @@ function LinkTable({
   readonly timeZone: string | undefined;
   readonly onWithdraw: (id: string) => void;
 }) {
+  const titleId = useId();
   const now = Date.now();
+  const isGood = ({ expiresAt, revokedAt }: CrewLink) => revokedAt === null && Date.parse(expiresAt) > now;
+  const goodFirst = [...crewLinks].sort((a, b) => Number(isGood(b)) - Number(isGood(a)));
   return (
-    <div className="scroller">
-      <table>
-        <caption>{words.linkList}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{words.crew}</th>
-            <th scope="col">{words.whose}</th>
-            <th scope="col">{words.until}</th>
-            <th scope="col">{words.by}</th>
-            <th scope="col">{words.state}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {crewLinks.map(({ byName, crewId, expiresAt, id, note, revokedAt }) => {
-            const isGood = revokedAt === null && Date.parse(expiresAt) > now;
-            return (
-              <tr key={id}>
-                <th scope="row">{nameOf(crewId)}</th>
-                <td>{note}</td>
-                <td>{momentWords(expiresAt, timeZone)}</td>
-                <td>{byName}</td>
-                <td>
-                  {isGood ? words.good : revokedAt === null ? words.expired : words.withdrawn}
-                  {isGood && (
-                    <button
-                      type="button"
-                      className="plain"
-                      aria-label={words.withdrawOf(nameOf(crewId), note)}
-                      onClick={() => onWithdraw(id)}
-                    >
-                      {words.withdraw}
-                    </button>
-                  )}
-                </td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-    </div>
+    <>
+      <h3 id={titleId}>{words.linkList}</h3>
+      <ul aria-labelledby={titleId} className="givenLinks">
+        {goodFirst.map((link) => {
+          const { byName, crewId, expiresAt, id, note, revokedAt } = link;
+          return (
+            <li key={id}>
+              <span>
+                <b>{nameOf(crewId)}</b>
+                {note !== "" && `, ${note}`}
+              </span>
+              <span className="quiet">{words.given(byName, momentWords(expiresAt, timeZone))}</span>
+              {isGood(link) ? (
+                <button
+                  type="button"
+                  aria-label={words.withdrawOf(nameOf(crewId), note)}
+                  onClick={() => onWithdraw(id)}
+                >
+                  {words.withdraw}
+                </button>
+              ) : (
+                <span>{revokedAt === null ? words.expired : words.withdrawn}</span>
+              )}
+            </li>
+          );
+        })}
+      </ul>
+    </>
   );
 }

@@ -48,7 +48,7 @@ export function OutOfService(props: OutOfServiceProps) {
         ]);
         const typeName = (typeId: string) => types.find(({ id }) => id === typeId)?.name ?? typeId;
         return {
-          aircraft: aircraft.map(({ id, typeId }) => ({ id, name: `${typeName(typeId)}, ${id}` })),
+          aircraft: aircraft.map(({ id, typeId }) => ({ id, name: words.aircraftName(typeName(typeId), id) })),
           crew: crews,
           tender: tenders,
         };
@@ -68,8 +68,11 @@ function OutForm({
 }: OutOfServiceProps & { readonly choices: Choices }) {
   const [kind, setKind] = useState<OutKind>("aircraft");
   const [chosen, setChosen] = useState("");
-  const [from, setFrom] = useState(fromNow);
-  const [to, setTo] = useState(dates.at(-1) ?? fromNow);
+  // Until somebody says otherwise it is out on one day: a press too soon must not ground it for the week.
+  const [chosenFrom, setFrom] = useState<string | null>(null);
+  const [chosenTo, setTo] = useState<string | null>(null);
+  const from = chosenFrom ?? fromNow;
+  const to = chosenTo !== null && chosenTo > from ? chosenTo : from;
   const [problem, setProblem] = useState<string | null>(null);
   const [error, setError] = useState<Error | null>(null);
   const [isAsking, setIsAsking] = useState(false);
@@ -86,7 +89,7 @@ function OutForm({
       await changeThing<Aircraft>(pathOf`/api/operations/${operationId}/aircraft/${id}`, (one) =>
         aircraftOut(one, span, nextDate),
       );
-      return words.aircraftOut(name, shortDayWords(from), shortDayWords(to));
+      return words.aircraftOut(name, spanWords(from, to));
     }
     let taken = 0;
     const changed = await changeThing<Crew>(pathOf`/api/operations/${operationId}/crews/${id}`, (crew) => {
@@ -94,17 +97,13 @@ function OutForm({
       taken = crew.shifts.length - (next?.shifts.length ?? crew.shifts.length);
       return next;
     });
-    return changed === null ? null : words.crewOut(name, taken);
+    return changed === null ? null : words.crewOut(name, spanWords(from, to), taken);
   }
 
   const onTake = () => {
     if (thing === undefined) return;
     setProblem(null);
     setError(null);
-    if (to < from) {
-      setProblem(words.wrongDays);
-      return;
-    }
     setIsAsking(true);
     take(thing)
       .then(
@@ -147,14 +146,8 @@ function OutForm({
       </label>
       {kind !== "tender" && (
         <>
-          <label>
-            {words.from}
-            <input type="date" required value={from} onChange={({ target }) => setFrom(target.value)} />
-          </label>
-          <label>
-            {words.to}
-            <input type="date" required value={to} onChange={({ target }) => setTo(target.value)} />
-          </label>
+          <DaySelect label={words.from} dates={dates} value={from} onChange={setFrom} />
+          <DaySelect label={words.to} dates={dates.filter((date) => date >= from)} value={to} onChange={setTo} />
         </>
       )}
       <button type="submit" disabled={isAsking || thing === undefined}>
@@ -171,3 +164,31 @@ function OutForm({
     </form>
   );
 }
+
+function DaySelect({
+  dates,
+  label,
+  onChange,
+  value,
+}: {
+  readonly label: string;
+  readonly dates: readonly string[];
+  readonly value: string;
+  readonly onChange: (date: string) => void;
+}) {
+  return (
+    <label>
+      {label}
+      <select value={value} onChange={({ target }) => onChange(target.value)}>
+        {dates.map((date) => (
+          <option key={date} value={date}>
+            {shortDayWords(date)}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+const spanWords = (from: string, to: string) =>
+  from === to ? words.onDay(shortDayWords(from)) : words.onDays(shortDayWords(from), shortDayWords(to));

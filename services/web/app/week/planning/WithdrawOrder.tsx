@@ -20,10 +20,11 @@ export function WithdrawOrder({
   const [error, setError] = useState<Error | null>(null);
   const withdraw = () => {
     setError(null);
+    const order = orders.find(({ id }) => id === orderId);
     takeThing(pathOf`/api/operations/${operationId}/orders/${orderId}`).then(() => {
       setGone((before) => [...before, orderId]);
       setOrderId("");
-      onStored(words.orderOut(orderId));
+      onStored(words.orderOut(order?.fieldName ?? orderId, orderId));
     }, setError);
   };
   return (
@@ -42,7 +43,7 @@ export function WithdrawOrder({
             .filter(({ id }) => !gone.includes(id))
             .map(({ fieldName, grower, id }) => (
               <option key={id} value={id}>
-                {id}: {fieldName}, {grower}
+                {fieldName}, {grower} ({id})
               </option>
             ))}
         </select>
