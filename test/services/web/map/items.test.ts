@@ -171,7 +171,7 @@ describe("hazards on maps", () => {
 
   it("are without words on the week's map, and faded where the crew does not come", () => {
     const signsOf = (of: typeof day | null) =>
-      weekItems(week, of, null, units).points.filter(({ id }) => id.startsWith("hazard sign "));
+      weekItems(week, of, units).points.filter(({ id }) => id.startsWith("hazard sign "));
     expect(signsOf(null).map(({ isFaded, label, mayShrink }) => [isFaded, label, mayShrink])).toEqual(
       Array.from({ length: 3 }, () => [false, null, true]),
     );
