@@ -27,7 +27,7 @@ export function hazardCaution({ hazards, hazardsSurveyed }: Told, date: string):
   if (day === null) {
     return hazards.length === 0
       ? "No hazards on file: survey on site before flying."
-      : "No day of a survey on file: survey on site before flying.";
+      : "No date of a survey on file: survey on site before flying.";
   }
   return hazards.length === 0
     ? `None found on ${day}. Look again before flying.`

@@ -103,7 +103,9 @@ describe("the words of hazards", () => {
     expect(hazardCaution(sheetOf(viewOperation()).stops[0]!, date)).toBe(
       "No hazards on file: survey on site before flying.",
     );
-    expect(cautionOf({ hazards: hazardsOfLongAcre })).toBe("No day of a survey on file: survey on site before flying.");
+    expect(cautionOf({ hazards: hazardsOfLongAcre })).toBe(
+      "No date of a survey on file: survey on site before flying.",
+    );
     expect(cautionOf({ hazardsSurveyed: "2027-02-12" })).toBe(
       "None found on Fri 12 February. Look again before flying.",
     );

@@ -18,7 +18,7 @@ export function Hazards({ date, stop }: { readonly stop: SheetStop; readonly dat
           {stop.hazards.map((hazard) => (
             <li key={hazard.hazardId}>
               <b>{words.name(hazard, measures)}</b>, {words.place(hazard, measures)}
-              {hazard.note !== "" && <>. {hazard.note}</>}
+              {hazard.note !== "" && <>: {hazard.note}</>}
             </li>
           ))}
         </ul>
