@@ -1,4 +1,5 @@
-import { addDays, type Calendar } from "../model/calendar.ts";
+import type { Calendar } from "../model/calendar.ts";
+import { addDays } from "../model/days.ts";
 import type { SunDay } from "./sun.ts";
 
 /** The sun over one field, by day of the horizon; days before and after it are asked for too. */

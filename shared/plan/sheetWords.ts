@@ -103,12 +103,12 @@ export function runFacts(run: Run<SheetStop>, date: string, measures = metricMea
 }
 
 /** A crew that is late must not read a time that was worked out from the planned end as if it held for any. */
-function asPlanned(time: string, interval: string, from: string): string {
-  return `${time} if the work ends as planned: ${interval} after ${from}`;
+function asPlanned(time: string, interval: string | null, from: string): string {
+  return `${time} if the work ends as planned: ${interval === null ? `${from}, as the label sets no interval` : `${interval} after ${from}`}`;
 }
 
-const hourWords = (hours: number) => `${readable(hours)} h`;
-const dayCount = (days: number) => counted(days, "day", "days");
+const hourWords = (hours: number) => (hours > 0 ? `${readable(hours)} h` : null);
+const dayCount = (days: number) => (days > 0 ? counted(days, "day", "days") : null);
 
 function timeWords(time: LocalTime, date: string): string {
   return `${shortDateWords(time.date, date)} ${time.clock}`;

@@ -7,7 +7,7 @@ import { describe, expect, it } from "vitest";
 const root = fileURLToPath(new URL("../../../", import.meta.url));
 const app = "services/web/app";
 /** What comes from elsewhere into a browser. */
-const packages = ["react", "react-dom", "scheduler", "leaflet", "uplot", "clipper2-ts"];
+const packages = ["react", "react-dom", "scheduler", "leaflet", "uplot", "clipper2-ts", "suncalc"];
 
 describe("the screens", () => {
   it("are made of their own room, of what is shared, and of few packages", async () => {

@@ -163,6 +163,7 @@ describe("a plan made again after", () => {
         ...field.properties,
         id: fieldId,
         name: "New Field",
+        hazards: [],
         pads: field.properties.pads.map((pad) => ({ ...pad, lonDeg: pad.lonDeg + 0.3 })),
       },
     };

@@ -19,11 +19,15 @@ export function intervalsAfter(
   { endedAt, state }: Pick<StopStand, "endedAt" | "state">,
   timeZone: string,
 ): { readonly reentry: string; readonly harvest: string } {
-  const hours = `${readable(reentryHours)} h`;
+  const hours = reentryHours > 0 ? `${readable(reentryHours)} h` : null;
+  const harvestAfter = words.afterEnd(phiDays > 0 ? words.intervalDays(phiDays) : null, words.dayOfWork);
   if (state !== "finished" || endedAt === null) {
     return {
-      reentry: words.reentryPlanned(`${shortDayWords(reentryFrom.date)} ${reentryFrom.clock}`, hours),
-      harvest: words.harvestPlanned(shortDayWords(harvestFrom), phiDays),
+      reentry: words.ifAsPlanned(
+        words.afterEnd(hours, words.endOfWork),
+        `${shortDayWords(reentryFrom.date)} ${reentryFrom.clock}`,
+      ),
+      harvest: words.ifAsPlanned(harvestAfter, shortDayWords(harvestFrom)),
     };
   }
   const endMs = Date.parse(endedAt);
@@ -34,8 +38,11 @@ export function intervalsAfter(
     timeZone,
   );
   return {
-    reentry: words.reentryReported(`${shortDayWords(dateAt(entryMs, timeZone))} ${clockAt(entryMs, timeZone)}`, hours),
-    harvest: words.harvestReported(shortDayWords(harvestDate), phiDays),
+    reentry: words.asReported(
+      `${shortDayWords(dateAt(entryMs, timeZone))} ${clockAt(entryMs, timeZone)}`,
+      words.afterEnd(hours, words.reportedEnd),
+    ),
+    harvest: words.asReported(shortDayWords(harvestDate), harvestAfter),
   };
 }
 

@@ -1,3 +1,5 @@
+import { common } from "../strings/common.ts";
+
 const written = (date: string, options: Intl.DateTimeFormatOptions) =>
   // Bare dates are read as UTC and written as UTC: they have no time zone.
   new Date(`${date}T00:00:00Z`).toLocaleDateString("en-GB", { timeZone: "UTC", ...options });
@@ -28,12 +30,12 @@ export const shortDayWords = (local: string): string => shortWords(local, forms.
 /** `Mon 14 Jun 2027`, likewise. */
 export const shortDayWordsWithYear = (local: string): string => shortWords(local, forms.dayOfYear);
 
-/** `Tue 15 Jun 24:00` of what has to be done before Wednesday begins: midnight belongs to the day that it ends. */
+/** `end of Tue 15 Jun` of what has to be done before Wednesday begins: to people, midnight belongs to the day that it ends. */
 export function deadlineWords(local: string): string {
   const [date = "", clock = ""] = local.split("T");
   const before = new Date(Date.parse(`${date}T00:00:00Z`) - 86_400_000);
   if (!clock.startsWith("00:00") || Number.isNaN(before.getTime())) return shortDayWords(local);
-  return shortDayWords(`${before.toISOString().slice(0, 10)}T24:00`);
+  return common.endOf(shortDayWords(before.toISOString().slice(0, 10)));
 }
 
 export const daysBetweenDates = (from: string, to: string): number => (Date.parse(to) - Date.parse(from)) / 86_400_000;

@@ -1,4 +1,4 @@
-import { addDays } from "../../../../shared/model/calendar.ts";
+import { addDays } from "../../../../shared/model/days.ts";
 import type { Settings } from "../../../../shared/model/settings.ts";
 import { type Closing, calmSpans, closingOf, type Span, type StationHour, type WindLimits } from "./stationHours.ts";
 

@@ -1,7 +1,7 @@
 import { flyingDays } from "../../../../shared/agronomy/daylight.ts";
 import { dateOfDay } from "../../../../shared/agronomy/fieldSun.ts";
 import { sunDay } from "../../../../shared/agronomy/sun.ts";
-import { addDays, daysBetween } from "../../../../shared/model/calendar.ts";
+import { addDays, daysBetween } from "../../../../shared/model/days.ts";
 import { remember } from "../../../../shared/model/remember.ts";
 import type { Settings } from "../../../../shared/model/settings.ts";
 import { instantOfLocal } from "../kit/instants.ts";

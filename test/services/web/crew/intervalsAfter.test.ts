@@ -23,6 +23,15 @@ describe("the intervals after a stop", () => {
     expect(intervalsAfter(planned, stopped, "Europe/Madrid")).toEqual(plannedWords);
   });
 
+  it("says so of a label that sets none", () => {
+    expect(
+      intervalsAfter({ ...planned, reentryHours: 0, phiDays: 0 }, finished("2027-06-14T07:20:00Z"), "Europe/Madrid"),
+    ).toEqual({
+      reentry: "Mon 14 Jun 09:20, the reported end, as the label sets no interval",
+      harvest: "Tue 15 Jun, the day of the work, as the label sets no interval",
+    });
+  });
+
   // 3 CCR 6772: an hour of the interval passes from the end of the application.
   it("counts from the reported end, not from the planned one", () => {
     expect(intervalsAfter(planned, finished("2027-06-14T08:30:20Z"), "Europe/Madrid")).toEqual({

@@ -11,8 +11,8 @@ describe("days in words", () => {
   });
 
   it("end a day where a deadline is its midnight", () => {
-    expect(deadlineWords("2027-06-16T00:00")).toBe("Tue 15 Jun 24:00");
-    expect(deadlineWords("2027-03-01T00:00")).toBe("Sun 28 Feb 24:00");
+    expect(deadlineWords("2027-06-16T00:00")).toBe("end of Tue 15 Jun");
+    expect(deadlineWords("2027-03-01T00:00")).toBe("end of Sun 28 Feb");
     expect(deadlineWords("2027-06-16T00:30")).toBe("Wed 16 Jun 00:30");
     expect(deadlineWords("2027-06-16")).toBe("Wed 16 Jun");
     expect(deadlineWords("2027-13-16T00:00")).toBe("2027-13-16T00:00");

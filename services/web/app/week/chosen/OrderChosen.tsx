@@ -3,8 +3,7 @@ import type { AircraftType } from "../../../../../shared/model/fleet.ts";
 import type { OrderView } from "../../../../../shared/plan/weekOrders.ts";
 import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { get, pathOf } from "../../api/call.ts";
-import { shortDayWords } from "../../kit/dates.ts";
-import { dueWords } from "../../kit/dueWords.ts";
+import { deadlineWords, shortDayWords } from "../../kit/dates.ts";
 import { Shown } from "../../kit/states.tsx";
 import { useAsked } from "../../kit/useAsked.ts";
 import { chosenWords as words } from "../../strings/chosen.ts";
@@ -36,7 +35,7 @@ export function OrderChosen({
         <dt>{words.priority}</dt>
         <dd>{words.priorities[order.priority]}</dd>
         <dt>{words.due}</dt>
-        <dd>{dueWords(order.latest)}</dd>
+        <dd>{deadlineWords(order.latest)}</dd>
         <dt>{words.area}</dt>
         <dd>{words.areaOf(units.areaHa(order.plannedHa), units.areaHa(order.areaHa))}</dd>
       </dl>
