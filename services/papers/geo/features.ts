@@ -1,5 +1,6 @@
 import type { AreaLike, GeometryLike } from "../../../shared/geo/convert.ts";
 import type { LonLat } from "../../../shared/geo/plane.ts";
+import type { SensitiveKind } from "../../../shared/model/quantities.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
 import { hazardName } from "../../../shared/plan/hazardWords.ts";
 import type { WeekMap } from "../../../shared/plan/weekMap.ts";
@@ -78,7 +79,7 @@ export function dayFeatures(map: DayMap): MapFeature[] {
         `${fromWords} to ${toWords}`,
         `${start.clock} to ${end.clock}, ${kilometres(km)} km by road; drawn straight`,
         { type: "LineString" as const, coordinates: line },
-        { number: at + 1, start: start.iso, end: end.iso, roadKm: rounded(km, 2) },
+        { number: at + 1, from: fromWords, to: toWords, start: start.iso, end: end.iso, roadKm: rounded(km, 2) },
       ),
     ),
     ...placeFeatures(map),
@@ -115,7 +116,7 @@ function placeFeatures({ hazards, places, sensitive }: Pick<DayMap, "places" | "
       feature(kind, id, name, placeWords[kind], { type: "Point" as const, coordinates: at }, {}),
     ),
     ...sensitive.map(({ id, kind, name, radiusM, geometry }) =>
-      feature("sensitive", id, name, `sensitive: ${kind}`, geometry, {
+      feature("sensitive", id, name, `sensitive place: ${sensitiveWords[kind]}`, geometry, {
         kind,
         ...(radiusM > 0 ? { radiusM } : {}),
       }),
@@ -129,7 +130,16 @@ function placeFeatures({ hazards, places, sensitive }: Pick<DayMap, "places" | "
   ];
 }
 
-const placeWords = { pad: "pad", base: "base", water: "water" } as const;
+const sensitiveWords = {
+  dwelling: "dwelling",
+  school: "school",
+  water: "open water",
+  apiary: "beehives",
+  organic: "organic crop",
+  susceptible: "crop that is easily harmed",
+} as const satisfies Record<SensitiveKind, string>;
+
+const placeWords = { pad: "pad, where aircraft land and load", base: "base", water: "water point" } as const;
 
 function feature(
   kind: FeatureKind,

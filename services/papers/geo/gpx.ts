@@ -35,12 +35,16 @@ function waypoint(feature: MapFeature): string {
   return at("wpt", feature.geometry.coordinates as LonLat, told(feature));
 }
 
-/** Where one drive ends the next begins. */
+/** Where one drive ends the next begins: a point is named as the place, and says by which drive it is reached. */
 function route(name: string, drives: readonly MapFeature[]): string {
-  const lines = drives.map(({ geometry, name: words }) => ({ line: geometry.coordinates as readonly LonLat[], words }));
+  const ways = drives.map(({ facts, geometry, words }) => {
+    return { line: geometry.coordinates as readonly LonLat[], from: `${facts.from}`, to: `${facts.to}`, words };
+  });
   const points = [
-    ...lines.slice(0, 1).map(({ line }) => at("rtept", line[0]!, element("name", xmlText(name)))),
-    ...lines.map(({ line, words }) => at("rtept", line.at(-1)!, element("name", xmlText(words)))),
+    ...ways.slice(0, 1).map(({ from, line }) => at("rtept", line[0]!, element("name", xmlText(from)))),
+    ...ways.map(({ line, to, words }) =>
+      at("rtept", line.at(-1)!, element("name", xmlText(to)) + element("desc", xmlText(words))),
+    ),
   ];
   return element("rte", element("name", xmlText(name)) + points.join(""));
 }

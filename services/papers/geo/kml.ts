@@ -14,11 +14,11 @@ const folderNames: Readonly<Record<FeatureKind, string>> = {
   hazard: "Hazards",
 };
 
-/** Line width and colours as KML writes them: alpha, blue, green, red. */
+/** Seen on pictures from the air and on white paper alike. Line width and colours as KML writes them: alpha, blue, green, red. */
 const looks: Readonly<Record<FeatureKind, readonly [widthPx: number, line: string, fill: string]>> = {
-  field: [2, "ffffffff", "00ffffff"],
+  field: [2, "ff00a5ff", "0000a5ff"],
   ground: [1, "ff30a0ff", "4030a0ff"],
-  passes: [1, "ffffe0a0", "00000000"],
+  passes: [1, "ffd07000", "00000000"],
   route: [2, "ff202020", "00000000"],
   pad: [1, "ffffffff", "00000000"],
   base: [1, "ffffffff", "00000000"],
@@ -88,7 +88,8 @@ function geometryText(geometry: FeatureGeometry): string {
   }
 }
 
-const lineText = (line: readonly LonLat[]) => element("LineString", coordinates(line));
+/** Lines lie on the ground all along, where they would otherwise cut through hills. */
+const lineText = (line: readonly LonLat[]) => element("LineString", element("tessellate", "1") + coordinates(line));
 
 function polygonText([outer, ...holes]: readonly (readonly LonLat[])[]): string {
   const ring = (positions: readonly LonLat[]) => element("LinearRing", coordinates(positions));

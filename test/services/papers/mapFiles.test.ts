@@ -142,6 +142,8 @@ describe("what is in the files of a day", () => {
     const pieces = map.stops.reduce((sum, { passes }) => sum + passes.length, 0);
     expect(count("//*[local-name()='trk'][*[local-name()='type']='passes']/*[local-name()='trkseg']")).toBe(pieces);
     expect(count("//*[local-name()='rtept']")).toBe(map.route.length + 1);
+    const names = gpx.find("//*[local-name()='rtept']/*[local-name()='name']").map((node) => node.content);
+    expect(names).toEqual([map.route[0]!.fromWords, ...map.route.map(({ toWords }) => toWords)]);
     gpx.dispose();
     const { features } = JSON.parse(mapFormats.geojson.write(documents.day));
     const passes = features.filter(({ properties }: { properties: { kind: string } }) => properties.kind === "passes");

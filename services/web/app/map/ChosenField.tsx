@@ -1,26 +1,26 @@
 import type { FieldOnMap } from "../../../../shared/plan/weekMap.ts";
 import { shortDayWords } from "../kit/dates.ts";
 import { mapWords } from "../strings/map.ts";
-import { useUnits } from "../units/units.ts";
-import type { WeekSelection } from "./WeekMapPanel.tsx";
+import type { WeekMapPanelProps, WeekSelection } from "./WeekMapPanel.tsx";
 
-/** What there is to say of the field whose order is chosen, and whom to ask about it. */
+/** What the map knows of a chosen order's field beyond the order: what else is ordered there, and who comes to it. */
 export function ChosenField({
-  field: { areaHa, crewDays, crop, grower, name, orders, status },
+  crews,
+  field: { crewDays, orders },
   onSelect,
   orderId,
 }: {
   readonly field: FieldOnMap;
+  readonly crews: WeekMapPanelProps["crews"];
   readonly orderId: string;
   readonly onSelect: (selected: WeekSelection) => void;
 }) {
-  const units = useUnits();
+  if (orders.length < 2 && crewDays.length === 0) return null;
   return (
     <div className="mapChosen">
-      <h2>{name}</h2>
-      <p>{mapWords.fieldFacts(grower, crop, units.areaHa(areaHa), mapWords.status[status])}</p>
       {orders.length > 1 && (
         <p className="mapChoices">
+          {mapWords.ordersHere}{" "}
           {orders.map((one) => (
             <button
               key={one}
@@ -38,7 +38,7 @@ export function ChosenField({
           {mapWords.worked}{" "}
           {crewDays.map(({ crewId, date }) => (
             <button key={`${crewId} ${date}`} type="button" onClick={() => onSelect({ kind: "crewDay", crewId, date })}>
-              {mapWords.crewDay(crewId, shortDayWords(date))}
+              {mapWords.crewDay(crews.find(({ id }) => id === crewId)?.name ?? crewId, shortDayWords(date))}
             </button>
           ))}
         </p>

@@ -35,9 +35,20 @@ export function DayMap({ map, onStop, stopNumber }: DayMapProps) {
     [map, onStop],
   );
   const bounds = useMemo(() => dayBounds(map, stopNumber), [map, stopNumber]);
+  const whole = useMemo(
+    () => (stopNumber === null ? null : { bounds: map.bounds, words: mapWords.wholeDay }),
+    [map, stopNumber],
+  );
   return (
     <section className="dayMap" aria-label={mapWords.dayTitle}>
-      <FieldMap name={mapWords.dayTitle} items={items} bounds={bounds} onChoose={onChoose} />
+      <FieldMap
+        name={mapWords.dayTitle}
+        items={items}
+        bounds={bounds}
+        whole={whole}
+        shape={stopNumber === null ? map.bounds : null}
+        onChoose={onChoose}
+      />
       <WhereIAm where={where} />
       {map.hazards.length > 0 && (
         <details className="mapList">

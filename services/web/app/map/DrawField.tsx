@@ -9,8 +9,8 @@ import { drawWords } from "../strings/draw.ts";
 import { mapWords } from "../strings/map.ts";
 import { useUnits } from "../units/units.ts";
 import { type Around, boundsToDraw } from "./draw/around.ts";
-import { CornerTable } from "./draw/CornerTable.tsx";
-import { PadTable } from "./draw/PadTable.tsx";
+import { CornerRows } from "./draw/CornerRows.tsx";
+import { PadRows } from "./draw/PadRows.tsx";
 import type { Sketch, SketchRing } from "./draw/sketch.ts";
 import * as sketching from "./draw/sketch.ts";
 import { ringNames, sketchFaults } from "./draw/sketchFaults.ts";
@@ -175,7 +175,7 @@ export function DrawField({ around = nobody, onChange, value }: DrawFieldProps) 
           </button>
         </p>
       )}
-      <CornerTable
+      <CornerRows
         name={names[ring]!}
         corners={corners}
         corner={corner}
@@ -187,7 +187,7 @@ export function DrawField({ around = nobody, onChange, value }: DrawFieldProps) 
           setCorner(null);
         }}
       />
-      <PadTable
+      <PadRows
         pads={sketch.pads}
         onAdd={() => draw(sketching.addPad(sketch, middle))}
         onMove={(at, position) => movePad(at, position, `pad ${at}`)}

@@ -1,8 +1,7 @@
 import type { Map as LeafletMap } from "leaflet";
 import { useEffect, useId, useRef, useState } from "react";
-import { geometryCentroidLonLat } from "../../../../shared/geo/convert.ts";
 import type { Bounds } from "../../../../shared/plan/mapPlaces.ts";
-import { drawItems, latLngOf } from "./drawItems.ts";
+import { drawItems } from "./drawItems.ts";
 import { drawLabels } from "./drawLabels.ts";
 import type { MapItems } from "./items.ts";
 import { MapFrame } from "./MapFrame.tsx";
@@ -14,16 +13,18 @@ export interface LeafletItemsProps {
   readonly items: MapItems;
   readonly bounds: Bounds;
   readonly onChoose: (chooses: string) => void;
-  readonly shape?: Bounds;
+  readonly fitKey?: string;
+  readonly shape?: Bounds | null;
+  readonly whole?: { readonly bounds: Bounds; readonly words: string } | null;
 }
 
 /** Items on the ground. Comes with Leaflet, so it is asked for only by what is shown (FieldMap.tsx). */
-export default function LeafletItems({ bounds, items, name, onChoose, shape }: LeafletItemsProps) {
+export default function LeafletItems({ items, onChoose, ...frame }: LeafletItemsProps) {
   const [map, setMap] = useState<LeafletMap | null>(null);
   const prefix = `map${useId()}`;
   const choose = useRef(onChoose);
   choose.current = onChoose;
-  const middleDeg = middleDegOf(bounds);
+  const middleDeg = middleDegOf(frame.whole?.bounds ?? frame.bounds);
 
   useEffect(() => {
     if (map === null) return;
@@ -45,17 +46,8 @@ export default function LeafletItems({ bounds, items, name, onChoose, shape }: L
     };
   }, [map, items, middleDeg]);
 
-  const chosen = items.areas.find(({ isChosen }) => isChosen);
-  const chosenId = chosen?.id;
-  // biome-ignore lint/correctness/useExhaustiveDependencies: what is chosen comes into view once, and may be moved out of it again.
-  useEffect(() => {
-    if (map === null || chosen === undefined) return;
-    const place = latLngOf(middleDeg, geometryCentroidLonLat(chosen.geometry));
-    if (!map.getBounds().contains(place)) map.panTo(place, { animate: false });
-  }, [map, chosenId]);
-
   return (
-    <MapFrame name={name} bounds={bounds} onMap={setMap} shape={shape ?? null}>
+    <MapFrame {...frame} onMap={setMap}>
       <Patterns prefix={prefix} />
     </MapFrame>
   );

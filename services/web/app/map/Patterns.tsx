@@ -43,7 +43,7 @@ export function Patterns({ prefix }: { readonly prefix: string }) {
             <path className="patternMark" d={drawn[look].path} />
           </pattern>
         ))}
-        {(["road", "pass"] as const).map((look) => (
+        {(["road", "pass", "heading"] as const).map((look) => (
           <marker
             key={look}
             id={`${prefix}arrow-${look}`}
@@ -51,8 +51,8 @@ export function Patterns({ prefix }: { readonly prefix: string }) {
             refX="9"
             refY="5"
             markerUnits="userSpaceOnUse"
-            markerWidth={look === "road" ? 12 : 8}
-            markerHeight={look === "road" ? 12 : 8}
+            markerWidth={look === "pass" ? 8 : 12}
+            markerHeight={look === "pass" ? 8 : 12}
             orient="auto"
           >
             <path className="mapArrowHead" d="M0 0L10 5L0 10z" />

@@ -3,12 +3,17 @@ import { type Bounds, boundsOf, positionsOf } from "../../../../shared/plan/mapP
 import { mapWords } from "../strings/map.ts";
 import { hazardItems } from "./hazardItems.ts";
 import type { MapArea, MapItems, MapLine, MapPoint, MapUnits } from "./items.ts";
+import { passLines } from "./passLines.ts";
 import { placePoint } from "./placePoint.ts";
 import { sensitiveItems } from "./sensitiveItems.ts";
 
 /** A crew's day: with a stop chosen its passes alone, and the other stops faded. */
 export function dayItems(day: DayMap, stopNumber: number | null, units: Pick<MapUnits, "roadKm" | "system">): MapItems {
-  const near = sensitiveItems(day.sensitive, () => false, true);
+  const near = sensitiveItems(
+    day.sensitive,
+    () => false,
+    ({ name }) => name,
+  );
   const hazards = hazardItems(day.hazards, units.system, () => false, true);
   const chosen = day.stops.find(({ number }) => number === stopNumber);
   const fields = day.fields.map(({ fieldId, geometry, name }): MapArea => {
@@ -27,7 +32,12 @@ export function dayItems(day: DayMap, stopNumber: number | null, units: Pick<Map
   });
   return {
     areas: [...near.areas, ...fields, ...treatedAreas(day, stopNumber)],
-    lines: [...near.lines, ...roadLines(day, units), ...passLines(day, stopNumber), ...hazards.lines],
+    lines: [
+      ...near.lines,
+      ...roadLines(day, units),
+      ...passLines(chosen === undefined ? day.stops : [chosen], chosen !== undefined),
+      ...hazards.lines,
+    ],
     points: [
       ...near.points,
       ...hazards.points,
@@ -46,31 +56,21 @@ export function dayBounds(day: DayMap, stopNumber: number | null): Bounds {
 }
 
 export function treatedAreas(day: DayMap, stopNumber: number | null): MapArea[] {
-  return day.stops.map((stop) => ({
-    id: `ground ${stop.number}`,
+  return day.stops.map((stop) => groundOf(stop, stopNumber !== null && stop.number !== stopNumber));
+}
+
+export function groundOf(stop: StopOnMap, isFaded: boolean): MapArea {
+  return {
+    id: `ground ${stop.blockId}`,
     look: "treated",
     geometry: stop.geometry,
     title: stopTitle(stop),
     label: null,
     labelWeight: 0,
-    isFaded: stopNumber !== null && stop.number !== stopNumber,
+    isFaded,
     isChosen: false,
     chooses: `stop ${stop.number}`,
-  }));
-}
-
-export function passLines(day: DayMap, stopNumber: number | null): MapLine[] {
-  const stops = stopNumber === null ? day.stops : day.stops.filter(({ number }) => number === stopNumber);
-  return stops.flatMap(({ number, passes }) =>
-    passes.map((positions, at) => ({
-      id: `pass ${number} ${at}`,
-      look: "pass" as const,
-      title: mapWords.stop(number),
-      positions,
-      hasArrow: true,
-      isFaded: false,
-    })),
-  );
+  };
 }
 
 export function roadLines(day: DayMap, units: Pick<MapUnits, "roadKm">): MapLine[] {
@@ -81,6 +81,8 @@ export function roadLines(day: DayMap, units: Pick<MapUnits, "roadKm">): MapLine
     positions: line,
     hasArrow: true,
     isFaded: false,
+    seen: null,
+    label: null,
   }));
 }
 
@@ -109,6 +111,6 @@ export function stopPoints(day: DayMap, stopNumber: number | null): MapPoint[] {
   });
 }
 
-function stopTitle({ fieldName, number, start }: StopOnMap): string {
+export function stopTitle({ fieldName, number, start }: StopOnMap): string {
   return mapWords.stopTitle(number, fieldName, start.clock);
 }

@@ -15,8 +15,9 @@ import {
 } from "leaflet";
 import type { LonLat } from "../../../../shared/geo/plane.ts";
 import type { AreaGeometry } from "../../../../shared/model/field.ts";
-import type { MapArea, MapItems, MapLine, MapPoint } from "./items.ts";
+import { isSeenAt, type MapArea, type MapItems, type MapLine, type MapPoint } from "./items.ts";
 import { arrowOf, fillOf } from "./Patterns.tsx";
+import { metresPerPx } from "./scale.ts";
 import { signElement, signSizePx } from "./signs.ts";
 import { nearDeg } from "./unwrap.ts";
 
@@ -46,6 +47,17 @@ export function drawItems(drawing: Drawing, items: MapItems): LayerGroup {
     const place = look === "road" ? "marker-mid" : "marker-end";
     if (hasArrow) wayLayers[at]!.getElement()?.setAttribute(place, arrowOf(drawing.prefix, look));
   }
+  const sift = () => {
+    const mPerPx = metresPerPx(drawing.map.getCenter().lat, drawing.map.getZoom());
+    for (const [at, line] of ways.entries()) {
+      const classes = wayLayers[at]!.getElement()?.classList;
+      classes?.toggle("unseen", !isSeenAt(line, mPerPx));
+      classes?.toggle("withoutArrow", line.seen !== null && mPerPx > line.seen.arrowUpToMPerPx);
+    }
+  };
+  sift();
+  drawing.map.on("zoomend", sift);
+  group.on("remove", () => drawing.map.off("zoomend", sift));
   // Browsers let Tab stop at whatever hears of focus, as all that has a tooltip does; by keyboard the list beside the map is gone through.
   group.eachLayer((layer) => (layer as Path).getElement?.()?.setAttribute("tabindex", "-1"));
   return group;
@@ -111,6 +123,8 @@ function signLayer(drawing: Drawing, point: MapPoint): Layer {
     }),
     keyboard: false,
     interactive: true,
+    // Numbers are read and pressed before all else.
+    zIndexOffset: point.look === "stop" ? 2000 : 0,
   });
   return answering(drawing, sign, point);
 }

@@ -10,8 +10,9 @@ import {
 } from "leaflet";
 import { geometryCentroidLonLat } from "../../../../shared/geo/convert.ts";
 import { latLngOf, ringsOf, telling, textElement } from "./drawItems.ts";
-import type { MapArea, MapItems, MapPoint } from "./items.ts";
-import { type BoxPx, type LabelToPlace, placeLabels } from "./labels.ts";
+import { edgeDegrees } from "./edgeDegrees.ts";
+import { isSeenAt, type MapArea, type MapItems, type MapLine, type MapPoint } from "./items.ts";
+import { type BoxPx, type LabelToPlace, meet, placeLabels } from "./labels.ts";
 import { metresPerPx } from "./scale.ts";
 import { signElement, signSizePx } from "./signs.ts";
 
@@ -19,6 +20,8 @@ import { signElement, signSizePx } from "./signs.ts";
 const signsFromMPerPx = 60;
 const dotPx = 4;
 const labelHeightPx = 18;
+/** Bases, what is chosen, pads and water points are named wherever there is room at all. */
+const neededWeight = 2000;
 /** Ground that is seen this large bears labels of others. */
 const largeBoxPx = 60;
 /** What is chosen and small has a ring around it, as wide as a finger. */
@@ -39,24 +42,53 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
   };
   const areas = items.areas.map((area) => ({ area, box: boxOfArea(map, area, middleDeg) }));
   const points = items.points.map((point) => ({ point, box: boxOfSign(map, point, middleDeg) }));
+  const mPerPx = metresPerPx(map.getCenter().lat, map.getZoom());
   const labelled = [
     ...areas.map(({ area, box }) => ({ ...area, box })),
     ...points.map(({ box, point }) => ({ ...point, box })),
+    ...items.lines.flatMap((line) =>
+      line.label === null || !isSeenAt(line, mPerPx)
+        ? []
+        : [{ ...line, box: boxOfEnd(map, line, middleDeg), label: line.label.text, labelWeight: line.label.weight }],
+    ),
   ];
   const labels: LabelToPlace[] = labelled.flatMap(({ box, id, label, labelWeight }) =>
     label === null
       ? []
-      : [{ id, of: box, widthPx: widthPxOf(label), heightPx: labelHeightPx, weight: labelWeight, isUpon: false }],
+      : [
+          {
+            id,
+            of: box,
+            widthPx: widthPxOf(label),
+            heightPx: labelHeightPx,
+            weight: labelWeight,
+            isUpon: false,
+            isNeeded: labelWeight >= neededWeight,
+          },
+        ],
   );
   const shrinking = points.filter(({ point }) => point.mayShrink);
-  const isNear = metresPerPx(map.getCenter().lat, map.getZoom()) < signsFromMPerPx;
-  const signs = (isNear ? shrinking : []).map(({ box, point: { id } }): LabelToPlace => {
-    return { id, of: box, widthPx: box.widthPx, heightPx: box.heightPx, weight: -1, isUpon: true };
+  const isNear = mPerPx < signsFromMPerPx;
+  const signs = (isNear ? shrinking : []).map(({ box, point: { id, label, labelWeight } }): LabelToPlace => {
+    // A sign that has a name goes before the name, others after all names.
+    const weight = label === null ? -1 : labelWeight + 1;
+    return {
+      id: `sign of ${id}`,
+      of: box,
+      widthPx: box.widthPx,
+      heightPx: box.heightPx,
+      weight,
+      isUpon: true,
+      isNeeded: false,
+    };
   });
-  const notToCover = [
-    ...areas.flatMap(({ box }) => (Math.max(box.widthPx, box.heightPx) > largeBoxPx ? [] : [box])),
-    ...points.flatMap(({ box, point }) => (point.mayShrink ? [] : [box])),
-  ];
+  const notToCover = {
+    ground: areas.flatMap(({ box }) => (Math.max(box.widthPx, box.heightPx) > largeBoxPx ? [] : [box])),
+    signs: [
+      ...points.flatMap(({ box, point }) => (point.mayShrink ? [] : [box])),
+      ...edgeDegrees(map).map(({ box }) => inLayer(map, box)),
+    ],
+  };
   const places = placeLabels([...labels, ...signs], notToCover, viewOf(map));
   const group = layerGroup();
   for (const { area, box } of areas) {
@@ -77,7 +109,7 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
     group.addLayer(marker(at, { icon, interactive: false, keyboard: false }));
   }
   for (const { point } of shrinking) {
-    const isSeen = places.has(point.id);
+    const isSeen = places.has(`sign of ${point.id}`);
     const [widthPx, heightPx] = isSeen ? signSizePx(point.look, null) : [dotPx, dotPx];
     const icon = divIcon({
       className: `mapPoint ${isSeen ? "" : `mapDot ${point.look}`} ${point.isFaded ? "faded" : ""}`,
@@ -100,7 +132,8 @@ function boxOfArea(map: LeafletMap, { geometry, isChosen }: MapArea, middleDeg: 
   const points = ringsOf(middleDeg, geometry).flatMap((rings) => rings[0]!.map((one) => map.latLngToLayerPoint(one)));
   const [xs, ys] = [points.map(({ x }) => x), points.map(({ y }) => y)];
   const [leftPx, topPx] = [Math.min(...xs), Math.min(...ys)];
-  const box = { leftPx, topPx, widthPx: Math.max(...xs) - leftPx, heightPx: Math.max(...ys) - topPx };
+  const whole = { leftPx, topPx, widthPx: Math.max(...xs) - leftPx, heightPx: Math.max(...ys) - topPx };
+  const box = seenOf(whole, viewOf(map));
   return isChosen ? around(map, latLngOf(middleDeg, geometryCentroidLonLat(geometry)), box) : box;
 }
 
@@ -114,4 +147,23 @@ function boxOfSign(map: LeafletMap, { at, look, text }: MapPoint, middleDeg: num
   const { x, y } = map.latLngToLayerPoint(latLngOf(middleDeg, at));
   const [widthPx, heightPx] = signSizePx(look, text);
   return { leftPx: x - widthPx / 2, topPx: y - heightPx / 2, widthPx, heightPx };
+}
+
+/** What of ground is in view: so its name stands in view, too. */
+function seenOf(box: BoxPx, view: BoxPx): BoxPx {
+  if (!meet(box, view)) return box;
+  const [leftPx, topPx] = [Math.max(box.leftPx, view.leftPx), Math.max(box.topPx, view.topPx)];
+  const rightPx = Math.min(box.leftPx + box.widthPx, view.leftPx + view.widthPx);
+  const bottomPx = Math.min(box.topPx + box.heightPx, view.topPx + view.heightPx);
+  return { leftPx, topPx, widthPx: rightPx - leftPx, heightPx: bottomPx - topPx };
+}
+
+function boxOfEnd(map: LeafletMap, { label, positions }: MapLine, middleDeg: number): BoxPx {
+  const { x, y } = map.latLngToLayerPoint(latLngOf(middleDeg, positions.at(label?.at === "end" ? -1 : 0)!));
+  return { leftPx: x, topPx: y, widthPx: 0, heightPx: 0 };
+}
+
+function inLayer(map: LeafletMap, box: BoxPx): BoxPx {
+  const { x, y } = map.containerPointToLayerPoint([box.leftPx, box.topPx]);
+  return { ...box, leftPx: x, topPx: y };
 }

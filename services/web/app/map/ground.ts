@@ -5,7 +5,8 @@ import { unwrapped } from "./unwrap.ts";
 
 /** Our choice: nearer there is nothing to see that we know of. */
 const nearestZoom = 21;
-const marginPx = 40;
+/** Room for signs and for names beside them. */
+const marginPx = 32;
 /** What lies within some metres is not fitted nearer than this. */
 const fittedZoom = 18;
 
@@ -14,7 +15,7 @@ export function createGround(div: HTMLElement): LeafletMap {
   return new LeafletMap(div, {
     zoomControl: false,
     attributionControl: false,
-    zoomSnap: 0.25,
+    zoomSnap: 0,
     zoomDelta: 1,
     minZoom: 2,
     maxZoom: nearestZoom,
@@ -41,4 +42,19 @@ export function fitTo(map: LeafletMap, bounds: Bounds): void {
 export function leafletBounds(bounds: Bounds): LatLngBounds {
   const [west, south, east, north] = unwrapped(bounds);
   return latLngBounds([south, west], [north, east]);
+}
+
+/** Our choice: what fills a quarter of the frame can be read. */
+const leastShare = 0.25;
+
+/** Whether all within the bounds is in view, and large enough to be looked at. */
+export function isWellSeen(map: LeafletMap, bounds: Bounds): boolean {
+  const shown = leafletBounds(bounds);
+  if (!map.getBounds().contains(shown)) return false;
+  const { x, y } = map.getSize();
+  const [from, to] = [
+    map.latLngToContainerPoint(shown.getNorthWest()),
+    map.latLngToContainerPoint(shown.getSouthEast()),
+  ];
+  return Math.max((to.x - from.x) / x, (to.y - from.y) / y) >= leastShare;
 }

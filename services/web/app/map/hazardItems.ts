@@ -20,7 +20,7 @@ export function hazardItems(
     const isFaded = fades(one);
     const title = hazardWords.sign(hazardWords.name(one, measures), note);
     if (geometry.type === "LineString") {
-      const drawn = { title, positions: geometry.coordinates, hasArrow: false, isFaded };
+      const drawn = { title, positions: geometry.coordinates, hasArrow: false, isFaded, seen: null, label: null };
       lines.push(
         { ...drawn, id: `hazard ${id}`, look: "hazard" },
         { ...drawn, id: `marks ${id}`, look: "hazardMarks" },

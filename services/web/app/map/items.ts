@@ -33,12 +33,26 @@ export interface MapArea extends Drawn {
 
 export interface MapLine {
   readonly id: string;
-  readonly look: "road" | "pass" | "water" | "hazard" | "hazardMarks";
+  readonly look: "road" | "pass" | "heading" | "water" | "hazard" | "hazardMarks";
   readonly title: string;
   readonly positions: readonly LonLat[];
   readonly hasArrow: boolean;
   readonly isFaded: boolean;
+  /** At which scales it is drawn; null: at all. */
+  readonly seen: SeenAt | null;
+  /** Written where it begins or ends; null: nothing is. */
+  readonly label: { readonly text: string; readonly at: "start" | "end"; readonly weight: number } | null;
 }
+
+export interface SeenAt {
+  readonly aboveMPerPx: number;
+  readonly upToMPerPx: number;
+  /** Nearer than this there is room for its arrow. */
+  readonly arrowUpToMPerPx: number;
+}
+
+export const isSeenAt = ({ seen }: Pick<MapLine, "seen">, mPerPx: number): boolean =>
+  seen === null || (mPerPx > seen.aboveMPerPx && mPerPx <= seen.upToMPerPx);
 
 export type PointLook = "base" | "waterPoint" | "pad" | "stop" | "me" | SensitiveKind | `hazard ${HazardKind}`;
 
@@ -58,4 +72,5 @@ export interface MapUnits {
   readonly system: UnitSystem;
   areaHa(area: number): string;
   roadKm(length: number): string;
+  lengthM(length: number): string;
 }

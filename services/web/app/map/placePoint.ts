@@ -9,7 +9,7 @@ export function placePoint({ at, id, kind, name }: PlaceOnMap, isFaded: boolean)
     text: null,
     title: name,
     label: kind === "pad" || isFaded ? null : name,
-    labelWeight: kind === "base" ? 3000 : 2000,
+    labelWeight: kind === "base" ? 5000 : 2000,
     isFaded,
     chooses: null,
     reachM: 0,

@@ -4,11 +4,11 @@ import type { SensitiveOnMap } from "../../../../shared/plan/mapPlaces.ts";
 import { mapWords } from "../strings/map.ts";
 import type { MapArea, MapItems, MapLine, MapPoint } from "./items.ts";
 
-/** Sensitive areas as they lie, each with the sign of its kind; `hasNames`: their names stand beside them. */
+/** Sensitive areas as they lie, each with the sign of its kind; `labelOf`: what stands beside them. */
 export function sensitiveItems(
   sensitive: readonly SensitiveOnMap[],
   fades: (one: SensitiveOnMap) => boolean,
-  hasNames = false,
+  labelOf: (one: SensitiveOnMap) => string | null,
 ): MapItems {
   const areas: MapArea[] = [];
   const lines: MapLine[] = [];
@@ -16,6 +16,7 @@ export function sensitiveItems(
   for (const one of sensitive) {
     const { geometry, id, kind } = one;
     const isFaded = fades(one);
+    const label = labelOf(one);
     const title = mapWords.sensitive(one.name, mapWords.kinds[kind]);
     const drawn = { title, label: null, labelWeight: 0, isFaded, chooses: null };
     if (geometry.type === "Polygon" || geometry.type === "MultiPolygon") {
@@ -23,7 +24,16 @@ export function sensitiveItems(
     }
     if (geometry.type === "LineString") {
       const positions = geometry.coordinates;
-      lines.push({ id: `sensitive ${id}`, look: "water", title, positions, hasArrow: false, isFaded });
+      lines.push({
+        id: `sensitive ${id}`,
+        look: "water",
+        title,
+        positions,
+        hasArrow: false,
+        isFaded,
+        seen: null,
+        label: null,
+      });
     }
     points.push({
       ...drawn,
@@ -31,10 +41,10 @@ export function sensitiveItems(
       look: kind,
       at: signAt(geometry),
       text: null,
-      label: hasNames ? one.name : null,
-      labelWeight: hasNames ? 1500 : 0,
+      label,
+      labelWeight: label === null ? 0 : 1500,
       reachM: one.radiusM,
-      mayShrink: !hasNames,
+      mayShrink: true,
     });
   }
   return { areas, lines, points };

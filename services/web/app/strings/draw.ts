@@ -3,10 +3,10 @@ export const drawWords = {
   title: "Ground and pads",
   map: "Map to draw on",
   hintClicks:
-    "Click on the map to set corners, one after the other, around the field. Every corner can be dragged, or set by its numbers below.",
+    "Click or tap on the map to set corners, one after the other, around the field. Every corner can be dragged, or set by its numbers below.",
   hintDrags:
     "Drag a corner to move it, or a plus to set a new one between two. Every corner can be set by its numbers below, too.",
-  clicksAdd: "Clicks on the map add corners",
+  clicksAdd: "Each click or tap adds a corner",
   addObstacle: "Add an obstacle",
   addPiece: "Add another piece of ground",
   undo: "Undo",
@@ -25,9 +25,6 @@ export const drawWords = {
   isNot: (name: string, expected: string, value: string | null) =>
     `${name} must be ${expected}${value === null ? "" : `; this is ${value}`}.`,
   corners: (name: string) => `Corners of ${name.toLowerCase()}`,
-  corner: "Corner",
-  padColumn: "Pad",
-  change: "Change",
   latitude: "Latitude",
   longitude: "Longitude",
   latitudeOf: (what: string) => `Latitude of ${what.toLowerCase()}`,

@@ -54,7 +54,7 @@ export function PlanRooms({
   const isBeside = useIsBeside();
   const map = (
     <Guarded>
-      <WeekMapPanel operationId={operation.id} planId={plan.id} selected={selected} onSelect={onSelect} />
+      <WeekMapPanel planId={plan.id} crews={week.crews} selected={selected} onSelect={onSelect} />
     </Guarded>
   );
   return (

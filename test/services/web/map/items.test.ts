@@ -1,7 +1,9 @@
 import { describe, expect, it } from "vitest";
 import { dayBounds, dayItems } from "../../../../services/web/app/map/dayItems.ts";
 import { fieldsFound } from "../../../../services/web/app/map/fieldsFound.ts";
-import { nextOrderOf, weekItems } from "../../../../services/web/app/map/weekItems.ts";
+import { isSeenAt } from "../../../../services/web/app/map/items.ts";
+import { fieldBounds, nearField } from "../../../../services/web/app/map/nearField.ts";
+import { nextOrderOf, orderItems, weekItems } from "../../../../services/web/app/map/weekItems.ts";
 import { dayMap } from "../../../../shared/plan/dayMap.ts";
 import { weekMap } from "../../../../shared/plan/weekMap.ts";
 import { hazardousOperation, hazardsOfLongAcre } from "../../../support/hazards.ts";
@@ -11,6 +13,7 @@ const units = {
   system: "metric" as const,
   areaHa: (area: number) => `${area.toFixed(1)} ha`,
   roadKm: (length: number) => `${length} km`,
+  lengthM: (length: number) => `${length.toFixed(0)} m`,
 };
 const operation = hazardousOperation();
 const plan = viewPlan(operation);
@@ -20,7 +23,7 @@ const day = dayMap(operation, plan, first!.crewId, first!.date)!;
 
 describe("what the week's map draws", () => {
   it("is every field by what becomes of it, each sensitive area by its kind, bases and water", () => {
-    const { areas, lines, points } = weekItems(week, null, null, units);
+    const { areas, lines, points } = weekItems(week, null, units);
     expect(areas.filter(({ id }) => id.startsWith("field ")).map(({ look }) => look)).toEqual(
       week.fields.map(({ status }) => status),
     );
@@ -35,7 +38,7 @@ describe("what the week's map draws", () => {
   });
 
   it("is, with a crew-day, its route, numbers and passes, and the rest faded", () => {
-    const { areas, lines, points } = weekItems(week, day, null, units);
+    const { areas, lines, points } = weekItems(week, day, units);
     const ofDay = new Set<string>(day.fields.map(({ fieldId }) => `field ${fieldId}`));
     for (const { id, isFaded } of areas.filter((area) => area.id.startsWith("field "))) {
       expect([id, isFaded]).toEqual([id, !ofDay.has(id)]);
@@ -50,13 +53,75 @@ describe("what the week's map draws", () => {
 
   it("marks the field of the chosen order, and another click goes to its next order", () => {
     const field = week.fields.find(({ orders }) => orders.length > 0)!;
-    const { areas } = weekItems(week, null, field.orders[0]!, units);
+    const { areas } = orderItems(week, field.orders[0]!, [], units);
     expect(areas.filter(({ isChosen }) => isChosen).map(({ id }) => id)).toEqual([`field ${field.fieldId}`]);
     expect(nextOrderOf(["A", "B"], null)).toBe("A");
     expect(nextOrderOf(["A", "B"], "A")).toBe("B");
     expect(nextOrderOf(["A", "B"], "B")).toBe("A");
     expect(nextOrderOf(["A", "B"], "of another field")).toBe("A");
     expect(nextOrderOf([], null)).toBeNull();
+  });
+});
+
+describe("what a chosen order draws", () => {
+  const [stop] = day.stops;
+
+  it("is its own passes alone, in the order flown, with the first and the last told", () => {
+    const { lines, points } = orderItems(week, stop!.orderId, [day], units);
+    const stops = day.stops.filter(({ orderId }) => orderId === stop!.orderId);
+    const passes = lines.filter(({ look }) => look === "pass");
+    expect(passes.map(({ positions }) => positions)).toEqual(stops.flatMap((one) => one.passes));
+    const ends = stops.flatMap((one) => (one.passes.length > 1 ? ["start", "end"] : ["start"]));
+    expect(passes.flatMap(({ label }) => label?.at ?? [])).toEqual(ends);
+    expect(points.filter(({ look }) => look === "pad").map(({ at }) => at)).toEqual(stops.map(({ pad }) => pad));
+  });
+
+  it("at every scale shows either the passes or the heading that stands for them", () => {
+    const lines = orderItems(week, stop!.orderId, [day], units).lines.filter(
+      ({ id }) => id.endsWith(` ${stop!.blockId}`) || id.startsWith(`pass ${stop!.blockId} `),
+    );
+    const looks = (mPerPx: number) => [
+      ...new Set(lines.filter((line) => isSeenAt(line, mPerPx)).map(({ look }) => look)),
+    ];
+    // Swaths of some metres: a pass every 20 px; one a pixel; all of the field some pixels.
+    expect(looks(0.2)).toEqual(["pass"]);
+    expect(looks(8)).toEqual(["heading"]);
+    expect(looks(500)).toEqual([]);
+  });
+
+  it("says how far off its neighbours are, and is fitted to them", () => {
+    const ground = [
+      [11, 51],
+      [11.004, 51],
+      [11.004, 51.003],
+      [11, 51.003],
+      [11, 51],
+    ] as const;
+    const geometry = {
+      type: "Polygon" as const,
+      coordinates: [ground.map(([lonDeg, latDeg]): [number, number] => [lonDeg, latDeg])],
+    };
+    const at = (id: string, latDeg: number, radiusM = 0) => ({
+      id,
+      name: id,
+      kind: "dwelling" as const,
+      radiusM,
+      geometry: { type: "Point" as const, coordinates: [11.002, latDeg] as [number, number] },
+    });
+    // A thousandth of a degree of latitude is 111.3 m at 51 degrees (WGS 84, meridian radius 6,374 km: M x pi / 180).
+    const near = nearField(geometry, [
+      at("north", 51.004),
+      at("reaching", 51.004, 20),
+      at("far", 51.01),
+      at("within", 51.001),
+    ]);
+    expect([...near.keys()]).toEqual(["north", "reaching", "within"]);
+    expect(near.get("north")!.distanceM).toBeCloseTo(111.3, 0);
+    expect(near.get("reaching")!.distanceM).toBeCloseTo(91.3, 0);
+    expect(near.get("within")!.distanceM).toBe(0);
+    const [west, south, east, north] = fieldBounds(geometry, near);
+    expect(north).toBeCloseTo(51.004, 6);
+    expect([west < 11, south < 51, east > 11.004]).toEqual([true, true, true]);
   });
 });
 
@@ -106,7 +171,7 @@ describe("hazards on maps", () => {
 
   it("are without words on the week's map, and faded where the crew does not come", () => {
     const signsOf = (of: typeof day | null) =>
-      weekItems(week, of, null, units).points.filter(({ id }) => id.startsWith("hazard sign "));
+      weekItems(week, of, units).points.filter(({ id }) => id.startsWith("hazard sign "));
     expect(signsOf(null).map(({ isFaded, label, mayShrink }) => [isFaded, label, mayShrink])).toEqual(
       Array.from({ length: 3 }, () => [false, null, true]),
     );

@@ -21,6 +21,12 @@ import { middleDegOf, wrapped } from "../unwrap.ts";
 import type { Around } from "./around.ts";
 import type { Sketch } from "./sketch.ts";
 
+const handlePx = 28;
+/** Of corners that lie close: their numbers would hide one another. */
+const smallPx = 14;
+/** Our choice: on a shorter edge there is no room for a plus between the corners' handles. */
+const leastEdgePx = 2.5 * handlePx;
+
 export interface DrawLeafletProps {
   readonly sketch: Sketch;
   readonly ring: number;
@@ -71,8 +77,17 @@ export default function DrawLeaflet(props: DrawLeafletProps) {
 
   useEffect(() => {
     if (map === null) return;
-    const drawn = drawSketch(map, sketch, ring, corner, middleDeg, told);
-    return () => void drawn.remove();
+    let drawn = drawSketch(map, sketch, ring, corner, middleDeg, told);
+    // Which handles have room is another matter at another scale.
+    const drawAgain = () => {
+      drawn.remove();
+      drawn = drawSketch(map, sketch, ring, corner, middleDeg, told);
+    };
+    map.on("zoomend", drawAgain);
+    return () => {
+      map.off("zoomend", drawAgain);
+      drawn.remove();
+    };
   }, [map, sketch, ring, corner, middleDeg]);
 
   return <MapFrame name={drawWords.map} bounds={bounds} fitKey={fitKey} onMap={setMap} />;
@@ -102,7 +117,8 @@ function drawSketch(
   }
   const ofActive = places[active] ?? [];
   for (const [at, place] of ofActive.entries()) {
-    const handle = handleAt(place, at === corner ? "mapHandle chosen" : "mapHandle", String(at + 1));
+    const isClose = at > 0 && gapPx(map, ofActive[at - 1]!, place) < handlePx;
+    const handle = handleAt(place, at === corner ? "chosen" : isClose ? "small" : "", String(at + 1));
     handle.on("click", () => told.current.onCorner(at));
     handle.on("drag", () => grounds[active]!.setLatLngs(ofActive.with(at, tupleOf(handle.getLatLng()))));
     handle.on("dragend", () => told.current.onMove(at, positionOf(handle.getLatLng())));
@@ -111,8 +127,9 @@ function drawSketch(
   if (ofActive.length >= 2) {
     for (const [at, place] of ofActive.entries()) {
       const after = ofActive[(at + 1) % ofActive.length]!;
+      if (gapPx(map, place, after) < leastEdgePx) continue;
       const middle: LatLngTuple = [(place[0] + after[0]) / 2, (place[1] + after[1]) / 2];
-      const handle = handleAt(middle, "mapHandle between", "+");
+      const handle = handleAt(middle, "between", "+");
       const add = () => told.current.onAdd(at + 1, positionOf(handle.getLatLng()));
       handle.on("click", add);
       handle.on("drag", () => grounds[active]!.setLatLngs(ofActive.toSpliced(at + 1, 0, tupleOf(handle.getLatLng()))));
@@ -122,7 +139,11 @@ function drawSketch(
   }
   for (const [at, pad] of pads.entries()) {
     const sign = marker(latLngOf(middleDeg, [pad.lonDeg, pad.latDeg]), {
-      icon: divIcon({ className: "mapPoint", html: signElement("pad", null) as HTMLElement, iconSize: [28, 28] }),
+      icon: divIcon({
+        className: "mapPoint",
+        html: signElement("pad", null) as HTMLElement,
+        iconSize: [handlePx, handlePx],
+      }),
       draggable: true,
       keyboard: false,
       zIndexOffset: 500,
@@ -134,15 +155,19 @@ function drawSketch(
   return group.addTo(map);
 }
 
-function handleAt(at: LatLngTuple, className: string, text: string): Marker {
+function handleAt(at: LatLngTuple, look: "" | "chosen" | "small" | "between", text: string): Marker {
+  const sizePx = look === "small" ? smallPx : handlePx;
   return marker(at, {
-    icon: divIcon({ className, html: textElement(text), iconSize: [28, 28] }),
+    icon: divIcon({ className: `mapHandle ${look}`, html: textElement(text), iconSize: [sizePx, sizePx] }),
     draggable: true,
     keyboard: false,
     bubblingMouseEvents: false,
     zIndexOffset: text === "+" ? 0 : 1000,
   });
 }
+
+const gapPx = (map: LeafletMap, one: LatLngTuple, other: LatLngTuple): number =>
+  map.latLngToLayerPoint(one).distanceTo(map.latLngToLayerPoint(other));
 
 const tupleOf = ({ lat, lng }: LatLng): LatLngTuple => [lat, lng];
 const positionOf = ({ lat, lng }: LatLng): LonLat => wrapped([lng, lat]);

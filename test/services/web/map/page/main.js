@@ -11,7 +11,7 @@ const screens = {
   week() {
     const [selected, onSelect] = useState(null);
     window.told = selected;
-    return createElement(WeekMapPanel, { operationId: "o", planId: "p", selected, onSelect });
+    return createElement(WeekMapPanel, { planId: "p", crews: window.given, selected, onSelect });
   },
   day() {
     const [stopNumber, onStop] = useState(null);
