@@ -290,6 +290,8 @@ export async function openScreen(
 }
 
 async function settled(page: Page): Promise<void> {
-  await page.getByText("Reading.", { exact: true }).first().waitFor({ state: "detached" });
+  for (const words of ["Reading.", "Working out the calm hours."]) {
+    await page.getByText(words, { exact: true }).first().waitFor({ state: "detached" });
+  }
   await page.waitForFunction("document.fonts.status === 'loaded'");
 }

@@ -32,6 +32,25 @@ const filters: readonly TableFilter<OrderRow>[] = [
 const keyOf = ({ id }: OrderRow) => id;
 const textOf = ({ text }: OrderRow) => text;
 
+/** When a grower who rings is served, and by whom. */
+function InPlan({ planId, row: { id, status, work } }: { readonly row: OrderRow; readonly planId: string | null }) {
+  const [first, ...others] = work;
+  const text =
+    first === undefined
+      ? statusWords(status)
+      : words.inPlan(
+          status === "partly" ? statusWords(status) : null,
+          `${shortDayWords(first.start.date)} ${first.start.clock}`,
+          first.crewName,
+          others.length,
+        );
+  return (
+    <span className={`status ${status}`}>
+      {planId === null || status === "notInPlan" ? text : <a href={addressOf("week", planId, "order", id)}>{text}</a>}
+    </span>
+  );
+}
+
 /** `shown`: null while the plan is not known yet. */
 export function OrdersTable({
   mayChange,
@@ -100,8 +119,9 @@ export function OrdersTable({
       {
         key: "status",
         title: words.status,
-        show: ({ status }) => <span className={`status ${status}`}>{shown === null ? "" : statusWords(status)}</span>,
-        by: ({ status }) => statusWords(status),
+        show: (row) => shown !== null && <InPlan row={row} planId={shown.planId} />,
+        // What is planned in the order of its days, then the rest.
+        by: ({ status, work }) => work[0]?.start.iso ?? `~${statusWords(status)}`,
       },
     ],
     [units, shown],

@@ -3,6 +3,7 @@ import { type AreaLike, planeOf, toAreaXY } from "../../../../shared/geo/convert
 import type { Operation } from "../../../../shared/model/operation.ts";
 import type { Order } from "../../../../shared/model/order.ts";
 import type { Method } from "../../../../shared/model/quantities.ts";
+import type { OrderView } from "../../../../shared/plan/weekOrders.ts";
 import type { WeekView } from "../../../../shared/plan/weekView.ts";
 import { haFromM2 } from "../../../../shared/units/units.ts";
 
@@ -23,6 +24,8 @@ export interface OrderRow {
   readonly preferredDate: string | null;
   readonly priority: Order["priority"];
   readonly status: OrderStatus;
+  /** Where it stands in the plan, part by part, earliest first. */
+  readonly work: OrderView["work"];
   readonly text: string;
 }
 
@@ -34,7 +37,7 @@ export function orderRows(operation: Operation, week: Pick<WeekView, "orders"> |
     operation.fields.features.map((feature) => [feature.properties.id, feature]),
   );
   const products = new Map<string, Operation["products"][number]>(operation.products.map((one) => [one.id, one]));
-  const statuses = new Map(week?.orders.map(({ id, status }) => [id, status]));
+  const planned = new Map(week?.orders.map((order) => [order.id, order]));
   const fieldHa = new Map<string, number>();
   return operation.orders.map((order) => {
     const { geometry, properties } = fields.get(order.fieldId)!;
@@ -54,7 +57,8 @@ export function orderRows(operation: Operation, week: Pick<WeekView, "orders"> |
       latest: order.latest,
       preferredDate: order.preferredDate ?? null,
       priority: order.priority,
-      status: week === null ? "noPlan" : (statuses.get(order.id) ?? "notInPlan"),
+      status: week === null ? "noPlan" : (planned.get(order.id)?.status ?? "notInPlan"),
+      work: planned.get(order.id)?.work ?? [],
       text: [
         order.id,
         order.fieldId,

@@ -7,6 +7,7 @@ import { usePlans } from "../week/usePlans.ts";
 export interface ShownWeek {
   /** Null: there is no plan yet. */
   readonly week: WeekView | null;
+  readonly planId: string | null;
 }
 
 /** The week of the plan that crews go by, else of the newest. */
@@ -17,8 +18,11 @@ export function useShownWeek(operationId: string): Asked<ShownWeek> {
   const asked = useAsked<ShownWeek>(
     useMemo(() => {
       if (!isKnown) return null;
-      if (planId === null) return async () => ({ week: null });
-      return async (signal: AbortSignal) => ({ week: await get<WeekView>(pathOf`/api/plans/${planId}/week`, signal) });
+      if (planId === null) return async () => ({ week: null, planId });
+      return async (signal: AbortSignal) => ({
+        week: await get<WeekView>(pathOf`/api/plans/${planId}/week`, signal),
+        planId,
+      });
     }, [isKnown, planId]),
   );
   const { again, error } = plans;

@@ -25,6 +25,8 @@ export const orderWords = {
     notInPlan: "Newer than the plan",
     noPlan: "No plan yet",
   },
+  inPlan: (partly: string | null, when: string, crew: string, others: number) =>
+    `${partly === null ? "" : `${partly}: `}${when}, ${crew}${others > 0 ? `, and ${others} more` : ""}`,
   orders: "Orders",
   ordersOfField: "Orders for this field",
   noOrders: "No orders for this field.",

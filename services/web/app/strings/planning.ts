@@ -42,7 +42,10 @@ export const planningWords = {
     road: "on the road",
     cost: "cost",
   },
-  leftOut: (count: number) => counted(count, "order", "orders"),
+  leftOut: (count: number, mandatory: number, high: number) => {
+    const urgent = [mandatory > 0 ? `${mandatory} must be done` : "", high > 0 ? `${high} high` : ""].filter(Boolean);
+    return `${counted(count, "order", "orders")}${urgent.length > 0 ? ` (${urgent.join(", ")})` : ""}`;
+  },
   ofArea: (planned: string, ordered: string) => `${planned} of ${ordered}`,
   check: {
     good: (checks: number, rules: number) =>

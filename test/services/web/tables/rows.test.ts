@@ -8,7 +8,8 @@ describe("orders in rows", () => {
   it("carry what they are looked for by, and what became of them in the plan", () => {
     const operation = richOperation();
     const [first, second] = operation.orders;
-    const week = { orders: [{ id: first!.id, status: "partly" }] } as unknown as Parameters<typeof orderRows>[1];
+    const work = [{ crewName: "West large", start: { iso: "2027-06-14T09:00:00+02:00" } }];
+    const week = { orders: [{ id: first!.id, status: "partly", work }] } as unknown as Parameters<typeof orderRows>[1];
     const rows = orderRows(operation, week);
     const field = operation.fields.features.find(({ properties }) => properties.id === first!.fieldId)!;
     const product = operation.products.find(({ id }) => id === first!.products[0]!.productId)!;
@@ -17,7 +18,9 @@ describe("orders in rows", () => {
       fieldName: field.properties.name,
       grower: field.properties.grower,
       status: "partly",
+      work,
     });
+    expect(rows.find(({ id }) => id === second!.id)!.work).toEqual([]);
     for (const words of [field.properties.crop, product.name, product.active]) expect(rows[0]!.text).toContain(words);
     expect(rows.find(({ id }) => id === second!.id)!.status).toBe("notInPlan");
     expect(new Set(orderRows(operation, null).map(({ status }) => status))).toEqual(new Set(["noPlan"]));

@@ -1,4 +1,5 @@
 import type { ListedPlan, Publication } from "../../../../../shared/contracts/plans.ts";
+import type { OrderView } from "../../../../../shared/plan/weekOrders.ts";
 import type { WeekView } from "../../../../../shared/plan/weekView.ts";
 import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { planningWords as words } from "../../strings/planning.ts";
@@ -20,12 +21,16 @@ export function PlanFacts({
 }) {
   const units = useUnits();
   const { dutyMin, orderedHa, roadKm, servedHa, totalCents } = plan.totals;
+  const leftOut = new Map(week?.conflicts.map(({ orderId, priority }) => [orderId, priority]));
   const figures: readonly (readonly [string, string])[] = [
     [words.behind.area, words.ofArea(units.areaHa(servedHa), units.areaHa(orderedHa))],
     ...(week === null
       ? []
       : ([
-          [words.behind.conflicts, words.leftOut(new Set(week.conflicts.map(({ orderId }) => orderId)).size)],
+          [
+            words.behind.conflicts,
+            words.leftOut(leftOut.size, leftOutOf(leftOut, "mandatory"), leftOutOf(leftOut, "high")),
+          ],
         ] as const)),
     [words.behind.duty, durationWords(dutyMin)],
     [words.behind.road, units.roadKm(roadKm)],
@@ -50,6 +55,9 @@ export function PlanFacts({
     </div>
   );
 }
+
+const leftOutOf = (leftOut: ReadonlyMap<string, OrderView["priority"]>, priority: OrderView["priority"]) =>
+  [...leftOut.values()].filter((one) => one === priority).length;
 
 /** What must not be overlooked. */
 function Broken({ week: { brokenLocks, check } }: { readonly week: WeekView }) {
