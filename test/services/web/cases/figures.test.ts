@@ -338,7 +338,7 @@ describe("where a plan is tight", () => {
       "Nothing is short: one more of anything would bring nothing.",
     ]);
     // Where only a rough reckoning was made no more is claimed.
-    expect(tightVerdict({ ...found, method: "fluid", units: [] }, metric)[0]).toMatch(/^By a rough reckoning/);
+    expect(tightVerdict({ ...found, method: "fluid", units: [] }, metric)[0]).toMatch(/^By a rough estimate/);
   });
 
   it("tells of each unit, and of the calm hours by day", () => {

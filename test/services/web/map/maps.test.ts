@@ -279,7 +279,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await isTold(drawn);
   });
 
-  it("draw by taps on a phone: corners, taken back and set again, and nothing to scroll sideways for", async () => {
+  it("draw by touch on a phone: corners by taps, taken back and set again, one dragged, and nothing to scroll sideways for", async () => {
     await open("draw", drawn, { phone: true });
     await page.getByText("Area: 9.4 ha").waitFor();
     await page.getByRole("button", { name: "Add an obstacle" }).tap();
@@ -301,6 +301,19 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "maps in a brows
     await page.getByRole("button", { name: "Undo" }).tap();
     await page.getByText("Obstacle: one more corner is needed.").waitFor();
     await page.getByRole("button", { name: "Redo" }).tap();
+    await expect.poll(obstacle, soon).toEqual(before);
+    // Dragged beside what is drawn of the handle, as fingers do, right after it was tapped.
+    const touch = await page.context().newCDPSession(page);
+    const send = (type: "touchStart" | "touchMove" | "touchEnd", ...touchPoints: { x: number; y: number }[]) =>
+      touch.send("Input.dispatchTouchEvent", { type, touchPoints });
+    const handle = (await page.locator(".mapHandle:not(.between)").nth(2).boundingBox())!;
+    const [x, y] = [handle.x + handle.width / 2 + 18, handle.y + handle.height / 2];
+    await send("touchStart", { x, y });
+    for (const step of [10, 20, 30, 40]) await send("touchMove", { x: x + step, y });
+    await send("touchEnd");
+    await expect.poll(obstacle, soon).not.toEqual(before);
+    expect(await obstacle()).toHaveLength(4);
+    await page.getByRole("button", { name: "Undo" }).tap();
     await expect.poll(obstacle, soon).toEqual(before);
     // As wide as a finger (WCAG 2.2, 2.5.8 asks for 24 pixels at least), with what is not drawn of it.
     const reaches = `(() => { const { left, top, width, height } = [...document.querySelectorAll(".mapHandle:not(.between)")].at(-1).getBoundingClientRect(); return document.elementFromPoint(left + width / 2 + 20, top + height / 2)?.classList.contains("mapHandle"); })()`;

@@ -72,14 +72,20 @@ export default function DrawLeaflet(props: DrawLeafletProps) {
       onAdd(present.rings[at]?.corners.length ?? 0, positionOf(latlng));
     };
     map.on("click", add);
-    return () => void map.off("click", add);
+    // Two corners in quick succession are no wish to be nearer.
+    map.doubleClickZoom.disable();
+    return () => {
+      map.off("click", add);
+      map.doubleClickZoom.enable();
+    };
   }, [map, addsByClick]);
 
   useEffect(() => {
     if (map === null) return;
     let drawn = drawSketch(map, sketch, ring, corner, middleDeg, told);
-    // Which handles have room is another matter at another scale.
+    // Which handles have room is another matter at another scale. The handle under a finger stays: without it the touch goes nowhere.
     const drawAgain = () => {
+      if (map.getPane("markerPane")?.querySelector(".leaflet-drag-target")) return;
       drawn.remove();
       drawn = drawSketch(map, sketch, ring, corner, middleDeg, told);
     };
