@@ -13,11 +13,9 @@ import { latLngOf, ringsOf, telling, textElement } from "./drawItems.ts";
 import { edgeDegrees } from "./edgeDegrees.ts";
 import { isSeenAt, type MapArea, type MapItems, type MapLine, type MapPoint } from "./items.ts";
 import { type BoxPx, type LabelToPlace, meet, placeLabels } from "./labels.ts";
-import { metresPerPx } from "./scale.ts";
+import { metresPerPx, signsFromMPerPx } from "./scale.ts";
 import { signElement, signSizePx } from "./signs.ts";
 
-/** Our choice: from farther away there are more signs than ground, and dots do. */
-const signsFromMPerPx = 60;
 const dotPx = 4;
 const labelHeightPx = 18;
 /** Bases, what is chosen, pads and water points are named wherever there is room at all. */
@@ -110,6 +108,8 @@ export function drawLabels(map: LeafletMap, items: MapItems, middleDeg: number):
   }
   for (const { point } of shrinking) {
     const isSeen = places.has(`sign of ${point.id}`);
+    // From afar dots of hazards would hide the fields that they stand by.
+    if (!isNear && point.look.startsWith("hazard ")) continue;
     const [widthPx, heightPx] = isSeen ? signSizePx(point.look, null) : [dotPx, dotPx];
     const icon = divIcon({
       className: `mapPoint ${isSeen ? "" : `mapDot ${point.look}`} ${point.isFaded ? "faded" : ""}`,

@@ -4,6 +4,7 @@ import { measuresOf } from "../../../../shared/plan/measures.ts";
 import type { UnitSystem } from "../../../../shared/units/units.ts";
 import { hazardWords } from "../strings/hazards.ts";
 import type { MapItems, MapLine, MapPoint } from "./items.ts";
+import { signsFromMPerPx } from "./scale.ts";
 
 /** What an aircraft could fly into: wires as marked lines, all with the sign of their kind; `hasHeights`: their heights stand beside them. */
 export function hazardItems(
@@ -20,7 +21,8 @@ export function hazardItems(
     const isFaded = fades(one);
     const title = hazardWords.sign(hazardWords.name(one, measures), note);
     if (geometry.type === "LineString") {
-      const drawn = { title, positions: geometry.coordinates, hasArrow: false, isFaded, seen: null, label: null };
+      const seen = { aboveMPerPx: 0, upToMPerPx: signsFromMPerPx, arrowUpToMPerPx: 0 };
+      const drawn = { title, positions: geometry.coordinates, hasArrow: false, isFaded, seen, label: null };
       lines.push(
         { ...drawn, id: `hazard ${id}`, look: "hazard" },
         { ...drawn, id: `marks ${id}`, look: "hazardMarks" },

@@ -4,6 +4,9 @@ import { ftFromM, milesFromKm, radFromDeg } from "../../../../shared/units/units
 const equatorM = 2 * Math.PI * 6_378_137;
 const worldPx = 256;
 
+/** Our choice: from farther away there are more signs than ground, and dots do. */
+export const signsFromMPerPx = 60;
+
 export function metresPerPx(latDeg: number, zoom: number): number {
   return (equatorM * Math.cos(radFromDeg(latDeg))) / (worldPx * 2 ** zoom);
 }

@@ -164,6 +164,11 @@ describe("hazards on maps", () => {
       ["hazard", wire!.geometry.coordinates],
       ["hazardMarks", wire!.geometry.coordinates],
     ]);
+    // From afar they would hide the fields that they stand by.
+    expect(ofWire.map((line) => [isSeenAt(line, 20), isSeenAt(line, 140)])).toEqual([
+      [true, false],
+      [true, false],
+    ]);
     // 11.2 m are 36.7 ft.
     const inFeet = dayItems(day, null, { ...units, system: "us" }).points.find(({ look }) => look === "hazard wire");
     expect(inFeet?.label).toBe("37 ft");
