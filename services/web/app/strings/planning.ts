@@ -20,8 +20,8 @@ export const planningWords = {
   } satisfies Record<PlanOrigin, string>,
   option: (state: string, when: string, served: string) => `${state}: ${when}, ${served}`,
   draftSentence: (how: string, when: string) => `A draft, made ${how} on ${when}. Crews do not see it.`,
-  publishedSentence: (number: number) => `Crews go by this plan: number ${number}.`,
-  supersededSentence: (number: number) => `Crews went by this plan before: number ${number}.`,
+  publishedSentence: (number: number) => `Live plan, number ${number}.`,
+  supersededSentence: (number: number) => `Live plan before, number ${number}.`,
   told: (by: string, when: string) => `Published by ${by} on ${when}.`,
   note: (note: string) => `Note for the crews: ${note}`,
   olderVersion: "The operation has been changed since this plan was made.",
@@ -42,6 +42,7 @@ export const planningWords = {
     road: "on the road",
     cost: "cost",
   },
+  hours: (count: number) => `${count} h`,
   leftOut: (count: number, mandatory: number, high: number) => {
     const urgent = [mandatory > 0 ? `${mandatory} must be done` : "", high > 0 ? `${high} high` : ""].filter(Boolean);
     return `${counted(count, "order", "orders")}${urgent.length > 0 ? ` (${urgent.join(", ")})` : ""}`;

@@ -48,7 +48,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "plans on the we
   it(
     "says which plan is shown, what it comes to, and what it leaves out and why",
     async () => {
-      await bar().getByText("Crews go by this plan: number 1").waitFor();
+      await bar().getByText("Live plan, number 1").waitFor();
       const { score, conflicts } = demo.plan;
       await bar()
         .getByText(`${hectares(score.servedHa)} of ${hectares(score.orderedHa)}`)
@@ -136,7 +136,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "plans on the we
   it(
     "plans again with a new forecast and an aircraft out, and accepts what comes of it",
     async () => {
-      await bar().getByText("Crews go by this plan: number 3").waitFor();
+      await bar().getByText("Live plan, number 3").waitFor();
       await bar().getByRole("button", { name: "Report a change" }).click();
       await page.getByText("New forecast", { exact: true }).click();
       await page
@@ -171,7 +171,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "plans on the we
       await page.getByText("Published as number 4.").first().waitFor();
       const { planId } = await latestPublication();
       await button("Show it").click();
-      await bar().getByText("Crews go by this plan: number 4").waitFor();
+      await bar().getByText("Live plan, number 4").waitFor();
       expect(page.url()).toContain(planId);
     },
     testMs,

@@ -5,7 +5,7 @@ import { inUnits } from "../../../../../shared/units/inUnits.ts";
 import { planningWords as words } from "../../strings/planning.ts";
 import { useUnits } from "../../units/units.ts";
 import { planSentence } from "./planNames.ts";
-import { durationWords, momentWords, moneyWords } from "./times.ts";
+import { momentWords, moneyWords } from "./times.ts";
 
 /** What a plan is and what it comes to. */
 export function PlanFacts({
@@ -32,7 +32,7 @@ export function PlanFacts({
             words.leftOut(leftOut.size, leftOutOf(leftOut, "mandatory"), leftOutOf(leftOut, "high")),
           ],
         ] as const)),
-    [words.behind.duty, durationWords(dutyMin)],
+    [words.behind.duty, words.hours(Math.round(dutyMin / 60))],
     [words.behind.road, units.roadKm(roadKm)],
     ...(week === null ? [] : ([[words.behind.cost, moneyWords(totalCents, week.currency)]] as const)),
   ];
