@@ -1,4 +1,4 @@
-import type { Method } from "../model/quantities.ts";
+import type { Method, SensitiveKind } from "../model/quantities.ts";
 import type { ConflictKind, ObstacleName } from "./plan.ts";
 
 export function counted(count: number, one: string, many: string): string {
@@ -29,6 +29,15 @@ export function moneyWords(cents: number): string {
 
 export const methodVerb: Record<Method, string> = { liquid: "Spray", granular: "Spread" };
 export const amountUnit: Record<Method, "L" | "kg"> = { liquid: "L", granular: "kg" };
+
+export const sensitiveWords: Readonly<Record<SensitiveKind, string>> = {
+  dwelling: "dwelling",
+  school: "school",
+  water: "open water",
+  apiary: "beehives",
+  organic: "organic crop",
+  susceptible: "susceptible crop",
+};
 
 export const conflictWords: Record<ConflictKind, string> = {
   noCapableAircraft: "no aircraft can do it",

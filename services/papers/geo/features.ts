@@ -1,10 +1,9 @@
 import type { AreaLike, GeometryLike } from "../../../shared/geo/convert.ts";
 import type { LonLat } from "../../../shared/geo/plane.ts";
-import type { SensitiveKind } from "../../../shared/model/quantities.ts";
 import type { DayMap } from "../../../shared/plan/dayMap.ts";
 import { hazardName } from "../../../shared/plan/hazardWords.ts";
 import type { WeekMap } from "../../../shared/plan/weekMap.ts";
-import { hectares, kilometres } from "../../../shared/plan/words.ts";
+import { hectares, kilometres, sensitiveWords } from "../../../shared/plan/words.ts";
 import { standardWinding } from "./standardWinding.ts";
 
 export const featureKinds = [
@@ -129,15 +128,6 @@ function placeFeatures({ hazards, places, sensitive }: Pick<DayMap, "places" | "
     ),
   ];
 }
-
-const sensitiveWords = {
-  dwelling: "dwelling",
-  school: "school",
-  water: "open water",
-  apiary: "beehives",
-  organic: "organic crop",
-  susceptible: "crop that is easily harmed",
-} as const satisfies Record<SensitiveKind, string>;
 
 const placeWords = { pad: "pad, where aircraft land and load", base: "base", water: "water point" } as const;
 

@@ -1,7 +1,7 @@
 import type { StopReason } from "../../../../shared/done/workReport.ts";
-import type { SensitiveKind } from "../../../../shared/model/quantities.ts";
 import type { SiteLimit, SiteLimits } from "../../../../shared/plan/siteLimits.ts";
 import type { StopProgress } from "../../../../shared/plan/stopProgress.ts";
+import { sensitiveWords } from "../../../../shared/plan/words.ts";
 
 const counted = (count: number, one: string, many: string) => `${count} ${count === 1 ? one : many}`;
 
@@ -153,14 +153,7 @@ export const crewWords = {
   noBuffer: "The labels ask for no buffer.",
   keepAway: (distance: string, finerThan: string | null, downwindOnly: boolean, product: string) =>
     `Keep ${distance} away${finerThan === null ? "" : ` with droplets finer than ${finerThan}`}${downwindOnly ? " when the wind blows there" : ""} (${product}).`,
-  kind: {
-    dwelling: "dwelling",
-    school: "school",
-    water: "open water",
-    apiary: "hives",
-    organic: "organic crop",
-    susceptible: "susceptible crop",
-  } satisfies Record<SensitiveKind, string>,
+  kind: sensitiveWords,
   map: "Map",
   mapMissing: "The map of this day is not on this device yet.",
 

@@ -1,14 +1,6 @@
 import type { SensitiveKind } from "../../../../shared/model/quantities.ts";
+import { sensitiveWords } from "../../../../shared/plan/words.ts";
 import { hazardWords } from "./hazards.ts";
-
-const kinds: Readonly<Record<SensitiveKind, string>> = {
-  dwelling: "dwelling",
-  school: "school",
-  water: "open water",
-  apiary: "beehives",
-  organic: "organic crop",
-  susceptible: "crop that is easily harmed",
-};
 
 /** Words of the maps. */
 export const mapWords = {
@@ -58,10 +50,10 @@ export const mapWords = {
     ...hazardWords.keyWords,
     me: "Where you are",
     ...(Object.fromEntries(
-      Object.entries(kinds).map(([kind, words]) => [kind, words.charAt(0).toUpperCase() + words.slice(1)]),
+      Object.entries(sensitiveWords).map(([kind, words]) => [kind, words.charAt(0).toUpperCase() + words.slice(1)]),
     ) as Record<SensitiveKind, string>),
   },
-  kinds,
+  kinds: sensitiveWords,
   fieldTitle: (name: string, status: string, area: string) => `${name}: ${area}, ${status}`,
   order: (orderId: string) => `Order ${orderId}`,
   crewDay: (crew: string, date: string) => `${crew}, ${date}`,
