@@ -4,7 +4,7 @@ import { type Cells, letterOf } from "./sheetWords.ts";
 import type { SetBy, SiteLimit } from "./siteLimits.ts";
 import { inversionWords, readable } from "./words.ts";
 
-export const limitsTitle = "Measure on site, stop outside";
+export const limitsTitle = "Measure on site, stop the work outside";
 export const limitHeads = ["measure", "stay within", "set by"] as const;
 
 /** What is measured, its limits, and who set them; a least and a most of the same measure are one row. */

@@ -105,6 +105,6 @@ export const obstacleWords: Record<ObstacleName, string> = {
 };
 
 export const inversionWords = {
-  notWhenLikely: "stop when likely",
-  notWhenPossible: "stop when possible",
+  notWhenLikely: "stop if one is likely",
+  notWhenPossible: "stop if one is possible",
 } as const;

@@ -67,7 +67,7 @@ describe("a crew-day on paper", async () => {
       "Near the field",
       "Hill School (school)",
       "keep 50 m when the wind blows there",
-      "Measure on site, stop outside",
+      "Measure on site, stop the work outside",
       "measured before",
       "applicator, signature",
       "crew lead, signature",

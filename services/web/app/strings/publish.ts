@@ -18,8 +18,8 @@ export const publishWords = {
   namesAndMore: (names: string, more: number) => `${names}; and ${more} more.`,
 
   figuresTitle: "What the plans come to",
-  now: "Now",
-  was: "Was",
+  now: "This plan",
+  was: "The other",
   change: "Change",
   figures: { areaHa: "Planned", roadKm: "Road", costCents: "Cost" },
   costHint: "Cost as the planner counts it, with a charge for orders left out, without one for changes.",

@@ -119,7 +119,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a crew's phone"
       await waits(tab, 5);
     }
     expect(await storedKinds()).toEqual(["arrived"]);
-    await tap(two, "Resume", "Goes on");
+    await tap(two, "Resume", "Resumed");
     await waits(one, 6);
     await context.setOffline(false);
     await arrive(7);
@@ -154,7 +154,7 @@ describe.runIf(isInstalled("chromium"))(nameNeeding("chromium", "a crew's phone"
     const before = (await stored()).length;
     const { context, page } = await opened();
     await context.setOffline(true);
-    await tap(page, "Resume", "Goes on");
+    await tap(page, "Resume", "Resumed");
     // As of a phone that was told something that nobody has published.
     await page.evaluate(`new Promise((done, fail) => {
       const opening = indexedDB.open("calmhour-phone");
