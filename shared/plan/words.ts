@@ -49,7 +49,7 @@ export const conflictWords: Record<ConflictKind, string> = {
   harvestTooSoon: "harvest comes within the pre-harvest interval",
   entryTooSoon: "people enter within the re-entry interval",
   fieldClosed: "the field is closed",
-  contradiction: "the order contradicts itself",
+  contradiction: "its inputs contradict each other",
   noWindow: "no window in the weather",
   windowTooShort: "weather windows are too short",
   equipmentShort: "not enough equipment",
