@@ -1,3 +1,4 @@
+import { addDays } from "../../../../shared/model/days.ts";
 import type { SheetStop } from "../../../../shared/plan/crewSheet.ts";
 import { readable } from "../../../../shared/plan/words.ts";
 import { shortDayWords } from "../kit/dates.ts";
@@ -45,9 +46,6 @@ export function intervalsAfter(
     harvest: words.asReported(shortDayWords(harvestDate), harvestAfter),
   };
 }
-
-const addDays = (date: string, days: number) =>
-  new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
 
 const midnightMs = (date: string, timeZone: string) => Date.parse(instantOfLocal(`${date}T00:00`, timeZone));
 

@@ -1,3 +1,4 @@
+import { addDays } from "../../../../shared/model/days.ts";
 import { common } from "../strings/common.ts";
 
 const written = (date: string, options: Intl.DateTimeFormatOptions) =>
@@ -33,9 +34,8 @@ export const shortDayWordsWithYear = (local: string): string => shortWords(local
 /** `end of Tue 15 Jun` of what has to be done before Wednesday begins: to people, midnight belongs to the day that it ends. */
 export function deadlineWords(local: string): string {
   const [date = "", clock = ""] = local.split("T");
-  const before = new Date(Date.parse(`${date}T00:00:00Z`) - 86_400_000);
-  if (!clock.startsWith("00:00") || Number.isNaN(before.getTime())) return shortDayWords(local);
-  return common.endOf(shortDayWords(before.toISOString().slice(0, 10)));
+  if (!clock.startsWith("00:00") || Number.isNaN(Date.parse(date))) return shortDayWords(local);
+  return common.endOf(shortDayWords(addDays(date, -1)));
 }
 
 export const daysBetweenDates = (from: string, to: string): number => (Date.parse(to) - Date.parse(from)) / 86_400_000;

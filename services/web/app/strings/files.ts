@@ -9,7 +9,6 @@ export const fileWords = {
   pasteLook: "See what would change",
   looking: "Looking at what would change.",
   taking: "Importing.",
-  otherFiles: "Drop other files",
   notUtf8: "text in UTF-8",
   otherBytes: "other bytes",
   wholeFile: "the whole file",

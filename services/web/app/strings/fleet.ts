@@ -6,7 +6,6 @@ export const fleetWords = {
   settingsText:
     "What holds for the whole operation: time, money, limits beside the labels, and how plans weigh things.",
   outNow: "Out of service",
-  inService: "In service",
   out: (from: string, to: string) =>
     from === to ? `Out on ${shortDayWords(from)}` : `Out from ${shortDayWords(from)} to ${shortDayWords(to)}`,
   outSummary: (count: number) =>

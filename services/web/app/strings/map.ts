@@ -9,7 +9,6 @@ export const mapWords = {
   nothing: "There is nothing to draw on this map.",
   weekTitle: "Map of the week",
   dayTitle: "Map of the day",
-  drawTitle: "Map of the field",
   keys: "Drag the map or use the arrow keys to move it; plus and minus change how near it is. What can be chosen on it stands in the list below it, too.",
   nearer: "Nearer",
   farther: "Farther",

@@ -22,7 +22,4 @@ export const sessionWords = {
   setTitle: "Choose a password",
   set: "Set it and sign in",
   signedOut: "You have been signed out. Sign in again.",
-  openingLink: "Opening the link.",
-  openLink: "Open it",
-  account: "Account",
 } as const;
